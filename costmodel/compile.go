@@ -1,0 +1,155 @@
+package costmodel
+
+import (
+	"errors"
+	"fmt"
+
+	"piececost/costmodel/plan"
+)
+
+// A Plan is a scenario compiled: immutable, safe to share. Volumes go in by Runner, Sweep or Detail.
+type Plan struct {
+	Model    *Model
+	Scenario *Scenario
+	Warnings Diagnostics // of the structure, and of checks at the scenario's own volume
+
+	graph *graph
+	plan  *plan.Plan
+	sweep *plan.Program
+}
+
+// CompileOptions change how a scenario is compiled.
+type CompileOptions struct {
+	Plain bool // make every step a column instead of folding what is linear; tests compare with it
+}
+
+// Compile builds and compiles a scenario of the model. With errors among the diagnostics the plan is nil.
+func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
+	var ds Diagnostics
+	if m.Diagnostics.HasErrors() {
+		return nil, m.Diagnostics
+	}
+	st := m.resolve(s, &ds)
+	if st.byKey[s.Product] == nil {
+		return nil, ds
+	}
+	g := newGraph(m, st)
+	g.failedChecks(&ds)
+	p, errs := plan.Compile(g, g.wanted(), plan.Options{Inputs: 1, Plain: o.Plain, Optional: g.optional()})
+	checked := ds.HasErrors()
+	for _, err := range errs {
+		var d Diagnostic
+		if !errors.As(err, &d) {
+			d = Diagnostic{Code: "internal", Severity: Error, Summary: err.Error()}
+		}
+		if !(checked && d.Code == "number") {
+			ds = append(ds, d)
+		}
+	}
+	if ds.HasErrors() {
+		return nil, ds
+	}
+	out := &Plan{Model: m, Scenario: s, graph: g, plan: p}
+	out.sweep = p.Program(out.scenarioCells(SweepQuantities()))
+	out.Warnings = append(ds, out.doubtful()...)
+	return out, out.Warnings
+}
+
+// wanted lists the cells without which a scenario is not costed: all quantities of the scenario, and the cost of every
+// step.
+func (g *graph) wanted() []plan.Cell {
+	var out []plan.Cell
+	sc := g.rows[1].scope
+	for i, q := range sc.Quantities {
+		if q.Check == nil {
+			out = append(out, g.rows[1].first+int32(i))
+		}
+	}
+	for e := range g.rows {
+		if g.rows[e].scope.Name == "operation" {
+			n := g.rows[e].scope.index["piece_cost"]
+			out = append(out, g.rows[e].first+n)
+		}
+	}
+	return out
+}
+
+// optional lists every other cell that has a definition; those whose inputs are not given are left out in compiling.
+func (g *graph) optional() []plan.Cell {
+	out := make([]plan.Cell, 0, g.cells)
+	for e := range g.rows {
+		r := &g.rows[e]
+		for n, q := range r.scope.Quantities {
+			d := r.scope.definition(r.variant, int32(n))
+			if q.Structural || d != nil && d.Equation != nil || r.rec.field(int32(n)) != nil {
+				out = append(out, r.first+int32(n))
+			}
+		}
+	}
+	return out
+}
+
+// failedChecks reports the checks marked as errors that fail whatever the volume, before they make nonsense of the rest.
+func (g *graph) failedChecks(ds *Diagnostics) {
+	var cells []plan.Cell
+	for e := range g.rows {
+		r := &g.rows[e]
+		for _, n := range r.scope.Checks {
+			if r.scope.Quantities[n].Check.Error && r.scope.definition(r.variant, n) != nil {
+				cells = append(cells, r.first+n)
+			}
+		}
+	}
+	p, _ := plan.Compile(g, nil, plan.Options{Inputs: 1, Optional: cells})
+	for _, c := range cells {
+		if v, ok := p.Constant(c); ok && v == 0 {
+			*ds = append(*ds, g.checkFailure(c))
+		}
+	}
+}
+
+// checkFailure words a check that does not hold, at the first cell of its own row that it looks at.
+func (g *graph) checkFailure(c plan.Cell) Diagnostic {
+	e, n := plan.Locate(g, c)
+	r := &g.rows[e]
+	check := r.scope.Quantities[n].Check
+	at := r.rec.Place
+	if def, err := g.byEquation(r, n); err == nil {
+		for _, ref := range def.Eq.Refs {
+			if len(ref.Hops) == 0 && !ref.Fixed {
+				if p := g.placeOf(e, ref.Quantity); p != r.rec.Place {
+					at = p
+					break
+				}
+			}
+		}
+	}
+	d := Diagnostic{Code: "check", Severity: Warning, Summary: fmt.Sprintf("%s: %s", g.label(e), check.Say), Place: at, Scenario: g.st.scenario.Name}
+	if check.Error {
+		d.Severity = Error
+	}
+	return d
+}
+
+// doubtful lists the checks that do not hold at the scenario's own volume.
+func (p *Plan) doubtful() Diagnostics {
+	var ds Diagnostics
+	values := p.plan.Values([]float64{p.Scenario.Volume})
+	for e := range p.graph.rows {
+		r := &p.graph.rows[e]
+		for _, n := range r.scope.Checks {
+			if c := r.first + n; r.scope.definition(r.variant, n) != nil && p.plan.Has(c) && values[c] == 0 {
+				ds = append(ds, p.graph.checkFailure(c))
+			}
+		}
+	}
+	return ds
+}
+
+func (p *Plan) scenarioCells(names []string) []plan.Cell {
+	out := make([]plan.Cell, len(names))
+	for i, n := range names {
+		out[i] = p.graph.rows[1].first + p.graph.rows[1].scope.index[n]
+	}
+	return out
+}

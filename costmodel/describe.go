@@ -1,0 +1,42 @@
+package costmodel
+
+import "strings"
+
+// Describe finds the definition of a quantity of a scope in the library: what all rows share first, then forms and
+// processes. It is nil for a name that is not a quantity.
+func (lib *Library) Describe(scope, name string) *Item {
+	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes} {
+		for _, t := range list {
+			if t.Scope != scope {
+				continue
+			}
+			for i := range t.Items {
+				if t.Items[i].Name == name || Normalise(t.Items[i].Label) == name {
+					return &t.Items[i]
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// Names lists the forms or processes by name.
+func Names(list []*Template) []string {
+	var out []string
+	for _, t := range list {
+		out = append(out, t.Name)
+	}
+	return out
+}
+
+// Sentence makes a note a sentence for a person: first letter large, and where there is a source, the source after it.
+func (it *Item) Sentence() string {
+	text := it.Note
+	if it.Source != "" {
+		text = strings.TrimSpace(text + " (source: " + it.Source + ")")
+	}
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}

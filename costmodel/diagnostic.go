@@ -1,0 +1,173 @@
+package costmodel
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// A Severity ranks a diagnostic. With an Error nothing is computed; a Warning stands beside results.
+type Severity string
+
+// The severities.
+const (
+	Error   Severity = "error"
+	Warning Severity = "warning"
+)
+
+// A Place is a cell of a workbook, or a whole sheet or file where the rest is empty.
+type Place struct {
+	File, Sheet string
+	Row, Col    int // from 1; 0 where the whole sheet is meant
+	Char        int // character in the cell, from 1; 0 where the whole cell is meant
+}
+
+// Cell returns the name of the cell, "F12".
+func (p Place) Cell() string {
+	if p.Row == 0 || p.Col == 0 {
+		return ""
+	}
+	return ColumnName(p.Col) + fmt.Sprint(p.Row)
+}
+
+// ColumnName returns the letters of a column counted from 1.
+func ColumnName(col int) string {
+	name := ""
+	for ; col > 0; col = (col - 1) / 26 {
+		name = string(rune('A'+(col-1)%26)) + name
+	}
+	return name
+}
+
+// String writes "tray.xlsx Parts!F12", with ":7" for the seventh character of the cell.
+func (p Place) String() string {
+	var b strings.Builder
+	b.WriteString(p.File)
+	if p.Sheet != "" {
+		if p.File != "" {
+			b.WriteString(" ")
+		}
+		b.WriteString(p.Sheet)
+		if cell := p.Cell(); cell != "" {
+			b.WriteString("!" + cell)
+		}
+	}
+	if p.Char > 0 {
+		fmt.Fprintf(&b, ":%d", p.Char)
+	}
+	return b.String()
+}
+
+// A Diagnostic says what is wrong or doubtful, where, and what to do. Codes are stable.
+type Diagnostic struct {
+	Code     string
+	Severity Severity
+	Summary  string // one line, no full stop
+	Help     string // what to do, may be empty
+	Place    Place
+	Related  []Related
+	Scenario string // where it holds in one scenario only
+}
+
+// A Related place helps to understand a diagnostic.
+type Related struct {
+	Place Place
+	Note  string
+}
+
+// String writes the diagnostic on one line.
+func (d Diagnostic) String() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: ", d.Place)
+	if d.Severity == Warning {
+		b.WriteString("warning: ")
+	}
+	b.WriteString(d.Summary)
+	if d.Scenario != "" {
+		fmt.Fprintf(&b, " (scenario %s)", d.Scenario)
+	}
+	if d.Help != "" {
+		b.WriteString("; " + d.Help)
+	}
+	for _, r := range d.Related {
+		fmt.Fprintf(&b, " [%s", r.Note)
+		if place := r.Place.String(); place != "" {
+			fmt.Fprintf(&b, " %s", place)
+		}
+		b.WriteString("]")
+	}
+	return b.String()
+}
+
+// Error makes a diagnostic an error, so that package plan can carry it.
+func (d Diagnostic) Error() string { return d.String() }
+
+// Diagnostics is a list of findings.
+type Diagnostics []Diagnostic
+
+// HasErrors tells whether anything prevents computing.
+func (ds Diagnostics) HasErrors() bool {
+	for _, d := range ds {
+		if d.Severity == Error {
+			return true
+		}
+	}
+	return false
+}
+
+// Count returns the number of findings of a severity.
+func (ds Diagnostics) Count(s Severity) int {
+	n := 0
+	for _, d := range ds {
+		if d.Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Sorted returns the findings by place, errors before warnings, each said once. One that holds in several scenarios
+// with the same words is kept for the first.
+func (ds Diagnostics) Sorted() Diagnostics {
+	out := append(Diagnostics(nil), ds...)
+	sort.SliceStable(out, func(i, j int) bool { return before(out[i], out[j]) })
+	seen := map[string]bool{}
+	kept := out[:0]
+	for _, d := range out {
+		key := fmt.Sprint(d.Code, d.Place, d.Summary)
+		if !seen[key] {
+			seen[key] = true
+			kept = append(kept, d)
+		}
+	}
+	return kept
+}
+
+func before(a, b Diagnostic) bool {
+	if a.Severity != b.Severity {
+		return a.Severity == Error
+	}
+	if x, y := sheetRank(a.Place.Sheet), sheetRank(b.Place.Sheet); x != y {
+		return x < y
+	}
+	if a.Place.Sheet != b.Place.Sheet {
+		return a.Place.Sheet < b.Place.Sheet
+	}
+	if a.Place.Row != b.Place.Row {
+		return a.Place.Row < b.Place.Row
+	}
+	return a.Place.Col < b.Place.Col
+}
+
+// MaxShown is the number of findings that are printed; more are only counted.
+const MaxShown = 100
+
+// add appends an error.
+func (ds *Diagnostics) add(code string, place Place, summary, help string, related ...Related) {
+	*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: place, Related: related})
+}
+
+// warn appends a warning.
+func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
+	*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: summary, Help: help, Place: place})
+}

@@ -1,0 +1,326 @@
+package formula
+
+import (
+	"fmt"
+
+	"piececost/costmodel/units"
+)
+
+// A Type is what a name or an expression yields: a condition, or a number in a unit.
+type Type struct {
+	Flag bool
+	Unit units.Unit // the unit it is declared or written in; Dim decides, Factor serves bare numbers beside it
+}
+
+// An Env says what the names of an expression measure.
+type Env interface {
+	// TypeOf returns the type of a name; many is true inside sum(...). The error is fit to be shown.
+	TypeOf(path string, many bool) (Type, error)
+	// CurveUnits returns the units of a curve's x and y.
+	CurveUnits(name string) (x, y units.Unit, err error)
+}
+
+// Rules say how strictly an expression is read.
+type Rules struct {
+	Want  Type // what it must yield
+	Grace bool // a user's cell: a bare number takes the unit of its context
+}
+
+// Check finds what does not fit and, with grace, gives bare numbers the unit of their context. It changes the
+// expression and must be called once, before Eval. The error is an *Error.
+func Check(e *Expr, env Env, rules Rules) error {
+	c := checker{env: env, grace: rules.Grace}
+	t, bad := c.node(e.Root)
+	if bad == nil {
+		bad = c.result(e.Root, t, rules.Want)
+	}
+	if bad != nil {
+		return bad
+	}
+	return nil
+}
+
+type checker struct {
+	env   Env
+	grace bool
+}
+
+// yield is a Type with the memory that only bare numbers went into it.
+type yield struct {
+	Type
+	bare bool
+}
+
+func plain(bare bool) yield { return yield{Type: Type{Unit: units.One}, bare: bare} }
+
+func flag() yield { return yield{Type: Type{Flag: true}} }
+
+func (c *checker) result(root *Node, t yield, want Type) *Error {
+	switch {
+	case t.Flag != want.Flag && want.Flag:
+		return fail(root.From, root.To, "a number stands where a condition is wanted", "write a comparison")
+	case t.Flag != want.Flag:
+		return fail(root.From, root.To, "a condition stands where a number is wanted", "write condition ? value : other value")
+	case want.Flag:
+		return nil
+	case t.bare && c.grace:
+		pin(root, want.Unit)
+		return nil
+	case t.Unit.Dim != want.Unit.Dim:
+		return fail(root.From, root.To, fmt.Sprintf("the expression gives %s, wanted is %s", t.Unit.Dim.Describe(), want.Unit.Dim.Describe()), "")
+	}
+	return nil
+}
+
+func (c *checker) node(n *Node) (yield, *Error) {
+	switch n.Kind {
+	case Number:
+		if n.Quoted {
+			return yield{Type: Type{Unit: n.Unit}}, nil
+		}
+		return plain(true), nil
+	case Name, Sum:
+		t, err := c.env.TypeOf(n.Name, n.Kind == Sum)
+		if err != nil {
+			return yield{}, fail(n.From, n.To, err.Error(), "")
+		}
+		return yield{Type: t}, nil
+	case Negate, Not:
+		return c.unary(n)
+	case Binary:
+		return c.binary(n)
+	case Cond:
+		return c.conditional(n)
+	case Call:
+		return c.call(n)
+	}
+	return yield{}, fail(n.From, n.To, "an expression is checked once only", "")
+}
+
+func (c *checker) unary(n *Node) (yield, *Error) {
+	t, err := c.node(n.Args[0])
+	if err != nil {
+		return t, err
+	}
+	if t.Flag != (n.Kind == Not) {
+		if t.Flag {
+			return t, fail(n.From, n.To, "a condition has no sign", "")
+		}
+		return t, fail(n.From, n.To, "not stands before a condition", "write not (a < b)")
+	}
+	return t, nil
+}
+
+func (c *checker) binary(n *Node) (yield, *Error) {
+	a, err := c.node(n.Args[0])
+	if err != nil {
+		return a, err
+	}
+	b, err := c.node(n.Args[1])
+	if err != nil {
+		return b, err
+	}
+	if n.Op.Joins() {
+		if !a.Flag || !b.Flag {
+			return a, fail(n.From, n.To, fmt.Sprintf("%s joins two conditions", n.Op), "write a < b "+n.Op.String()+" c < d")
+		}
+		return flag(), nil
+	}
+	if a.Flag || b.Flag {
+		return a, fail(n.From, n.To, fmt.Sprintf("%s needs numbers, but one side is a condition", n.Op), "write condition ? value : other value")
+	}
+	switch n.Op {
+	case Mul:
+		return product(a, b, a.Unit.Dim.Mul(b.Unit.Dim), a.Unit.Factor*b.Unit.Factor), nil
+	case Div:
+		return product(a, b, a.Unit.Dim.Div(b.Unit.Dim), a.Unit.Factor/b.Unit.Factor), nil
+	case Pow:
+		return c.raise(n, a, b)
+	}
+	t, err := c.unify(n, n.Args[0], a, n.Args[1], b, verbs[n.Op])
+	if n.Op.Compares() {
+		t = flag()
+	}
+	return t, err
+}
+
+var verbs = map[Op]string{Add: "adds", Sub: "subtracts", Less: "compares", LessEq: "compares", Greater: "compares",
+	GreaterEq: "compares", Equal: "compares", NotEqual: "compares"}
+
+// product keeps the written unit through a multiplication by plain numbers, so that base * 2 + 5 adds 5 of base's unit.
+func product(a, b yield, dim units.Dim, factor float64) yield {
+	u := units.Unit{Dim: dim, Factor: factor, Text: dim.String()}
+	switch {
+	case a.bare && b.bare:
+		return plain(true)
+	case b.bare || b.Unit.Dim == units.None && a.Unit.Dim != units.None:
+		u = a.Unit
+		if dim != a.Unit.Dim {
+			u = units.Unit{Dim: dim, Factor: 1, Text: dim.String()}
+		}
+	case (a.bare || a.Unit.Dim == units.None) && dim == b.Unit.Dim:
+		u = b.Unit
+	}
+	return yield{Type: Type{Unit: u}}
+}
+
+func (c *checker) raise(n *Node, a, b yield) (yield, *Error) {
+	if b.Unit.Dim != units.None {
+		return a, fail(n.From, n.To, fmt.Sprintf("an exponent is a plain number, not %s", b.Unit.Dim.Describe()), "")
+	}
+	if a.bare && b.bare {
+		return plain(true), nil
+	}
+	if a.Unit.Dim == units.None {
+		return plain(false), nil
+	}
+	exponent, whole := wholeNumber(n.Args[1])
+	if !whole {
+		return a, fail(n.From, n.To, fmt.Sprintf("%s can be raised only to a whole number written out", a.Unit.Dim.Describe()), "write ^2 or ^3")
+	}
+	d := a.Unit.Dim.Pow(exponent)
+	return yield{Type: Type{Unit: units.Unit{Dim: d, Factor: 1, Text: d.String()}}}, nil
+}
+
+func wholeNumber(n *Node) (int, bool) {
+	sign := 1
+	if n.Kind == Negate {
+		sign, n = -1, n.Args[0]
+	}
+	if n.Kind != Number || n.Value != float64(int(n.Value)) || n.Value > 6 {
+		return 0, false
+	}
+	return sign * int(n.Value), true
+}
+
+// unify makes two operands agree: a bare number beside a quantity with a dimension takes the quantity's unit. Beside a
+// plain number or a share it stays what it is, so 1 - scrap_share means what it says.
+func (c *checker) unify(at, x *Node, a yield, y *Node, b yield, verb string) (yield, *Error) {
+	switch {
+	case a.Unit.Dim == b.Unit.Dim:
+		if a.bare {
+			return b, nil
+		}
+		return a, nil
+	case a.bare && c.grace:
+		pin(x, b.Unit)
+		return b, nil
+	case b.bare && c.grace:
+		pin(y, a.Unit)
+		return a, nil
+	}
+	help := ""
+	if a.bare || b.bare {
+		help = `give the number a unit, "5 mm"`
+	}
+	return a, fail(at.From, at.To, fmt.Sprintf("it %s %s and %s", verb, a.Unit.Dim.Describe(), b.Unit.Dim.Describe()), help)
+}
+
+// pin gives a bare subtree a unit.
+func pin(n *Node, u units.Unit) {
+	switch {
+	case u.Factor == 1 && u.Dim == units.None:
+	case n.Kind == Number:
+		n.Value *= u.Factor
+		n.Unit = u
+	case n.Kind == Negate:
+		pin(n.Args[0], u)
+	case n.Kind == Cond:
+		pin(n.Args[1], u)
+		pin(n.Args[2], u)
+	default:
+		inner := *n
+		*n = Node{Kind: Convert, Value: u.Factor, Unit: u, Args: []*Node{&inner}, From: inner.From, To: inner.To}
+	}
+}
+
+func (c *checker) conditional(n *Node) (yield, *Error) {
+	q, err := c.node(n.Args[0])
+	if err != nil {
+		return q, err
+	}
+	if !q.Flag {
+		return q, fail(n.Args[0].From, n.Args[0].To, "a number stands before the ?", "write a comparison, a > 0 ? b : c")
+	}
+	a, err := c.node(n.Args[1])
+	if err != nil {
+		return a, err
+	}
+	b, err := c.node(n.Args[2])
+	if err != nil {
+		return b, err
+	}
+	if a.Flag || b.Flag {
+		if a.Flag && b.Flag {
+			return flag(), nil
+		}
+		return a, fail(n.From, n.To, "one branch is a condition, the other a number", "")
+	}
+	t, err := c.unify(n, n.Args[1], a, n.Args[2], b, "chooses between")
+	t.bare = a.bare && b.bare
+	return t, err
+}
+
+func (c *checker) call(n *Node) (yield, *Error) {
+	args := make([]yield, len(n.Args))
+	for i, a := range n.Args {
+		t, err := c.node(a)
+		if err != nil {
+			return t, err
+		}
+		if t.Flag {
+			return t, fail(a.From, a.To, fmt.Sprintf("an argument of %s is a condition", n.Fn.Name), "write condition ? value : other value")
+		}
+		args[i] = t
+	}
+	if n.Fn.Table {
+		return c.interpolation(n, args[0])
+	}
+	if n.Fn.Name == "min" || n.Fn.Name == "max" {
+		return c.extreme(n, args)
+	}
+	dims := make([]units.Dim, len(args))
+	for i, a := range args {
+		dims[i] = a.Unit.Dim
+	}
+	d, bad := n.Fn.Dim(dims)
+	if bad != "" {
+		return yield{}, fail(n.From, n.To, n.Fn.Name+": "+bad, "")
+	}
+	if n.Fn.Name == "abs" {
+		return args[0], nil
+	}
+	return yield{Type: Type{Unit: units.Unit{Dim: d, Factor: 1, Text: d.String()}}}, nil
+}
+
+// extreme lets each bare argument of min or max take the unit of the first that has one.
+func (c *checker) extreme(n *Node, args []yield) (yield, *Error) {
+	lead := 0
+	for i, a := range args {
+		if !a.bare && a.Unit.Dim != units.None {
+			lead = i
+			break
+		}
+	}
+	allBare := true
+	for i, a := range args {
+		allBare = allBare && a.bare
+		if _, err := c.unify(n, n.Args[lead], args[lead], n.Args[i], a, "compares"); err != nil {
+			return a, err
+		}
+	}
+	t := args[lead]
+	t.bare = allBare
+	return t, nil
+}
+
+func (c *checker) interpolation(n *Node, x yield) (yield, *Error) {
+	xu, yu, err := c.env.CurveUnits(n.Name)
+	if err != nil {
+		return x, fail(n.From, n.To, err.Error(), "")
+	}
+	if _, bad := c.unify(n, n.Args[0], x, n.Args[0], yield{Type: Type{Unit: xu}}, "looks up"); bad != nil {
+		return x, fail(n.From, n.To, fmt.Sprintf("curve %s goes over %s, but x is %s", n.Name, xu.Dim.Describe(), x.Unit.Dim.Describe()), "")
+	}
+	return yield{Type: Type{Unit: units.Unit{Dim: yu.Dim, Factor: yu.Factor, Text: yu.Text}}}, nil
+}

@@ -1,0 +1,94 @@
+package formula
+
+import "math"
+
+// A Curve is a table for interpolate: X rising, values coherent.
+type Curve struct {
+	X, Y []float64
+}
+
+// At returns the curve's value: straight between points, level beyond the ends.
+func (c *Curve) At(x float64) float64 {
+	last := len(c.X) - 1
+	if !(x > c.X[0]) {
+		return c.Y[0]
+	}
+	for i := 1; i <= last; i++ {
+		if x <= c.X[i] {
+			return c.Y[i-1] + (c.Y[i]-c.Y[i-1])*(x-c.X[i-1])/(c.X[i]-c.X[i-1])
+		}
+	}
+	return c.Y[last]
+}
+
+// Eval is the plain scalar reading of a checked expression. values holds, for each of Expr.Names, its coherent value
+// (the total for a sum); curve finds the curves of interpolate. A condition is 1 or 0. Division by zero gives an infinity
+// or NaN, as in IEEE 754.
+func Eval(n *Node, values []float64, curve func(string) *Curve) float64 {
+	arg := func(i int) float64 { return Eval(n.Args[i], values, curve) }
+	switch n.Kind {
+	case Number:
+		return n.Value
+	case Name, Sum:
+		return values[n.Ref]
+	case Negate:
+		return -arg(0)
+	case Not:
+		return 1 - arg(0)
+	case Convert:
+		return arg(0) * n.Value
+	case Cond:
+		if arg(0) != 0 {
+			return arg(1)
+		}
+		return arg(2)
+	case Binary:
+		return Apply(n.Op, arg(0), arg(1))
+	}
+	if n.Fn.Table {
+		return curve(n.Name).At(arg(0))
+	}
+	args := make([]float64, len(n.Args))
+	for i := range args {
+		args[i] = arg(i)
+	}
+	return n.Fn.Eval(args)
+}
+
+// Apply computes one binary operation; comparisons and logic yield 1 or 0.
+func Apply(op Op, a, b float64) float64 {
+	switch op {
+	case Add:
+		return a + b
+	case Sub:
+		return a - b
+	case Mul:
+		return a * b
+	case Div:
+		return a / b
+	case Pow:
+		return math.Pow(a, b)
+	case Less:
+		return one(a < b && !SameNumber(a, b))
+	case LessEq:
+		return one(a < b || SameNumber(a, b))
+	case Greater:
+		return one(a > b && !SameNumber(a, b))
+	case GreaterEq:
+		return one(a > b || SameNumber(a, b))
+	case Equal:
+		return one(SameNumber(a, b))
+	case NotEqual:
+		return one(!SameNumber(a, b))
+	case And:
+		return a * b
+	}
+	return max(a, b)
+}
+
+func one(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,405 @@
+package costmodel
+
+import (
+	"fmt"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/plan"
+)
+
+// graph is a scenario's rows as package plan sees them. Rows are numbered: case, scenario, plants, materials,
+// machines, parts, links, operations.
+type graph struct {
+	model *Model
+	st    *structure
+	rows  []row
+	one   [][]plan.Entity   // by relation, then by row within its scope's block
+	many  [][][]plan.Entity // likewise
+	start map[string]int32  // first row of a scope
+	cells int32
+}
+
+// row is an entity.
+type row struct {
+	scope   *Scope
+	rec     *Record
+	variant *Variant
+	first   plan.Cell
+	flags   []int32 // structural quantities that hold
+	volume  bool    // its annual_volume is the input column
+}
+
+func newGraph(m *Model, st *structure) *graph {
+	g := &graph{model: m, st: st, start: map[string]int32{}}
+	g.addRow("case", m.caseRecord(), nil)
+	g.addRow("scenario", st.scenario.record, nil)
+	g.rows[1].volume = true
+	plants, materials := st.plantsAndMaterials()
+	for _, r := range plants {
+		g.addRow("plant", r, nil)
+	}
+	for _, r := range materials {
+		g.addRow("material", r, nil)
+	}
+	for _, k := range st.machines {
+		g.addRow("machine", k.machine, nil)
+	}
+	for _, p := range st.parts {
+		g.addRow("part", p.rec, p.variant)
+		g.flag("product", p.rec.Key == st.scenario.Product)
+		g.flag("has_route", len(p.steps) > 0)
+	}
+	for _, l := range st.links {
+		g.addRow("link", l.rec, nil)
+	}
+	for _, s := range st.steps {
+		g.addRow("operation", s.rec, s.variant)
+		g.flag("first_step", s == s.part.steps[0])
+		g.flag("last_step", s == s.part.steps[len(s.part.steps)-1])
+	}
+	g.relate(plants, materials)
+	return g
+}
+
+func (m *Model) caseRecord() *Record {
+	if recs := m.records["case"]; len(recs) > 0 {
+		return recs[0]
+	}
+	return &Record{Scope: "case", Sheet: "Case", Place: Place{File: m.Case.File, Sheet: "Case"}}
+}
+
+// plantsAndMaterials lists those in use, in the order of their sheets.
+func (st *structure) plantsAndMaterials() (plants, materials []*Record) {
+	used := map[*Record]bool{}
+	for _, k := range st.machines {
+		used[k.plant] = true
+	}
+	for _, p := range st.parts {
+		used[p.material] = p.material != nil
+	}
+	for _, r := range st.model.records["plant"] {
+		if used[r] || r.Key == st.scenario.Plant {
+			plants = append(plants, r)
+		}
+	}
+	for _, r := range st.model.records["material"] {
+		if used[r] {
+			materials = append(materials, r)
+		}
+	}
+	return plants, materials
+}
+
+func (g *graph) addRow(scope string, rec *Record, v *Variant) {
+	if _, ok := g.start[scope]; !ok {
+		g.start[scope] = int32(len(g.rows))
+	}
+	sc := g.model.Schema.byName[scope]
+	g.rows = append(g.rows, row{scope: sc, rec: rec, variant: v, first: g.cells})
+	g.cells += int32(len(sc.Quantities))
+}
+
+func (g *graph) flag(name string, holds bool) {
+	if holds {
+		r := &g.rows[len(g.rows)-1]
+		r.flags = append(r.flags, r.scope.index[name])
+	}
+}
+
+// places numbers the rows that relations lead to.
+type places struct {
+	g                 *graph
+	plants, materials map[*Record]plan.Entity
+	home              plan.Entity // the scenario's plant
+}
+
+func (w places) part(p *part) plan.Entity    { return w.g.start["part"] + int32(p.index) }
+func (w places) step(s *stepRow) plan.Entity { return w.g.start["operation"] + int32(s.index) }
+func (w places) link(l *link) plan.Entity    { return w.g.start["link"] + int32(l.index) }
+func (w places) machine(i int) plan.Entity {
+	if i < 0 {
+		return -1
+	}
+	return w.g.start["machine"] + int32(i)
+}
+
+// relate fills the relations.
+func (g *graph) relate(plants, materials []*Record) {
+	g.one = make([][]plan.Entity, len(relations))
+	g.many = make([][][]plan.Entity, len(relations))
+	w := places{g: g, plants: map[*Record]plan.Entity{nil: -1}, materials: map[*Record]plan.Entity{nil: -1}, home: -1}
+	for i, r := range plants {
+		w.plants[r] = g.start["plant"] + int32(i)
+		if r.Key == g.st.scenario.Plant {
+			w.home = w.plants[r]
+		}
+	}
+	for i, r := range materials {
+		w.materials[r] = g.start["material"] + int32(i)
+	}
+	g.relateScenario(w)
+	g.relateMachines(w)
+	for _, p := range g.st.parts {
+		g.relatePart(w, p)
+	}
+	for _, l := range g.st.links {
+		g.follow("link", "parent", w.part(l.parent))
+		g.follow("link", "child", w.part(l.child))
+		g.follow("link", "step", w.step(l.step))
+	}
+	for _, s := range g.st.steps {
+		g.relateStep(w, s)
+	}
+}
+
+func (g *graph) relateScenario(w places) {
+	g.follow("scenario", "plant", w.home)
+	product := plan.Entity(-1)
+	if p := g.st.byKey[g.st.scenario.Product]; p != nil && p.state == walked {
+		product = w.part(p)
+	}
+	g.follow("scenario", "product", product)
+	g.members("scenario", "parts", span(g.start["part"], len(g.st.parts)))
+	g.members("scenario", "operations", span(g.start["operation"], len(g.st.steps)))
+	g.members("scenario", "machines", span(g.start["machine"], len(g.st.machines)))
+}
+
+func (g *graph) relateMachines(w places) {
+	steps := make([][]plan.Entity, len(g.st.machines))
+	pooled := make([][]plan.Entity, len(g.st.machines))
+	for _, s := range g.st.steps {
+		if s.machine < 0 {
+			continue
+		}
+		steps[s.machine] = append(steps[s.machine], w.step(s))
+		if g.isPooled(w.step(s), w.machine(s.machine)) {
+			pooled[s.machine] = append(pooled[s.machine], w.step(s))
+		}
+	}
+	for i, k := range g.st.machines {
+		g.follow("machine", "plant", w.plants[k.plant])
+		g.members("machine", "steps", steps[i])
+		g.members("machine", "pooled", pooled[i])
+	}
+}
+
+func (g *graph) relatePart(w places, p *part) {
+	g.follow("part", "plant", w.home)
+	g.follow("part", "material", w.materials[p.material])
+	first, last, child := plan.Entity(-1), plan.Entity(-1), plan.Entity(-1)
+	var ops, children, uses []plan.Entity
+	for i, s := range p.steps {
+		if i == 0 {
+			first = w.step(s)
+		}
+		last = w.step(s)
+		ops = append(ops, last)
+	}
+	for _, l := range p.children {
+		if l.child == nil || l.step == nil {
+			continue
+		}
+		if child < 0 {
+			child = w.part(l.child)
+		}
+		children = append(children, w.link(l))
+	}
+	for _, l := range p.uses {
+		uses = append(uses, w.link(l))
+	}
+	g.follow("part", "first", first)
+	g.follow("part", "last", last)
+	g.follow("part", "first_child", child)
+	g.members("part", "operations", ops)
+	g.members("part", "children", children)
+	g.members("part", "uses", uses)
+}
+
+func (g *graph) relateStep(w places, s *stepRow) {
+	g.follow("operation", "part", w.part(s.part))
+	g.follow("operation", "machine", w.machine(s.machine))
+	g.follow("operation", "plant", w.plants[s.plant])
+	g.follow("operation", "material", w.materials[s.part.material])
+	next := plan.Entity(-1)
+	if s != s.part.steps[len(s.part.steps)-1] {
+		next = w.step(s) + 1
+	}
+	g.follow("operation", "next", next)
+	var joining, joined []plan.Entity
+	for _, l := range s.part.children {
+		if l.step == nil || l.child == nil {
+			continue
+		}
+		if l.step == s {
+			joining = append(joining, w.link(l))
+		}
+		if l.step.number <= s.number {
+			joined = append(joined, w.link(l))
+		}
+	}
+	g.members("operation", "joining", joining)
+	g.members("operation", "joined", joined)
+}
+
+func span(from int32, n int) []plan.Entity {
+	out := make([]plan.Entity, n)
+	for i := range out {
+		out[i] = from + int32(i)
+	}
+	return out
+}
+
+// follow and members append the target of the next row of a scope.
+func (g *graph) follow(scope, name string, to plan.Entity) {
+	r := relationNamed(scope, name)
+	g.one[r] = append(g.one[r], to)
+}
+
+func (g *graph) members(scope, name string, to []plan.Entity) {
+	r := relationNamed(scope, name)
+	g.many[r] = append(g.many[r], to)
+}
+
+// isPooled reads the charging rule of a step: its own, its process's, or its machine's. It decides the structure, so it
+// can't be left to the plan.
+func (g *graph) isPooled(step, machine plan.Entity) bool {
+	for _, e := range []plan.Entity{step, machine} {
+		r := &g.rows[e]
+		n := r.scope.index["charging_rule"]
+		def, _, ok := g.given(r, n)
+		if !ok {
+			d, err := g.byEquation(r, n)
+			if err != nil || len(d.Eq.Refs) > 0 {
+				continue // left to the machine, or missing
+			}
+			def = plan.Definition{Kind: plan.Given, Value: d.Eq.Expr.Root.Value}
+		}
+		return def.Kind == plan.Given && optionOf(r.scope.Quantities[n], def.Value) == "pooled"
+	}
+	return false
+}
+
+func optionOf(q *Quantity, v float64) string {
+	if i := int(v); i >= 0 && i < len(q.Options) {
+		return q.Options[i]
+	}
+	return ""
+}
+
+// given returns the definition that a cell or a scenario change gives a quantity.
+func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok bool) {
+	if c := g.st.scenario.changes[r.rec]; c != nil {
+		if ch, has := c.fields[quantity]; has {
+			d := ch.def.Definition
+			if d.Kind == plan.Computed && usesBase(d.Eq) {
+				base, err := g.unchanged(r, quantity)
+				if err != nil {
+					return d, true, true
+				}
+				d.Base = &base
+			}
+			return d, ch.def.failed, true
+		}
+	}
+	if f := r.rec.field(quantity); f != nil {
+		return f.Def.Definition, f.Def.failed, true
+	}
+	return plan.Definition{}, false, false
+}
+
+func usesBase(eq *plan.Equation) bool {
+	for _, r := range eq.Refs {
+		if r.Base {
+			return true
+		}
+	}
+	return false
+}
+
+// unchanged is the definition without the scenario's change.
+func (g *graph) unchanged(r *row, quantity int32) (plan.Definition, error) {
+	if f := r.rec.field(quantity); f != nil {
+		return f.Def.Definition, nil
+	}
+	return g.byEquation(r, quantity)
+}
+
+// byEquation is the definition that the library gives.
+func (g *graph) byEquation(r *row, quantity int32) (plan.Definition, error) {
+	d := r.scope.definition(r.variant, quantity)
+	if d != nil && d.Equation != nil {
+		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, nil
+	}
+	return plan.Definition{}, g.missing(r, quantity, d)
+}
+
+// Entities implements plan.Graph.
+func (g *graph) Entities() int { return len(g.rows) }
+
+// FirstCell implements plan.Graph.
+func (g *graph) FirstCell(e plan.Entity) plan.Cell {
+	if int(e) == len(g.rows) {
+		return g.cells
+	}
+	return g.rows[e].first
+}
+
+// Follow implements plan.Graph.
+func (g *graph) Follow(e plan.Entity, r plan.Relation) plan.Entity {
+	switch relations[r].name {
+	case "case":
+		return 0
+	case "scenario":
+		return 1
+	}
+	return g.one[r][e-g.start[relations[r].from]]
+}
+
+// Members implements plan.Graph.
+func (g *graph) Members(e plan.Entity, r plan.Relation) []plan.Entity {
+	return g.many[r][e-g.start[relations[r].from]]
+}
+
+// Define implements plan.Graph.
+func (g *graph) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
+	r := &g.rows[e]
+	q := r.scope.Quantities[quantity]
+	if q.Structural {
+		for _, f := range r.flags {
+			if f == quantity {
+				return plan.Definition{Kind: plan.Given, Value: 1}, nil
+			}
+		}
+		return plan.Definition{Kind: plan.Given}, nil
+	}
+	if r.volume && q.Name == "annual_volume" {
+		return plan.Definition{Kind: plan.Varies, Input: 0}, nil
+	}
+	if def, failed, ok := g.given(r, quantity); ok {
+		if failed {
+			return def, nil // reported when it was read; a 0 does no harm since nothing is computed
+		}
+		return def, nil
+	}
+	return g.byEquation(r, quantity)
+}
+
+// Curve implements plan.Graph.
+func (g *graph) Curve(name string) *formula.Curve { return &g.model.Schema.curves[name].Curve }
+
+// Rowlabel names a row for a person: "operation A01/20".
+func (g *graph) label(e plan.Entity) string {
+	r := &g.rows[e]
+	switch r.scope.Name {
+	case "case":
+		return "the case"
+	case "scenario":
+		return "scenario " + r.rec.Key
+	case "machine":
+		i := int(e - g.start["machine"])
+		return fmt.Sprintf("machine %s in %s", r.rec.Key, g.st.machines[i].plant.Key)
+	case "operation":
+		return "step " + r.rec.Key
+	}
+	return r.scope.Name + " " + r.rec.Key
+}

@@ -1,0 +1,138 @@
+package costmodel
+
+import (
+	"fmt"
+	"strings"
+
+	"piececost/costmodel/plan"
+)
+
+// missing makes the error for a quantity that has neither a cell nor an equation.
+func (g *graph) missing(r *row, quantity int32, d *Definition) error {
+	q := r.scope.Quantities[quantity]
+	who := r.scope.Name + " " + r.rec.Key
+	if r.scope.Name == "operation" {
+		who = "step " + r.rec.Key
+	}
+	if r.scope.Name == "case" || r.scope.Name == "plant" || r.scope.Name == "scenario" {
+		sheet := map[string]string{"case": "Case", "plant": "Plants", "scenario": "Scenarios"}[r.scope.Name]
+		return g.diagnose("missing", r.rec.Place, fmt.Sprintf("%s of %s is missing", q.Label, strings.TrimSpace(who)), fmt.Sprintf("add a row %s [%s] to the sheet %s", q.Label, g.model.ShownUnit(q.Unit), sheet))
+	}
+	if d == nil {
+		variant := "the equations"
+		if r.variant != nil {
+			variant = r.variant.Template.Name
+		}
+		return g.diagnose("missing", r.rec.Place, fmt.Sprintf("%s needs %s, which %s does not define", who, q.Label, variant), fmt.Sprintf("give it in a column %s [%s]", q.Label, g.model.ShownUnit(q.Unit)))
+	}
+	what := fmt.Sprintf("fill its cell under %s [%s]", q.Label, g.model.ShownUnit(d.Unit))
+	if len(q.Options) > 0 {
+		what = fmt.Sprintf("write one of %s under %s", strings.Join(q.Options, ", "), q.Label)
+	}
+	at := r.rec.Place
+	if col := g.model.columnOf(r.rec.Sheet, r.scope, quantity); col > 0 {
+		at.Col = col
+	} else {
+		what = "add a column and " + what
+	}
+	return g.diagnose("missing", at, fmt.Sprintf("%s of %s is missing", q.Label, who), what)
+}
+
+// columnOf finds the column of a quantity in its sheet, 0 where there is none.
+func (m *Model) columnOf(sheet string, sc *Scope, quantity int32) int {
+	t := m.Case.Table(sheet)
+	if t == nil {
+		return 0
+	}
+	for _, c := range t.Columns {
+		name, _, _ := SplitHeading(c.Heading)
+		if n, ok := sc.byHeading(name); ok && n == quantity {
+			return c.Place.Col
+		}
+	}
+	return 0
+}
+
+func (g *graph) diagnose(code string, at Place, summary, help string, related ...Related) error {
+	return Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: at, Related: related, Scenario: g.st.scenario.Name}
+}
+
+// Absent implements plan.Graph.
+func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
+	r := &g.rows[e]
+	q := r.scope.Quantities[quantity]
+	head := name
+	if i := strings.Index(name, "."); i > 0 {
+		head = name[:i]
+	}
+	help := ""
+	if head == "material" {
+		help = "write a material for the part, or override the quantity"
+	}
+	return g.diagnose("absent", g.placeOf(e, quantity), fmt.Sprintf("%s of %s needs %s, but it has no %s", q.Label, g.label(e), name, head), help)
+}
+
+// placeOf is the cell that gives a quantity, or the key of its row.
+func (g *graph) placeOf(e plan.Entity, quantity int32) Place {
+	r := &g.rows[e]
+	if c := g.st.scenario.changes[r.rec]; c != nil {
+		if ch, ok := c.fields[quantity]; ok {
+			return ch.value.Place
+		}
+	}
+	if f := r.rec.field(quantity); f != nil {
+		return f.Value.Place
+	}
+	return r.rec.Place
+}
+
+// Cycle implements plan.Graph.
+func (g *graph) Cycle(cells []plan.Cell) error {
+	var names []string
+	var related []Related
+	at := Place{}
+	for _, c := range cells {
+		e, n := plan.Locate(g, c)
+		q := g.rows[e].scope.Quantities[n]
+		names = append(names, fmt.Sprintf("%s of %s", q.Name, g.label(e)))
+		if g.rows[e].rec.field(n) != nil {
+			p := g.placeOf(e, n)
+			related = append(related, Related{p, q.Name})
+			if at.Row == 0 {
+				at = p
+			}
+		}
+	}
+	if at.Row == 0 {
+		e, _ := plan.Locate(g, cells[0])
+		at = g.rows[e].rec.Place
+	}
+	names = append(names, names[0])
+	if len(names) > 8 {
+		names = append(append(names[:4:4], fmt.Sprintf("... %d more", len(names)-7)), names[len(names)-3:]...)
+	}
+	return g.diagnose("cycle", at, "these quantities need each other: "+strings.Join(names, " - "), "break the circle: one of them must not use the next", related...)
+}
+
+// NotFinite implements plan.Graph.
+func (g *graph) NotFinite(c plan.Cell, value float64) error {
+	e, n := plan.Locate(g, c)
+	q := g.rows[e].scope.Quantities[n]
+	text := ""
+	if def, err := g.Define(e, n); err == nil && def.Kind == plan.Computed {
+		text = def.Eq.Expr.Text
+	}
+	var related []Related
+	at := g.placeOf(e, n)
+	if def, err := g.Define(e, n); err == nil && def.Kind == plan.Computed {
+		for i, ref := range def.Eq.Refs {
+			if len(ref.Hops) == 0 && !ref.Base && !ref.Fixed && g.rows[e].rec.field(ref.Quantity) != nil {
+				related = append(related, Related{g.placeOf(e, ref.Quantity), def.Eq.Expr.Names[i].Path})
+			}
+		}
+	}
+	if len(related) > 0 && at == g.rows[e].rec.Place {
+		at = related[0].Place
+	}
+	return g.diagnose("number", at, fmt.Sprintf("%s of %s gives no number: %s", q.Label, g.label(e), text), "look for a 0 it divides by", related...)
+}

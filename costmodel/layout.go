@@ -1,0 +1,70 @@
+package costmodel
+
+import "strings"
+
+// A Shape says how a sheet is laid out.
+type Shape uint8
+
+// The shapes of sheets.
+const (
+	RowsAre    Shape = iota // a row is a thing, columns are its quantities
+	ColumnsAre              // a row is a quantity with its unit, columns are the things
+)
+
+// A Layout describes an input sheet.
+type Layout struct {
+	Sheet    string
+	Scope    string // of the things it lists; empty for sheets that list none
+	Shape    Shape
+	Key      []string // columns that name a row, in order
+	Texts    []string // other columns that hold words
+	Required bool
+	About    string // what a row is
+}
+
+// provenance are the columns that any table may have; they are carried to wherever a value is shown.
+var provenance = []string{"source", "date", "owner", "confidence", "note"}
+
+// Layouts are the input sheets, in their order in the workbook.
+var Layouts = []Layout{
+	{Sheet: "Case", Scope: "case", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true, About: "a fact of the whole case"},
+	{Sheet: "Plants", Scope: "plant", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true, About: "an assumption, one column a plant"},
+	{Sheet: "Materials", Scope: "material", Key: []string{"material"}, Texts: []string{"name", "form", "price_date"}, About: "a grade"},
+	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group"}, Required: true, About: "a machine or line"},
+	{Sheet: "Parts", Scope: "part", Key: []string{"part"}, Texts: []string{"name", "alternative", "form", "material", "incoterm"}, Required: true, About: "a part or assembly"},
+	{Sheet: "Bill of materials", Scope: "link", Key: []string{"parent", "child"}, Texts: []string{"joins_at_step", "alternative"}, About: "a child that joins a parent"},
+	{Sheet: "Operations", Scope: "operation", Key: []string{"part", "step"}, Texts: []string{"name", "process", "machine", "plant", "alternative"}, Required: true, About: "a step of a part's route"},
+	{Sheet: "Scenarios", Scope: "scenario", Shape: ColumnsAre, Key: []string{"sheet", "row", "column"}, Required: true, About: "a setting, or a change of an input, one column a scenario"},
+	{Sheet: "Volumes", Key: []string{"annual_volume"}, Texts: []string{"from", "to", "points"}, About: "an annual volume, or a range"},
+	{Sheet: "Currencies", Key: []string{"code"}, About: "a currency"},
+	{Sheet: "Tables", Key: []string{"curve"}, About: "a point of a curve"},
+	{Sheet: "Processes", Key: []string{"process", "quantity"}, About: "an own definition"},
+	{Sheet: "Targets", About: "a requirement"},
+	{Sheet: "Uncertainty", About: "an uncertain quantity"},
+	{Sheet: "Correlations", About: "a pair of uncertain quantities"},
+	{Sheet: "Programme", About: "a year"},
+	{Sheet: "Quotes", About: "a supplier's offer"},
+	{Sheet: "Overrides", About: "a changed result cell"},
+}
+
+// LayoutOf finds the layout of a sheet, ignoring case.
+func LayoutOf(sheet string) *Layout {
+	for i := range Layouts {
+		if strings.EqualFold(Layouts[i].Sheet, strings.TrimSpace(sheet)) {
+			return &Layouts[i]
+		}
+	}
+	return nil
+}
+
+func sheetRank(sheet string) int {
+	for i := range Layouts {
+		if Layouts[i].Sheet == sheet {
+			return i + 1
+		}
+	}
+	if sheet == "" {
+		return 0
+	}
+	return len(Layouts) + 1
+}

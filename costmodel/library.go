@@ -1,0 +1,165 @@
+package costmodel
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"sort"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// A Library holds the definitions of templates/ as text: equations by scope, forms and processes. Nothing in it is
+// checked before New, since units need the case's currencies.
+type Library struct {
+	Scopes    []*Template // equations that every row of a scope has
+	Forms     []*Template // of a part's material
+	Processes []*Template // of an operation
+}
+
+// A Template is one file of definitions.
+type Template struct {
+	File       string
+	Scope      string
+	Name       string // of a form or process
+	Title      string
+	Aliases    []string
+	Group      string
+	Caution    string
+	Note       string
+	NoMaterial bool // a form whose parts have no row of Materials
+	NoRoute    bool // a form whose parts have no operations
+	Items      []Item
+	Checks     []Check
+}
+
+// An Item is the definition of one quantity.
+type Item struct {
+	Name, Label, Symbol string
+	Unit                string // "flag" for a condition
+	Is                  string // its equation, or the default of an input; empty for an input that must be given
+	Input               bool
+	Options             []string // of a choice; Is is then a name or one of them
+	Plausible           []float64
+	Note, Source        string
+	Place               Place // where it is defined
+}
+
+// A Check is a condition that should hold.
+type Check struct {
+	Holds string
+	Say   string
+	Error bool
+	Place Place
+}
+
+// LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line.
+func LoadLibrary(files fs.FS) (*Library, error) {
+	lib := &Library{}
+	for _, dir := range []struct {
+		name string
+		into *[]*Template
+	}{{"equations", &lib.Scopes}, {"forms", &lib.Forms}, {"processes", &lib.Processes}} {
+		names, err := fs.Glob(files, path.Join(dir.name, "*.yaml"))
+		if err != nil {
+			return nil, err
+		}
+		sort.Strings(names)
+		for _, name := range names {
+			t, err := loadTemplate(files, name)
+			if err != nil {
+				return nil, err
+			}
+			*dir.into = append(*dir.into, t)
+		}
+	}
+	return lib, nil
+}
+
+// templateFile is the form of a file; quantities and inputs are read node by node to keep their order.
+type templateFile struct {
+	Scope, Title, Process, Form, Group, Caution, Note, Material, Route string
+	Aliases                                                            []string
+	Inputs, Quantities                                                 yaml.Node
+	Checks                                                             []yaml.Node
+}
+
+func loadTemplate(files fs.FS, name string) (*Template, error) {
+	raw, err := fs.ReadFile(files, name)
+	if err != nil {
+		return nil, err
+	}
+	var f templateFile
+	d := yaml.NewDecoder(strings.NewReader(string(raw)))
+	d.KnownFields(true)
+	if err := d.Decode(&f); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, Caution: f.Caution,
+		Note: f.Note, NoMaterial: f.Material == "none", NoRoute: f.Route == "none"}
+	switch {
+	case f.Process != "":
+		t.Scope, t.Name = "operation", f.Process
+	case f.Form != "":
+		t.Scope, t.Name = "part", f.Form
+	}
+	if err := t.read(&f.Inputs, true); err != nil {
+		return nil, err
+	}
+	if err := t.read(&f.Quantities, false); err != nil {
+		return nil, err
+	}
+	for i := range f.Checks {
+		c := Check{Place: Place{File: name, Row: f.Checks[i].Line}}
+		if err := f.Checks[i].Decode(&c); err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", name, f.Checks[i].Line, err)
+		}
+		t.Checks = append(t.Checks, c)
+	}
+	return t, nil
+}
+
+// read appends the items of a mapping in its order.
+func (t *Template) read(n *yaml.Node, input bool) error {
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key, val := n.Content[i], n.Content[i+1]
+		item := Item{Name: key.Value, Input: input, Place: Place{File: t.File, Row: key.Line}}
+		for j := 0; j+1 < len(val.Content); j += 2 {
+			if err := item.set(val.Content[j].Value, val.Content[j+1]); err != nil {
+				return fmt.Errorf("%s:%d: %s: %w", t.File, key.Line, key.Value, err)
+			}
+		}
+		if item.Label == "" {
+			item.Label = labelOf(item.Name)
+		}
+		t.Items = append(t.Items, item)
+	}
+	return nil
+}
+
+func (it *Item) set(field string, v *yaml.Node) error {
+	switch field {
+	case "unit":
+		it.Unit = v.Value
+	case "is", "default":
+		it.Is = v.Value
+	case "label":
+		it.Label = v.Value
+	case "symbol":
+		it.Symbol = v.Value
+	case "note":
+		it.Note = v.Value
+	case "source":
+		it.Source = v.Value
+	case "options":
+		return v.Decode(&it.Options)
+	case "plausible":
+		if err := v.Decode(&it.Plausible); err != nil || len(it.Plausible) != 2 {
+			return fmt.Errorf("plausible is a pair of numbers")
+		}
+	default:
+		return fmt.Errorf("unknown field %q", field)
+	}
+	return nil
+}

@@ -1,0 +1,211 @@
+package plan
+
+import (
+	"math"
+)
+
+// longForm is the number of terms above which a cell's form becomes a register: beyond it, carrying the terms along
+// costs more than one pass over them.
+const longForm = 48
+
+// A Plan holds the form of every cell that was needed, and the operations behind the registers.
+type Plan struct {
+	graph Graph
+	regs  *registers
+	forms []Form  // by cell
+	state []uint8 // by cell
+	order []Cell  // cells done, each after what it needs
+}
+
+// Options change how a plan is compiled.
+type Options struct {
+	Inputs int  // number of input columns
+	Plain  bool // make a register of every step instead of folding; for tests
+	// Optional cells are compiled where they can be, after the wanted ones; their errors are dropped.
+	Optional []Cell
+}
+
+// Compile compiles the wanted cells and all they need. It goes on after an error, to find them all; with errors the plan
+// is not to be used.
+func Compile(g Graph, wanted []Cell, o Options) (*Plan, []error) {
+	cells := g.FirstCell(int32(g.Entities()))
+	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), forms: make([]Form, cells), state: make([]uint8, cells)}
+	for _, w := range wanted {
+		c.cell(w)
+	}
+	if len(c.errs) > 0 {
+		return nil, c.errs
+	}
+	for _, w := range o.Optional {
+		c.cell(w)
+	}
+	return &Plan{graph: g, regs: c.regs, forms: c.forms, state: c.state, order: c.order}, nil
+}
+
+// The states of a cell.
+const (
+	unseen uint8 = iota
+	open
+	done
+	failed
+)
+
+type compiler struct {
+	graph Graph
+	regs  *registers
+	forms []Form
+	state []uint8
+	order []Cell
+	path  []Cell // cells under way, for reporting a cycle
+	errs  []error
+}
+
+// A place is the cell whose definition is being compiled.
+type place struct {
+	cell     Cell
+	entity   Entity
+	quantity int32
+	eq       *Equation
+	base     *Definition
+}
+
+// poison is the form of a cell that could not be compiled: not finite, and never reported again.
+func poison() Form { return constant(math.NaN()) }
+
+func (c *compiler) report(at place, err error) {
+	if err != nil {
+		c.errs = append(c.errs, err)
+	}
+	c.state[at.cell] = failed
+}
+
+// cell compiles a cell once and returns its form.
+func (c *compiler) cell(id Cell) Form {
+	switch c.state[id] {
+	case done:
+		return c.forms[id]
+	case failed:
+		return poison()
+	case open:
+		c.cycle(id)
+		return poison()
+	}
+	c.state[id] = open
+	c.path = append(c.path, id)
+	e, q := Locate(c.graph, id)
+	at := place{cell: id, entity: e, quantity: q}
+	f := poison()
+	if def, err := c.graph.Define(e, q); err != nil {
+		c.report(at, err)
+	} else {
+		f = c.definition(def, at)
+	}
+	c.path = c.path[:len(c.path)-1]
+	return c.finish(id, f)
+}
+
+// finish stores the form of a cell, or marks it as failed.
+func (c *compiler) finish(id Cell, f Form) Form {
+	if c.state[id] == failed {
+		return poison()
+	}
+	if !f.finite() {
+		c.errs = append(c.errs, c.graph.NotFinite(id, f.Const))
+		c.state[id] = failed
+		return poison()
+	}
+	if len(f.Terms) > longForm {
+		f = c.regs.combine(f)
+	}
+	c.state[id], c.forms[id] = done, f
+	c.order = append(c.order, id)
+	return f
+}
+
+// definition compiles where a value comes from.
+func (c *compiler) definition(def Definition, at place) Form {
+	switch def.Kind {
+	case Given:
+		return constant(def.Value)
+	case Varies:
+		return register(def.Input)
+	}
+	at.eq, at.base = def.Eq, def.Base
+	return c.lower(def.Eq.Expr.Root, at)
+}
+
+// cycle reports the cells that need each other, from the one met again; each is then failed, so it is said once.
+func (c *compiler) cycle(id Cell) {
+	for i, p := range c.path {
+		if p == id {
+			cells := append([]Cell(nil), c.path[i:]...)
+			c.errs = append(c.errs, c.graph.Cycle(cells))
+			for _, m := range cells {
+				c.state[m] = failed
+			}
+			return
+		}
+	}
+}
+
+// visitNeeds calls visit for every cell that a cell's definition names, whether or not it was reached.
+func visitNeeds(g Graph, id Cell, visit func(Cell)) {
+	e, q := Locate(g, id)
+	def, err := g.Define(e, q)
+	if err != nil || def.Kind != Computed {
+		return
+	}
+	eqs := []*Equation{def.Eq}
+	if def.Base != nil && def.Base.Kind == Computed {
+		eqs = append(eqs, def.Base.Eq)
+	}
+	for _, eq := range eqs {
+		for _, ref := range eq.Refs {
+			visitRef(g, e, ref, visit)
+		}
+	}
+}
+
+func visitRef(g Graph, e Entity, ref Ref, visit func(Cell)) {
+	if ref.Fixed || ref.Base {
+		return
+	}
+	for i, hop := range ref.Hops {
+		if ref.Many && i == len(ref.Hops)-1 {
+			for _, m := range g.Members(e, hop) {
+				visit(g.FirstCell(m) + ref.Quantity)
+			}
+			return
+		}
+		if e = g.Follow(e, hop); e < 0 {
+			return
+		}
+	}
+	visit(g.FirstCell(e) + ref.Quantity)
+}
+
+// Constant returns the value of a compiled cell that does not vary.
+func (p *Plan) Constant(c Cell) (float64, bool) {
+	return p.forms[c].Const, p.Has(c) && p.forms[c].IsConst()
+}
+
+// Graph returns the rows the plan was made of.
+func (p *Plan) Graph() Graph { return p.graph }
+
+// Order lists the cells that were needed, each after what it needs.
+func (p *Plan) Order() []Cell { return p.order }
+
+// Has tells whether a cell was needed and compiled.
+func (p *Plan) Has(c Cell) bool { return p.state[c] == done }
+
+// Needs calls visit for every compiled cell that a compiled cell names.
+func (p *Plan) Needs(c Cell, visit func(Cell)) {
+	visitNeeds(p.graph, c, func(n Cell) {
+		if p.Has(n) {
+			visit(n)
+		}
+	})
+}
+
+// Varying tells whether a cell depends on an input column.
+func (p *Plan) Varying(c Cell) bool { return !p.forms[c].IsConst() }

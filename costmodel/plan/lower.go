@@ -1,0 +1,179 @@
+package plan
+
+import (
+	"math"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/kernel"
+)
+
+// lower turns a node of an equation into a form. It walks the branches that can be reached only: behind a condition that
+// does not vary, the other branch is never looked at, so that it may name a row that is not there.
+func (c *compiler) lower(n *formula.Node, at place) Form {
+	switch n.Kind {
+	case formula.Number:
+		return constant(n.Value)
+	case formula.Name, formula.Sum:
+		return c.name(n, at)
+	case formula.Negate:
+		return c.regs.mul(c.lower(n.Args[0], at), constant(-1))
+	case formula.Not:
+		return c.regs.add(constant(1), c.lower(n.Args[0], at), -1)
+	case formula.Convert:
+		return c.regs.mul(c.lower(n.Args[0], at), constant(n.Value))
+	case formula.Cond:
+		return c.conditional(n, at)
+	case formula.Binary:
+		return c.binary(n, at)
+	}
+	return c.call(n, at)
+}
+
+func (c *compiler) conditional(n *formula.Node, at place) Form {
+	q := c.lower(n.Args[0], at)
+	if q.IsConst() {
+		if q.Const != 0 {
+			return c.lower(n.Args[1], at)
+		}
+		return c.lower(n.Args[2], at)
+	}
+	a, b := c.lower(n.Args[1], at), c.lower(n.Args[2], at)
+	return c.regs.emit(kernel.Op{Code: kernel.Select, A: c.regs.settle(q), B: c.regs.settle(a), C: c.regs.settle(b)})
+}
+
+func (c *compiler) binary(n *formula.Node, at place) Form {
+	a := c.lower(n.Args[0], at)
+	if a.IsConst() && (n.Op == formula.And && a.Const == 0 || n.Op == formula.Or && a.Const != 0) {
+		return a
+	}
+	b := c.lower(n.Args[1], at)
+	if a.IsConst() && b.IsConst() {
+		return constant(formula.Apply(n.Op, a.Const, b.Const))
+	}
+	switch n.Op {
+	case formula.Add:
+		return c.regs.add(a, b, 1)
+	case formula.Sub:
+		return c.regs.add(a, b, -1)
+	case formula.Mul, formula.And:
+		return c.regs.mul(a, b)
+	case formula.Div:
+		return c.regs.div(a, b)
+	case formula.Pow:
+		return c.regs.call(func(v []float64) float64 { return math.Pow(v[0], v[1]) }, []Form{a, b})
+	case formula.Or:
+		return c.regs.extreme(a, b, true)
+	}
+	return c.compare(n.Op, a, b)
+}
+
+func (c *compiler) compare(op formula.Op, a, b Form) Form {
+	if op == formula.Greater || op == formula.GreaterEq {
+		a, b = b, a
+	}
+	code := kernel.Equal
+	switch op {
+	case formula.Less, formula.Greater:
+		code = kernel.Less
+	case formula.LessEq, formula.GreaterEq:
+		code = kernel.LessEq
+	}
+	out := c.regs.emit(kernel.Op{Code: code, A: c.regs.settle(a), B: c.regs.settle(b)})
+	if op == formula.NotEqual {
+		return c.regs.add(constant(1), out, -1)
+	}
+	return out
+}
+
+func (c *compiler) call(n *formula.Node, at place) Form {
+	args := make([]Form, len(n.Args))
+	varies := false
+	for i, a := range n.Args {
+		args[i] = c.lower(a, at)
+		varies = varies || !args[i].IsConst()
+	}
+	if n.Fn.Table {
+		curve := c.graph.Curve(n.Name)
+		return c.regs.call(func(v []float64) float64 { return curve.At(v[0]) }, args)
+	}
+	if !varies {
+		vals := make([]float64, len(args))
+		for i, a := range args {
+			vals[i] = a.Const
+		}
+		return constant(n.Fn.Eval(vals))
+	}
+	switch n.Fn.Name {
+	case "ceil":
+		return c.regs.ceil(args[0])
+	case "min", "max":
+		out := args[0]
+		for _, a := range args[1:] {
+			if out.IsConst() && a.IsConst() {
+				out = constant(n.Fn.Eval([]float64{out.Const, a.Const}))
+				continue
+			}
+			out = c.regs.extreme(out, a, n.Fn.Name == "max")
+		}
+		return out
+	}
+	return c.regs.call(n.Fn.Eval, args)
+}
+
+// name finds what a name means for this row and compiles it.
+func (c *compiler) name(n *formula.Node, at place) Form {
+	ref := &at.eq.Refs[n.Ref]
+	if ref.Fixed {
+		return constant(ref.Constant)
+	}
+	if ref.Base {
+		return c.definition(*at.base, at)
+	}
+	e := at.entity
+	hops := ref.Hops
+	if ref.Many {
+		hops = hops[:len(hops)-1]
+	}
+	for _, hop := range hops {
+		if e = c.graph.Follow(e, hop); e < 0 {
+			c.report(at, c.graph.Absent(at.entity, at.quantity, n.Name))
+			return poison()
+		}
+	}
+	if ref.Many {
+		return c.sum(e, ref, at)
+	}
+	f := c.need(c.graph.FirstCell(e)+ref.Quantity, at)
+	if ref.Option > 0 {
+		if f.IsConst() && f.Const == float64(ref.Option-1) {
+			return constant(1)
+		}
+		return constant(0)
+	}
+	return f
+}
+
+// need compiles a cell that another names; where it fails, the other fails with it, without a word of its own.
+func (c *compiler) need(id Cell, at place) Form {
+	f := c.cell(id)
+	if c.state[id] == failed {
+		c.state[at.cell] = failed
+	}
+	return f
+}
+
+func (c *compiler) sum(e Entity, ref *Ref, at place) Form {
+	members := c.graph.Members(e, ref.Hops[len(ref.Hops)-1])
+	forms := make([]Form, len(members))
+	for i, m := range members {
+		forms[i] = c.need(c.graph.FirstCell(m)+ref.Quantity, at)
+	}
+	if !c.regs.fold {
+		out := Form{}
+		for _, f := range forms {
+			out = c.regs.add(out, f, 1)
+		}
+		return out
+	}
+	return addAll(forms)
+}

@@ -1,0 +1,343 @@
+package costmodel
+
+import (
+	"fmt"
+	"strings"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/units"
+)
+
+// A Record is one thing of a case: a grade, a machine, a part, a step. Its words and fields keep their cells.
+type Record struct {
+	Scope  string
+	Key    string // "A01", "A01/20"
+	Place  Place  // of the key
+	Sheet  string
+	Row    int
+	Texts  map[string]Value // words by column: name, material, alternative, source, ...
+	Fields []Field          // in column order
+	Extra  map[string]Value // columns that are the user's own
+}
+
+// A Field is a quantity that a cell gives.
+type Field struct {
+	Quantity int32
+	Value    Value
+	Unit     units.Unit // of the column
+	Def      fieldDefinition
+}
+
+// Text returns a word column, trimmed, or "".
+func (r *Record) Text(column string) string {
+	v := r.Texts[column]
+	if v.Kind == Number {
+		return strings.TrimSuffix(fmt.Sprintf("%v", v.Number), ".0")
+	}
+	return strings.TrimSpace(v.Text)
+}
+
+// TextPlace returns the cell of a word column, or the key's where the column is missing.
+func (r *Record) TextPlace(column string) Place {
+	if v, ok := r.Texts[column]; ok {
+		return v.Place
+	}
+	return r.Place
+}
+
+// Name returns what a person calls the thing, or its key.
+func (r *Record) Name() string {
+	if n := r.Text("name"); n != "" {
+		return n
+	}
+	return r.Key
+}
+
+func (r *Record) field(quantity int32) *Field {
+	for i := range r.Fields {
+		if r.Fields[i].Quantity == quantity {
+			return &r.Fields[i]
+		}
+	}
+	return nil
+}
+
+// columnUse is what a heading means.
+type columnUse struct {
+	name     string
+	text     bool
+	quantity int32 // -1 for none
+	unit     units.Unit
+}
+
+// rowRecords reads a sheet on which a row is a thing.
+func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
+	sc := m.Schema.byName[l.Scope]
+	uses := m.columnUses(l, sc, t)
+	m.requireColumns(l, t, uses)
+	var out []*Record
+	for _, row := range t.Rows {
+		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, Texts: map[string]Value{}, Extra: map[string]Value{}}
+		for i, v := range row.Cells {
+			u := uses[i]
+			switch {
+			case u.text:
+				m.textCell(r, u.name, v)
+			case u.quantity >= 0 && v.Kind != Empty:
+				r.Fields = append(r.Fields, Field{Quantity: u.quantity, Value: v, Unit: u.unit})
+			case u.name != "" && v.Kind != Empty:
+				r.Extra[u.name] = v
+			}
+		}
+		if m.setKey(l, t, r) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (m *Model) textCell(r *Record, name string, v Value) {
+	switch v.Kind {
+	case Empty:
+		v.Text = ""
+	case Broken:
+		if !isProvenance(name) {
+			m.Diagnostics.add("cell", v.Place, v.Text, v.Help)
+		}
+		v.Text = ""
+	}
+	r.Texts[name] = v
+}
+
+// setKey joins the key columns; a row without a key is an error, unless it holds no quantity either.
+func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
+	var parts []string
+	for _, k := range l.Key {
+		parts = append(parts, r.Text(k))
+		if r.Text(k) == "" {
+			if len(r.Fields) > 0 || strings.Join(parts, "") != "" {
+				place := r.TextPlace(k)
+				if place.Row == 0 {
+					place = Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
+				}
+				m.Diagnostics.add("key", place, fmt.Sprintf("the row has no %s", strings.ToLower(labelOf(k))), "fill the cell or clear the row")
+			}
+			return false
+		}
+	}
+	r.Key, r.Place = strings.Join(parts, "/"), r.TextPlace(l.Key[0])
+	return true
+}
+
+func isProvenance(name string) bool {
+	for _, p := range provenance {
+		if p == name {
+			return true
+		}
+	}
+	return false
+}
+
+// columnUses finds what each heading of a sheet means.
+func (m *Model) columnUses(l *Layout, sc *Scope, t *Table) []columnUse {
+	uses := make([]columnUse, len(t.Columns))
+	seen := map[string]Place{}
+	for i, c := range t.Columns {
+		name, unit, bracket := SplitHeading(c.Heading)
+		uses[i] = columnUse{name: name, quantity: -1}
+		if name == "" {
+			continue
+		}
+		if first, dup := seen[name]; dup {
+			m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", Related{first, "first at"})
+			continue
+		}
+		if contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+			uses[i].text = true
+			seen[name] = c.Place
+			continue
+		}
+		if n, ok := sc.byHeading(name); ok {
+			uses[i].quantity, uses[i].unit = n, m.headingUnit(sc.Quantities[n], c, unit, bracket)
+			seen[name] = c.Place
+			continue
+		}
+		m.suspectHeading(l, sc, t, c, name, bracket)
+	}
+	return uses
+}
+
+func contains(list []string, name string) bool {
+	for _, x := range list {
+		if x == name {
+			return true
+		}
+	}
+	return false
+}
+
+// byHeading finds a quantity by its name or label as written in a heading.
+func (sc *Scope) byHeading(name string) (int32, bool) {
+	if n, ok := sc.index[name]; ok && sc.Quantities[n].Check == nil {
+		return n, true
+	}
+	for i, q := range sc.Quantities {
+		if q.Check == nil && Normalise(q.Label) == name {
+			return int32(i), true
+		}
+	}
+	return -1, false
+}
+
+// headingUnit reads the unit of a heading, which must have the quantity's dimension.
+func (m *Model) headingUnit(q *Quantity, c Column, unit string, bracket bool) units.Unit {
+	if q.Flag || len(q.Options) > 0 {
+		return units.One
+	}
+	return m.columnUnit(q, c.Place, fmt.Sprintf("heading %q", c.Heading), unit, bracket, fmt.Sprintf("write %s [%s]", q.Label, m.ShownUnit(q.Unit)))
+}
+
+// columnUnit checks a unit written for a column or row.
+func (m *Model) columnUnit(q *Quantity, at Place, what, unit string, given bool, help string) units.Unit {
+	if !given {
+		if q.Unit.Dim != units.None || q.Unit.Factor != 1 {
+			m.Diagnostics.add("unit", at, what+" has no unit", help)
+		}
+		return q.Unit
+	}
+	u, err := m.Schema.Units.Parse(unit)
+	if err != nil {
+		m.Diagnostics.add("unit", at, fmt.Sprintf("%s: %v", what, err), "")
+		return q.Unit
+	}
+	if u.Dim != q.Unit.Dim {
+		m.Diagnostics.add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Dim.Describe(), q.Name, q.Unit.Dim.Describe()), help)
+		return q.Unit
+	}
+	return u
+}
+
+// ShownUnit writes a unit with the model currency's code.
+func (m *Model) ShownUnit(u units.Unit) string {
+	return strings.ReplaceAll(u.Text, "currency", m.Schema.Units.ModelCurrency())
+}
+
+// suspectHeading reports a heading that is nearly the name of something known and would silently be ignored.
+func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name string, bracket bool) {
+	known := append([]string{}, l.Key...)
+	known = append(known, l.Texts...)
+	for _, q := range sc.Quantities {
+		if q.Check == nil && !q.Structural {
+			known = append(known, q.Name, Normalise(q.Label))
+		}
+	}
+	near := formula.Nearest(name, known)
+	if near == "" {
+		return
+	}
+	for _, other := range t.Columns {
+		if n, _, _ := SplitHeading(other.Heading); n == near {
+			return
+		}
+	}
+	help := fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near))
+	m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), help)
+}
+
+func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) {
+	for _, k := range l.Key {
+		found := false
+		for _, u := range uses {
+			found = found || u.name == k
+		}
+		if !found {
+			m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(k)), "add it to the heading row")
+		}
+	}
+}
+
+// columnRecords reads a sheet on which a column is a thing and a row is one of its quantities (Case, Plants).
+func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
+	sc := m.Schema.byName[l.Scope]
+	key, unit := -1, -1
+	var out []*Record
+	byColumn := map[int]*Record{}
+	for i, c := range t.Columns {
+		name, _, _ := SplitHeading(c.Heading)
+		switch {
+		case name == "quantity":
+			key = i
+		case name == "unit":
+			unit = i
+		case name == "" || isProvenance(name):
+		default:
+			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, Texts: map[string]Value{}, Extra: map[string]Value{}}
+			byColumn[i] = r
+			out = append(out, r)
+		}
+	}
+	if key < 0 {
+		m.Diagnostics.add("heading", t.Place, `the sheet has no column "Quantity"`, "add it to the heading row")
+		return out
+	}
+	seen := map[string]Place{}
+	for _, row := range t.Rows {
+		m.quantityRow(l, sc, row, key, unit, byColumn, seen)
+	}
+	return out
+}
+
+// caseTexts are the facts in words of the sheets Case and Plants.
+var caseTexts = []string{"model_currency", "price_date", "claim", "scope", "title", "region", "case", "author", "product"}
+
+func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColumn map[int]*Record, seen map[string]Place) {
+	k := row.Cells[key]
+	name, inHeading, bracket := SplitHeading(k.Text)
+	if name == "" {
+		return
+	}
+	if first, dup := seen[name]; dup {
+		m.Diagnostics.add("key", k.Place, fmt.Sprintf("%q stands twice", k.Text), "delete one of the two", Related{first, "first at"})
+		return
+	}
+	seen[name] = k.Place
+	if contains(caseTexts, name) {
+		for i, r := range byColumn {
+			m.textCell(r, name, row.Cells[i])
+		}
+		return
+	}
+	n, ok := sc.byHeading(name)
+	if !ok {
+		m.suspectRow(sc, k, name)
+		return
+	}
+	q := sc.Quantities[n]
+	if unit >= 0 && !bracket && row.Cells[unit].Kind == Text {
+		inHeading, bracket = row.Cells[unit].Text, true
+	} else if unit >= 0 && !bracket && row.Cells[unit].Kind == Number {
+		inHeading, bracket = fmt.Sprint(row.Cells[unit].Number), true
+	}
+	u := units.One
+	if !q.Flag && len(q.Options) == 0 {
+		u = m.columnUnit(q, k.Place, fmt.Sprintf("%q", k.Text), inHeading, bracket, fmt.Sprintf("write %s in the column Unit", m.ShownUnit(q.Unit)))
+	}
+	for i, r := range byColumn {
+		if v := row.Cells[i]; v.Kind != Empty {
+			r.Fields = append(r.Fields, Field{Quantity: n, Value: v, Unit: u})
+		}
+	}
+}
+
+// suspectRow reports a row label that is nearly a quantity; any other unknown label is the user's own.
+func (m *Model) suspectRow(sc *Scope, k Value, name string) {
+	known := append([]string{}, caseTexts...)
+	for _, q := range sc.Quantities {
+		if q.Check == nil {
+			known = append(known, q.Name)
+		}
+	}
+	if near := formula.Nearest(name, known); near != "" {
+		m.Diagnostics.add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", labelOf(near)))
+	}
+}

@@ -1,0 +1,64 @@
+package costmodel
+
+import "piececost/costmodel/plan"
+
+// A relation leads from a row to another, or to many.
+type relation struct {
+	name, from, to string // scopes; from "" means every scope
+	many           bool
+	note           string
+}
+
+// relations is the table of what an equation may see beyond its own row. Their numbers are indexes into it.
+var relations = []relation{
+	{"case", "", "case", false, "the whole case"},
+	{"scenario", "", "scenario", false, "the scenario being costed"},
+	{"plant", "scenario", "plant", false, "the scenario's plant"},
+	{"product", "scenario", "part", false, "the scenario's product"},
+	{"parts", "scenario", "part", true, "all parts of the product"},
+	{"operations", "scenario", "operation", true, "all steps of the product"},
+	{"machines", "scenario", "machine", true, "all machines in use"},
+	{"plant", "machine", "plant", false, "the plant it stands in"},
+	{"pooled", "machine", "operation", true, "the steps on it whose charging rule is pooled"},
+	{"steps", "machine", "operation", true, "all steps on it"},
+	{"plant", "part", "plant", false, "the scenario's plant"},
+	{"material", "part", "material", false, "its material"},
+	{"first", "part", "operation", false, "its first step"},
+	{"last", "part", "operation", false, "its last step"},
+	{"first_child", "part", "part", false, "the first child of its bill"},
+	{"operations", "part", "operation", true, "its steps"},
+	{"children", "part", "link", true, "the links to what joins it"},
+	{"uses", "part", "link", true, "the links to what it joins"},
+	{"parent", "link", "part", false, "the parent"},
+	{"child", "link", "part", false, "the child"},
+	{"step", "link", "operation", false, "the parent's step at which the child joins"},
+	{"part", "operation", "part", false, "the part it belongs to"},
+	{"machine", "operation", "machine", false, "its machine"},
+	{"plant", "operation", "plant", false, "the plant it is done in"},
+	{"material", "operation", "material", false, "the material of its part"},
+	{"next", "operation", "operation", false, "the next step on the route"},
+	{"joining", "operation", "link", true, "the links that join at this step"},
+	{"joined", "operation", "link", true, "the links that have joined up to and with this step"},
+}
+
+// relationNamed finds a relation that starts at a scope, or -1.
+func relationNamed(scope, name string) plan.Relation {
+	for i, r := range relations {
+		if r.name == name && (r.from == scope || r.from == "") {
+			return plan.Relation(i)
+		}
+	}
+	return -1
+}
+
+// structural are the flags that the engine itself gives.
+var structural = map[string][]Item{
+	"part": {
+		{Name: "product", Label: "Product", Unit: "flag", Note: "whether it is the scenario's product"},
+		{Name: "has_route", Label: "Has route", Unit: "flag", Note: "whether it has operations"},
+	},
+	"operation": {
+		{Name: "first_step", Label: "First step", Unit: "flag", Note: "whether it is the first step of its part"},
+		{Name: "last_step", Label: "Last step", Unit: "flag", Note: "whether it is the last step of its part"},
+	},
+}

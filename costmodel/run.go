@@ -1,0 +1,71 @@
+package costmodel
+
+import (
+	"fmt"
+	"math"
+
+	"piececost/costmodel/kernel"
+)
+
+// A Runner costs blocks of volumes. It owns its columns: one goroutine, no allocation per block.
+type Runner struct {
+	plan    *Plan
+	scratch *kernel.Scratch
+	columns [][]float64 // one for each of SweepQuantities
+}
+
+// Runner makes a runner for blocks of at most kernel.Lanes volumes.
+func (p *Plan) Runner() *Runner {
+	r := &Runner{plan: p, scratch: p.sweep.Kernel.NewScratch(kernel.Lanes)}
+	for _, o := range p.sweep.Outputs {
+		if o.Column >= 0 {
+			r.columns = append(r.columns, r.scratch.Column(o.Column))
+			continue
+		}
+		col := make([]float64, kernel.Lanes)
+		for i := range col {
+			col[i] = o.Const
+		}
+		r.columns = append(r.columns, col)
+	}
+	return r
+}
+
+// Volumes returns the column to fill with annual volumes (good products a year) before Block.
+func (r *Runner) Volumes() []float64 { return r.scratch.Column(0) }
+
+// Block costs the first n volumes and returns a column for each of SweepQuantities, in model currency a good product.
+// The columns are overwritten by the next Block.
+func (r *Runner) Block(n int) [][]float64 {
+	r.scratch.Run(n)
+	return r.columns
+}
+
+// Operations returns the number of kernel operations in a block, the work that a benchmark counts.
+func (r *Runner) Operations() int { return len(r.plan.sweep.Kernel.Ops) }
+
+// A Sweep is the cost of a piece at given volumes.
+type Sweep struct {
+	Scenario *Scenario
+	Volumes  []float64
+	Columns  [][]float64 // one for each of SweepQuantities, model currency a good product
+}
+
+// Sweep costs the volumes. It fails where a volume gives no finite number.
+func (p *Plan) Sweep(volumes []float64) (*Sweep, error) {
+	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(SweepQuantities()))}
+	r := p.Runner()
+	for from := 0; from < len(volumes); from += kernel.Lanes {
+		n := copy(r.Volumes(), volumes[from:])
+		for i, col := range r.Block(n) {
+			out.Columns[i] = append(out.Columns[i], col[:n]...)
+		}
+	}
+	for i, v := range out.Columns[0] {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return nil, Diagnostic{Code: "number", Severity: Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
+				Summary: fmt.Sprintf("at %v a year the piece cost is no number", volumes[i]), Help: "look for an expression that divides by 0 there"}
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,383 @@
+package costmodel
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/plan"
+	"piececost/costmodel/units"
+)
+
+// A Scenario is one column of the sheet Scenarios: what is made where and how many, and what it changes.
+type Scenario struct {
+	Name         string
+	Place        Place // of its heading
+	Product      string
+	Plant        string
+	Alternatives []string
+	Volume       float64 // 1/yr
+	record       *Record // its own quantities
+	changes      map[*Record]*changed
+}
+
+// changed holds what a scenario changes of a record.
+type changed struct {
+	fields map[int32]change
+	texts  map[string]change
+}
+
+type change struct {
+	value Value
+	def   fieldDefinition
+	rank  int
+}
+
+// scenarioTexts are the settings in words.
+var scenarioTexts = []string{"product", "plant", "alternatives", "description"}
+
+// readScenarios reads the sheet: settings where the column Sheet is empty, changes below.
+func (m *Model) readScenarios() {
+	t := m.Case.Table("Scenarios")
+	if t == nil {
+		return
+	}
+	cols := map[string]int{"sheet": -1, "row": -1, "column": -1}
+	for i, c := range t.Columns {
+		if n, _, _ := SplitHeading(c.Heading); n != "" {
+			if _, ok := cols[n]; ok {
+				cols[n] = i
+			}
+		}
+	}
+	for _, n := range []string{"sheet", "row", "column"} {
+		if cols[n] < 0 {
+			m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(n)), "its columns are Sheet, Row, Column, then one a scenario")
+			return
+		}
+	}
+	byColumn := m.scenarioColumns(t, cols)
+	if len(byColumn) == 0 {
+		m.Diagnostics.add("scenario", t.Place, "the sheet has no scenario", "add a column with a name, its Product and its Annual volume [1/yr]")
+		return
+	}
+	for _, row := range t.Rows {
+		if sheet := strings.TrimSpace(row.Cells[cols["sheet"]].Text); sheet == "" {
+			m.setting(row, cols, byColumn)
+		} else {
+			m.changeRow(row, cols, byColumn, sheet)
+		}
+	}
+	for _, s := range m.Scenarios {
+		m.finishScenario(s)
+	}
+}
+
+// scenarioColumns finds the scenarios: every column but the three of the layout and the provenance ones that has a
+// product or an annual volume.
+func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario {
+	out := map[int]*Scenario{}
+	seen := map[string]Place{}
+	for i, c := range t.Columns {
+		name, _, _ := SplitHeading(c.Heading)
+		if _, layout := cols[name]; name == "" || layout || isProvenance(name) || name == "unit" {
+			continue
+		}
+		if !scenarioUsed(t, cols, i) {
+			continue
+		}
+		key := strings.TrimSpace(c.Heading)
+		if first, dup := seen[strings.ToLower(key)]; dup {
+			m.Diagnostics.add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", Related{first, "first at"})
+			continue
+		}
+		seen[strings.ToLower(key)] = c.Place
+		s := &Scenario{Name: key, Place: c.Place, changes: map[*Record]*changed{}}
+		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, Texts: map[string]Value{}}
+		out[i] = s
+		m.Scenarios = append(m.Scenarios, s)
+	}
+	return out
+}
+
+func scenarioUsed(t *Table, cols map[string]int, col int) bool {
+	for _, row := range t.Rows {
+		n, _, _ := SplitHeading(row.Cells[cols["column"]].Text)
+		if row.Cells[cols["sheet"]].Kind == Empty && (n == "product" || n == "annual_volume") && row.Cells[col].Kind != Empty {
+			return true
+		}
+	}
+	return false
+}
+
+// setting reads a row above the changes.
+func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario) {
+	label := row.Cells[cols["column"]]
+	name, unit, bracket := SplitHeading(label.Text)
+	if name == "" {
+		return
+	}
+	if contains(scenarioTexts, name) {
+		for i, s := range byColumn {
+			m.textCell(s.record, name, row.Cells[i])
+		}
+		return
+	}
+	sc := m.Schema.byName["scenario"]
+	n, ok := sc.byHeading(name)
+	if !ok {
+		help := "settings are Annual volume [1/yr], Product, Alternatives, Plant"
+		if near := formula.Nearest(name, append([]string{"annual_volume"}, scenarioTexts...)); near != "" {
+			help = "did you mean " + labelOf(near) + "?"
+		}
+		m.Diagnostics.add("setting", label.Place, fmt.Sprintf("unknown setting %q", label.Text), help)
+		return
+	}
+	u := m.columnUnit(sc.Quantities[n], label.Place, fmt.Sprintf("%q", label.Text), unit, bracket, fmt.Sprintf("write %s [%s]", sc.Quantities[n].Label, m.ShownUnit(sc.Quantities[n].Unit)))
+	for i, s := range byColumn {
+		if v := row.Cells[i]; v.Kind != Empty {
+			s.record.Fields = append(s.record.Fields, Field{Quantity: n, Value: v, Unit: u})
+		}
+	}
+}
+
+// finishScenario checks the settings of a scenario.
+func (m *Model) finishScenario(s *Scenario) {
+	m.readFields(s.record)
+	s.Product, s.Plant = s.record.Text("product"), s.record.Text("plant")
+	s.Alternatives = splitList(s.record.Text("alternatives"))
+	m.scenarioVolume(s)
+	if s.Product == "" {
+		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s has no product", s.Name), "write the key of a part in the row Product")
+	} else {
+		m.refer(s.record, "product", "part", "Parts")
+	}
+	m.scenarioPlant(s)
+	tags := m.tags()
+	for _, a := range s.Alternatives {
+		if !contains(tags, strings.ToLower(a)) {
+			help := "write a word of a column Alternative, or leave it out"
+			if near := formula.Nearest(strings.ToLower(a), tags); near != "" {
+				help = "did you mean " + near + "?"
+			}
+			m.Diagnostics.add("scenario", s.record.TextPlace("alternatives"), fmt.Sprintf("no row has the alternative %q", a), help)
+		}
+	}
+}
+
+func (m *Model) scenarioVolume(s *Scenario) {
+	n := m.Schema.byName["scenario"].index["annual_volume"]
+	f := s.record.field(n)
+	switch {
+	case f == nil:
+		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s has no annual volume", s.Name), "write it in a row Annual volume [1/yr]")
+	case f.Def.failed:
+	case f.Def.Kind != plan.Given:
+		m.Diagnostics.add("scenario", f.Value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
+	case !(f.Def.Value > 0):
+		m.Diagnostics.add("scenario", f.Value.Place, fmt.Sprintf("the annual volume is %v", f.Value.Number), "it must be above 0")
+	default:
+		s.Volume = f.Def.Value
+	}
+}
+
+func (m *Model) scenarioPlant(s *Scenario) {
+	switch plants := m.records["plant"]; {
+	case s.Plant != "":
+		m.refer(s.record, "plant", "plant", "Plants")
+	case len(plants) == 1:
+		s.Plant = plants[0].Key
+	case len(plants) > 1:
+		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s names no plant, and there are %d", s.Name, len(plants)), "write one in the row Plant")
+	}
+}
+
+// tags lists the alternatives that rows bear, in lower case.
+func (m *Model) tags() []string {
+	seen := map[string]bool{}
+	for _, scope := range []string{"part", "link", "operation"} {
+		for _, r := range m.records[scope] {
+			for _, t := range splitList(r.Text("alternative")) {
+				seen[strings.ToLower(t)] = true
+			}
+		}
+	}
+	out := make([]string, 0, len(seen))
+	for t := range seen {
+		out = append(out, t)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// target is what a row of changes aims at.
+type target struct {
+	layout   *Layout
+	records  []*Record
+	rank     int
+	text     string // a column of words, or
+	quantity int32  // a quantity
+	unit     units.Unit
+	place    Place
+}
+
+// changeRow reads one row of changes.
+func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenario, sheet string) {
+	at := row.Cells[cols["sheet"]].Place
+	l := LayoutOf(sheet)
+	if l == nil || l.Scope == "" || l.Scope == "scenario" {
+		var names []string
+		for _, x := range Layouts {
+			if x.Scope != "" && x.Scope != "scenario" {
+				names = append(names, x.Sheet)
+			}
+		}
+		help := "changes are possible in " + strings.Join(names, ", ")
+		if near := formula.Nearest(sheet, names); near != "" {
+			help = "did you mean " + near + "?"
+		}
+		m.Diagnostics.add("selector", at, fmt.Sprintf("there is no input sheet %q", sheet), help)
+		return
+	}
+	rows, column := row.Cells[cols["row"]], row.Cells[cols["column"]]
+	if l.Shape == ColumnsAre { // Plants: the row is the quantity, the column the plant
+		rows, column = column, rows
+	}
+	t, ok := m.changeTarget(l, rows, column)
+	if !ok {
+		return
+	}
+	for i, s := range byColumn {
+		if v := row.Cells[i]; v.Kind != Empty {
+			m.applyChange(s, t, v)
+		}
+	}
+}
+
+func cellText(v Value) string {
+	if v.Kind == Number {
+		return fmt.Sprint(v.Number)
+	}
+	return strings.TrimSpace(v.Text)
+}
+
+func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
+	t := target{layout: l, place: rows.Place, quantity: -1}
+	name, unit, bracket := SplitHeading(cellText(column))
+	sc := m.Schema.byName[l.Scope]
+	if n, ok := sc.byHeading(name); ok {
+		t.quantity, t.unit = n, m.changeUnit(l, sc.Quantities[n], column, unit, bracket)
+	} else if contains(l.Texts, name) && name != "unit" {
+		t.text = name
+	} else {
+		known := append([]string{}, l.Texts...)
+		for _, q := range sc.Quantities {
+			known = append(known, q.Name)
+		}
+		help := "write a heading of that sheet"
+		if near := formula.Nearest(name, known); near != "" {
+			help = "did you mean " + labelOf(near) + "?"
+		}
+		m.Diagnostics.add("selector", column.Place, fmt.Sprintf("%q is no quantity of the sheet %s", cellText(column), l.Sheet), help)
+		return t, false
+	}
+	text := cellText(rows)
+	if l.Sheet == "Case" {
+		text = "*"
+	}
+	sel, err := parseSelector(text)
+	if err != nil {
+		m.Diagnostics.add("selector", column.Place, err.Error(), "")
+		return t, false
+	}
+	t.rank = sel.rank
+	for _, r := range m.records[l.Scope] {
+		if sel.matches(r.Key) {
+			t.records = append(t.records, r)
+		}
+	}
+	if len(t.records) == 0 {
+		help := "write a key of that sheet, a list of keys, or *"
+		if near := formula.Nearest(text, m.keys(l.Scope)); near != "" {
+			help = "did you mean " + near + "?"
+		}
+		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("%q matches no row of the sheet %s", text, l.Sheet), help)
+	}
+	return t, len(t.records) > 0
+}
+
+// changeUnit is the unit written with the change, or that of the column it changes.
+func (m *Model) changeUnit(l *Layout, q *Quantity, column Value, unit string, bracket bool) units.Unit {
+	if q.Flag || len(q.Options) > 0 {
+		return units.One
+	}
+	if !bracket {
+		for _, r := range m.records[l.Scope] {
+			for _, f := range r.Fields {
+				if m.Schema.byName[l.Scope].Quantities[f.Quantity] == q {
+					return f.Unit
+				}
+			}
+		}
+	}
+	return m.columnUnit(q, column.Place, fmt.Sprintf("%q", cellText(column)), unit, bracket, fmt.Sprintf("write %s [%s]", q.Label, m.ShownUnit(q.Unit)))
+}
+
+// applyChange notes a change for the rows it aims at; the more specific wins, a tie is an error.
+func (m *Model) applyChange(s *Scenario, t target, v Value) {
+	sc := m.Schema.byName[t.layout.Scope]
+	ch := change{value: v, rank: t.rank}
+	if t.text == "" {
+		base := formula.Type{Flag: sc.Quantities[t.quantity].Flag, Unit: t.unit}
+		if ch.def = m.readField(sc, t.quantity, v, t.unit, &base); ch.def.failed {
+			return
+		}
+	} else if !m.textChangeOK(t, v) {
+		return
+	}
+	for _, r := range t.records {
+		c := s.changes[r]
+		if c == nil {
+			c = &changed{fields: map[int32]change{}, texts: map[string]change{}}
+			s.changes[r] = c
+		}
+		old, exists := c.texts[t.text]
+		if t.text == "" {
+			old, exists = c.fields[t.quantity]
+		}
+		if exists && old.rank == ch.rank {
+			m.Diagnostics.add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", Related{old.value.Place, "the other at"})
+			continue
+		}
+		if exists && old.rank > ch.rank {
+			continue
+		}
+		if t.text == "" {
+			c.fields[t.quantity] = ch
+		} else {
+			c.texts[t.text] = ch
+		}
+	}
+}
+
+// textChangeOK checks a changed word that must name something.
+func (m *Model) textChangeOK(t target, v Value) bool {
+	key := cellText(v)
+	var d *Diagnostic
+	switch t.text {
+	case "material", "machine", "plant":
+		sheets := map[string]string{"material": "Materials", "machine": "Machines", "plant": "Plants"}
+		d = m.referenceError(key, t.text, t.text, sheets[t.text])
+	case "process", "form":
+		sc := m.Schema.byName[t.layout.Scope]
+		if sc.variant(key) == nil {
+			m.unknownVariant(&Record{Texts: map[string]Value{t.text: v}}, t.text, sc)
+			return false
+		}
+	}
+	if d != nil {
+		m.Diagnostics.add("reference", v.Place, d.Summary, d.Help)
+	}
+	return d == nil
+}

@@ -1,0 +1,386 @@
+package costmodel
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/plan"
+	"piececost/costmodel/units"
+)
+
+// A Schema is a library checked against a case's currencies: for every scope its quantities, each equation parsed, its
+// names resolved and its units balanced.
+type Schema struct {
+	Units  *units.System
+	Scopes []*Scope // in the order case, scenario, plant, material, machine, part, link, operation
+	byName map[string]*Scope
+	curves map[string]*curve
+}
+
+// A Scope is a kind of row: its quantities, and the variants (forms of a part, processes of an operation) that give
+// some of them other definitions.
+type Scope struct {
+	Name, Title string
+	Quantities  []*Quantity
+	Variants    []*Variant // 0 is what every row has
+	index       map[string]int32
+	Checks      []int32 // quantities that are conditions to hold
+}
+
+// A Quantity is a column of a scope.
+type Quantity struct {
+	Name, Label string
+	Unit        units.Unit // as declared; Dim rules
+	Flag        bool
+	Options     []string
+	Structural  bool
+	Check       *Check // set for a condition that should hold
+}
+
+// A Variant is a form or process, or the definitions that all rows of a scope share.
+type Variant struct {
+	Template    *Template
+	Definitions map[int32]*Definition
+}
+
+// A Definition is how a variant defines a quantity.
+type Definition struct {
+	Item     Item
+	Unit     units.Unit
+	Equation *plan.Equation // nil for an input that must be given
+}
+
+type curve struct {
+	formula.Curve
+	x, y  units.Unit
+	place Place
+}
+
+var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}
+
+// newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition.
+func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *Diagnostics) *Schema {
+	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves}
+	for _, name := range scopeOrder {
+		sc := &Scope{Name: name, Title: name, index: map[string]int32{}}
+		s.Scopes = append(s.Scopes, sc)
+		s.byName[name] = sc
+		sc.Variants = append(sc.Variants, &Variant{Template: &Template{Scope: name}, Definitions: map[int32]*Definition{}})
+		for _, it := range structural[name] {
+			s.declare(sc, it, ds).Structural = true
+		}
+	}
+	var pending []pendingEquation
+	for _, t := range lib.Scopes {
+		sc := s.byName[t.Scope]
+		if sc == nil {
+			ds.add("scope", Place{File: t.File}, fmt.Sprintf("unknown scope %q", t.Scope), "")
+			continue
+		}
+		if t.Title != "" {
+			sc.Title = t.Title
+		}
+		pending = append(pending, s.addTemplate(sc, sc.Variants[0], t, ds)...)
+	}
+	for _, t := range append(append([]*Template{}, lib.Forms...), lib.Processes...) {
+		sc := s.byName[t.Scope]
+		v := &Variant{Template: t, Definitions: map[int32]*Definition{}}
+		sc.Variants = append(sc.Variants, v)
+		pending = append(pending, s.addTemplate(sc, v, t, ds)...)
+	}
+	for _, p := range pending {
+		s.define(p, ds)
+	}
+	return s
+}
+
+type pendingEquation struct {
+	scope *Scope
+	def   *Definition
+	want  formula.Type
+	opts  []string
+}
+
+// addTemplate declares the quantities of a template and returns the equations to be read once all are declared.
+func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *Diagnostics) []pendingEquation {
+	var pending []pendingEquation
+	for _, it := range t.Items {
+		pending = append(pending, s.addItem(sc, v, it, ds)...)
+	}
+	for i := range t.Checks {
+		c := &t.Checks[i]
+		it := Item{Name: fmt.Sprintf("check %d of %s", i+1, t.File), Label: c.Say, Unit: "flag", Is: c.Holds, Place: c.Place}
+		pending = append(pending, s.addItem(sc, v, it, ds)...)
+		n := sc.index[it.Name]
+		sc.Quantities[n].Check = c
+		sc.Checks = append(sc.Checks, n)
+	}
+	return pending
+}
+
+func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *Diagnostics) []pendingEquation {
+	q := s.declare(sc, it, ds)
+	if q == nil {
+		return nil
+	}
+	def := &Definition{Item: it}
+	def.Unit, _ = s.unitOf(it)
+	v.Definitions[sc.index[it.Name]] = def
+	if it.Is == "" {
+		return nil
+	}
+	return []pendingEquation{{sc, def, formula.Type{Flag: q.Flag, Unit: def.Unit}, q.Options}}
+}
+
+func (s *Schema) unitOf(it Item) (units.Unit, error) {
+	if it.Unit == "flag" || len(it.Options) > 0 {
+		return units.One, nil
+	}
+	return s.Units.Parse(it.Unit)
+}
+
+// declare adds a quantity to a scope, or checks that it agrees with the one that is there.
+func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
+	u, err := s.unitOf(it)
+	if err != nil {
+		ds.add("unit", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		return nil
+	}
+	if i, ok := sc.index[it.Name]; ok {
+		q := sc.Quantities[i]
+		if q.Unit.Dim != u.Dim || q.Flag != (it.Unit == "flag") {
+			ds.add("dimension", it.Place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
+			return nil
+		}
+		return q
+	}
+	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options}
+	sc.index[it.Name] = int32(len(sc.Quantities))
+	sc.Quantities = append(sc.Quantities, q)
+	return q
+}
+
+// define reads the equation of a definition.
+func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
+	it := p.def.Item
+	if len(p.opts) > 0 {
+		if n := optionIndex(p.opts, it.Is); n >= 0 {
+			p.def.Equation = constantEquation(float64(n))
+			return
+		}
+		p.def.Equation = s.choiceLink(p, ds)
+		return
+	}
+	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want}, nil)
+	if err != nil {
+		ds.add("formula", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		return
+	}
+	p.def.Equation = eq
+}
+
+// choiceLink makes a choice that takes over another choice, machine.charging_rule.
+func (s *Schema) choiceLink(p pendingEquation, ds *Diagnostics) *plan.Equation {
+	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
+	if err != nil || strings.Join(q.Options, "|") != strings.Join(p.opts, "|") {
+		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
+		return nil
+	}
+	root := &formula.Node{Kind: formula.Name, Name: p.def.Item.Is}
+	return &plan.Equation{Expr: &formula.Expr{Text: p.def.Item.Is, Root: root, Names: []formula.NameUse{{Path: p.def.Item.Is}}}, Refs: []plan.Ref{ref}}
+}
+
+func constantEquation(v float64) *plan.Equation {
+	return &plan.Equation{Expr: &formula.Expr{Text: fmt.Sprint(v), Root: &formula.Node{Kind: formula.Number, Value: v, Unit: units.One}}}
+}
+
+func optionIndex(options []string, text string) int {
+	for i, o := range options {
+		if strings.EqualFold(strings.TrimSpace(text), o) {
+			return i
+		}
+	}
+	return -1
+}
+
+// equation parses and checks an expression for rows of a scope. base is what `base` measures, nil where it may not stand.
+func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *formula.Type) (*plan.Equation, error) {
+	expr, err := formula.Parse(text, s.Units)
+	if err != nil {
+		return nil, err
+	}
+	env := scopeEnv{schema: s, scope: sc, base: base}
+	if err := formula.Check(expr, env, rules); err != nil {
+		return nil, err
+	}
+	eq := &plan.Equation{Expr: expr, Refs: make([]plan.Ref, len(expr.Names))}
+	for i, n := range expr.Names {
+		if base != nil && n.Path == "base" {
+			eq.Refs[i] = plan.Ref{Base: true}
+			continue
+		}
+		eq.Refs[i], _, _ = s.resolve(sc, n.Path, n.Many)
+	}
+	return eq, nil
+}
+
+// constants are the names that mean a number everywhere.
+var constants = map[string]struct {
+	value float64
+	flag  bool
+}{"pi": {math.Pi, false}, "yes": {1, true}, "no": {0, true}}
+
+// resolve finds what a name means in a scope.
+func (s *Schema) resolve(sc *Scope, path string, many bool) (plan.Ref, *Quantity, error) {
+	if c, ok := constants[path]; ok && !many {
+		return plan.Ref{Fixed: true, Constant: c.value}, &Quantity{Name: path, Flag: c.flag, Unit: units.One}, nil
+	}
+	parts := strings.Split(path, ".")
+	ref := plan.Ref{Many: many}
+	at := sc
+	for i := 0; i < len(parts)-1; i++ {
+		r := relationNamed(at.Name, parts[i])
+		if r < 0 {
+			return s.option(ref, at, parts[i:], path, i == len(parts)-2)
+		}
+		last := i == len(parts)-2
+		if relations[r].many != (many && last) {
+			return ref, nil, manyError(relations[r], path, many)
+		}
+		ref.Hops = append(ref.Hops, r)
+		at = s.byName[relations[r].to]
+	}
+	if many && len(ref.Hops) == 0 {
+		return ref, nil, fmt.Errorf("sum adds a quantity over rows: sum(joined.mass)")
+	}
+	name := parts[len(parts)-1]
+	n, ok := at.index[name]
+	if !ok || at.Quantities[n].Check != nil {
+		return ref, nil, s.unknownName(at, name, path)
+	}
+	ref.Quantity = n
+	return ref, at.Quantities[n], nil
+}
+
+func manyError(r relation, path string, many bool) error {
+	if r.many {
+		return fmt.Errorf("%s leads to many rows; write sum(%s)", r.name, path)
+	}
+	if many {
+		return fmt.Errorf("%s leads to one row, there is nothing to add up; write %s", r.name, path)
+	}
+	return fmt.Errorf("%s can't be followed here", path)
+}
+
+// option resolves charging_rule.pooled: a condition on a choice.
+func (s *Schema) option(ref plan.Ref, at *Scope, rest []string, path string, last bool) (plan.Ref, *Quantity, error) {
+	n, ok := at.index[rest[0]]
+	if !ok || !last || len(at.Quantities[n].Options) == 0 {
+		return ref, nil, s.unknownRelation(at, rest[0], path)
+	}
+	for i, o := range at.Quantities[n].Options {
+		if Normalise(o) == rest[1] {
+			ref.Quantity, ref.Option = n, i+1
+			return ref, &Quantity{Name: path, Flag: true, Unit: units.One}, nil
+		}
+	}
+	return ref, nil, fmt.Errorf("%q is no choice of %s; its choices are %s", rest[1], rest[0], strings.Join(at.Quantities[n].Options, ", "))
+}
+
+func (s *Schema) unknownName(at *Scope, name, path string) error {
+	var names []string
+	for _, q := range at.Quantities {
+		if q.Check == nil {
+			names = append(names, q.Name)
+		}
+	}
+	if near := formula.Nearest(name, names); near != "" {
+		return fmt.Errorf("unknown name %q; did you mean %s?", path, strings.TrimSuffix(path, name)+near)
+	}
+	for _, r := range relations {
+		if r.name == name && (r.from == at.Name || r.from == "") {
+			return fmt.Errorf("%q is a row, not a quantity; write %s.price or the like", path, path)
+		}
+	}
+	return fmt.Errorf("unknown name %q", path)
+}
+
+func (s *Schema) unknownRelation(at *Scope, name, path string) error {
+	var names []string
+	for _, r := range relations {
+		if r.from == at.Name || r.from == "" {
+			names = append(names, r.name)
+		}
+	}
+	if near := formula.Nearest(name, names); near != "" {
+		return fmt.Errorf("unknown name %q; did you mean %s?", path, strings.Replace(path, name, near, 1))
+	}
+	sort.Strings(names)
+	return fmt.Errorf("unknown name %q; from here one can see %s", path, strings.Join(names, ", "))
+}
+
+// scopeEnv answers the checker of package formula for one scope.
+type scopeEnv struct {
+	schema *Schema
+	scope  *Scope
+	base   *formula.Type
+}
+
+func (e scopeEnv) TypeOf(path string, many bool) (formula.Type, error) {
+	if path == "base" && e.base != nil && !many {
+		return *e.base, nil
+	}
+	_, q, err := e.schema.resolve(e.scope, path, many)
+	if err != nil {
+		return formula.Type{}, err
+	}
+	if len(q.Options) > 0 {
+		return formula.Type{}, fmt.Errorf("%s is a choice; ask for one of %s.%s", path, path, Normalise(q.Options[0]))
+	}
+	return formula.Type{Flag: q.Flag, Unit: q.Unit}, nil
+}
+
+func (e scopeEnv) CurveUnits(name string) (units.Unit, units.Unit, error) {
+	c, ok := e.schema.curves[name]
+	if !ok {
+		var names []string
+		for n := range e.schema.curves {
+			names = append(names, n)
+		}
+		sort.Strings(names)
+		if near := formula.Nearest(name, names); near != "" {
+			return units.One, units.One, fmt.Errorf("unknown curve %q; did you mean %s?", name, near)
+		}
+		return units.One, units.One, errors.New("unknown curve \"" + name + "\"; add its points to the sheet Tables")
+	}
+	return c.x, c.y, nil
+}
+
+// variant finds a form or process by name or alias, or nil.
+func (sc *Scope) variant(name string) *Variant {
+	key := Normalise(name)
+	for _, v := range sc.Variants[1:] {
+		if Normalise(v.Template.Name) == key {
+			return v
+		}
+		for _, a := range v.Template.Aliases {
+			if Normalise(a) == key {
+				return v
+			}
+		}
+	}
+	return nil
+}
+
+// Quantity finds a quantity of the scope by name.
+func (sc *Scope) Quantity(name string) (int32, bool) {
+	n, ok := sc.index[name]
+	return n, ok
+}
+
+// Scope returns a scope by name; it must exist.
+func (s *Schema) Scope(name string) *Scope { return s.byName[name] }

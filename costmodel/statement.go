@@ -1,0 +1,67 @@
+package costmodel
+
+import (
+	"sort"
+
+	"github.com/shopspring/decimal"
+
+	"piececost/costmodel/units"
+)
+
+// An Amount is a line of a statement.
+type Amount struct {
+	Name  string // the quantity
+	Label string
+	Exact float64         // unrounded, model currency
+	Money decimal.Decimal // rounded to the currency's smallest coin; the lines add up to the total
+}
+
+// A Statement is the cost of a piece in money: lines that add up to the total shown.
+type Statement struct {
+	Currency string
+	Lines    []Amount
+	Total    Amount
+}
+
+// Statement makes the statement of a scenario at a detail's volume.
+func (d *Detail) Statement() Statement {
+	s := d.Scenario()
+	exact := make([]float64, len(Elements))
+	for i, e := range Elements {
+		exact[i] = s.Must("piece_" + e)
+	}
+	currency := d.Plan.Model.Schema.Units.ModelCurrency()
+	return NewStatement(currency, Elements, exact)
+}
+
+// NewStatement rounds lines to the currency's smallest coin so that they add up to their rounded sum: every line is
+// rounded down, and what is missing goes coin by coin to the lines with the largest remainder.
+func NewStatement(currency string, names []string, exact []float64) Statement {
+	digits := units.MinorDigits(currency)
+	st := Statement{Currency: currency}
+	sum := decimal.Zero
+	down := decimal.Zero
+	coin := decimal.New(1, -digits)
+	for i, n := range names {
+		v := decimal.NewFromFloat(exact[i])
+		sum = sum.Add(v)
+		line := Amount{Name: n, Label: labelOf(n), Exact: exact[i], Money: v.RoundFloor(digits)}
+		down = down.Add(line.Money)
+		st.Lines = append(st.Lines, line)
+	}
+	st.Total = Amount{Name: "piece_cost", Label: "Piece cost", Exact: sum.InexactFloat64(), Money: sum.Round(digits)}
+	order := make([]int, len(names))
+	for i := range order {
+		order[i] = i
+	}
+	remainder := func(i int) decimal.Decimal {
+		return decimal.NewFromFloat(exact[i]).Sub(st.Lines[i].Money)
+	}
+	sort.SliceStable(order, func(a, b int) bool { return remainder(order[a]).GreaterThan(remainder(order[b])) })
+	missing := int(st.Total.Money.Sub(down).Div(coin).Round(0).IntPart())
+	for i := 0; i < missing && i < len(order); i++ {
+		l := &st.Lines[order[i]]
+		l.Money = l.Money.Add(coin)
+	}
+	return st
+}

@@ -1,0 +1,306 @@
+package costmodel
+
+import (
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+)
+
+// A structure is what one scenario makes: the rows that count and how they hang together.
+type structure struct {
+	model    *Model
+	scenario *Scenario
+	ds       *Diagnostics
+
+	parts    []*part // parents before children
+	byKey    map[string]*part
+	links    []*link
+	steps    []*stepRow
+	machine  map[machineKey]int // index into machines
+	machines []machineKey
+}
+
+type machineKey struct{ machine, plant *Record }
+
+type part struct {
+	rec      *Record
+	variant  *Variant
+	material *Record
+	steps    []*stepRow // in order
+	children []*link
+	uses     []*link
+	state    uint8
+	index    int
+}
+
+type link struct {
+	rec           *Record
+	parent, child *part
+	step          *stepRow
+	index         int
+}
+
+type stepRow struct {
+	rec     *Record
+	part    *part
+	number  float64
+	variant *Variant
+	machine int
+	plant   *Record
+	index   int
+}
+
+// resolve builds the structure of a scenario. Everything wrong goes into ds with the scenario's name.
+func (m *Model) resolve(s *Scenario, ds *Diagnostics) *structure {
+	st := &structure{model: m, scenario: s, ds: ds, byKey: map[string]*part{}, machine: map[machineKey]int{}}
+	st.activeParts()
+	st.activeSteps()
+	st.activeLinks()
+	root := st.byKey[s.Product]
+	if root == nil {
+		if len(m.byKey["part"][s.Product]) > 0 {
+			st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s does not count in this scenario", s.Product), "list its alternative in the row Alternatives")
+		}
+		return st
+	}
+	st.reach(root, nil)
+	// depth first gives children first; what needs them comes before
+	for i, j := 0, len(st.parts)-1; i < j; i, j = i+1, j-1 {
+		st.parts[i], st.parts[j] = st.parts[j], st.parts[i]
+	}
+	st.number()
+	return st
+}
+
+func (st *structure) add(code string, at Place, summary, help string, related ...Related) {
+	*st.ds = append(*st.ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: at, Related: related, Scenario: st.scenario.Name})
+}
+
+// text reads a word column as the scenario has it, with its cell.
+func (st *structure) text(r *Record, column string) (string, Place) {
+	if c := st.scenario.changes[r]; c != nil {
+		if ch, ok := c.texts[column]; ok {
+			return cellText(ch.value), ch.value.Place
+		}
+	}
+	return r.Text(column), r.TextPlace(column)
+}
+
+// active tells whether a row counts: without a tag always, else where the scenario lists one of its tags.
+func (st *structure) active(r *Record) bool {
+	text, _ := st.text(r, "alternative")
+	tags := splitList(text)
+	for _, t := range tags {
+		for _, a := range st.scenario.Alternatives {
+			if strings.EqualFold(t, a) {
+				return true
+			}
+		}
+	}
+	return len(tags) == 0
+}
+
+func (st *structure) activeParts() {
+	sc := st.model.Schema.byName["part"]
+	for _, r := range st.model.records["part"] {
+		if !st.active(r) {
+			continue
+		}
+		if other := st.byKey[r.Key]; other != nil {
+			st.add("alternative", r.Place, fmt.Sprintf("part %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+			continue
+		}
+		form, _ := st.text(r, "form")
+		p := &part{rec: r, variant: sc.variant(form)}
+		if material, at := st.text(r, "material"); material != "" {
+			if recs := st.model.byKey["material"][material]; len(recs) > 0 {
+				p.material = recs[0]
+			}
+		} else if p.variant != nil && !p.variant.Template.NoMaterial {
+			p.state = missingMaterial
+			_ = at
+		}
+		st.byKey[r.Key] = p
+	}
+}
+
+// The states of a part while the structure is walked.
+const (
+	fresh uint8 = iota
+	missingMaterial
+	walking
+	walked
+)
+
+func (st *structure) activeSteps() {
+	for _, r := range st.model.records["operation"] {
+		p := st.byKey[r.Text("part")]
+		if p == nil || !st.active(r) {
+			continue
+		}
+		n, ok := stepNumber(r.Text("step"))
+		if !ok {
+			continue
+		}
+		s := &stepRow{rec: r, part: p, number: n}
+		for _, other := range p.steps {
+			if other.number == n {
+				st.add("alternative", r.Place, fmt.Sprintf("step %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+			}
+		}
+		p.steps = append(p.steps, s)
+	}
+	for _, p := range st.byKey {
+		sort.SliceStable(p.steps, func(i, j int) bool { return p.steps[i].number < p.steps[j].number })
+	}
+}
+
+func stepNumber(text string) (float64, bool) {
+	n, err := strconv.ParseFloat(text, 64)
+	return n, err == nil && n == n && n < 1e9 && n > -1e9
+}
+
+// activeLinks attaches links to parents. Whether a child is there and where it joins is checked when it is reached.
+func (st *structure) activeLinks() {
+	for _, r := range st.model.records["link"] {
+		p := st.byKey[r.Text("parent")]
+		if p == nil || !st.active(r) {
+			continue
+		}
+		p.children = append(p.children, &link{rec: r, parent: p})
+	}
+}
+
+// reach walks from a part to its children, reports cycles, and keeps what is met. path holds the links walked.
+func (st *structure) reach(p *part, path []*link) {
+	switch p.state {
+	case walked:
+		return
+	case walking:
+		st.bomCycle(p, path)
+		return
+	case missingMaterial:
+		_, at := st.text(p.rec, "material")
+		st.add("material", at, fmt.Sprintf("part %s has no material", p.rec.Key), fmt.Sprintf("write a key of the sheet Materials, or another Form than %s", p.variant.Template.Name))
+	}
+	p.state = walking
+	st.checkMake(p)
+	for _, s := range p.steps {
+		st.place(s)
+	}
+	for _, l := range p.children {
+		child := st.byKey[l.rec.Text("child")]
+		if child == nil {
+			if len(st.model.byKey["part"][l.rec.Text("child")]) > 0 {
+				st.add("alternative", l.rec.TextPlace("child"), fmt.Sprintf("child %s does not count in this scenario, but its link does", l.rec.Text("child")), "give the link the same Alternative as the part")
+			}
+			continue
+		}
+		l.child = child
+		l.step = st.joiningStep(l)
+		if l.step == nil {
+			continue
+		}
+		child.uses = append(child.uses, l)
+		st.reach(child, append(path, l))
+	}
+	p.state = walked
+	st.parts = append(st.parts, p)
+}
+
+// checkMake reports a part that is bought and made, or neither.
+func (st *structure) checkMake(p *part) {
+	if p.variant == nil {
+		return
+	}
+	t := p.variant.Template
+	switch {
+	case t.NoRoute && len(p.steps) > 0:
+		st.add("route", p.steps[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has operations", p.rec.Key, t.Name), "delete its operations or change its Form")
+	case t.NoRoute && len(p.children) > 0:
+		st.add("route", p.children[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has children", p.rec.Key, t.Name), "delete the links below it or change its Form; else they are paid twice")
+	case !t.NoRoute && len(p.steps) == 0:
+		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key), "add its steps to the sheet Operations, or make its Form bought part")
+	}
+}
+
+func (st *structure) joiningStep(l *link) *stepRow {
+	text, at := st.text(l.rec, "joins_at_step")
+	if len(l.parent.steps) == 0 {
+		return nil // reported as a part without operations
+	}
+	var have []string
+	for _, s := range l.parent.steps {
+		have = append(have, s.rec.Text("step"))
+	}
+	n, ok := stepNumber(text)
+	for _, s := range l.parent.steps {
+		if ok && s.number == n {
+			return s
+		}
+	}
+	steps := "its steps are " + strings.Join(have, ", ")
+	if text == "" {
+		st.add("step", at, fmt.Sprintf("%s joins %s at no step", l.rec.Text("child"), l.parent.rec.Key), "write the step; "+steps)
+	} else {
+		st.add("step", at, fmt.Sprintf("%s joins at step %s, which %s does not have", l.rec.Text("child"), text, l.parent.rec.Key), steps)
+	}
+	return nil
+}
+
+func (st *structure) bomCycle(p *part, path []*link) {
+	from := len(path) - 1
+	for from > 0 && path[from].parent != p {
+		from--
+	}
+	names := []string{p.rec.Key}
+	var related []Related
+	for _, l := range path[from:] {
+		names = append(names, l.child.rec.Key)
+		related = append(related, Related{l.rec.Place, l.rec.Key})
+	}
+	st.add("cycle", path[from].rec.Place, "the bill of materials runs in a circle: "+strings.Join(names, " - "), "delete one of the links", related...)
+}
+
+// place finds the machine and plant of a step.
+func (st *structure) place(s *stepRow) {
+	process, _ := st.text(s.rec, "process")
+	s.variant = st.model.Schema.byName["operation"].variant(process)
+	plant, _ := st.text(s.rec, "plant")
+	if plant == "" {
+		plant = st.scenario.Plant
+	}
+	name, _ := st.text(s.rec, "machine")
+	s.machine = -1
+	machines, plants := st.model.byKey["machine"][name], st.model.byKey["plant"][plant]
+	if len(machines) == 0 || len(plants) == 0 {
+		return
+	}
+	s.plant = plants[0]
+	key := machineKey{machines[0], plants[0]}
+	i, ok := st.machine[key]
+	if !ok {
+		i = len(st.machines)
+		st.machine[key] = i
+		st.machines = append(st.machines, key)
+	}
+	s.machine = i
+}
+
+// number numbers parts, links and steps in their final order.
+func (st *structure) number() {
+	for i, p := range st.parts {
+		p.index = i
+		for _, s := range p.steps {
+			s.index = len(st.steps)
+			st.steps = append(st.steps, s)
+		}
+		for _, l := range p.children {
+			if l.child != nil && l.step != nil {
+				l.index = len(st.links)
+				st.links = append(st.links, l)
+			}
+		}
+	}
+}

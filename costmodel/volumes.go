@@ -1,0 +1,84 @@
+package costmodel
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"piececost/costmodel/units"
+)
+
+// readVolumes reads the sheet Volumes: a volume a row, or from, to and points (evenly spaced by ratio).
+func (m *Model) readVolumes() {
+	t := m.Case.Table("Volumes")
+	if t == nil {
+		return
+	}
+	per := map[string]units.Unit{}
+	for _, c := range t.Columns {
+		name, unit, bracket := SplitHeading(c.Heading)
+		if name != "annual_volume" && name != "from" && name != "to" {
+			continue
+		}
+		q := &Quantity{Name: name, Label: labelOf(name), Unit: units.Unit{Text: "1/yr", Dim: units.PerYear, Factor: 1}}
+		per[name] = m.columnUnit(q, c.Place, fmt.Sprintf("heading %q", c.Heading), unit, bracket, fmt.Sprintf("write %s [1/yr]", q.Label))
+	}
+	seen := map[float64]bool{}
+	add := func(v float64) {
+		if !seen[v] {
+			seen[v] = true
+			m.Volumes = append(m.Volumes, v)
+		}
+	}
+	for _, row := range t.Rows {
+		if v := valueAt(t, row, "annual_volume"); v.Kind != Empty {
+			if n, ok := m.volumeCell(v, per["annual_volume"]); ok {
+				add(n)
+			}
+			continue
+		}
+		from, to, points := valueAt(t, row, "from"), valueAt(t, row, "to"), valueAt(t, row, "points")
+		if from.Kind == Empty && to.Kind == Empty {
+			continue
+		}
+		a, okA := m.volumeCell(from, per["from"])
+		b, okB := m.volumeCell(to, per["to"])
+		if !okA || !okB {
+			continue
+		}
+		if points.Kind != Number || points.Number < 2 || points.Number > 100000 || b <= a {
+			m.Diagnostics.add("volume", points.Place, "a range needs From below To and 2 to 100,000 Points", "correct the row")
+			continue
+		}
+		for _, v := range VolumeRange(a, b, int(points.Number)) {
+			add(v)
+		}
+	}
+	sort.Float64s(m.Volumes)
+}
+
+func (m *Model) volumeCell(v Value, u units.Unit) (float64, bool) {
+	if v.Kind != Number || !(v.Number > 0) {
+		m.Diagnostics.add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
+		return 0, false
+	}
+	return v.Number * u.Factor, true
+}
+
+// VolumeRange returns n whole volumes from a to b, evenly spaced by ratio, without repetition.
+func VolumeRange(a, b float64, n int) []float64 {
+	var out []float64
+	for i := 0; i < n; i++ {
+		v := math.Round(a * math.Pow(b/a, float64(i)/float64(n-1)))
+		if i == 0 {
+			v = a
+		}
+		if i == n-1 {
+			v = b
+		}
+		if len(out) == 0 || v > out[len(out)-1] {
+			out = append(out, v)
+		}
+	}
+	return out
+}

@@ -1,0 +1,100 @@
+package scenarios
+
+import "github.com/xuri/excelize/v2"
+
+// The look of all sheets that the program makes. Inputs are blue on a pale ground, what is computed is black, links are
+// green: the habit of published spreadsheet modelling standards. Every mark has a second sign beside the colour (ground,
+// border or words), for print in grey.
+const (
+	fontName    = "Calibri"
+	inkHeading  = "FFFFFF"
+	inkInput    = "0033CC"
+	inkText     = "1F2933"
+	inkFaint    = "5F6B7A"
+	fillHeading = "24505F"
+	fillInput   = "FFFBEB"
+	fillTotal   = "E6EEF0"
+	fillBest    = "DDEFD9"
+	lineColour  = "C9D3D8"
+)
+
+// palette are the colours of series and elements, told apart in grey print too by their order and labels.
+var palette = []string{"24505F", "D98E04", "7A9E3D", "9C3D54", "5B7DB1", "C6AC4B", "3F8E83", "B8683B", "6C5B8C", "8A8F98", "2F6B3A", "A6446E"}
+
+// looks makes styles in a workbook and remembers them.
+type looks struct {
+	f    *excelize.File
+	made map[look]int
+}
+
+// look is a style in the words of this package.
+type look struct {
+	kind   string // heading, input, text, number, total, title, faint, best
+	format string // number format, "" for General
+	wrap   bool
+	right  bool
+}
+
+func newLooks(f *excelize.File) *looks { return &looks{f: f, made: map[look]int{}} }
+
+func (l *looks) id(k look) (int, error) {
+	if id, ok := l.made[k]; ok {
+		return id, nil
+	}
+	id, err := l.f.NewStyle(k.style())
+	if err == nil {
+		l.made[k] = id
+	}
+	return id, err
+}
+
+func (k look) style() *excelize.Style {
+	st := &excelize.Style{
+		Font:      &excelize.Font{Family: fontName, Size: 10, Color: inkText},
+		Alignment: &excelize.Alignment{Vertical: "top", WrapText: k.wrap},
+	}
+	if k.format != "" {
+		format := k.format
+		st.CustomNumFmt = &format
+	}
+	if k.right {
+		st.Alignment.Horizontal = "right"
+	}
+	line := func(sides ...string) {
+		for _, s := range sides {
+			st.Border = append(st.Border, excelize.Border{Type: s, Color: lineColour, Style: 1})
+		}
+	}
+	fill := func(colour string) {
+		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
+	}
+	switch k.kind {
+	case "heading":
+		st.Font.Bold, st.Font.Color = true, inkHeading
+		st.Alignment.WrapText = true
+		st.Alignment.Vertical = "center"
+		fill(fillHeading)
+	case "input":
+		st.Font.Color = inkInput
+		st.Protection = &excelize.Protection{Locked: false}
+		fill(fillInput)
+		line("bottom", "right")
+	case "number":
+		line("bottom")
+	case "label":
+		line("bottom")
+	case "total":
+		st.Font.Bold = true
+		fill(fillTotal)
+		line("top", "bottom")
+	case "best":
+		st.Font.Bold = true
+		fill(fillBest)
+		line("bottom")
+	case "title":
+		st.Font.Bold, st.Font.Size, st.Font.Color = true, 15, fillHeading
+	case "faint":
+		st.Font.Color, st.Font.Italic = inkFaint, true
+	}
+	return st
+}

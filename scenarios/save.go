@@ -1,0 +1,90 @@
+package scenarios
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// A Workbook is an open workbook of this package's making, or a user's that results are written into.
+type Workbook struct {
+	f *excelize.File
+}
+
+// Save writes the workbook beside its place and renames it over it, so that the file is the old or the new one whatever
+// happens. With replace false an existing file is refused.
+func (w *Workbook) Save(path string, replace bool) error {
+	old, err := os.Stat(path)
+	switch {
+	case err == nil && !replace:
+		return fmt.Errorf("%s is already there; choose another name, or delete it first", path)
+	case err == nil && old.IsDir():
+		return fmt.Errorf("%s is a folder", path)
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return err
+	}
+	if lock := lockFile(path); lock != "" {
+		return fmt.Errorf("%s is open in another program (%s is there); close it, or write elsewhere with -o", path, filepath.Base(lock))
+	}
+	buf, err := w.f.WriteToBuffer()
+	if err != nil {
+		return err
+	}
+	mode := fs.FileMode(0o644)
+	if old != nil {
+		mode = old.Mode().Perm()
+	}
+	return replaceFile(path, buf.Bytes(), mode)
+}
+
+// lockFile returns the lock file that a spreadsheet program left beside an open workbook, or "".
+func lockFile(path string) string {
+	dir, name := filepath.Split(path)
+	for _, lock := range []string{filepath.Join(dir, ".~lock."+name+"#"), filepath.Join(dir, "~$"+name)} {
+		if _, err := os.Stat(lock); err == nil {
+			return lock
+		}
+	}
+	return ""
+}
+
+// replaceFile writes a temporary file in the same folder, syncs it and renames it over the path.
+func replaceFile(path string, data []byte, mode fs.FileMode) (err error) {
+	if target, e := filepath.EvalSymlinks(path); e == nil {
+		path = target
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.tmp")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			tmp.Close()
+			os.Remove(tmp.Name())
+		}
+	}()
+	if _, err = tmp.Write(data); err != nil {
+		return err
+	}
+	if err = tmp.Chmod(mode); err != nil {
+		return err
+	}
+	if err = tmp.Sync(); err != nil {
+		return err
+	}
+	if err = tmp.Close(); err != nil {
+		return err
+	}
+	if err = os.Rename(tmp.Name(), path); err != nil {
+		return err
+	}
+	if dir, e := os.Open(filepath.Dir(path)); e == nil {
+		_ = dir.Sync()
+		dir.Close()
+	}
+	return nil
+}

@@ -1,0 +1,285 @@
+package scenarios
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io/fs"
+	"path"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+)
+
+// starterMark is the document property by which a workbook made here is known.
+const starterMark = "piececost starter workbook 1"
+
+// Starter makes a workbook from the tables of a folder: one CSV file for each input sheet, named after it in lower case
+// with underscores, headings as in the workbook. Sheets without a file get their headings only.
+func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
+	f := excelize.NewFile()
+	b := &starter{f: f, lib: lib, looks: newLooks(f)}
+	if err := b.guide(); err != nil {
+		return nil, err
+	}
+	for i := range costmodel.Layouts {
+		l := &costmodel.Layouts[i]
+		rows, err := readCSV(tables, costmodel.Normalise(l.Sheet)+".csv")
+		if err != nil {
+			return nil, err
+		}
+		if rows == nil {
+			continue
+		}
+		if err := b.sheet(l, rows); err != nil {
+			return nil, fmt.Errorf("sheet %s: %w", l.Sheet, err)
+		}
+	}
+	f.SetActiveSheet(0)
+	if err := f.SetDocProps(&excelize.DocProperties{Title: "Scenario workbook", Creator: "piececost", Identifier: starterMark}); err != nil {
+		return nil, err
+	}
+	return &Workbook{f: f}, nil
+}
+
+func readCSV(tables fs.FS, name string) ([][]string, error) {
+	file, err := tables.Open(path.Clean(name))
+	if err != nil {
+		return nil, nil // a sheet without data
+	}
+	defer file.Close()
+	r := csv.NewReader(file)
+	rows, err := r.ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return rows, nil
+}
+
+type starter struct {
+	f     *excelize.File
+	lib   *costmodel.Library
+	looks *looks
+}
+
+const extraRows = 200 // rows below the data in which drop-downs and marks go on
+
+// sheet writes one input sheet.
+func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
+	if _, err := b.f.NewSheet(l.Sheet); err != nil {
+		return err
+	}
+	head := rows[0]
+	heading, err := b.looks.id(look{kind: "heading"})
+	if err != nil {
+		return err
+	}
+	for c, text := range head {
+		if err := b.put(l.Sheet, 1, c+1, text, heading); err != nil {
+			return err
+		}
+	}
+	for r, row := range rows[1:] {
+		for c, text := range row {
+			if err := b.cell(l, head, row, r+2, c, text); err != nil {
+				return err
+			}
+		}
+	}
+	if err := b.columns(l, rows); err != nil {
+		return err
+	}
+	if err := b.dropDowns(l, head, len(rows)); err != nil {
+		return err
+	}
+	if err := b.comments(l, rows); err != nil {
+		return err
+	}
+	return b.finish(l, head)
+}
+
+func (b *starter) put(sheet string, row, col int, value any, style int) error {
+	name, err := excelize.CoordinatesToCellName(col, row)
+	if err != nil {
+		return err
+	}
+	if value != nil && value != "" {
+		if err := b.f.SetCellValue(sheet, name, value); err != nil {
+			return err
+		}
+	}
+	return b.f.SetCellStyle(sheet, name, name, style)
+}
+
+// cell writes a value in the form in which an estimator expects it: numbers as numbers, shares as percent.
+func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text string) error {
+	name, unit, _ := costmodel.SplitHeading(head[c])
+	words := isWords(l, name)
+	if l.Shape == costmodel.ColumnsAre && !words {
+		_, unit, _ = costmodel.SplitHeading(row[2])
+		if i := indexOf(head, "Unit"); i >= 0 {
+			unit = row[i]
+		}
+	}
+	k := look{kind: "input", wrap: words}
+	if l.Shape == costmodel.ColumnsAre && (name == "quantity" || name == "unit") || l.Scope == "scenario" && name == "column" {
+		k = look{kind: "label"}
+	}
+	var value any = text
+	n, err := strconv.ParseFloat(text, 64)
+	number := err == nil && (!words || name == "step" || name == "joins_at_step")
+	switch {
+	case number && strings.HasPrefix(unit, "%"):
+		value, k.format = n/100, percentFormat(n)
+	case number:
+		value, k.format = n, numberFormat(n, name)
+	}
+	id, err := b.looks.id(k)
+	if err != nil {
+		return err
+	}
+	return b.put(l.Sheet, r, c+1, value, id)
+}
+
+func isWords(l *costmodel.Layout, name string) bool {
+	for _, list := range [][]string{l.Key, l.Texts, {"source", "date", "owner", "confidence", "note"}} {
+		for _, w := range list {
+			if w == name && !(l.Sheet == "Volumes") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func indexOf(list []string, text string) int {
+	for i, x := range list {
+		if x == text {
+			return i
+		}
+	}
+	return -1
+}
+
+func percentFormat(n float64) string {
+	if n == float64(int(n)) {
+		return "0%"
+	}
+	return "0.0##%"
+}
+
+// numberFormat shows a number with its own decimals and a thousands separator where it helps.
+func numberFormat(n float64, name string) string {
+	text := strconv.FormatFloat(n, 'f', -1, 64)
+	decimals := 0
+	if i := strings.IndexByte(text, '.'); i >= 0 {
+		decimals = len(text) - i - 1
+	}
+	if name == "step" || name == "joins_at_step" || name == "density" {
+		return "0"
+	}
+	if decimals == 0 {
+		return "#,##0"
+	}
+	return "#,##0." + strings.Repeat("0", max(2, min(decimals, 6)))
+}
+
+// columns sets widths by content, the last column first as the library wants it.
+func (b *starter) columns(l *costmodel.Layout, rows [][]string) error {
+	for c := len(rows[0]) - 1; c >= 0; c-- {
+		width := 0
+		for _, w := range strings.Fields(rows[0][c]) {
+			width = max(width, len([]rune(w)))
+		}
+		for _, row := range rows[1:] {
+			width = max(width, len([]rune(row[c])))
+		}
+		name, err := excelize.ColumnNumberToName(c + 1)
+		if err != nil {
+			return err
+		}
+		if err := b.f.SetColWidth(l.Sheet, name, name, min(44, float64(width)+2.5)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// comments puts the note of each quantity at its heading, or at its row where a row is a quantity.
+func (b *starter) comments(l *costmodel.Layout, rows [][]string) error {
+	add := func(row, col int, text string) error {
+		name, _, _ := costmodel.SplitHeading(text)
+		it := b.lib.Describe(l.Scope, name)
+		if it == nil || it.Sentence() == "" {
+			return nil
+		}
+		cell, err := excelize.CoordinatesToCellName(col, row)
+		if err != nil {
+			return err
+		}
+		return b.f.AddComment(l.Sheet, excelize.Comment{Cell: cell, Author: "piececost", Text: it.Sentence(), Width: 260, Height: 70})
+	}
+	if l.Shape == costmodel.ColumnsAre {
+		return nil // these sheets have a column Note
+	}
+	for c, text := range rows[0] {
+		if err := add(1, c+1, text); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// finish freezes the heading and the key columns, sets print and filter.
+func (b *starter) finish(l *costmodel.Layout, head []string) error {
+	keys := len(l.Key)
+	if l.Scope == "scenario" {
+		keys = 3
+	}
+	if l.Sheet == "Volumes" {
+		keys = 0
+	}
+	if i := indexOf(head, "Name"); i == keys {
+		keys++
+	}
+	corner, err := excelize.CoordinatesToCellName(keys+1, 2)
+	if err != nil {
+		return err
+	}
+	pane := "bottomRight"
+	if keys == 0 {
+		pane = "bottomLeft"
+	}
+	if err := b.f.SetPanes(l.Sheet, &excelize.Panes{Freeze: true, XSplit: keys, YSplit: 1, TopLeftCell: corner, ActivePane: pane}); err != nil {
+		return err
+	}
+	if err := b.f.SetRowHeight(l.Sheet, 1, 44); err != nil {
+		return err
+	}
+	return printSetup(b.f, l.Sheet, len(head) > 6, 1)
+}
+
+// printSetup makes a sheet print on A4, as wide as the page, headings repeated.
+func printSetup(f *excelize.File, sheet string, landscape bool, headingRows int) error {
+	orientation := "portrait"
+	if landscape {
+		orientation = "landscape"
+	}
+	one, zero, a4 := 1, 0, 9
+	if err := f.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &one, FitToHeight: &zero}); err != nil {
+		return err
+	}
+	fit := true
+	if err := f.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+		return err
+	}
+	if err := f.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&F&C&A&R&P / &N"}); err != nil {
+		return err
+	}
+	if headingRows == 0 {
+		return nil
+	}
+	return f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$1:$%d", sheet, headingRows), Scope: sheet})
+}

@@ -1,0 +1,10 @@
+// Package templates holds the equations, the process library and the starter workbooks as embedded files. They are
+// data: text that package costmodel reads and checks. Only the program's commands import it.
+package templates
+
+import "embed"
+
+// Files are equations/, forms/, processes/ and samples/.
+//
+//go:embed equations forms processes samples
+var Files embed.FS
