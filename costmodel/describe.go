@@ -40,3 +40,16 @@ func (it *Item) Sentence() string {
 	}
 	return strings.ToUpper(text[:1]) + text[1:]
 }
+
+// Find returns a process, a form or the equations of a scope by name, or nil.
+func (lib *Library) Find(name string) *Template {
+	key := Normalise(name)
+	for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Scopes} {
+		for _, t := range list {
+			if Normalise(t.Name) == key || t.Name == "" && t.Scope == key {
+				return t
+			}
+		}
+	}
+	return nil
+}

@@ -105,3 +105,12 @@ func (l Line) Process() *Template {
 	}
 	return nil
 }
+
+// CaseValue returns a quantity of the whole case in coherent units, 0 where it is not needed.
+func (d *Detail) CaseValue(name string) float64 {
+	v, ok := Line{d, 0}.Value(name)
+	if !ok {
+		return 0
+	}
+	return v
+}

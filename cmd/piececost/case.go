@@ -1,0 +1,71 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"piececost/costmodel"
+	"piececost/scenarios"
+)
+
+// readModel reads a workbook and checks its tables and the structure of every scenario. Findings come back sorted; the
+// plans are complete only without errors.
+func readModel(path string) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+	lib, err := library()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	c, err := scenarios.Read(path)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	m := costmodel.New(c, lib)
+	all := m.Diagnostics
+	var plans []*costmodel.Plan
+	for _, s := range m.Scenarios {
+		p, ds := m.Compile(s, costmodel.CompileOptions{})
+		all = append(all, ds...)
+		if p != nil {
+			plans = append(plans, p)
+		}
+	}
+	return m, plans, all.Sorted(), nil
+}
+
+// costedModel is readModel for commands that need results: with errors they are printed and errCase is returned.
+func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+	m, plans, ds, err := readModel(path)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if ds.HasErrors() {
+		printDiagnostics(stderr, ds)
+		return nil, nil, nil, errCase
+	}
+	return m, plans, ds, nil
+}
+
+// printDiagnostics writes one line each, at most MaxShown, and a count.
+func printDiagnostics(w io.Writer, ds costmodel.Diagnostics) {
+	for i, d := range ds {
+		if i == costmodel.MaxShown {
+			fmt.Fprintf(w, "... and %d more\n", len(ds)-i)
+			break
+		}
+		fmt.Fprintln(w, d)
+	}
+	errors, warnings := ds.Count(costmodel.Error), ds.Count(costmodel.Warning)
+	switch {
+	case errors > 0:
+		fmt.Fprintf(w, "%s, %s\n", plural(errors, "error"), plural(warnings, "warning"))
+	case warnings > 0:
+		fmt.Fprintln(w, plural(warnings, "warning"))
+	}
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return fmt.Sprintf("1 %s", word)
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}

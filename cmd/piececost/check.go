@@ -1,0 +1,41 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+)
+
+func newCheck() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "check FILE",
+		Short: "Find everything that is wrong with a case at once",
+		Long: `check reads a scenario workbook and reports everything that is wrong or doubtful: the cell, what is wrong, what to do.
+Nothing is written. The exit code is 1 where there is an error; warnings alone leave it 0.`,
+		Example: `  piececost check tray.xlsx
+  piececost check tray.xlsx --json`,
+		Args: oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			m, _, ds, err := readModel(args[0])
+			if err != nil {
+				return err
+			}
+			out := cmd.OutOrStdout()
+			if asJSON {
+				err = writeJSON(out, checkJSON{Format: "piececost check", Version: 1, File: m.Case.File, Findings: findingsJSON(ds)})
+			} else {
+				printDiagnostics(out, ds)
+			}
+			if err == nil && ds.HasErrors() {
+				return errCase
+			}
+			if err == nil && !asJSON {
+				fmt.Fprintf(out, "%s: %s, no errors\n", m.Case.File, plural(len(m.Scenarios), "scenario"))
+			}
+			return err
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "write the findings as JSON")
+	return c
+}

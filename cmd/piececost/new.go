@@ -1,0 +1,76 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"piececost/scenarios"
+	"piececost/templates"
+)
+
+func newNew() *cobra.Command {
+	var sample string
+	c := &cobra.Command{
+		Use:   "new FILE",
+		Short: "Make a scenario workbook: the sample, or an empty one to fill in",
+		Long: `new makes a scenario workbook with all input sheets, units in the headings, drop-downs and notes.
+With --sample it holds a complete invented case. An existing file is never overwritten.`,
+		Example: `  piececost new my-part.xlsx
+  piececost new --sample battery-tray tray.xlsx`,
+		Args: oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return makeWorkbook(cmd, sample, args[0])
+		},
+	}
+	c.Flags().StringVar(&sample, "sample", "", "fill in a sample case: "+strings.Join(samples(), ", "))
+	return c
+}
+
+// samples lists the embedded sample cases.
+func samples() []string {
+	entries, err := fs.ReadDir(templates.Files, "samples")
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, e := range entries {
+		if e.Name() != "empty" {
+			out = append(out, e.Name())
+		}
+	}
+	return out
+}
+
+func makeWorkbook(cmd *cobra.Command, sample, file string) error {
+	name := sample
+	if name == "" {
+		name = "empty"
+	}
+	tables, err := fs.Sub(templates.Files, path.Join("samples", name))
+	if err == nil {
+		_, err = fs.Stat(tables, ".")
+	}
+	if err != nil {
+		return usageError{fmt.Errorf("there is no sample %q; the samples are %s", sample, strings.Join(samples(), ", "))}
+	}
+	if !strings.HasSuffix(strings.ToLower(file), ".xlsx") {
+		return usageError{fmt.Errorf("%s: a workbook's name ends in .xlsx", file)}
+	}
+	lib, err := library()
+	if err != nil {
+		return err
+	}
+	w, err := scenarios.Starter(tables, lib)
+	if err != nil {
+		return err
+	}
+	if err := w.Save(file, false); err != nil {
+		return err
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "Made %s\n", file)
+	return nil
+}

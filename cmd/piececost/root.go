@@ -1,0 +1,107 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/templates"
+)
+
+// version is the program's version; results of the same version and workbook are the same.
+const version = "0.1.0"
+
+// caution stands under every result that rests on forces, pressures and cycle times.
+const caution = `Forces, pressures and cycle times are for estimating cost only; they defer to the machine maker,
+local safety codes and licensed engineers. Results rest on the inputs' sources.`
+
+// errCase says that the case has errors, which are printed already.
+var errCase = errors.New("the case has errors")
+
+// usageError is a wrong use of the command line.
+type usageError struct{ error }
+
+// run is the program as a function: exit code 0 done, 1 the case or a file has errors, 2 wrong usage.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	defer func() {
+		if p := recover(); p != nil {
+			fmt.Fprintf(stderr, "piececost has a fault of its own: %v\nNothing was written. Please report it with the workbook and these lines:\n%s", p, debug.Stack())
+			code = 1
+		}
+	}()
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.Execute()
+	var usage usageError
+	switch {
+	case err == nil:
+		return 0
+	case errors.Is(err, errCase):
+		return 1
+	case errors.As(err, &usage):
+		fmt.Fprintf(stderr, "piececost: %v\n", err)
+		return 2
+	}
+	fmt.Fprintf(stderr, "piececost: %v\n", err)
+	return 1
+}
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "piececost",
+		Short: "Cost manufactured parts from their process, at every annual volume, in a workbook",
+		Long: `piececost costs manufactured parts from their process: material, tooling, press and station time, labour, energy,
+capital and overhead at every annual volume, read from and written back into a scenario workbook (.xlsx).
+
+` + caution,
+		Example: `  piececost new --sample battery-tray tray.xlsx
+  piececost check tray.xlsx
+  piececost run tray.xlsx
+  piececost sweep tray.xlsx --from 3000 --to 300000 --points 60`,
+		Version:       version,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          cobra.NoArgs,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetVersionTemplate("piececost {{.Version}}\n")
+	root.AddCommand(newNew(), newCheck(), newRun(), newSweep(), newProcesses())
+	wrapUsage(root)
+	return root
+}
+
+// wrapUsage marks the errors of flags and arguments as wrong usage, for the exit code.
+func wrapUsage(c *cobra.Command) {
+	c.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return usageError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
+	})
+	if check := c.Args; check != nil {
+		c.Args = func(cmd *cobra.Command, args []string) error {
+			if err := check(cmd, args); err != nil {
+				return usageError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
+			}
+			return nil
+		}
+	}
+	for _, sub := range c.Commands() {
+		wrapUsage(sub)
+	}
+}
+
+// oneFile asks for exactly one argument, a workbook.
+func oneFile(cmd *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return fmt.Errorf("%s takes one workbook, got %d arguments", cmd.Name(), len(args))
+	}
+	return nil
+}
+
+func library() (*costmodel.Library, error) { return costmodel.LoadLibrary(templates.Files) }

@@ -1,0 +1,200 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+	"piececost/costmodel/units"
+)
+
+type sweepFlags struct {
+	volumes  []float64
+	from, to float64
+	points   int
+	csv      bool
+	json     bool
+}
+
+func newSweep() *cobra.Command {
+	var f sweepFlags
+	c := &cobra.Command{
+		Use:   "sweep FILE",
+		Short: "Cost every scenario over a range of annual volumes",
+		Long: `sweep costs every scenario at each of the given annual volumes (good products a year) and prints piece cost by scenario,
+the cheapest marked. --from, --to and --points give whole volumes evenly spaced by ratio. Without volumes, those of the
+sheet Volumes are taken. Nothing is written.
+
+The CSV has a line for each scenario and volume: unrounded money in model currency a good piece, the scrap credit
+negative, the elements adding up to piece_cost.`,
+		Example: `  piececost sweep tray.xlsx --volumes 5000,20000
+  piececost sweep tray.xlsx --from 3000 --to 300000 --points 60 --csv > curve.csv`,
+		Args: oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error { return sweepWorkbook(cmd, args[0], f) },
+	}
+	c.Flags().Float64SliceVar(&f.volumes, "volumes", nil, "annual volumes, with commas")
+	c.Flags().Float64Var(&f.from, "from", 0, "first annual volume")
+	c.Flags().Float64Var(&f.to, "to", 0, "last annual volume")
+	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to")
+	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
+	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	return c
+}
+
+// wanted returns the volumes that the flags ask for, nil where they ask for none.
+func (f sweepFlags) wanted(cmd *cobra.Command) ([]float64, error) {
+	ranged := cmd.Flags().Changed("from") || cmd.Flags().Changed("to") || cmd.Flags().Changed("points")
+	switch {
+	case f.csv && f.json:
+		return nil, fmt.Errorf("--csv and --json exclude each other")
+	case ranged && f.volumes != nil:
+		return nil, fmt.Errorf("give either --volumes or --from and --to")
+	case ranged && !(f.from > 0 && f.to > f.from):
+		return nil, fmt.Errorf("--from must be above 0 and below --to")
+	case ranged && (f.points < 2 || f.points > 10_000_000):
+		return nil, fmt.Errorf("--points must be 2 or more, and at most 10,000,000")
+	case ranged:
+		return costmodel.VolumeRange(f.from, f.to, f.points), nil
+	}
+	for _, v := range f.volumes {
+		if !(v > 0) || math.IsInf(v, 0) {
+			return nil, fmt.Errorf("a volume of %v can't be costed; it must be above 0", v)
+		}
+	}
+	return f.volumes, nil
+}
+
+func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
+	volumes, err := f.wanted(cmd)
+	if err != nil {
+		return usageError{err}
+	}
+	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	if volumes == nil {
+		if volumes = m.Volumes; len(volumes) == 0 {
+			volumes = defaultVolumes(plans)
+		}
+	}
+	var sweeps []*costmodel.Sweep
+	for _, p := range plans {
+		s, err := p.Sweep(volumes)
+		if err != nil {
+			return err
+		}
+		sweeps = append(sweeps, s)
+	}
+	out := bufio.NewWriter(cmd.OutOrStdout())
+	defer out.Flush()
+	currency := m.Schema.Units.ModelCurrency()
+	switch {
+	case f.csv:
+		writeSweepCSV(out, sweeps)
+		return nil
+	case f.json:
+		return writeJSON(out, sweepJSONOf(sweeps, m.Case.File, currency))
+	}
+	printSweep(out, sweeps, currency)
+	fmt.Fprintln(out, caution)
+	if n := ds.Count(costmodel.Warning); n > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
+	}
+	return nil
+}
+
+// printSweep prints a table of volumes by scenarios.
+func printSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
+	fmt.Fprintf(w, "Piece cost [%s] against annual volume, * the cheapest\n", currency)
+	t := &table{}
+	head := []string{"Annual volume [1/yr]"}
+	for _, s := range sweeps {
+		head = append(head, s.Scenario.Name+"  ")
+	}
+	t.add(head...)
+	t.line()
+	digits := int(units.MinorDigits(currency))
+	best := study.Cheapest(sweeps)
+	for i, v := range sweeps[0].Volumes {
+		row := []string{grouped(v, 0)}
+		for s := range sweeps {
+			mark := "  "
+			if s == best[i] {
+				mark = " *"
+			}
+			row = append(row, grouped(sweeps[s].Columns[0][i], digits)+mark)
+		}
+		t.add(row...)
+	}
+	t.print(w)
+}
+
+// sweepHead is the first line of the CSV.
+func sweepHead() string {
+	return "scenario,annual_volume,piece_cost," + strings.Join(costmodel.Elements, ",")
+}
+
+func writeSweepCSV(w io.Writer, sweeps []*costmodel.Sweep) {
+	fmt.Fprintln(w, sweepHead())
+	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	for _, s := range sweeps {
+		name := csvText(s.Scenario.Name)
+		for i, v := range s.Volumes {
+			row := []string{name, number(v)}
+			for _, col := range s.Columns {
+				row = append(row, number(col[i]))
+			}
+			fmt.Fprintln(w, strings.Join(row, ","))
+		}
+	}
+}
+
+// csvText quotes a text where CSV asks for it (RFC 4180).
+func csvText(text string) string {
+	if strings.ContainsAny(text, "\",\n\r") {
+		return `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
+	}
+	return text
+}
+
+type sweepJSON struct {
+	Format   string           `json:"format"`
+	Version  int              `json:"version"`
+	File     string           `json:"file"`
+	Currency string           `json:"currency"`
+	Points   []sweepPointJSON `json:"points"`
+	Caution  string           `json:"caution"`
+}
+
+type sweepPointJSON struct {
+	Scenario     string             `json:"scenario"`
+	AnnualVolume float64            `json:"annual_volume"`
+	PieceCost    float64            `json:"piece_cost"`
+	Elements     map[string]float64 `json:"elements"`
+	Cheapest     bool               `json:"cheapest"`
+}
+
+func sweepJSONOf(sweeps []*costmodel.Sweep, file, currency string) sweepJSON {
+	out := sweepJSON{Format: "piececost sweep", Version: 1, File: file, Currency: currency, Caution: caution}
+	best := study.Cheapest(sweeps)
+	for n, s := range sweeps {
+		for i, v := range s.Volumes {
+			p := sweepPointJSON{Scenario: s.Scenario.Name, AnnualVolume: v, PieceCost: s.Columns[0][i], Elements: map[string]float64{}, Cheapest: best[i] == n}
+			for e, name := range costmodel.Elements {
+				p.Elements[name] = s.Columns[1+e][i]
+			}
+			out.Points = append(out.Points, p)
+		}
+	}
+	sort.SliceStable(out.Points, func(i, j int) bool { return out.Points[i].AnnualVolume < out.Points[j].AnnualVolume })
+	return out
+}

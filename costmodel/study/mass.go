@@ -1,0 +1,61 @@
+package study
+
+import (
+	"fmt"
+	"math"
+)
+
+// A MassVerdict says what a change of design does to cost and mass, in words for its sign cases: a ratio alone is
+// misleading where both fall or both rise.
+type MassVerdict struct {
+	Case        string  // lighter and dearer, lighter and cheaper, heavier and cheaper, heavier and dearer, ...
+	CostChange  float64 // new less old, money a piece
+	MassSaved   float64 // old less new, kg
+	PerKilogram float64 // money by kg where it means something, else NaN
+	Words       string
+}
+
+// CompareMass judges a new design against an old one: cost of mass saved = (new - old cost) / (old - new mass).
+// Differences below a thousandth of a coin or a gram count as none. Source: common form of lightweight design studies.
+func CompareMass(oldCost, oldMass, newCost, newMass float64, currency string) MassVerdict {
+	v := MassVerdict{CostChange: newCost - oldCost, MassSaved: oldMass - newMass, PerKilogram: math.NaN()}
+	cost, mass := math.Abs(v.CostChange), math.Abs(v.MassSaved)
+	per := cost / mass
+	dearer, lighter := v.CostChange > 0, v.MassSaved > 0
+	switch {
+	case cost < 1e-5 && mass < 1e-3:
+		v.Case, v.Words = "no difference", "no difference in cost or mass"
+	case mass < 1e-3:
+		v.Case, v.Words = "same mass", fmt.Sprintf("same mass, %.2f %s %s", cost, currency, word(dearer, "dearer", "cheaper"))
+	case cost < 1e-5:
+		v.Case, v.Words = "same cost", fmt.Sprintf("same cost, %.3f kg %s", mass, word(lighter, "lighter", "heavier"))
+		v.PerKilogram = 0
+	case lighter && dearer:
+		v.Case, v.PerKilogram = "lighter and dearer", per
+		v.Words = fmt.Sprintf("saves %.3f kg for %.2f %s: %.2f %s a kilogram saved", mass, cost, currency, per, currency)
+	case lighter:
+		v.Case = "lighter and cheaper"
+		v.Words = fmt.Sprintf("saves %.3f kg and %.2f %s: lighter and cheaper, no price for the kilogram", mass, cost, currency)
+	case !dearer:
+		v.Case, v.PerKilogram = "heavier and cheaper", per
+		v.Words = fmt.Sprintf("adds %.3f kg and saves %.2f %s: %.2f %s saved a kilogram added", mass, cost, currency, per, currency)
+	default:
+		v.Case = "heavier and dearer"
+		v.Words = fmt.Sprintf("adds %.3f kg and %.2f %s: heavier and dearer", mass, cost, currency)
+	}
+	return v
+}
+
+func word(yes bool, a, b string) string {
+	if yes {
+		return a
+	}
+	return b
+}
+
+// Parity tells whether the new design holds the old one's cost, a saved kilogram being worth value: new cost at most
+// old cost + value x mass saved. margin is what is left, negative where parity is missed.
+func (v MassVerdict) Parity(value float64) (holds bool, margin float64) {
+	margin = value*v.MassSaved - v.CostChange
+	return margin >= 0, margin
+}
