@@ -23,12 +23,10 @@ type CompileOptions struct {
 	Plain bool // make every step a column instead of folding what is linear; tests compare with it
 }
 
-// Compile builds and compiles a scenario of the model. With errors among the diagnostics the plan is nil.
+// Compile builds and compiles a scenario of the model. With errors among the diagnostics, or those of the model, the plan
+// is nil; even then everything that is wrong with the scenario's structure is found.
 func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 	var ds Diagnostics
-	if m.Diagnostics.HasErrors() {
-		return nil, m.Diagnostics
-	}
 	st := m.resolve(s, &ds)
 	if st.byKey[s.Product] == nil {
 		return nil, ds
@@ -36,23 +34,36 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 	g := newGraph(m, st)
 	g.failedChecks(&ds)
 	p, errs := plan.Compile(g, g.wanted(), plan.Options{Inputs: 1, Plain: o.Plain, Optional: g.optional()})
-	checked := ds.HasErrors()
-	for _, err := range errs {
-		var d Diagnostic
-		if !errors.As(err, &d) {
-			d = Diagnostic{Code: "internal", Severity: Error, Summary: err.Error()}
-		}
-		if !(checked && d.Code == "number") {
-			ds = append(ds, d)
-		}
-	}
-	if ds.HasErrors() {
+	ds = append(ds, unexplained(errs, ds)...)
+	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, ds
 	}
 	out := &Plan{Model: m, Scenario: s, graph: g, plan: p}
 	out.sweep = p.Program(out.scenarioCells(SweepQuantities()))
 	out.Warnings = append(ds, out.doubtful()...)
 	return out, out.Warnings
+}
+
+// unexplained turns errors of package plan into diagnostics, without those that only follow from what is reported already:
+// a circle of the bill makes circles of quantities, a missing material makes absent prices, an impossible share makes
+// divisions by zero.
+func unexplained(errs []error, reported Diagnostics) Diagnostics {
+	has := map[string]bool{}
+	for _, d := range reported {
+		has[d.Code] = has[d.Code] || d.Severity == Error
+	}
+	var out Diagnostics
+	for _, err := range errs {
+		var d Diagnostic
+		if !errors.As(err, &d) {
+			d = Diagnostic{Code: "internal", Severity: Error, Summary: err.Error()}
+		}
+		follows := has["cycle"] && d.Code == "cycle" && len(d.Related) == 0 || has["material"] && d.Code == "absent" || has["check"] && d.Code == "number"
+		if !follows {
+			out = append(out, d)
+		}
+	}
+	return out
 }
 
 // wanted lists the cells without which a scenario is not costed: all quantities of the scenario, and the cost of every

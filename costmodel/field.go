@@ -139,17 +139,16 @@ func (m *Model) expressionField(sc *Scope, q *Quantity, v Value, u units.Unit, b
 	case errors.As(err, &fe):
 		v.Place.Char = fe.From + 1 + shift
 		help := fe.Help
-		if len(eqNames(text)) == 1 && !strings.ContainsAny(text, "+-*/(<>?") && help == "" && !strings.Contains(fe.Msg, "did you mean") {
+		if len(strings.Fields(text)) == 1 && !strings.ContainsAny(text, "+-*/(<>?") && help == "" && !strings.Contains(fe.Msg, "did you mean") {
 			help = fmt.Sprintf("write a number, a number with a unit (%s) or a formula", exampleOf(q, m.ShownUnit(u)))
 		}
-		return fail("formula", fmt.Sprintf("%s %q: %s", q.Label, strings.TrimSpace(v.Text), fe.Msg), help)
+		m.Diagnostics.add("formula", v.Place, fmt.Sprintf("%s %q: %s", q.Label, strings.TrimSpace(v.Text), fe.Msg), help)
+		return fieldDefinition{failed: true}
 	case err != nil:
 		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, v.Text, err), "")
 	}
 	return fieldDefinition{Definition: plan.Definition{Kind: plan.Computed, Eq: eq}}
 }
-
-func eqNames(text string) []string { return strings.Fields(text) }
 
 func exampleOf(q *Quantity, unit string) string {
 	if unit == "1" || unit == "" {

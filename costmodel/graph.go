@@ -294,7 +294,7 @@ func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok b
 			if d.Kind == plan.Computed && usesBase(d.Eq) {
 				base, err := g.unchanged(r, quantity)
 				if err != nil {
-					return d, true, true
+					return d, true, true // the change of a value that is not there
 				}
 				d.Base = &base
 			}
@@ -377,7 +377,7 @@ func (g *graph) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
 	}
 	if def, failed, ok := g.given(r, quantity); ok {
 		if failed {
-			return def, nil // reported when it was read; a 0 does no harm since nothing is computed
+			return def, plan.ErrReported
 		}
 		return def, nil
 	}

@@ -10,6 +10,10 @@ import (
 // missing makes the error for a quantity that has neither a cell nor an equation.
 func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	q := r.scope.Quantities[quantity]
+	needsVariant := r.scope.Name == "part" || r.scope.Name == "operation"
+	if g.model.suspected[q] || needsVariant && r.variant == nil {
+		return plan.ErrReported
+	}
 	who := r.scope.Name + " " + r.rec.Key
 	if r.scope.Name == "operation" {
 		who = "step " + r.rec.Key
@@ -18,24 +22,38 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 		sheet := map[string]string{"case": "Case", "plant": "Plants", "scenario": "Scenarios"}[r.scope.Name]
 		return g.diagnose("missing", r.rec.Place, fmt.Sprintf("%s of %s is missing", q.Label, strings.TrimSpace(who)), fmt.Sprintf("add a row %s [%s] to the sheet %s", q.Label, g.model.ShownUnit(q.Unit), sheet))
 	}
-	if d == nil {
-		variant := "the equations"
-		if r.variant != nil {
-			variant = r.variant.Template.Name
-		}
-		return g.diagnose("missing", r.rec.Place, fmt.Sprintf("%s needs %s, which %s does not define", who, q.Label, variant), fmt.Sprintf("give it in a column %s [%s]", q.Label, g.model.ShownUnit(q.Unit)))
+	unit := q.Unit
+	if d != nil {
+		unit = d.Unit
 	}
-	what := fmt.Sprintf("fill its cell under %s [%s]", q.Label, g.model.ShownUnit(d.Unit))
+	heading := fmt.Sprintf("%s [%s]", q.Label, g.model.ShownUnit(unit))
+	if len(q.Options) > 0 || unit.Text == "1" {
+		heading = q.Label
+	}
+	col := g.model.columnOf(r.rec.Sheet, r.scope, quantity)
+	if col == 0 {
+		return g.missingColumn(r, heading)
+	}
+	what := "fill its cell under " + heading
 	if len(q.Options) > 0 {
-		what = fmt.Sprintf("write one of %s under %s", strings.Join(q.Options, ", "), q.Label)
+		what = fmt.Sprintf("write one of %s under %s", strings.Join(q.Options, ", "), heading)
 	}
 	at := r.rec.Place
-	if col := g.model.columnOf(r.rec.Sheet, r.scope, quantity); col > 0 {
-		at.Col = col
-	} else {
-		what = "add a column and " + what
-	}
+	at.Col = col
 	return g.diagnose("missing", at, fmt.Sprintf("%s of %s is missing", q.Label, who), what)
+}
+
+// missingColumn is said once for all rows that need it.
+func (g *graph) missingColumn(r *row, heading string) error {
+	t := g.model.Case.Table(r.rec.Sheet)
+	if t == nil || len(t.Merged) > 0 {
+		return plan.ErrReported
+	}
+	who := r.scope.Name + "s"
+	if r.variant != nil {
+		who = fmt.Sprintf("%ss of %s", r.scope.Name, r.variant.Template.Name)
+	}
+	return g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who), "add it and fill it in, first for "+r.rec.Key)
 }
 
 // columnOf finds the column of a quantity in its sheet, 0 where there is none.
@@ -64,6 +82,10 @@ func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
 	head := name
 	if i := strings.Index(name, "."); i > 0 {
 		head = name[:i]
+	}
+	switch head {
+	case "machine", "plant", "first", "last":
+		return plan.ErrReported // a step without a machine or a part without steps
 	}
 	help := ""
 	if head == "material" {

@@ -8,6 +8,9 @@ func SplitHeading(heading string) (name, unit string, found bool) {
 	if i := strings.LastIndex(text, "["); i >= 0 && strings.HasSuffix(text, "]") {
 		return Normalise(text[:i]), strings.TrimSpace(text[i+1 : len(text)-1]), true
 	}
+	if i := strings.LastIndex(text, "["); i > 0 { // a bracket that is not closed: the name is meant all the same
+		text = text[:i]
+	}
 	return Normalise(text), "", false
 }
 

@@ -17,14 +17,15 @@ type Model struct {
 	Volumes     []float64 // of the sheet Volumes, 1/yr, ascending; may be empty
 	Diagnostics Diagnostics
 
-	records map[string][]*Record            // by scope
-	byKey   map[string]map[string][]*Record // by scope and key
+	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
+	records   map[string][]*Record            // by scope
+	byKey     map[string]map[string][]*Record // by scope and key
 }
 
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
 func New(c *Case, lib *Library) *Model {
-	m := &Model{Case: c, Library: lib, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+	m := &Model{Case: c, Library: lib, suspected: map[*Quantity]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
@@ -70,8 +71,11 @@ func (m *Model) index(scope string, recs []*Record) {
 				same = same && other.Text("joins_at_step") == r.Text("joins_at_step")
 			}
 			if same {
-				help := "delete one of the two, or tell them apart by their Alternative"
-				if scope == "link" {
+				help := "delete one of the two"
+				switch scope {
+				case "part", "operation":
+					help += ", or tell them apart by their Alternative"
+				case "link":
 					help = "put the sum of the quantities in one row"
 				}
 				m.Diagnostics.add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, Related{other.Place, "first at"})

@@ -30,11 +30,11 @@ func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
 	lo, hi := def.Item.Plausible[0], def.Item.Plausible[1]
 	v := f.Def.Value / def.Unit.Factor
 	if v < lo*(1-1e-9) || v > hi*(1+1e-9) {
-		unit := m.ShownUnit(def.Unit)
-		if unit == "1" {
+		unit := " " + m.ShownUnit(def.Unit)
+		if unit == " 1" {
 			unit = ""
 		}
-		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s %s, outside the plausible %v to %v %s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, lo, hi, unit), "check the value and its unit")
+		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, lo, hi, unit), "check the value and its unit")
 	}
 }
 

@@ -240,8 +240,16 @@ func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name st
 			return
 		}
 	}
+	m.suspect(sc, near)
 	help := fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near))
 	m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), help)
+}
+
+// suspect notes that a quantity is probably given under a misspelt name, so that it is not called missing as well.
+func (m *Model) suspect(sc *Scope, near string) {
+	if n, ok := sc.byHeading(near); ok {
+		m.suspected[sc.Quantities[n]] = true
+	}
 }
 
 func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) {
@@ -338,6 +346,7 @@ func (m *Model) suspectRow(sc *Scope, k Value, name string) {
 		}
 	}
 	if near := formula.Nearest(name, known); near != "" {
+		m.suspect(sc, near)
 		m.Diagnostics.add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", labelOf(near)))
 	}
 }

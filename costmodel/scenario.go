@@ -266,10 +266,10 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 	t := target{layout: l, place: rows.Place, quantity: -1}
 	name, unit, bracket := SplitHeading(cellText(column))
 	sc := m.Schema.byName[l.Scope]
-	if n, ok := sc.byHeading(name); ok {
-		t.quantity, t.unit = n, m.changeUnit(l, sc.Quantities[n], column, unit, bracket)
-	} else if contains(l.Texts, name) && name != "unit" {
+	if contains(l.Texts, name) && name != "unit" {
 		t.text = name
+	} else if n, ok := sc.byHeading(name); ok {
+		t.quantity, t.unit = n, m.changeUnit(l, sc.Quantities[n], column, unit, bracket)
 	} else {
 		known := append([]string{}, l.Texts...)
 		for _, q := range sc.Quantities {

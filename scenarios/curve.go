@@ -18,7 +18,7 @@ func (b *writer) curve(sheet string) error {
 	for _, s := range sweeps {
 		head = append(head, s.Scenario.Name)
 	}
-	if err := b.heading(sheet, 4, append(head, "Cheapest")...); err != nil {
+	if err := b.heading(sheet, 4, 1, append(head, "Cheapest")...); err != nil {
 		return err
 	}
 	best := study.Cheapest(sweeps)
@@ -46,7 +46,11 @@ func (b *writer) curve(sheet string) error {
 	if err := b.curveChart(sheet, len(sweeps[0].Volumes)); err != nil {
 		return err
 	}
-	return printSetup(b.f, sheet, true, 4)
+	one := 1
+	if err := printSetup(b.f, sheet, true, 4); err != nil {
+		return err
+	}
+	return b.f.SetPageLayout(sheet, &excelize.PageLayoutOptions{FitToHeight: &one})
 }
 
 func (b *writer) curveChart(sheet string, points int) error {

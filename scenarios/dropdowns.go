@@ -12,7 +12,7 @@ import (
 // dropDowns adds lists to columns of keys and choices, and 0 to 100 % to columns of shares.
 func (b *starter) dropDowns(l *costmodel.Layout, head []string, rows int) error {
 	if l.Shape == costmodel.ColumnsAre {
-		return nil
+		return b.shareRows(l, head, rows)
 	}
 	for c, text := range head {
 		name, unit, _ := costmodel.SplitHeading(text)
@@ -22,22 +22,24 @@ func (b *starter) dropDowns(l *costmodel.Layout, head []string, rows int) error 
 		}
 		dv := excelize.NewDataValidation(true)
 		dv.SetSqref(fmt.Sprintf("%s2:%s%d", col, col, rows+extraRows))
-		switch {
-		case unit == "%":
-			if err := dv.SetRange(0, 1, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorBetween); err != nil {
-				return err
-			}
-			dv.SetError(excelize.DataValidationErrorStyleWarning, text, "A share lies between 0 % and 100 %.")
-		case b.listFor(l, name, dv) != nil:
-			return fmt.Errorf("drop-down of %s", text)
-		case dv.Type == "":
-			continue
+		if unit == "%" {
+			err = shareRange(dv, text)
+		} else {
+			err = b.listFor(l, name, dv)
 		}
-		if err := b.f.AddDataValidation(l.Sheet, dv); err != nil {
+		if err == nil && dv.Type != "" {
+			err = b.f.AddDataValidation(l.Sheet, dv)
+		}
+		if err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func shareRange(dv *excelize.DataValidation, title string) error {
+	dv.SetError(excelize.DataValidationErrorStyleWarning, title, "A share lies between 0 % and 100 %.")
+	return dv.SetRange(0, 1, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorBetween)
 }
 
 // listFor makes a validation a list where the column holds keys of another sheet or a choice; warnings only, so that a
@@ -80,4 +82,38 @@ func (b *starter) listFor(l *costmodel.Layout, name string, dv *excelize.DataVal
 
 func labelOf(name string) string {
 	return strings.ToUpper(name[:1]) + strings.ReplaceAll(name[1:], "_", " ")
+}
+
+// shareRows is dropDowns for sheets on which a row is a quantity.
+func (b *starter) shareRows(l *costmodel.Layout, head []string, rows int) error {
+	unit := indexOf(head, "Unit")
+	if unit < 0 {
+		return nil
+	}
+	unitCol, err := excelize.ColumnNumberToName(unit + 1)
+	if err != nil {
+		return err
+	}
+	valueCol, err := excelize.ColumnNumberToName(unit + 2)
+	if err != nil {
+		return err
+	}
+	for r := 2; r <= rows; r++ {
+		text, err := b.f.GetCellValue(l.Sheet, fmt.Sprintf("%s%d", unitCol, r))
+		if err != nil {
+			return err
+		}
+		if text != "%" {
+			continue
+		}
+		dv := excelize.NewDataValidation(true)
+		dv.SetSqref(fmt.Sprintf("%s%d", valueCol, r))
+		if err := shareRange(dv, "Share"); err != nil {
+			return err
+		}
+		if err := b.f.AddDataValidation(l.Sheet, dv); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -135,16 +135,20 @@ func (b *writer) title(sheet, text string) error {
 	if err := b.put(sheet, 1, 1, text, look{kind: "title"}); err != nil {
 		return err
 	}
+	if err := b.f.SetRowHeight(sheet, 1, 24); err != nil {
+		return err
+	}
 	return b.put(sheet, 2, 1, ownNote, look{kind: "faint"})
 }
 
-func (b *writer) heading(sheet string, row int, texts ...string) error {
+// heading writes a heading row; the first left columns hold words.
+func (b *writer) heading(sheet string, row, left int, texts ...string) error {
 	for i, t := range texts {
-		if err := b.put(sheet, row, i+1, t, look{kind: "heading", right: i > 0}); err != nil {
+		if err := b.put(sheet, row, i+1, t, look{kind: "heading", right: i >= left}); err != nil {
 			return err
 		}
 	}
-	return nil
+	return b.f.SetRowHeight(sheet, row, 30)
 }
 
 func (b *writer) width(sheet string, from, to int, width float64) error {
@@ -164,7 +168,7 @@ func (b *writer) currency() string {
 }
 
 const (
-	moneyFormat = "#,##0.00"
+	moneyFormat = `#,##0.00;-#,##0.00;"–"`
 	wholeFormat = "#,##0"
 	massFormat  = "#,##0.000"
 )

@@ -88,6 +88,9 @@ func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
 			}
 		}
 	}
+	if err := b.emptyRows(l, head, len(rows)); err != nil {
+		return err
+	}
 	if err := b.columns(l, rows); err != nil {
 		return err
 	}
@@ -98,6 +101,24 @@ func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
 		return err
 	}
 	return b.finish(l, head)
+}
+
+const markedRows = 25 // empty rows marked as inputs below the data
+
+// emptyRows marks rows below the data as inputs, to be filled in.
+func (b *starter) emptyRows(l *costmodel.Layout, head []string, used int) error {
+	if l.Shape == costmodel.ColumnsAre && l.Scope != "scenario" {
+		return nil
+	}
+	blank := make([]string, len(head))
+	for r := used + 1; r <= used+markedRows; r++ {
+		for c := range head {
+			if err := b.cell(l, head, blank, r, c, ""); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func (b *starter) put(sheet string, row, col int, value any, style int) error {
@@ -124,13 +145,15 @@ func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text s
 		}
 	}
 	k := look{kind: "input", wrap: words}
-	if l.Shape == costmodel.ColumnsAre && (name == "quantity" || name == "unit") || l.Scope == "scenario" && name == "column" {
+	if l.Shape == costmodel.ColumnsAre && (name == "quantity" || name == "unit") || l.Scope == "scenario" && name == "column" && text != "" {
 		k = look{kind: "label"}
 	}
 	var value any = text
 	n, err := strconv.ParseFloat(text, 64)
 	number := err == nil && (!words || name == "step" || name == "joins_at_step")
 	switch {
+	case text == "" && strings.HasPrefix(unit, "%"):
+		k.format = percentFormat(0.5)
 	case number && strings.HasPrefix(unit, "%"):
 		value, k.format = n/100, percentFormat(n)
 	case number:
@@ -200,7 +223,7 @@ func (b *starter) columns(l *costmodel.Layout, rows [][]string) error {
 		if err != nil {
 			return err
 		}
-		if err := b.f.SetColWidth(l.Sheet, name, name, min(44, float64(width)+2.5)); err != nil {
+		if err := b.f.SetColWidth(l.Sheet, name, name, min(widest(rows[0][c]), float64(width)+2.5)); err != nil {
 			return err
 		}
 	}
@@ -282,4 +305,12 @@ func printSetup(f *excelize.File, sheet string, landscape bool, headingRows int)
 		return nil
 	}
 	return f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$1:$%d", sheet, headingRows), Scope: sheet})
+}
+
+// widest is how wide a column may grow.
+func widest(heading string) float64 {
+	if heading == "Note" {
+		return 75
+	}
+	return 48
 }

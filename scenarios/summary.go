@@ -19,7 +19,7 @@ func (b *writer) summary(sheet string) error {
 		head = append(head, d.Plan.Scenario.Name)
 	}
 	row := 4
-	if err := b.heading(sheet, row, head...); err != nil {
+	if err := b.heading(sheet, row, 1, head...); err != nil {
 		return err
 	}
 	line := func(label, quantity, kind, format string) error {
@@ -126,7 +126,7 @@ func (b *writer) breakdownTable(sheet string, row int, d *costmodel.Detail, scop
 	for _, e := range costmodel.Elements {
 		head = append(head, costmodel.ElementLabel(e))
 	}
-	if err := b.heading(sheet, row, append(head, "Piece cost")...); err != nil {
+	if err := b.heading(sheet, row, 2, append(head, "Piece cost")...); err != nil {
 		return row, err
 	}
 	sums := make([]float64, len(costmodel.Elements)+1)

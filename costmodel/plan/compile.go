@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"math"
 )
 
@@ -16,6 +17,10 @@ type Plan struct {
 	state []uint8 // by cell
 	order []Cell  // cells done, each after what it needs
 }
+
+// ErrReported is what a Graph returns for a cell that can't be defined for a reason that is known already: the cell and
+// what needs it fail without a further word.
+var ErrReported = errors.New("reported already")
 
 // Options change how a plan is compiled.
 type Options struct {
@@ -73,7 +78,7 @@ type place struct {
 func poison() Form { return constant(math.NaN()) }
 
 func (c *compiler) report(at place, err error) {
-	if err != nil {
+	if err != nil && !errors.Is(err, ErrReported) {
 		c.errs = append(c.errs, err)
 	}
 	c.state[at.cell] = failed

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/xuri/excelize/v2"
+)
+
+var update = flag.Bool("update", false, "rewrite the expected outputs in testdata/script")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"piececost": main})
+}
+
+// TestScripts runs testdata/script/*.txtar, each in a folder of its own.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 filepath.Join("..", "..", "testdata", "script"),
+		UpdateScripts:       *update,
+		RequireExplicitExec: true,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"edit":     editWorkbook,
+			"xlsxdump": dumpWorkbook,
+			"same":     sameFile,
+		},
+	})
+}
+
+// editWorkbook is `edit FILE Sheet!Cell value ...`: a number, a text, =formula (native, without stored result), ~text
+// (a text that looks like a number or begins with =), merge:B1 (merges up to that cell), clear:, row:N
+// (inserts N empty rows before).
+func editWorkbook(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 || len(args)%2 != 1 {
+		ts.Fatalf("usage: edit FILE Sheet!Cell value [Sheet!Cell value ...]")
+	}
+	path := ts.MkAbs(args[0])
+	f, err := excelize.OpenFile(path)
+	ts.Check(err)
+	for i := 1; i < len(args); i += 2 {
+		sheet, cell, ok := strings.Cut(args[i], "!")
+		if !ok {
+			ts.Fatalf("%s is no Sheet!Cell", args[i])
+		}
+		if n, err := f.GetSheetIndex(sheet); err != nil || n < 0 {
+			_, err = f.NewSheet(sheet)
+			ts.Check(err)
+		}
+		ts.Check(editCell(f, sheet, cell, args[i+1]))
+	}
+	ts.Check(f.Save())
+}
+
+func editCell(f *excelize.File, sheet, cell, value string) error {
+	switch {
+	case strings.HasPrefix(value, "="):
+		if err := f.SetCellValue(sheet, cell, nil); err != nil {
+			return err
+		}
+		return f.SetCellFormula(sheet, cell, value[1:])
+	case strings.HasPrefix(value, "~"):
+		return f.SetCellStr(sheet, cell, value[1:])
+	case strings.HasPrefix(value, "merge:"):
+		return f.MergeCell(sheet, cell, value[len("merge:"):])
+	case value == "clear:":
+		return f.SetCellValue(sheet, cell, nil)
+	case strings.HasPrefix(value, "row:"):
+		_, row, err := excelize.CellNameToCoordinates(cell)
+		if err != nil {
+			return err
+		}
+		n, err := strconv.Atoi(value[len("row:"):])
+		if err != nil {
+			return err
+		}
+		return f.InsertRows(sheet, row, n)
+	}
+	if n, err := strconv.ParseFloat(value, 64); err == nil {
+		return f.SetCellFloat(sheet, cell, n, -1, 64)
+	}
+	return f.SetCellStr(sheet, cell, value)
+}
+
+// dumpWorkbook is `xlsxdump FILE Sheet`: every cell of the sheet as cell, value and formula, on standard output.
+func dumpWorkbook(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: xlsxdump FILE Sheet")
+	}
+	f, err := excelize.OpenFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	defer f.Close()
+	rows, err := f.GetRows(args[1])
+	ts.Check(err)
+	for r, row := range rows {
+		for c, v := range row {
+			if v != "" {
+				cell, _ := excelize.CoordinatesToCellName(c+1, r+1)
+				fmt.Fprintf(ts.Stdout(), "%s\t%s\n", cell, v)
+			}
+		}
+	}
+}
+
+// sameFile is `same A B`: the two files are equal byte for byte; `! same` that they are not.
+func sameFile(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 2 {
+		ts.Fatalf("usage: same A B")
+	}
+	a, err := os.ReadFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	b, err := os.ReadFile(ts.MkAbs(args[1]))
+	ts.Check(err)
+	if (string(a) == string(b)) == neg {
+		ts.Fatalf("same %v: %v", args, !neg)
+	}
+}
