@@ -19,6 +19,7 @@ type Amount struct {
 // A Statement is the cost of a piece in money: lines that add up to the total shown.
 type Statement struct {
 	Currency string
+	Digits   int32 // decimals of Money
 	Lines    []Amount
 	Total    Amount
 }
@@ -34,17 +35,26 @@ func (d *Detail) Statement() Statement {
 	return NewStatement(currency, Elements, exact)
 }
 
-// NewStatement rounds lines to the currency's smallest coin so that they add up to their rounded sum: every line is
+// cheapBelow is the total below which a statement shows two decimals more than the smallest coin, since a cent is then
+// too coarse to compare designs by (common practice, no source).
+const cheapBelow = 10
+
+// NewStatement rounds lines to the currency's smallest coin (a cheap piece to a hundredth of it) so that they add up to their rounded sum: every line is
 // rounded down, and what is missing goes coin by coin to the lines with the largest remainder.
 func NewStatement(currency string, names []string, exact []float64) Statement {
-	digits := units.MinorDigits(currency)
-	st := Statement{Currency: currency}
 	sum := decimal.Zero
+	for _, v := range exact {
+		sum = sum.Add(decimal.NewFromFloat(v))
+	}
+	digits := units.MinorDigits(currency)
+	if sum.Abs().LessThan(decimal.NewFromInt(cheapBelow)) {
+		digits += 2
+	}
+	st := Statement{Currency: currency, Digits: digits}
 	down := decimal.Zero
 	coin := decimal.New(1, -digits)
 	for i, n := range names {
 		v := decimal.NewFromFloat(exact[i])
-		sum = sum.Add(v)
 		line := Amount{Name: n, Label: labelOf(n), Exact: exact[i], Money: v.RoundFloor(digits)}
 		down = down.Add(line.Money)
 		st.Lines = append(st.Lines, line)

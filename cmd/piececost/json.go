@@ -105,17 +105,17 @@ func findingsJSON(ds costmodel.Diagnostics) []findingJSON {
 func money(d decimal.Decimal, digits int32) json.Number { return json.Number(d.StringFixed(digits)) }
 
 // scenarioOf makes the JSON of one scenario.
-func scenarioOf(ds []*costmodel.Detail, i int, digits int32) scenarioJSON {
+func scenarioOf(ds []*costmodel.Detail, i int) scenarioJSON {
 	d := ds[i]
 	s, st := d.Scenario(), d.Statement()
 	out := scenarioJSON{
 		Name: d.Plan.Scenario.Name, Product: d.Plan.Scenario.Product, AnnualVolume: d.Volume,
-		PieceCost: money(st.Total.Money, digits), PieceCostExact: s.Must("piece_cost"), Price: s.Must("price"),
+		PieceCost: money(st.Total.Money, st.Digits), PieceCostExact: s.Must("piece_cost"), Price: s.Must("price"),
 		NetMass: s.Must("net_mass"), GrossMass: s.Must("gross_mass"),
 		ToolingInvestment: s.Must("tooling_investment"), OwnEquipmentInvestment: s.Must("own_equipment_investment"),
 	}
 	for _, l := range st.Lines {
-		out.Elements = append(out.Elements, elementJSON{l.Name, money(l.Money, digits), l.Exact})
+		out.Elements = append(out.Elements, elementJSON{l.Name, money(l.Money, st.Digits), l.Exact})
 	}
 	if i > 0 {
 		v := scenarios.Verdict(ds, i)

@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 
 	"github.com/spf13/cobra"
 
 	"piececost/costmodel"
-	"piececost/costmodel/units"
 	"piececost/scenarios"
 )
 
@@ -91,20 +91,28 @@ func result(m *costmodel.Model, plans []*costmodel.Plan) (*scenarios.Result, err
 	return r, nil
 }
 
-// defaultVolumes goes from a tenth to three times the scenarios' own volumes, for a case without a sheet Volumes.
+// defaultVolumes goes from a tenth to three times the scenarios' own volumes in round numbers, for a case without
+// volumes.
 func defaultVolumes(plans []*costmodel.Plan) []float64 {
 	lo, hi := plans[0].Scenario.Volume, plans[0].Scenario.Volume
 	for _, p := range plans {
 		lo, hi = min(lo, p.Scenario.Volume), max(hi, p.Scenario.Volume)
 	}
-	return costmodel.VolumeRange(max(1, lo/10), 3*hi, 10)
+	var out []float64
+	for _, v := range costmodel.VolumeRange(max(1, lo/10), 3*hi, 10) {
+		scale := math.Pow(10, max(0, math.Floor(math.Log10(v))-1))
+		if v = math.Round(v/scale) * scale; len(out) == 0 || v > out[len(out)-1] {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 func writeRunJSON(w io.Writer, m *costmodel.Model, r *scenarios.Result, ds costmodel.Diagnostics, target string) error {
 	currency := m.Schema.Units.ModelCurrency()
 	out := runJSON{Format: "piececost run", Version: 1, Program: version, File: m.Case.File, Workbook: target, Currency: currency, Findings: findingsJSON(ds), Caution: caution}
 	for i := range r.Details {
-		out.Scenarios = append(out.Scenarios, scenarioOf(r.Details, i, units.MinorDigits(currency)))
+		out.Scenarios = append(out.Scenarios, scenarioOf(r.Details, i))
 	}
 	return writeJSON(w, out)
 }
@@ -112,7 +120,6 @@ func writeRunJSON(w io.Writer, m *costmodel.Model, r *scenarios.Result, ds costm
 // printComparison prints the scenarios side by side, what the saved mass costs, and the piece cost over volume.
 func printComparison(w io.Writer, r *scenarios.Result) {
 	currency := r.Details[0].Plan.Model.Schema.Units.ModelCurrency()
-	digits := units.MinorDigits(currency)
 	t := &table{}
 	head := []string{currency + " a good piece"}
 	for _, d := range r.Details {
@@ -128,18 +135,20 @@ func printComparison(w io.Writer, r *scenarios.Result) {
 	for i, e := range costmodel.Elements {
 		row := []string{costmodel.ElementLabel(e)}
 		for _, st := range statements {
-			row = append(row, groupDigits(st.Lines[i].Money.StringFixed(digits)))
+			row = append(row, groupDigits(st.Lines[i].Money.StringFixed(st.Digits)))
 		}
 		t.add(row...)
 	}
 	t.line()
 	row := []string{"Piece cost"}
 	for _, st := range statements {
-		row = append(row, groupDigits(st.Total.Money.StringFixed(digits)))
+		row = append(row, groupDigits(st.Total.Money.StringFixed(st.Digits)))
 	}
 	t.add(row...)
 	t.line()
-	t.add(each(r, "Price", func(d *costmodel.Detail) string { return grouped(d.Scenario().Must("price"), int(digits)) })...)
+	t.add(each(r, "Price", func(d *costmodel.Detail) string {
+		return grouped(d.Scenario().Must("price"), int(d.Statement().Digits))
+	})...)
 	t.add(each(r, "Net mass [kg]", func(d *costmodel.Detail) string { return grouped(d.Scenario().Must("net_mass"), 3) })...)
 	t.add(each(r, "Gross mass [kg]", func(d *costmodel.Detail) string { return grouped(d.Scenario().Must("gross_mass"), 3) })...)
 	t.add(each(r, "Tooling investment", func(d *costmodel.Detail) string { return grouped(d.Scenario().Must("tooling_investment"), 0) })...)

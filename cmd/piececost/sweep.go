@@ -123,6 +123,11 @@ func printSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
 	t.add(head...)
 	t.line()
 	digits := int(units.MinorDigits(currency))
+	for _, s := range sweeps {
+		if s.Columns[0][len(s.Volumes)-1] < 10 {
+			digits = int(units.MinorDigits(currency)) + 2 // a cent is too coarse
+		}
+	}
 	best := study.Cheapest(sweeps)
 	for i, v := range sweeps[0].Volumes {
 		row := []string{grouped(v, 0)}

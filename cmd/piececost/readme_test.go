@@ -1,0 +1,221 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+)
+
+const readme = "../../README.md"
+
+// TestReadme follows README.md as a newcomer would: runs its commands, types its tables into the workbook, and compares
+// what README says the commands print. A line "..." stands for any lines.
+func TestReadme(t *testing.T) {
+	raw, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	recipe := demoRecipe(t)
+	t.Chdir(t.TempDir())
+	if err := os.Mkdir("demo", 0o755); err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(string(raw), "\n")
+	for i := 0; i < len(lines); i++ {
+		switch m := sheetLine.FindStringSubmatch(lines[i]); {
+		case m != nil:
+			typeTable(t, m[1], tableAt(lines, i+2))
+		case lines[i] == "```console":
+			end := i + 1
+			for lines[end] != "```" {
+				end++
+			}
+			runBlock(t, lines[i+1:end], recipe)
+			i = end
+		}
+	}
+}
+
+var sheetLine = regexp.MustCompile(`^Sheet \*\*(.+)\*\*:$`)
+
+// demoRecipe returns the program's commands in the Makefile's target demo.
+func demoRecipe(t *testing.T) []string {
+	raw, err := os.ReadFile("../../Makefile")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(raw), "\ndemo:")
+	rest, _, _ = strings.Cut(rest, "\n\n")
+	var out []string
+	for _, line := range strings.Split(rest, "\n") {
+		if command, ok := strings.CutPrefix(strings.TrimSpace(line), "bin/"); ok {
+			out = append(out, command)
+		}
+	}
+	if len(out) != 2 {
+		t.Fatalf("the target demo has %d commands of the program", len(out))
+	}
+	return out
+}
+
+// runBlock runs the commands of a console block and compares their output with the lines below each.
+func runBlock(t *testing.T, lines []string, recipe []string) {
+	var want []string
+	var command string
+	flush := func() {
+		if command == "" {
+			return
+		}
+		got := runCommand(t, command, recipe)
+		if !matchesLines(want, strings.Split(strings.TrimRight(got, "\n"), "\n")) {
+			t.Errorf("README: $ %s prints\n%s\nnot\n%s", command, got, strings.Join(want, "\n"))
+		}
+	}
+	for _, line := range lines {
+		if c, ok := strings.CutPrefix(line, "$ "); ok {
+			flush()
+			command, want = c, nil
+			continue
+		}
+		want = append(want, line)
+	}
+	flush()
+}
+
+func runCommand(t *testing.T, command string, recipe []string) string {
+	commands := []string{command}
+	if command == "make demo" {
+		commands = recipe
+	}
+	var stdout bytes.Buffer
+	for _, c := range commands {
+		args := strings.Fields(c)
+		if args[0] != "piececost" {
+			t.Fatalf("README runs %q", c)
+		}
+		var stderr bytes.Buffer
+		if code := run(args[1:], strings.NewReader(""), &stdout, &stderr); code != 0 {
+			t.Fatalf("README: %s ends with %d: %s", c, code, stderr.String())
+		}
+	}
+	return stdout.String()
+}
+
+// matchesLines compares with "..." standing for any number of lines.
+func matchesLines(want, got []string) bool {
+	if len(want) == 0 {
+		return len(got) == 0 || len(got) == 1 && got[0] == ""
+	}
+	if want[0] == "..." {
+		for skip := 0; skip <= len(got); skip++ {
+			if matchesLines(want[1:], got[skip:]) {
+				return true
+			}
+		}
+		return false
+	}
+	return len(got) > 0 && strings.TrimRight(want[0], " ") == strings.TrimRight(got[0], " ") && matchesLines(want[1:], got[1:])
+}
+
+// tableAt reads a table of the README.
+func tableAt(lines []string, from int) [][]string {
+	var out [][]string
+	for i := from; i < len(lines) && strings.HasPrefix(lines[i], "|"); i++ {
+		var row []string
+		for _, c := range strings.Split(strings.Trim(lines[i], "|"), "|") {
+			row = append(row, strings.TrimSpace(c))
+		}
+		if !strings.HasPrefix(row[0], "---") {
+			out = append(out, row)
+		}
+	}
+	return out
+}
+
+// typeTable types a table of the README into my.xlsx: under the headings of the sheet, or beside the quantities of Case,
+// Plants and Scenarios.
+func typeTable(t *testing.T, sheet string, table [][]string) {
+	f, err := excelize.OpenFile("my.xlsx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := f.GetRows(sheet)
+	if err != nil || len(table) < 2 {
+		t.Fatalf("README types into sheet %q: %v", sheet, err)
+	}
+	column := func(heading string) int {
+		for i, h := range rows[0] {
+			if h == heading {
+				return i + 1
+			}
+		}
+		t.Fatalf("README: sheet %s has no column %q", sheet, heading)
+		return 0
+	}
+	for n, row := range table[1:] {
+		at := n + 2
+		if l := costmodel.LayoutOf(sheet); l.Shape == costmodel.ColumnsAre {
+			key := column(table[0][0])
+			at = 0
+			for i, r := range rows {
+				if len(r) >= key && r[key-1] == row[0] {
+					at = i + 1
+				}
+			}
+			if at == 0 {
+				t.Fatalf("README: sheet %s has no row %q", sheet, row[0])
+			}
+		}
+		for i, text := range row {
+			typeCell(t, f, sheet, column(table[0][i]), at, text)
+		}
+	}
+	if err := f.Save(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// typeCell enters a text as a spreadsheet program would take it: 8% is the number 0.08.
+func typeCell(t *testing.T, f *excelize.File, sheet string, col, row int, text string) {
+	if text == "" {
+		return
+	}
+	cell, err := excelize.CoordinatesToCellName(col, row)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var value any = text
+	if n, err := strconv.ParseFloat(strings.TrimSuffix(text, "%"), 64); err == nil {
+		value = n
+		if strings.HasSuffix(text, "%") {
+			value = n / 100
+		}
+	}
+	if err := f.SetCellValue(sheet, cell, value); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestReadmeNamesEveryCommand holds README's table of commands against the program.
+func TestReadmeNamesEveryCommand(t *testing.T) {
+	raw, err := os.ReadFile(filepath.FromSlash(readme))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range newRoot().Commands() {
+		if !c.Hidden && !strings.Contains(string(raw), "| `piececost "+c.Name()) {
+			t.Errorf("README does not list the command %s", c.Name())
+		}
+		if c.Example == "" || c.Long == "" {
+			t.Errorf("%s has no example or no description in its help", c.Name())
+		}
+	}
+}

@@ -1,0 +1,104 @@
+package costmodel_test
+
+import (
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// allowed is the partial order of the packages: what each may import of this module and which outside modules. Only a
+// deliberate edit here can relax it.
+var allowed = map[string][]string{
+	"cmd/piececost":     {"costmodel", "costmodel/study", "costmodel/units", "scenarios", "templates", "github.com/spf13/cobra", "github.com/shopspring/decimal"},
+	"scenarios":         {"costmodel", "costmodel/study", "costmodel/formula", "costmodel/units", "costmodel/plan", "scenarios/ooxml", "github.com/xuri/excelize/v2"},
+	"scenarios/ooxml":   {},
+	"costmodel/study":   {"costmodel", "costmodel/kernel"},
+	"costmodel":         {"costmodel/plan", "costmodel/kernel", "costmodel/formula", "costmodel/units", "github.com/shopspring/decimal", "go.yaml.in/yaml/v3"},
+	"costmodel/plan":    {"costmodel/kernel", "costmodel/formula"},
+	"costmodel/kernel":  {},
+	"costmodel/formula": {"costmodel/units", "github.com/expr-lang/expr/ast", "github.com/expr-lang/expr/conf", "github.com/expr-lang/expr/file", "github.com/expr-lang/expr/parser", "github.com/expr-lang/expr/parser/lexer"},
+	"costmodel/units":   {"golang.org/x/text/currency"},
+	"templates":         {},
+}
+
+// TestImportsRunDown reads the imports of every file that is no test.
+func TestImportsRunDown(t *testing.T) {
+	seen := map[string]bool{}
+	err := filepath.WalkDir("..", func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		pkg := filepath.ToSlash(strings.TrimPrefix(filepath.Dir(path), ".."+string(filepath.Separator)))
+		list, known := allowed[pkg]
+		if !known {
+			t.Errorf("package %s is not in the list", pkg)
+			return nil
+		}
+		seen[pkg] = true
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, imp := range f.Imports {
+			name, _ := strconv.Unquote(imp.Path.Value)
+			own, inside := strings.CutPrefix(name, "piececost/")
+			if !inside && !strings.Contains(strings.SplitN(name, "/", 2)[0], ".") {
+				continue // standard library
+			}
+			if !contains(list, own) {
+				t.Errorf("%s imports %s", path, name)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(seen) < 9 {
+		t.Errorf("only %d packages seen", len(seen))
+	}
+}
+
+func contains(list []string, name string) bool {
+	for _, x := range list {
+		if x == name {
+			return true
+		}
+	}
+	return false
+}
+
+// TestDevelopersNamesWhatExists holds the architecture page against the files it names.
+func TestDevelopersNamesWhatExists(t *testing.T) {
+	raw, err := os.ReadFile("../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := ""
+	named := 0
+	for _, word := range strings.FieldsFunc(string(raw), func(r rune) bool { return strings.ContainsRune(" \n,;:()`", r) }) {
+		word = strings.TrimSuffix(word, ".")
+		if !strings.HasSuffix(word, ".go") || strings.Contains(word, "*") {
+			continue
+		}
+		if i := strings.LastIndex(word, "/"); i >= 0 {
+			dir = word[:i+1]
+		}
+		path := filepath.Join("..", dir, filepath.Base(word))
+		if _, err := os.Stat(path); err != nil {
+			if alt, _ := filepath.Glob(filepath.Join("..", "*", "*", filepath.Base(word))); len(alt) == 0 {
+				if alt, _ := filepath.Glob(filepath.Join("..", "*", filepath.Base(word))); len(alt) == 0 {
+					t.Errorf("DEVELOPERS.md names %s, which is not there", word)
+				}
+			}
+		}
+		named++
+	}
+	if named < 20 {
+		t.Errorf("only %d files named", named)
+	}
+}
