@@ -68,26 +68,18 @@ func (m *Model) caseRecord() *Record {
 	return &Record{Scope: "case", Sheet: "Case", Place: Place{File: m.Case.File, Sheet: "Case"}}
 }
 
-// plantsAndMaterials lists those in use, in the order of their sheets.
+// plantsAndMaterials lists the plants in use and all grades, in the order of their sheets.
 func (st *structure) plantsAndMaterials() (plants, materials []*Record) {
 	used := map[*Record]bool{}
 	for _, k := range st.machines {
 		used[k.plant] = true
-	}
-	for _, p := range st.parts {
-		used[p.material] = p.material != nil
 	}
 	for _, r := range st.model.records["plant"] {
 		if used[r] || r.Key == st.scenario.Plant {
 			plants = append(plants, r)
 		}
 	}
-	for _, r := range st.model.records["material"] {
-		if used[r] {
-			materials = append(materials, r)
-		}
-	}
-	return plants, materials
+	return plants, st.model.records["material"]
 }
 
 func (g *graph) addRow(scope string, rec *Record, v *Variant) {
@@ -161,7 +153,7 @@ func (g *graph) relateScenario(w places) {
 	g.follow("scenario", "product", product)
 	g.members("scenario", "parts", span(g.start["part"], len(g.st.parts)))
 	g.members("scenario", "operations", span(g.start["operation"], len(g.st.steps)))
-	g.members("scenario", "machines", span(g.start["machine"], len(g.st.machines)))
+	g.members("scenario", "machines", span(g.start["machine"], g.st.used))
 }
 
 func (g *graph) relateMachines(w places) {

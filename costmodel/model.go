@@ -203,7 +203,7 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 		}
 		c := out[name]
 		if c == nil {
-			c = &curve{place: x.Place}
+			c = &curve{}
 			c.x, c.y = m.curveUnit(sys, t, row, "x_unit"), m.curveUnit(sys, t, row, "y_unit")
 			out[name] = c
 		}
@@ -213,6 +213,7 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 			continue
 		}
 		c.X, c.Y = append(c.X, xv), append(c.Y, y.Number*c.y.Factor)
+		c.xAt, c.yAt = append(c.xAt, x.Place), append(c.yAt, y.Place)
 	}
 	return out
 }

@@ -30,6 +30,7 @@ type changed struct {
 
 type change struct {
 	value Value
+	unit  units.Unit // of a bare number in it
 	def   fieldDefinition
 	rank  int
 }
@@ -327,7 +328,7 @@ func (m *Model) changeUnit(l *Layout, q *Quantity, column Value, unit string, br
 // applyChange notes a change for the rows it aims at; the more specific wins, a tie is an error.
 func (m *Model) applyChange(s *Scenario, t target, v Value) {
 	sc := m.Schema.byName[t.layout.Scope]
-	ch := change{value: v, rank: t.rank}
+	ch := change{value: v, unit: t.unit, rank: t.rank}
 	if t.text == "" {
 		base := formula.Type{Flag: sc.Quantities[t.quantity].Flag, Unit: t.unit}
 		if ch.def = m.readField(sc, t.quantity, v, t.unit, &base); ch.def.failed {

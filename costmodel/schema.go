@@ -56,8 +56,14 @@ type Definition struct {
 
 type curve struct {
 	formula.Curve
-	x, y  units.Unit
-	place Place
+	x, y     units.Unit
+	xAt, yAt []Place // of the points
+}
+
+// CurvePoints returns the cells of a curve's points and the factors of their units.
+func (s *Schema) CurvePoints(name string) (x, y []Place, xFactor, yFactor float64) {
+	c := s.curves[name]
+	return c.xAt, c.yAt, c.x.Factor, c.y.Factor
 }
 
 var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}

@@ -18,7 +18,8 @@ type structure struct {
 	links    []*link
 	steps    []*stepRow
 	machine  map[machineKey]int // index into machines
-	machines []machineKey
+	machines []machineKey       // those in use first
+	used     int                // number of machines in use
 }
 
 type machineKey struct{ machine, plant *Record }
@@ -69,8 +70,30 @@ func (m *Model) resolve(s *Scenario, ds *Diagnostics) *structure {
 	for i, j := 0, len(st.parts)-1; i < j; i, j = i+1, j-1 {
 		st.parts[i], st.parts[j] = st.parts[j], st.parts[i]
 	}
+	st.used = len(st.machines)
+	st.addUnused()
 	st.number()
 	return st
+}
+
+// addUnused lists the other machines in the plants in use too: a result workbook lets a step be moved to them.
+func (st *structure) addUnused() {
+	plants := map[*Record]bool{}
+	for _, k := range st.machines {
+		plants[k.plant] = true
+	}
+	for _, p := range st.model.records["plant"] {
+		if !plants[p] {
+			continue
+		}
+		for _, m := range st.model.records["machine"] {
+			key := machineKey{m, p}
+			if _, ok := st.machine[key]; !ok {
+				st.machine[key] = len(st.machines)
+				st.machines = append(st.machines, key)
+			}
+		}
+	}
 }
 
 func (st *structure) add(code string, at Place, summary, help string, related ...Related) {

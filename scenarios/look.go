@@ -10,6 +10,7 @@ const (
 	inkHeading  = "FFFFFF"
 	inkInput    = "0033CC"
 	inkText     = "1F2933"
+	inkLink     = "1E7B34"
 	inkFaint    = "5F6B7A"
 	fillHeading = "24505F"
 	fillInput   = "FFFBEB"
@@ -80,6 +81,12 @@ func (k look) style() *excelize.Style {
 		fill(fillInput)
 		line("bottom", "right")
 	case "number":
+		line("bottom")
+	case "link":
+		st.Font.Color = inkLink
+		line("bottom")
+	case "key":
+		st.Font.Color = inkFaint
 		line("bottom")
 	case "label":
 		line("bottom")

@@ -6,6 +6,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/live"
 )
 
 // The sheets that a run writes, in their order.
@@ -54,6 +55,14 @@ func (w *Workbook) Write(r *Result) error {
 			return fmt.Errorf("sheet %s: %w", name, err)
 		}
 	}
+	inputs := live.NewInputs()
+	taken := map[string]bool{}
+	for _, d := range r.Details {
+		s := live.Build(calculationName(d.Plan.Scenario, taken), d, inputs)
+		if err := b.calculation(s); err != nil {
+			return fmt.Errorf("sheet %s: %w", s.Name, err)
+		}
+	}
 	if i, err := w.f.GetSheetIndex(b.names[summarySheet]); err == nil {
 		w.f.SetActiveSheet(i)
 	}
@@ -96,6 +105,15 @@ func (b *writer) sheet(name string) (string, error) {
 	}
 	b.names[name] = as
 	_, err := b.f.NewSheet(as)
+	return as, err
+}
+
+// sheetNamed is sheet for a name that must be kept, since formulas use it.
+func (b *writer) sheetNamed(name string) (string, error) {
+	as, err := b.sheet(name)
+	if err == nil && as != name {
+		err = fmt.Errorf("the workbook has a sheet of its own called %q; rename it", name)
+	}
 	return as, err
 }
 

@@ -1,0 +1,141 @@
+package costmodel
+
+import (
+	"encoding/csv"
+	"io/fs"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// A csvCase is a case as CSV texts, by sheet: headings as in the workbook, a number in the unit of its heading.
+type csvCase map[string]string
+
+// sampleTables reads the tables of the sample case.
+func sampleTables(t testing.TB) csvCase {
+	t.Helper()
+	out := csvCase{}
+	files := os.DirFS("../templates/samples/battery-tray")
+	for _, l := range Layouts {
+		if text, err := fs.ReadFile(files, Normalise(l.Sheet)+".csv"); err == nil {
+			out[l.Sheet] = string(text)
+		}
+	}
+	if len(out) < 8 {
+		t.Fatalf("the sample has only %d tables", len(out))
+	}
+	return out
+}
+
+// read makes a case of the texts, the sheets in their usual order.
+func (c csvCase) read(t testing.TB) *Case {
+	t.Helper()
+	out := &Case{File: "tables"}
+	for _, l := range Layouts {
+		text, ok := c[l.Sheet]
+		if !ok {
+			continue
+		}
+		rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+		if err != nil {
+			t.Fatalf("%s: %v", l.Sheet, err)
+		}
+		out.Tables = append(out.Tables, csvTable(l.Sheet, rows))
+	}
+	return out
+}
+
+func csvTable(sheet string, rows [][]string) *Table {
+	place := func(r, c int) Place { return Place{File: "tables", Sheet: sheet, Row: r + 1, Col: c + 1} }
+	t := &Table{Sheet: sheet, Place: Place{File: "tables", Sheet: sheet}}
+	for c, text := range rows[0] {
+		t.Columns = append(t.Columns, Column{Heading: text, Place: place(0, c)})
+	}
+	for r, cells := range rows[1:] {
+		row := Row{Number: r + 2}
+		for c, text := range cells {
+			v := csvValue(text)
+			v.Place = place(r+1, c)
+			row.Cells = append(row.Cells, v)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func csvValue(text string) Value {
+	if text == "" {
+		return Value{}
+	}
+	if n, err := strconv.ParseFloat(text, 64); err == nil {
+		return Value{Kind: Number, Number: n}
+	}
+	return Value{Kind: Text, Text: text}
+}
+
+// replace changes a text that stands in a sheet exactly once.
+func (c csvCase) replace(t testing.TB, sheet, old, with string) {
+	t.Helper()
+	if n := strings.Count(c[sheet], old); n != 1 {
+		t.Fatalf("%q stands %d times in %s", old, n, sheet)
+	}
+	c[sheet] = strings.Replace(c[sheet], old, with, 1)
+}
+
+// model reads the texts against the library of the repository.
+func (c csvCase) model(t testing.TB) *Model {
+	t.Helper()
+	lib, err := LoadLibrary(os.DirFS("../templates"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := New(c.read(t), lib)
+	for _, d := range m.Diagnostics {
+		if d.Severity == Error {
+			t.Error(d)
+		}
+	}
+	return m
+}
+
+// mustCompile compiles a scenario that must have no errors.
+func mustCompile(t testing.TB, m *Model, s *Scenario, o CompileOptions) *Plan {
+	t.Helper()
+	p, ds := m.Compile(s, o)
+	if p == nil {
+		t.Fatal(ds)
+	}
+	return p
+}
+
+// changedSample is the sample with what it lacks: expressions that see the volume, a dedicated step, other machines pooled,
+// changes by scenario.
+func changedSample(t testing.TB) csvCase {
+	t.Helper()
+	c := sampleTables(t)
+	c.replace(t, "Operations", "E02,,,6.5,1", "E02,,,scenario.annual_volume > 50000 ? 6.5 : 9,1")
+	c.replace(t, "Operations", "E03,,,6.0,2,,,,,1.0,30,5000,335000",
+		`E03,,,"min(6, 3 + setup_hours * ""0.002 s*yr/h"")",2,,,,,1.0,30,"max(2000, produced_quantity * ""0.5 yr"" / 12)",335000`)
+	c.replace(t, "Scenarios", ",,Description", `Parts,"A01, A04",Gauge,base * 1.07,,,
+Machines,* except E11,Charging rule,,dedicated,,
+Machines,E02,Charging rule,,pooled,,
+Plants,Direct labour rate,*,,,base + 4,
+,,Description`)
+	return c
+}
+
+// eachScenario runs a check for every scenario of the sample, as it is and changed, compiled folded and unfolded.
+func eachScenario(t *testing.T, check func(t *testing.T, folded, plain *Plan)) {
+	for i, name := range []string{"sample", "changed"} {
+		m := []csvCase{sampleTables(t), changedSample(t)}[i].model(t)
+		if len(m.Scenarios) != 3 {
+			t.Fatalf("%d scenarios", len(m.Scenarios))
+		}
+		for _, s := range m.Scenarios {
+			t.Run(name+" "+s.Name, func(t *testing.T) {
+				check(t, mustCompile(t, m, s, CompileOptions{}), mustCompile(t, m, s, CompileOptions{Plain: true}))
+			})
+		}
+	}
+}

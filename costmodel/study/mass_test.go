@@ -1,0 +1,86 @@
+package study_test
+
+import (
+	"math"
+	"testing"
+
+	"piececost/costmodel/study"
+)
+
+// TestCompareMass takes every sign of the two changes, and differences so small that they count as none. The old design
+// costs 100 and weighs 20 kg.
+func TestCompareMass(t *testing.T) {
+	none := math.NaN()
+	for _, c := range []struct {
+		cost, mass float64
+		verdict    string
+		per        float64
+		words      string
+	}{
+		{110, 18, "lighter and dearer", 5, "saves 2.000 kg for 10.00 EUR: 5.00 EUR a kilogram saved"},
+		{90, 18, "lighter and cheaper", none, "saves 2.000 kg and 10.00 EUR: lighter and cheaper, no price for the kilogram"},
+		{90, 22, "heavier and cheaper", 5, "adds 2.000 kg and saves 10.00 EUR: 5.00 EUR saved a kilogram added"},
+		{110, 22, "heavier and dearer", none, "adds 2.000 kg and 10.00 EUR: heavier and dearer"},
+		{100, 20, "no difference", none, "no difference in cost or mass"},
+		{100.000009, 20.0009, "no difference", none, "no difference in cost or mass"},
+		{110, 20, "same mass", none, "same mass, 10.00 EUR dearer"},
+		{90, 20.0009, "same mass", none, "same mass, 10.00 EUR cheaper"},
+		{100, 18, "same cost", 0, "same cost, 2.000 kg lighter"},
+		{100.000009, 22, "same cost", 0, "same cost, 2.000 kg heavier"},
+		{100.5, 19.998, "lighter and dearer", 250, "saves 0.002 kg for 0.50 EUR: 250.00 EUR a kilogram saved"},
+		{100.00002, 18, "lighter and dearer", 0.00001, "saves 2.000 kg for 0.00 EUR: 0.00 EUR a kilogram saved"},
+	} {
+		v := study.CompareMass(100, 20, c.cost, c.mass, "EUR")
+		if v.Case != c.verdict || v.Words != c.words {
+			t.Errorf("%v at %v kg: %s: %s, want %s: %s", c.cost, c.mass, v.Case, v.Words, c.verdict, c.words)
+		}
+		if !(math.Abs(v.PerKilogram-c.per) < 1e-8 || math.IsNaN(v.PerKilogram) && math.IsNaN(c.per)) {
+			t.Errorf("%v at %v kg: %v a kilogram, want %v", c.cost, c.mass, v.PerKilogram, c.per)
+		}
+		if math.Abs(v.CostChange-(c.cost-100)) > 1e-12 || math.Abs(v.MassSaved-(20-c.mass)) > 1e-12 {
+			t.Errorf("%v at %v kg: cost change %v, mass saved %v", c.cost, c.mass, v.CostChange, v.MassSaved)
+		}
+	}
+}
+
+// TestCompareMassTurned holds that the two designs changed round give the opposite verdict and the same price.
+func TestCompareMassTurned(t *testing.T) {
+	opposite := map[string]string{"lighter and dearer": "heavier and cheaper", "lighter and cheaper": "heavier and dearer",
+		"heavier and cheaper": "lighter and dearer", "heavier and dearer": "lighter and cheaper",
+		"same cost": "same cost", "same mass": "same mass", "no difference": "no difference"}
+	for cost := 95.0; cost <= 105; cost += 2.5 {
+		for mass := 18.0; mass <= 22; mass++ {
+			a, b := study.CompareMass(100, 20, cost, mass, "EUR"), study.CompareMass(cost, mass, 100, 20, "EUR")
+			if b.Case != opposite[a.Case] {
+				t.Errorf("%v at %v kg: %s, turned %s", cost, mass, a.Case, b.Case)
+			}
+			if a.PerKilogram != b.PerKilogram && !(math.IsNaN(a.PerKilogram) && math.IsNaN(b.PerKilogram)) {
+				t.Errorf("%v at %v kg: %v a kilogram, turned %v", cost, mass, a.PerKilogram, b.PerKilogram)
+			}
+		}
+	}
+}
+
+// TestParity weighs the change of cost against what the customer pays for the mass.
+func TestParity(t *testing.T) {
+	for _, c := range []struct {
+		cost, mass, value float64
+		holds             bool
+		margin            float64
+	}{
+		{110, 18, 5, true, 0},
+		{110, 18, 4.99, false, -0.02},
+		{110, 18, 6, true, 2},
+		{100, 20, 0, true, 0},
+		{100.01, 18, 0, false, -0.01},
+		{90, 22, 5, true, 0},
+		{90, 22, 6, false, -2},
+		{90, 18, 0, true, 10},
+		{110, 22, 5, false, -20},
+	} {
+		holds, margin := study.CompareMass(100, 20, c.cost, c.mass, "EUR").Parity(c.value)
+		if holds != c.holds || math.Abs(margin-c.margin) > 1e-9 {
+			t.Errorf("%v at %v kg, %v a kilogram: %v with %v left, want %v with %v", c.cost, c.mass, c.value, holds, margin, c.holds, c.margin)
+		}
+	}
+}

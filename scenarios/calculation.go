@@ -1,0 +1,180 @@
+package scenarios
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/scenarios/live"
+)
+
+// calculation writes the live calculation of one scenario, streamed row by row.
+func (b *writer) calculation(s *live.Sheet) error {
+	if _, err := b.sheetNamed(s.Name); err != nil {
+		return err
+	}
+	sw, err := b.f.NewStreamWriter(s.Name)
+	if err != nil {
+		return err
+	}
+	w := &calcWriter{writer: b, sw: sw, sheet: s}
+	if err := w.setup(); err != nil {
+		return err
+	}
+	if err := w.row(1, []any{w.cell("Calculation of "+s.Plan.Scenario.Name, look{kind: "title"})}); err != nil {
+		return err
+	}
+	if err := w.row(2, []any{w.cell(ownNote+" "+calcNote, look{kind: "faint"})}); err != nil {
+		return err
+	}
+	for _, block := range s.Blocks {
+		if err := w.block(block); err != nil {
+			return err
+		}
+	}
+	if w.err != nil {
+		return w.err
+	}
+	return sw.Flush()
+}
+
+const calcNote = "Green: links to the input sheets and to other blocks; black: formulas. Above each heading: source, formula in words, unit."
+
+type calcWriter struct {
+	*writer
+	sw    *excelize.StreamWriter
+	sheet *live.Sheet
+	err   error
+}
+
+func (w *calcWriter) setup() error {
+	widest := 0
+	for _, b := range w.sheet.Blocks {
+		widest = max(widest, len(b.Columns))
+	}
+	for c := widest; c >= 1; c-- {
+		width := 13.0
+		if c <= 2 {
+			width = 16
+		}
+		if err := w.sw.SetColWidth(c, c, width); err != nil {
+			return err
+		}
+	}
+	return w.sw.SetPanes(&excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"})
+}
+
+// cell makes a styled cell; a style that can't be made is remembered for the end.
+func (w *calcWriter) cell(value any, k look) excelize.Cell {
+	id, err := w.looks.id(k)
+	if err != nil && w.err == nil {
+		w.err = err
+	}
+	return excelize.Cell{StyleID: id, Value: value}
+}
+
+func (w *calcWriter) row(n int, cells []any) error {
+	at, err := excelize.CoordinatesToCellName(1, n)
+	if err != nil {
+		return err
+	}
+	return w.sw.SetRow(at, cells)
+}
+
+// block writes the five heading rows and the data rows of a block.
+func (w *calcWriter) block(b *live.Block) error {
+	heads := [][]any{{w.cell(b.Title, look{kind: "total"})}, nil, nil, nil, nil}
+	for _, c := range b.Columns {
+		heads[1] = append(heads[1], w.cell(c.Source, look{kind: "faint"}))
+		heads[2] = append(heads[2], w.cell(w.words(c), look{kind: "faint"}))
+		heads[3] = append(heads[3], w.cell(c.Unit, look{kind: "faint", right: !c.Text}))
+		heads[4] = append(heads[4], w.cell(c.Heading, look{kind: "heading", right: !c.Text}))
+	}
+	for i, h := range heads {
+		if err := w.row(b.First-live.HeadingRows+i, h); err != nil {
+			return err
+		}
+	}
+	for row := range b.Rows {
+		cells := make([]any, len(b.Columns))
+		for i, c := range b.Columns {
+			cells[i] = w.data(c, b.Cell(c, row))
+		}
+		if err := w.row(b.First+row, cells); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *calcWriter) words(c *live.Column) string {
+	if c.Words == "" {
+		return c.Note
+	}
+	return c.Words
+}
+
+// data makes a data cell: its formula with its value.
+func (w *calcWriter) data(c *live.Column, cell live.Cell) any {
+	if cell.Kind == live.Blank {
+		return nil
+	}
+	out := w.cell(nil, look{kind: cellLook(c, cell), format: columnFormat(c)})
+	out.Formula = cell.Formula
+	if cell.Kind == live.Word {
+		out.Value = cell.Text
+	} else {
+		out.Value = cell.Num
+	}
+	return out
+}
+
+func cellLook(c *live.Column, cell live.Cell) string {
+	switch {
+	case cell.Input || c.Kind == live.Link:
+		return "link"
+	case c.Kind == live.Key:
+		return "key"
+	}
+	return "number"
+}
+
+// columnFormat shows a column's numbers with sensible digits for its unit.
+func columnFormat(c *live.Column) string {
+	switch {
+	case c.Text:
+		return ""
+	case c.Percent:
+		return "0.00%"
+	case c.Whole || c.Unit == "1/yr" && !strings.Contains(c.Heading, "quantity"):
+		return "#,##0.##"
+	}
+	return "#,##0.00####"
+}
+
+// calculationName names the calculation sheet of a scenario: at most 31 characters, none that a sheet name can't have.
+func calculationName(s *costmodel.Scenario, taken map[string]bool) string {
+	clean := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`:\/?*[]'`, r) {
+			return '-'
+		}
+		return r
+	}, s.Name)
+	for n := 1; ; n++ {
+		suffix := ""
+		if n > 1 {
+			suffix = fmt.Sprintf(" %d", n)
+		}
+		name := []rune("Calculation " + clean)
+		if most := 31 - len(suffix); len(name) > most {
+			name = name[:most]
+		}
+		full := strings.TrimSpace(string(name)) + suffix
+		if !taken[strings.ToLower(full)] {
+			taken[strings.ToLower(full)] = true
+			return full
+		}
+	}
+}

@@ -1,0 +1,62 @@
+package live
+
+import (
+	"fmt"
+	"sort"
+
+	"piececost/costmodel"
+)
+
+// Inputs collects the cells of the input sheets that a workbook's formulas rest on.
+type Inputs struct {
+	cells map[string]*Input
+}
+
+// An Input is a cell of an input sheet as it was at the run.
+type Input struct {
+	Place   costmodel.Place
+	Value   costmodel.Value
+	Key     string // of its row
+	Heading string
+	Live    bool // a change of it is followed by the formulas; else the case has to be run again
+	Record  *costmodel.Record
+}
+
+// NewInputs makes an empty collection.
+func NewInputs() *Inputs { return &Inputs{cells: map[string]*Input{}} }
+
+// Add notes a cell. A cell that one use can't follow is not live, whatever its other uses.
+func (in *Inputs) Add(i Input) {
+	key := i.Place.String()
+	if old := in.cells[key]; old != nil {
+		old.Live = old.Live && i.Live
+		return
+	}
+	in.cells[key] = &i
+}
+
+// Sorted lists the cells by sheet, row and column.
+func (in *Inputs) Sorted() []*Input {
+	out := make([]*Input, 0, len(in.cells))
+	for _, i := range in.cells {
+		out = append(out, i)
+	}
+	rank := map[string]int{}
+	for n, l := range costmodel.Layouts {
+		rank[l.Sheet] = n
+	}
+	sort.Slice(out, func(a, b int) bool {
+		p, q := out[a].Place, out[b].Place
+		if p.Sheet != q.Sheet {
+			return rank[p.Sheet] < rank[q.Sheet]
+		}
+		if p.Row != q.Row {
+			return p.Row < q.Row
+		}
+		return p.Col < q.Col
+	})
+	return out
+}
+
+// CellRef writes a cell of an input sheet for a formula.
+func CellRef(p costmodel.Place) string { return fmt.Sprintf("%s!%s", QuoteSheet(p.Sheet), p.Cell()) }
