@@ -12,9 +12,6 @@ import (
 
 // calculation writes the live calculation of one scenario, streamed row by row.
 func (b *writer) calculation(s *live.Sheet) error {
-	if _, err := b.sheetNamed(s.Name); err != nil {
-		return err
-	}
 	sw, err := b.f.NewStreamWriter(s.Name)
 	if err != nil {
 		return err

@@ -5,80 +5,68 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
 
-// curve writes the piece cost of all scenarios over annual volume, the cheapest marked, with a line chart.
-func (b *writer) curve(sheet string) error {
+// curve writes the piece cost of all scenarios over annual volume, the cheapest marked, with a line chart. Only the
+// engine can compute it, so its numbers are values under a mark that says whether an input has changed since.
+func (b *writer) curve() error {
 	sweeps := b.result.Sweeps
-	if err := b.title(sheet, fmt.Sprintf("Piece cost against annual volume, %s a good piece", b.currency())); err != nil {
+	p, err := b.page(curveSheet, fmt.Sprintf("Piece cost against annual volume, %s a good piece", b.currency()))
+	if err != nil {
 		return err
 	}
+	p.formula(4, 1, fmt.Sprintf(`IF(%s>0,"STALE: inputs have changed since the run that computed these values","values of the run; no input has changed since")`, b.changedInputs()),
+		"values of the run; no input has changed since", look{kind: "faint"})
 	head := []string{"Annual volume [1/yr]"}
 	for _, s := range sweeps {
 		head = append(head, s.Scenario.Name)
 	}
-	if err := b.heading(sheet, 4, 1, append(head, "Cheapest")...); err != nil {
-		return err
-	}
+	p.heading(5, 1, append(head, "Cheapest")...)
 	best := study.Cheapest(sweeps)
 	for i, v := range sweeps[0].Volumes {
-		row := 5 + i
-		if err := b.put(sheet, row, 1, v, look{kind: "number", format: wholeFormat}); err != nil {
-			return err
-		}
+		row := 6 + i
+		p.set(row, 1, v, look{kind: "number", format: wholeFormat})
 		for s := range sweeps {
-			k := look{kind: "number", format: moneyFormat}
+			k := look{kind: "number", format: b.money()}
 			if s == best[i] {
 				k.kind = "best"
 			}
-			if err := b.put(sheet, row, 2+s, sweeps[s].Columns[0][i], k); err != nil {
-				return err
-			}
+			p.set(row, 2+s, sweeps[s].Columns[0][i], k)
 		}
-		if err := b.put(sheet, row, 2+len(sweeps), sweeps[best[i]].Scenario.Name, look{kind: "label", right: true}); err != nil {
-			return err
-		}
+		p.set(row, 2+len(sweeps), sweeps[best[i]].Scenario.Name, look{kind: "label", right: true})
 	}
-	if err := b.width(sheet, 1, 2+len(sweeps), 17); err != nil {
-		return err
+	for c := 1; c <= 2+len(sweeps); c++ {
+		p.widths[c] = 17
 	}
-	if err := b.curveChart(sheet, len(sweeps[0].Volumes)); err != nil {
-		return err
-	}
-	one := 1
-	if err := printSetup(b.f, sheet, true, 4); err != nil {
-		return err
-	}
-	return b.f.SetPageLayout(sheet, &excelize.PageLayoutOptions{FitToHeight: &one})
+	last := 5 + len(sweeps[0].Volumes)
+	p.charts[fmt.Sprintf("A%d", last+2)] = b.curveChart(last)
+	p.landscape, p.onePage, p.freeze = true, true, "B6"
+	return p.flush()
 }
 
-func (b *writer) curveChart(sheet string, points int) error {
-	font := excelize.Font{Color: inkText, Size: 9, Family: fontName}
+func (b *writer) curveChart(last int) *excelize.Chart {
+	font := chartFont()
 	chart := &excelize.Chart{
-		Type:      excelize.Line,
-		Title:     excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: "Piece cost against annual volume", Font: &excelize.Font{Bold: true, Size: 12, Color: inkText, Family: fontName}}}},
+		Type: excelize.Line, Title: chartTitle("Piece cost against annual volume"),
 		Dimension: excelize.ChartDimension{Width: 860, Height: 400},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, Title: excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: "annual volume [1/yr], steps not to scale", Font: &font}}}},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: fmt.Sprintf("piece cost [%s]", b.currency()), Font: &font}}}},
+		XAxis:     excelize.ChartAxis{Font: font, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: axisTitle("annual volume [1/yr], steps not to scale")},
+		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: axisTitle(fmt.Sprintf("piece cost [%s]", b.currency()))},
 	}
 	markers := []string{"circle", "square", "diamond", "triangle", "x", "star"}
-	last := 4 + points
 	for i := range b.result.Sweeps {
-		col, err := excelize.ColumnNumberToName(2 + i)
-		if err != nil {
-			return err
-		}
-		colour := palette[i%len(palette)]
+		col := costmodel.ColumnName(2 + i)
+		colour := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i%len(palette)]}}
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("'%s'!$%s$4", sheet, col),
-			Categories: fmt.Sprintf("'%s'!$A$5:$A$%d", sheet, last),
-			Values:     fmt.Sprintf("'%s'!$%s$5:$%s$%d", sheet, col, col, last),
-			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}},
+			Name:       fmt.Sprintf("'%s'!$%s$5", curveSheet, col),
+			Categories: fmt.Sprintf("'%s'!$A$6:$A$%d", curveSheet, last),
+			Values:     fmt.Sprintf("'%s'!$%s$6:$%s$%d", curveSheet, col, col, last),
+			Fill:       colour,
 			Line:       excelize.LineOptions{Width: 2},
-			Marker:     excelize.ChartMarker{Symbol: markers[i%len(markers)], Size: 6, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}},
+			Marker:     excelize.ChartMarker{Symbol: markers[i%len(markers)], Size: 6, Fill: colour},
 		})
 	}
-	return b.f.AddChart(sheet, fmt.Sprintf("A%d", last+2), chart)
+	return chart
 }

@@ -160,4 +160,3 @@ func poison(t testing.TB, from, to string) {
 	}
 	rezip(t, to, raw)
 }
-

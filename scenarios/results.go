@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -9,11 +10,18 @@ import (
 	"piececost/scenarios/live"
 )
 
-// The sheets that a run writes, in their order.
+// The sheets that a run writes, in their order; calculations, one a scenario, come before the last three.
 const (
-	summarySheet   = "Summary"
-	breakdownSheet = "Breakdown"
-	curveSheet     = "Volume curve"
+	summarySheet    = "Summary"
+	breakdownSheet  = "Breakdown"
+	billSheet       = "Bill and cumulated cost"
+	partSheet       = "Part pages"
+	ratesSheet      = "Rates"
+	investmentSheet = "Investment"
+	curveSheet      = "Volume curve"
+	inputsSheet     = "Inputs as run"
+	checksSheet     = "Checks"
+	methodSheet     = "Method"
 )
 
 // ownNote stands in the second row of every sheet that the program writes; by it such a sheet is known and replaced.
@@ -40,153 +48,102 @@ func (w *Workbook) IsStarter() bool {
 	return err == nil && p.Identifier == starterMark
 }
 
-// Write puts the result sheets into the workbook: its own are replaced, a user's sheet of the same name is left alone.
+// Write puts the result sheets into the workbook: its own are replaced, a user's sheet of the same name is an error,
+// since formulas refer to sheets by name.
 func (w *Workbook) Write(r *Result) error {
-	b := &writer{f: w.f, looks: newLooks(w.f), result: r}
-	for _, s := range []struct {
-		name string
-		fill func(sheet string) error
-	}{{summarySheet, b.summary}, {breakdownSheet, b.breakdown}, {curveSheet, b.curve}} {
-		name, err := b.sheet(s.name)
-		if err != nil {
-			return err
-		}
-		if err := s.fill(name); err != nil {
-			return fmt.Errorf("sheet %s: %w", name, err)
-		}
-	}
-	inputs := live.NewInputs()
+	b := &writer{f: w.f, looks: newLooks(w.f), result: r, inputs: live.NewInputs()}
 	taken := map[string]bool{}
 	for _, d := range r.Details {
-		s := live.Build(calculationName(d.Plan.Scenario, taken), d, inputs)
+		b.sheets = append(b.sheets, live.Build(calculationName(d.Plan.Scenario, taken), d, b.inputs))
+	}
+	if err := b.reserve(); err != nil {
+		return err
+	}
+	// the calculations come first: they collect the inputs that the checks rest on
+	for _, s := range b.sheets {
 		if err := b.calculation(s); err != nil {
 			return fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
-	if i, err := w.f.GetSheetIndex(b.names[summarySheet]); err == nil {
+	b.status = masterText(states(b.checkLines()))
+	if err := b.inputsAsRun(); err != nil {
+		return fmt.Errorf("sheet %s: %w", inputsSheet, err)
+	}
+	for _, fill := range []func() error{b.checks, b.summary, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method} {
+		if err := fill(); err != nil {
+			return err
+		}
+	}
+	if i, err := w.f.GetSheetIndex(summarySheet); err == nil {
 		w.f.SetActiveSheet(i)
 	}
-	return nil
+	full := true
+	return w.f.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &full})
 }
 
 type writer struct {
 	f      *excelize.File
 	looks  *looks
 	result *Result
-	names  map[string]string // sheet as planned: as written
+	sheets []*live.Sheet // calculations, as Details
+	inputs *live.Inputs
+	status string // what the master cell says at the run
+
+	firstInput, lastInput   int // rows of Inputs as run
+	firstFilled, lastFilled int
 }
 
-// sheet makes an empty sheet of a name, or of a longer one where a user's own sheet bears it.
-func (b *writer) sheet(name string) (string, error) {
-	if b.names == nil {
-		b.names = map[string]string{}
+// reserve makes all result sheets in their order, replacing our own.
+func (b *writer) reserve() error {
+	names := []string{summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
+	for _, s := range b.sheets {
+		names = append(names, s.Name)
 	}
-	as := name
-	for n := 0; ; n++ {
-		if n == 1 {
-			as = "piececost " + name
-		} else if n > 1 {
-			as = fmt.Sprintf("piececost %s %d", name, n)
-		}
-		i, err := b.f.GetSheetIndex(as)
-		if err != nil {
-			return "", err
-		}
-		if i < 0 {
-			break
-		}
-		if note, err := b.f.GetCellValue(as, "A2"); err != nil || note != ownNote {
-			continue
-		}
-		if err := b.f.DeleteSheet(as); err != nil {
-			return "", err
-		}
-		break
-	}
-	b.names[name] = as
-	_, err := b.f.NewSheet(as)
-	return as, err
-}
-
-// sheetNamed is sheet for a name that must be kept, since formulas use it.
-func (b *writer) sheetNamed(name string) (string, error) {
-	as, err := b.sheet(name)
-	if err == nil && as != name {
-		err = fmt.Errorf("the workbook has a sheet of its own called %q; rename it", name)
-	}
-	return as, err
-}
-
-// put writes a value in a look.
-func (b *writer) put(sheet string, row, col int, value any, k look) error {
-	id, err := b.looks.id(k)
-	if err != nil {
+	names = append(names, inputsSheet, checksSheet, methodSheet)
+	if err := b.dropOwn(); err != nil {
 		return err
 	}
-	cell, err := excelize.CoordinatesToCellName(col, row)
-	if err != nil {
-		return err
-	}
-	if value != nil {
-		if err := b.f.SetCellValue(sheet, cell, value); err != nil {
-			return err
+	for _, name := range names {
+		if i, err := b.f.GetSheetIndex(name); err != nil || i >= 0 {
+			return fmt.Errorf("the workbook has a sheet of its own called %q, where results would go; rename it and run again", name)
 		}
-	}
-	return b.f.SetCellStyle(sheet, cell, cell, id)
-}
-
-// putRow writes a label and values in one look each.
-func (b *writer) putRow(sheet string, row int, label string, values []float64, words, numbers look) error {
-	if err := b.put(sheet, row, 1, label, words); err != nil {
-		return err
-	}
-	for i, v := range values {
-		if err := b.put(sheet, row, i+2, v, numbers); err != nil {
+		if _, err := b.f.NewSheet(name); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// title writes the first two rows of a result sheet.
-func (b *writer) title(sheet, text string) error {
-	if err := b.put(sheet, 1, 1, text, look{kind: "title"}); err != nil {
-		return err
-	}
-	if err := b.f.SetRowHeight(sheet, 1, 24); err != nil {
-		return err
-	}
-	return b.put(sheet, 2, 1, ownNote, look{kind: "faint"})
-}
-
-// heading writes a heading row; the first left columns hold words.
-func (b *writer) heading(sheet string, row, left int, texts ...string) error {
-	for i, t := range texts {
-		if err := b.put(sheet, row, i+1, t, look{kind: "heading", right: i >= left}); err != nil {
-			return err
+// dropOwn removes every sheet that an earlier run wrote, known by its second row.
+func (b *writer) dropOwn() error {
+	for _, sheet := range b.f.GetSheetList() {
+		if note, err := b.f.GetCellValue(sheet, "A2"); err == nil && strings.HasPrefix(note, ownNote) {
+			if err := b.f.DeleteSheet(sheet); err != nil {
+				return err
+			}
 		}
 	}
-	return b.f.SetRowHeight(sheet, row, 30)
+	return nil
 }
 
-func (b *writer) width(sheet string, from, to int, width float64) error {
-	a, err := excelize.ColumnNumberToName(from)
-	if err != nil {
-		return err
-	}
-	z, err := excelize.ColumnNumberToName(to)
-	if err != nil {
-		return err
-	}
-	return b.f.SetColWidth(sheet, a, z, width)
-}
+func (b *writer) model() *costmodel.Model { return b.result.Details[0].Plan.Model }
 
-func (b *writer) currency() string {
-	return b.result.Details[0].Plan.Model.Schema.Units.ModelCurrency()
-}
+func (b *writer) currency() string { return b.model().Schema.Units.ModelCurrency() }
 
 const (
 	moneyFormat = `#,##0.00;-#,##0.00;"–"`
-	wholeFormat = "#,##0"
+	centFormat  = `#,##0.0000;-#,##0.0000;"–"`
+	wholeFormat = `#,##0;-#,##0;"–"`
 	massFormat  = "#,##0.000"
+	shareFormat = "0.0%"
 )
+
+// money is the format of amounts of a piece: a cheap piece shows two decimals more.
+func (b *writer) money() string {
+	for _, d := range b.result.Details {
+		if d.Statement().Digits > 2 {
+			return centFormat
+		}
+	}
+	return moneyFormat
+}

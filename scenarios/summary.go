@@ -2,83 +2,188 @@ package scenarios
 
 import (
 	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/live"
 )
 
-// summary writes the comparison of the scenarios, each at its own volume.
-func (b *writer) summary(sheet string) error {
-	ds := b.result.Details
-	c := b.currency()
-	if err := b.title(sheet, "Piece cost of the scenarios"); err != nil {
-		return err
-	}
-	head := []string{fmt.Sprintf("%s a good piece", c)}
-	for _, d := range ds {
-		head = append(head, d.Plan.Scenario.Name)
-	}
-	row := 4
-	if err := b.heading(sheet, row, 1, head...); err != nil {
-		return err
-	}
-	line := func(label, quantity, kind, format string) error {
-		row++
-		values := make([]float64, len(ds))
-		for i, d := range ds {
-			values[i], _, _ = d.Scenario().In(quantity)
-		}
-		words := look{kind: "label"}
-		if kind == "total" {
-			words.kind = kind
-		}
-		return b.putRow(sheet, row, label, values, words, look{kind: kind, format: format})
-	}
-	lines := []struct{ label, quantity, kind, format string }{{"Annual volume [1/yr]", "annual_volume", "number", wholeFormat}}
-	for _, e := range costmodel.Elements {
-		lines = append(lines, struct{ label, quantity, kind, format string }{costmodel.ElementLabel(e), "piece_" + e, "number", moneyFormat})
-	}
-	lines = append(lines, []struct{ label, quantity, kind, format string }{
-		{"Piece cost", "piece_cost", "total", moneyFormat},
-		{"Price (with SG&A, profit, packaging, freight, duty)", "price", "number", moneyFormat},
-		{"Net mass [kg]", "net_mass", "number", massFormat},
-		{"Gross mass, bought for a good piece [kg]", "gross_mass", "number", massFormat},
-		{fmt.Sprintf("Tooling investment [%s]", c), "tooling_investment", "number", wholeFormat},
-		{fmt.Sprintf("Own equipment investment [%s]", c), "own_equipment_investment", "number", wholeFormat},
-	}...)
-	for _, l := range lines {
-		if err := line(l.label, l.quantity, l.kind, l.format); err != nil {
-			return err
-		}
-	}
-	if err := b.massSaved(sheet, row+2); err != nil {
-		return err
-	}
-	if err := b.width(sheet, 2, 1+len(ds), 17); err != nil {
-		return err
-	}
-	if err := b.width(sheet, 1, 1, 52); err != nil {
-		return err
-	}
-	return printSetup(b.f, sheet, false, 4)
+// scenarioRef is a quantity of a scenario's own row.
+func scenarioRef(s *live.Sheet, name string) live.Ref {
+	return s.Ref(s.Detail.Scenario().Entity(), name)
 }
 
-// massSaved writes a sentence for every scenario after the first: what its saved mass costs.
-func (b *writer) massSaved(sheet string, row int) error {
-	ds := b.result.Details
-	if len(ds) < 2 {
-		return nil
-	}
-	if err := b.put(sheet, row, 1, fmt.Sprintf("Cost of mass saved against %s", ds[0].Plan.Scenario.Name), look{kind: "total"}); err != nil {
+// summary writes the comparison of the scenarios, each at its own volume: the statement with its rounding line, cost by
+// behaviour, the price view, mass, investment and the cost of mass saved.
+func (b *writer) summary() error {
+	p, err := b.page(summarySheet, "Piece cost of the scenarios")
+	if err != nil {
 		return err
 	}
-	for i := range ds[1:] {
-		text := fmt.Sprintf("%s: %s", ds[i+1].Plan.Scenario.Name, Verdict(ds, i+1).Words)
-		if err := b.put(sheet, row+1+i, 1, text, look{kind: "text"}); err != nil {
-			return err
+	head := []string{b.currency() + " a good piece"}
+	for _, s := range b.sheets {
+		head = append(head, s.Plan.Scenario.Name)
+	}
+	p.heading(5, 1, head...)
+	row := 6
+	line := func(label, quantity, kind, format string) {
+		words := "label"
+		if kind == "total" {
+			words = "total"
+		}
+		p.set(row, 1, label, look{kind: words})
+		for i, s := range b.sheets {
+			p.link(row, 2+i, scenarioRef(s, quantity), look{kind: kind, format: format})
+		}
+		row++
+	}
+	line("Annual volume [1/yr]", "annual_volume", "number", wholeFormat)
+	first := row
+	for _, e := range costmodel.Elements {
+		line(costmodel.ElementLabel(e), "piece_"+e, "number", b.money())
+	}
+	line("Piece cost, unrounded", "piece_cost", "total", b.money())
+	row = b.rounding(p, row)
+	line("of which set-up", "setup_cost", "number", b.money())
+	line("of which fixed", "fixed_cost", "number", b.money())
+	line("of which fixed in steps", "step_fixed_cost", "number", b.money())
+	line("of which variable", "variable_cost", "number", b.money())
+	row = b.priceView(p, row+1)
+	row++
+	p.heading(row, 1, append([]string{"Mass and investment"}, head[1:]...)...)
+	row++
+	line("Net mass [kg]", "net_mass", "number", massFormat)
+	line("Gross mass, bought for a good piece [kg]", "gross_mass", "number", massFormat)
+	line(fmt.Sprintf("Tooling investment [%s]", b.currency()), "tooling_investment", "number", wholeFormat)
+	line(fmt.Sprintf("Own equipment investment [%s]", b.currency()), "own_equipment_investment", "number", wholeFormat)
+	line("Hall area for own equipment [m2]", "own_floor_area", "number", wholeFormat)
+	row = b.massSaved(p, row+1)
+	p.widths[1] = 46
+	for i := range b.sheets {
+		p.widths[2+i] = 17
+	}
+	p.titles = 5
+	p.freeze = "B6"
+	at, err := excelize.CoordinatesToCellName(1, row+2)
+	if err != nil {
+		return err
+	}
+	p.charts[at] = b.elementsChart(first)
+	return p.flush()
+}
+
+// rounding shows the rounded total and the line that makes up the difference, so that the printed lines add up.
+func (b *writer) rounding(p *page, row int) int {
+	p.set(row, 1, "Rounding", look{kind: "label"})
+	p.set(row+1, 1, "Piece cost", look{kind: "total"})
+	for i, d := range b.result.Details {
+		st := d.Statement()
+		total := fmt.Sprintf("%s%d", costmodel.ColumnName(2+i), row-1)
+		rounded := st.Total.Money.InexactFloat64()
+		p.formula(row, 2+i, fmt.Sprintf("ROUND(%s,%d)-%s", total, st.Digits, total), rounded-d.Scenario().Must("piece_cost"), look{kind: "number", format: "0.000000"})
+		p.formula(row+1, 2+i, fmt.Sprintf("%s+%s%d", total, costmodel.ColumnName(2+i), row), rounded, look{kind: "total", format: b.money()})
+	}
+	return row + 2
+}
+
+// priceView writes manufacturing cost up to the price.
+func (b *writer) priceView(p *page, row int) int {
+	head := []string{"Price view, profit above the required return"}
+	for _, s := range b.sheets {
+		head = append(head, s.Plan.Scenario.Name)
+	}
+	p.heading(row, 1, head...)
+	row++
+	for _, l := range []struct{ label, scope, quantity string }{
+		{"Manufacturing cost", "scenario", "piece_cost"}, {"Material handling", "case", "material_handling"}, {"SG&A", "scenario", "sga_amount"},
+		{"Profit", "scenario", "profit_amount"}, {"Packaging", "case", "packaging"}, {"Freight", "case", "freight"}, {"Duty", "case", "duty"}, {"Price", "scenario", "price"},
+	} {
+		kind, words := "number", "label"
+		if l.quantity == "price" {
+			kind, words = "total", "total"
+		}
+		p.set(row, 1, l.label, look{kind: words})
+		for i, s := range b.sheets {
+			p.link(row, 2+i, s.Ref(s.Main(l.scope).Rows[0], l.quantity), look{kind: kind, format: b.money()})
+		}
+		row++
+	}
+	return row
+}
+
+// massSaved writes for every scenario after the first what its saved mass costs: differences live, the verdict in words.
+func (b *writer) massSaved(p *page, row int) int {
+	if len(b.sheets) < 2 {
+		return row
+	}
+	p.heading(row, 1, fmt.Sprintf("Against %s", b.sheets[0].Plan.Scenario.Name))
+	a := b.sheets[0]
+	for i := range b.sheets {
+		p.set(row, 2+i, b.sheets[i].Plan.Scenario.Name, look{kind: "heading", right: true})
+	}
+	for _, l := range []struct {
+		label, quantity, format string
+		sign                    float64
+	}{{"Cost more", "piece_cost", b.money(), 1}, {"Mass saved [kg]", "net_mass", massFormat, -1}} {
+		row++
+		p.set(row, 1, l.label, look{kind: "label"})
+		p.set(row, 2, nil, look{kind: "number"})
+		for i, s := range b.sheets[1:] {
+			x, y := scenarioRef(s, l.quantity), scenarioRef(a, l.quantity)
+			if l.sign < 0 {
+				x, y = y, x
+			}
+			p.formula(row, 3+i, x.Formula+"-"+y.Formula, x.Num-y.Num, look{kind: "number", format: l.format})
 		}
 	}
-	return nil
+	row++
+	p.set(row, 1, "Verdict", look{kind: "label"})
+	p.set(row, 2, nil, look{kind: "label"})
+	for i := range b.sheets[1:] {
+		col := costmodel.ColumnName(3 + i)
+		cost, mass := fmt.Sprintf("%s%d", col, row-2), fmt.Sprintf("%s%d", col, row-1)
+		p.formula(row, 3+i, verdictFormula(cost, mass), verdictWords(Verdict(b.result.Details, i+1)), look{kind: "label", right: true, wrap: true})
+	}
+	p.heights[row] = 28
+	row++
+	p.set(row, 1, fmt.Sprintf("%s a kilogram saved, where it is lighter and dearer", b.currency()), look{kind: "label"})
+	p.set(row, 2, nil, look{kind: "number"})
+	for i := range b.sheets[1:] {
+		col := costmodel.ColumnName(3 + i)
+		cost, mass := fmt.Sprintf("%s%d", col, row-3), fmt.Sprintf("%s%d", col, row-2)
+		v := Verdict(b.result.Details, i+1)
+		var value any = "–"
+		if v.Case == "lighter and dearer" {
+			value = v.CostChange / v.MassSaved
+		}
+		p.formula(row, 3+i, fmt.Sprintf(`IF(AND(%s>0,%s>0),%s/%s,"–")`, cost, mass, cost, mass), value, look{kind: "number", format: moneyFormat, right: true})
+	}
+	return row
+}
+
+// verdictFormula names the four sign cases, differences of nothing apart.
+func verdictFormula(cost, mass string) string {
+	return fmt.Sprintf(`IF(%s>0,"lighter",IF(%s<0,"heavier","same mass"))&" and "&IF(%s>0,"dearer",IF(%s<0,"cheaper","same cost"))`, mass, mass, cost, cost)
+}
+
+func verdictWords(v study.MassVerdict) string {
+	mass, cost := "same mass", "same cost"
+	switch {
+	case v.MassSaved > 0:
+		mass = "lighter"
+	case v.MassSaved < 0:
+		mass = "heavier"
+	}
+	switch {
+	case v.CostChange > 0:
+		cost = "dearer"
+	case v.CostChange < 0:
+		cost = "cheaper"
+	}
+	return mass + " and " + cost
 }
 
 // Verdict judges cost and mass of a scenario against the first one.
@@ -87,86 +192,41 @@ func Verdict(ds []*costmodel.Detail, i int) study.MassVerdict {
 	return study.CompareMass(a.Must("piece_cost"), a.Must("net_mass"), z.Must("piece_cost"), z.Must("net_mass"), ds[0].Plan.Model.Schema.Units.ModelCurrency())
 }
 
-// breakdown writes part x element and step x element of every scenario, one below the other.
-func (b *writer) breakdown(sheet string) error {
-	if err := b.title(sheet, fmt.Sprintf("Where the money goes, %s a good piece", b.currency())); err != nil {
-		return err
-	}
-	row := 4
-	for _, d := range b.result.Details {
-		for _, scope := range []string{"part", "operation"} {
-			next, err := b.breakdownTable(sheet, row, d, scope)
-			if err != nil {
-				return err
-			}
-			row = next + 2
-		}
-	}
-	if err := b.width(sheet, 3, 3+len(costmodel.Elements), 11.5); err != nil {
-		return err
-	}
-	if err := b.width(sheet, 2, 2, 34); err != nil {
-		return err
-	}
-	if err := b.width(sheet, 1, 1, 14); err != nil {
-		return err
-	}
-	return printSetup(b.f, sheet, true, 0)
+// chartFont is the letters of charts; without a colour the library takes a very light grey.
+func chartFont() excelize.Font { return excelize.Font{Color: inkText, Size: 9, Family: fontName} }
+
+func chartTitle(text string) excelize.ChartTitle {
+	font := chartFont()
+	font.Bold, font.Size = true, 12
+	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &font}}}
 }
 
-// breakdownTable writes the rows of a scope with their elements and a total, and returns the last row.
-func (b *writer) breakdownTable(sheet string, row int, d *costmodel.Detail, scope string) (int, error) {
-	what := map[string]string{"part": "part", "operation": "step"}[scope]
-	title := fmt.Sprintf("%s at %.0f a year, by %s and element", d.Plan.Scenario.Name, d.Volume, what)
-	if err := b.put(sheet, row, 1, title, look{kind: "total"}); err != nil {
-		return row, err
-	}
-	row++
-	head := []string{costmodel.ElementLabel(what), "Name"}
-	for _, e := range costmodel.Elements {
-		head = append(head, costmodel.ElementLabel(e))
-	}
-	if err := b.heading(sheet, row, 2, append(head, "Piece cost")...); err != nil {
-		return row, err
-	}
-	sums := make([]float64, len(costmodel.Elements)+1)
-	for _, l := range d.Lines(scope) {
-		if scope == "part" && l.Must("has_route") == 0 {
-			continue // bought parts are in the step they join at
-		}
-		row++
-		if err := b.breakdownRow(sheet, row, d, l, sums); err != nil {
-			return row, err
-		}
-	}
-	row++
-	if err := b.put(sheet, row, 1, "Total", look{kind: "total"}); err != nil {
-		return row, err
-	}
-	if err := b.put(sheet, row, 2, nil, look{kind: "total"}); err != nil {
-		return row, err
-	}
-	for i, v := range sums {
-		if err := b.put(sheet, row, i+3, v, look{kind: "total", format: moneyFormat}); err != nil {
-			return row, err
-		}
-	}
-	return row, nil
+func axisTitle(text string) excelize.ChartTitle {
+	font := chartFont()
+	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &font}}}
 }
 
-func (b *writer) breakdownRow(sheet string, row int, d *costmodel.Detail, l costmodel.Line, sums []float64) error {
-	if err := b.put(sheet, row, 1, l.Record().Key, look{kind: "label"}); err != nil {
-		return err
+// elementsChart stacks the elements of each scenario.
+func (b *writer) elementsChart(first int) *excelize.Chart {
+	font := chartFont()
+	last := costmodel.ColumnName(1 + len(b.sheets))
+	chart := &excelize.Chart{
+		Type: excelize.ColStacked, Title: chartTitle("What a piece costs, by element"),
+		Dimension: excelize.ChartDimension{Width: 700, Height: 420},
+		Legend:    excelize.ChartLegend{Position: "right", Font: &font},
+		XAxis:     excelize.ChartAxis{Font: font}, YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: axisTitle("piece cost [" + b.currency() + "]")},
 	}
-	if err := b.put(sheet, row, 2, l.Record().Name(), look{kind: "label", wrap: true}); err != nil {
-		return err
+	for i := range costmodel.Elements {
+		row := first + i
+		chart.Series = append(chart.Series, excelize.ChartSeries{
+			Name:       fmt.Sprintf("%s!$A$%d", summarySheet, row),
+			Categories: fmt.Sprintf("%s!$B$5:$%s$5", summarySheet, last),
+			Values:     fmt.Sprintf("%s!$B$%d:$%s$%d", summarySheet, row, last, row),
+			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i%len(palette)]}},
+		})
 	}
-	for i, q := range append(append([]string{}, costmodel.Elements...), "annual_cost") {
-		v := l.Must(q) / d.Volume
-		sums[i] += v
-		if err := b.put(sheet, row, i+3, v, look{kind: "number", format: moneyFormat}); err != nil {
-			return err
-		}
-	}
-	return nil
+	return chart
 }
+
+// nameOf is what a person calls a row, its key where it has no name.
+func nameOf(r *costmodel.Record) string { return strings.TrimSpace(r.Name()) }

@@ -13,9 +13,6 @@ func (s *Sheet) keyColumns(b *Block) {
 	b.add(&Column{Heading: "Key", Unit: "text", Note: "as it was at the run", Kind: Key, Text: true, fill: func(_ int, e plan.Entity) Cell {
 		return Cell{Kind: Word, Text: s.keyOf(e)}
 	}})
-	if b.Scope.Name == "case" {
-		return
-	}
 	live := b.add(&Column{Heading: "Key now", Unit: "text", Note: "link to the input sheet", Kind: Link, Text: true})
 	live.fill = func(_ int, e plan.Entity) Cell {
 		return Cell{Kind: Word, Text: s.keyOf(e), Formula: s.keyLink(e), Input: true}

@@ -1,0 +1,128 @@
+package costmodel
+
+// A CellUse is a cell of an input sheet that a model was made from: a heading, a key, a word or a number. Names, notes
+// and a user's own columns are not among them.
+type CellUse struct {
+	Value   Value
+	Heading string // of its column; of a heading cell, itself
+	Key     string // of its row; empty for a heading
+}
+
+// A ColumnUse counts the filled cells of a column that matters.
+type ColumnUse struct {
+	Sheet    string
+	Heading  string
+	Col      int
+	FirstRow int // below the heading
+	LastRow  int
+	Counted  int // filled cells from FirstRow on, in any row
+}
+
+// decorations are word columns that no result depends on.
+var decorations = []string{"name", "price_date", "incoterm", "group", "region", "description", "claim", "scope", "title", "case", "author"}
+
+// CellsRead lists every cell that the results depend on, by sheet, row and column, and the columns they stand in.
+func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
+	var cells []CellUse
+	var columns []ColumnUse
+	for i := range Layouts {
+		l := &Layouts[i]
+		t := m.Case.Table(l.Sheet)
+		if t == nil {
+			continue
+		}
+		for c, col := range t.Columns {
+			if !m.matters(l, col.Heading) {
+				continue
+			}
+			cells = append(cells, CellUse{Value: Value{Kind: Text, Text: col.Heading, Place: col.Place}, Heading: col.Heading})
+			use := ColumnUse{Sheet: t.Sheet, Heading: col.Heading, Col: col.Place.Col, FirstRow: col.Place.Row + 1, LastRow: col.Place.Row + 1}
+			for _, row := range t.Rows {
+				v := row.Cells[c]
+				use.LastRow = max(use.LastRow, row.Number)
+				if v.Kind == Empty {
+					continue
+				}
+				use.Counted++
+				if m.decorative(l, t, row) {
+					continue
+				}
+				cells = append(cells, CellUse{Value: v, Heading: col.Heading, Key: rowKey(l, t, row)})
+			}
+			columns = append(columns, use)
+		}
+	}
+	return cells, columns
+}
+
+// matters tells whether a column's cells can change a result.
+func (m *Model) matters(l *Layout, heading string) bool {
+	name, _, _ := SplitHeading(heading)
+	switch {
+	case name == "" || isProvenance(name) || contains(decorations, name):
+		return false
+	case l.Shape == ColumnsAre || contains(l.Key, name) || contains(l.Texts, name):
+		return true
+	case l.Scope == "":
+		return true // Volumes, Currencies, Tables, Processes
+	}
+	_, ok := m.Schema.byName[l.Scope].byHeading(name)
+	return ok
+}
+
+// decorative tells whether a row of a sheet on which rows are quantities is words only, or the user's own.
+func (m *Model) decorative(l *Layout, t *Table, row Row) bool {
+	if l.Shape != ColumnsAre {
+		return false
+	}
+	label := "quantity"
+	if l.Scope == "scenario" {
+		label = "column"
+		if textAt(t, row, "sheet") != "" {
+			return false
+		}
+	}
+	name, _, _ := SplitHeading(textAt(t, row, label))
+	if contains(decorations, name) {
+		return true
+	}
+	if contains(caseTexts, name) || contains(scenarioTexts, name) {
+		return false
+	}
+	_, ok := m.Schema.byName[l.Scope].byHeading(name)
+	return !ok
+}
+
+func rowKey(l *Layout, t *Table, row Row) string {
+	keys := l.Key
+	if l.Scope == "scenario" && textAt(t, row, "sheet") == "" {
+		keys = []string{"column"}
+	}
+	out := ""
+	for i, k := range keys {
+		if i > 0 {
+			out += "/"
+		}
+		out += textAt(t, row, k)
+	}
+	return out
+}
+
+// Plausible returns the plausible range of the quantity a cell gives, in the unit of the cell; ok is false where none is
+// known or the cell holds no number.
+func (m *Model) Plausible(r *Record, at Place) (lo, hi float64, ok bool) {
+	sc := m.Schema.byName[r.Scope]
+	for i := range r.Fields {
+		f := &r.Fields[i]
+		if f.Value.Place != at || f.Value.Kind != Number {
+			continue
+		}
+		def := sc.definition(m.variantOf(sc, r), f.Quantity)
+		if def == nil || def.Item.Plausible == nil {
+			return 0, 0, false
+		}
+		k := def.Unit.Factor / (&Given{Value: f.Value, Unit: f.Unit}).Factor()
+		return def.Item.Plausible[0] * k, def.Item.Plausible[1] * k, true
+	}
+	return 0, 0, false
+}

@@ -1,0 +1,182 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"piececost/costmodel"
+	"piececost/scenarios/live"
+)
+
+// A checkLine is a row of Checks: what is counted, how much is allowed, and what it means where there is more.
+type checkLine struct {
+	what, scenario, formula string
+	value                   float64
+	allowed                 float64
+	kind                    string // error, alert, run again, note
+}
+
+// checks writes the checks, errors and alerts counted apart, and the master cell that every result sheet shows.
+func (b *writer) checks() error {
+	lines := b.checkLines()
+	p, err := b.page(checksSheet, "Checks")
+	if err != nil {
+		return err
+	}
+	p.heading(8, 2, "Check", "Scenario", "Found", "Allowed", "Else", "State")
+	first := 9
+	counts := states(lines)
+	for i, l := range lines {
+		row := first + i
+		p.set(row, 1, l.what, look{kind: "label", wrap: true})
+		p.set(row, 2, l.scenario, look{kind: "label"})
+		p.formula(row, 3, l.formula, l.value, look{kind: "number", format: "0.######"})
+		p.set(row, 4, l.allowed, look{kind: "number", format: "0.######"})
+		p.set(row, 5, l.kind, look{kind: "label"})
+		state := "holds"
+		if l.value > l.allowed {
+			state = l.kind
+		}
+		p.formula(row, 6, fmt.Sprintf(`IF(C%d<=D%d,"holds",E%d)`, row, row, row), state, look{kind: "label", right: true})
+		if len([]rune(l.what)) > 62 {
+			p.heights[row] = 28
+		}
+	}
+	last := first + len(lines) - 1
+	for i, kind := range []string{"error", "alert", "run again"} {
+		p.set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow"}[kind], look{kind: "label"})
+		p.formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), look{kind: "number", format: "0"})
+	}
+	p.formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&" errors, see Checks",IF(C5>0,"no errors, "&C5&" alerts, see Checks","all checks hold")))`, b.status, look{kind: "total"})
+	p.widths[1], p.widths[2] = 62, 16
+	for c := 3; c <= 6; c++ {
+		p.widths[c] = 12
+	}
+	p.titles, p.freeze = 8, "A9"
+	return p.flush()
+}
+
+// states counts the lines that do not hold by what that means.
+func states(lines []checkLine) map[string]int {
+	counts := map[string]int{}
+	for _, l := range lines {
+		if l.value > l.allowed {
+			counts[l.kind]++
+		}
+	}
+	return counts
+}
+
+func masterText(counts map[string]int) string {
+	switch {
+	case counts["run again"] > 0:
+		return "RUN AGAIN: something has changed that the formulas can't follow, see Checks"
+	case counts["error"] > 0:
+		return fmt.Sprintf("%d errors, see Checks", counts["error"])
+	case counts["alert"] > 0:
+		return fmt.Sprintf("no errors, %d alerts, see Checks", counts["alert"])
+	}
+	return "all checks hold"
+}
+
+func (b *writer) checkLines() []checkLine {
+	inputs := func(col string, first, last int) string {
+		return fmt.Sprintf("'%s'!$%s$%d:$%s$%d", inputsSheet, col, first, col, last)
+	}
+	outside := 0.0
+	for _, d := range b.model().Diagnostics {
+		if d.Code == "range" {
+			outside++
+		}
+	}
+	lines := []checkLine{
+		{what: "Keys, words, headings or texts of input cells changed since the run", formula: fmt.Sprintf("SUMIFS(%s,%s,0)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), kind: "run again"},
+		{what: "Columns in which cells were filled or cleared since the run", formula: "SUM(" + inputs("G", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
+		{what: "Columns whose rows were moved since the run", formula: "SUM(" + inputs("K", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
+		{what: "Numbers, grades, machines and rules changed since the run; the formulas have followed", formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9, kind: "note"},
+		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: outside, kind: "alert"},
+	}
+	for _, s := range b.sheets {
+		lines = append(lines, b.scenarioChecks(s)...)
+	}
+	return lines
+}
+
+// scenarioChecks are the checks of one calculation: rows moved, the total against its elements, mass, and every condition
+// of the library.
+func (b *writer) scenarioChecks(s *live.Sheet) []checkLine {
+	name := s.Plan.Scenario.Name
+	last := s.Blocks[len(s.Blocks)-1].Last()
+	own := live.QuoteSheet(s.Name)
+	annual, piece := scenarioRef(s, "annual_cost"), scenarioRef(s, "piece_cost")
+	var elements string
+	for i, e := range costmodel.Elements {
+		if i > 0 {
+			elements += "+"
+		}
+		elements += scenarioRef(s, "piece_"+e).Formula
+	}
+	lines := []checkLine{
+		{what: "Rows of the input sheets moved since the run", formula: fmt.Sprintf("SUM(%s!$C$1:$C$%d)", own, last), kind: "run again"},
+		{what: "Elements against piece cost, difference", formula: fmt.Sprintf("ABS(%s-(%s))", piece.Formula, elements), value: b.elementGap(s), allowed: 1e-6, kind: "error"},
+		{what: "Annual cost that is not above 0", formula: fmt.Sprintf("IF(%s>0,0,1)", annual.Formula), value: notAbove(annual.Num), kind: "error"},
+	}
+	for _, block := range s.Blocks {
+		for _, c := range block.Columns {
+			if l, ok := b.conditionCheck(s, block, c); ok {
+				l.scenario = name
+				lines = append(lines, l)
+			}
+		}
+	}
+	for i := range lines {
+		lines[i].scenario = name
+	}
+	return lines
+}
+
+func notAbove(v float64) float64 {
+	if v > 0 {
+		return 0
+	}
+	return 1
+}
+
+func (b *writer) elementGap(s *live.Sheet) float64 {
+	gap := scenarioRef(s, "piece_cost").Num
+	sum := 0.0
+	for _, e := range costmodel.Elements {
+		sum += scenarioRef(s, "piece_"+e).Num
+	}
+	if gap -= sum; gap < 0 {
+		return -gap
+	}
+	return gap
+}
+
+// conditionCheck counts the rows in which a condition of the library does not hold.
+func (b *writer) conditionCheck(s *live.Sheet, block *live.Block, c *live.Column) (checkLine, bool) {
+	q := s.QuantityOf(block, c)
+	if q == nil || q.Check == nil || c.Kind == live.Link {
+		return checkLine{}, false
+	}
+	rows, holds := 0.0, 0.0
+	for row := range block.Rows {
+		if cell := block.Cell(c, row); cell.Kind == live.Number {
+			rows++
+			holds += cell.Num
+		}
+	}
+	cells := s.Qualified(block.Range(c))
+	kind := "alert"
+	if q.Check.Error {
+		kind = "error"
+	}
+	return checkLine{what: blockName(block) + ": " + q.Check.Say, formula: fmt.Sprintf("COUNT(%s)-SUM(%s)", cells, cells), value: rows - holds, kind: kind}, true
+}
+
+func blockName(b *live.Block) string {
+	if b.Variant != nil {
+		return b.Variant.Template.Name
+	}
+	return b.Scope.Title
+}

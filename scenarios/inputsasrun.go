@@ -1,0 +1,138 @@
+package scenarios
+
+import (
+	"fmt"
+	"sort"
+
+	"piececost/costmodel"
+	"piececost/scenarios/live"
+)
+
+// The columns of Inputs as run.
+const (
+	colThen    = 5
+	colNow     = 6
+	colChanged = 7
+	colFollows = 8
+	colOutside = 11
+)
+
+// inputsAsRun lists every input cell that the results rest on: as it was at the run, as it is now, whether they are the
+// same and whether the formulas follow a change; and how many cells of each column were filled.
+func (b *writer) inputsAsRun() error {
+	p, err := b.page(inputsSheet, "Inputs as they were at the run")
+	if err != nil {
+		return err
+	}
+	cells, columns := b.model().CellsRead()
+	used := map[costmodel.Place]*live.Input{}
+	for _, in := range b.inputs.Sorted() {
+		used[in.Place] = in
+	}
+	p.heading(5, 4, "Sheet", "Cell", "Row", "Column", "At the run", "Now", "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
+	sort.SliceStable(cells, func(i, j int) bool { return placeBefore(cells[i].Value.Place, cells[j].Value.Place) })
+	row := 5
+	for _, c := range cells {
+		row++
+		b.inputRow(p, row, c, used[c.Value.Place])
+	}
+	b.firstInput, b.lastInput = 6, row
+	b.filledCells(p, row+2, columns)
+	for i, w := range []float64{17, 8, 16, 26, 18, 18, 9, 10, 10, 10, 9, 12, 10, 10, 11, 30} {
+		p.widths[i+1] = w
+	}
+	p.landscape, p.titles, p.freeze = true, 5, "E6"
+	return p.flush()
+}
+
+func placeBefore(a, z costmodel.Place) bool {
+	if a.Sheet != z.Sheet {
+		return layoutRank(a.Sheet) < layoutRank(z.Sheet)
+	}
+	if a.Row != z.Row {
+		return a.Row < z.Row
+	}
+	return a.Col < z.Col
+}
+
+func layoutRank(sheet string) int {
+	for i := range costmodel.Layouts {
+		if costmodel.Layouts[i].Sheet == sheet {
+			return i
+		}
+	}
+	return len(costmodel.Layouts)
+}
+
+// inputRow writes one input cell. Numbers are compared as numbers, words letter by letter.
+func (b *writer) inputRow(p *page, row int, c costmodel.CellUse, used *live.Input) {
+	v := c.Value
+	label, num := look{kind: "label"}, look{kind: "number"}
+	p.set(row, 1, v.Place.Sheet, label)
+	p.set(row, 2, v.Place.Cell(), label)
+	p.set(row, 3, c.Key, label)
+	p.set(row, 4, c.Heading, label)
+	then, now := fmt.Sprintf("E%d", row), fmt.Sprintf("F%d", row)
+	same := fmt.Sprintf("IF(EXACT(%s,%s),0,1)", then, now)
+	link := look{kind: "link"}
+	if v.Kind == costmodel.Number || v.Kind == costmodel.Date {
+		same = fmt.Sprintf("IF(%s=%s,0,1)", then, now)
+		p.set(row, colThen, v.Number, num)
+		p.formula(row, colNow, live.CellRef(v.Place), v.Number, link)
+	} else {
+		p.set(row, colThen, v.Text, label)
+		p.formula(row, colNow, live.CellRef(v.Place), v.Text, link)
+	}
+	p.formula(row, colChanged, same, 0.0, look{kind: "number", format: "0"})
+	follows := 0.0
+	if used != nil && used.Live {
+		follows = 1
+	}
+	p.set(row, colFollows, follows, look{kind: "number", format: "0"})
+	if used == nil || used.Record == nil {
+		return
+	}
+	if lo, hi, ok := b.model().Plausible(used.Record, v.Place); ok {
+		p.set(row, 9, lo, num)
+		p.set(row, 10, hi, num)
+		outside := 0.0
+		if v.Number < lo*(1-1e-9) || v.Number > hi*(1+1e-9) {
+			outside = 1
+		}
+		p.formula(row, colOutside, fmt.Sprintf("IF(AND(%s>=I%d*(1-1E-9),%s<=J%d*(1+1E-9)),0,1)", now, row, now, row), outside, look{kind: "number", format: "0"})
+	}
+	for i, name := range []string{"source", "date", "owner", "confidence", "note"} {
+		if text := used.Record.Text(name); text != "" {
+			p.set(row, 12+i, text, label)
+		}
+	}
+}
+
+const beyond = 500 // rows below the data in which a filled cell is noticed
+
+// filledCells counts the filled cells of every column that matters, and where its last row stands, so that added, removed
+// and moved rows are noticed.
+func (b *writer) filledCells(p *page, row int, columns []costmodel.ColumnUse) {
+	p.heading(row, 4, "Sheet", "Cells", "", "Column", "Filled at the run", "Filled now", "Changed", "", "Last row at the run", "Last row now", "Moved")
+	b.firstFilled = row + 1
+	for _, c := range columns {
+		row++
+		col := costmodel.ColumnName(c.Col)
+		cells := fmt.Sprintf("%s!%s%d:%s%d", live.QuoteSheet(c.Sheet), col, c.FirstRow, col, c.LastRow+beyond)
+		p.set(row, 1, c.Sheet, look{kind: "label"})
+		p.set(row, 2, fmt.Sprintf("%s%d:%s%d", col, c.FirstRow, col, c.LastRow+beyond), look{kind: "label"})
+		p.set(row, 4, c.Heading, look{kind: "label"})
+		p.set(row, colThen, float64(c.Counted), look{kind: "number", format: "0"})
+		p.formula(row, colNow, "COUNTA("+cells+")", float64(c.Counted), look{kind: "link", format: "0"})
+		p.formula(row, colChanged, fmt.Sprintf("IF(E%d=F%d,0,1)", row, row), 0.0, look{kind: "number", format: "0"})
+		p.set(row, 9, float64(c.LastRow), look{kind: "number", format: "0"})
+		p.formula(row, 10, fmt.Sprintf("ROW(%s!%s%d)", live.QuoteSheet(c.Sheet), col, c.LastRow), float64(c.LastRow), look{kind: "link", format: "0"})
+		p.formula(row, colOutside, fmt.Sprintf("IF(I%d=J%d,0,1)", row, row), 0.0, look{kind: "number", format: "0"})
+	}
+	b.lastFilled = row
+}
+
+// changedInputs counts the input cells that are not as they were.
+func (b *writer) changedInputs() string {
+	return fmt.Sprintf("SUM('%s'!$G$%d:$G$%d)", inputsSheet, b.firstInput, b.lastInput)
+}

@@ -1,0 +1,80 @@
+package live
+
+import (
+	"piececost/costmodel"
+	"piececost/costmodel/plan"
+)
+
+// A Ref is a quantity of the calculation as a result sheet shows it: a formula that leads to its home cell, and its value.
+type Ref struct {
+	OK      bool
+	Formula string
+	Num     float64
+	Word    string
+	Text    bool
+	Column  *Column
+}
+
+// Value is what the formula yields.
+func (r Ref) Value() any {
+	if r.Text {
+		return r.Word
+	}
+	return r.Num
+}
+
+// Ref makes a reference to a quantity of a row for another sheet.
+func (s *Sheet) Ref(e plan.Entity, name string) Ref {
+	at, c, ok := s.Find(e, name)
+	if !ok {
+		return Ref{}
+	}
+	n, _ := s.Plan.RowScope(e).Quantity(name)
+	v := s.Detail.Of(e, n)
+	out := Ref{OK: true, Formula: s.Qualified(at), Num: v / c.Factor, Column: c}
+	if q := s.Plan.RowScope(e).Quantities[n]; len(q.Options) > 0 {
+		out.Text, out.Word = true, q.Options[int(v)]
+	}
+	return out
+}
+
+// Over divides a reference by another: an annual cost by the volume.
+func (r Ref) Over(d Ref) Ref {
+	if !r.OK || !d.OK {
+		return Ref{}
+	}
+	return Ref{OK: true, Formula: r.Formula + "/" + d.Formula, Num: r.Num / d.Num, Column: r.Column}
+}
+
+// VariantRef makes a reference to a quantity in the block of the row's form or process.
+func (s *Sheet) VariantRef(e plan.Entity, name string) Ref {
+	b := s.variants[s.Plan.RowVariant(e)]
+	n, known := s.Plan.RowScope(e).Quantity(name)
+	if b == nil || !known || b.byQuantity[n] == nil || !s.Plan.Compiled(e, n) {
+		return Ref{}
+	}
+	c := b.byQuantity[n]
+	return Ref{OK: true, Formula: s.Qualified(b.Address(c, b.rowOf[e])), Num: s.Detail.Of(e, n) / c.Factor, Column: c}
+}
+
+// QuantityOf returns the quantity whose home a column is, or nil for keys, links and sums.
+func (s *Sheet) QuantityOf(b *Block, c *Column) *costmodel.Quantity {
+	if b.byQuantity[c.quantity] != c {
+		return nil
+	}
+	return b.Scope.Quantities[c.quantity]
+}
+
+// Used lists the equations of a block that at least one row is computed by, in the order of its columns.
+func (s *Sheet) Used(b *Block) []*costmodel.Definition {
+	var out []*costmodel.Definition
+	for _, c := range b.Columns {
+		if s.QuantityOf(b, c) == nil || c.Kind != Quantity {
+			continue
+		}
+		if d := b.equationOf(c.quantity); d != nil && len(s.byEquation(b, c.quantity)) > 0 {
+			out = append(out, d)
+		}
+	}
+	return out
+}

@@ -1,0 +1,171 @@
+package scenarios
+
+import (
+	"sort"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/scenarios/live"
+)
+
+// A page is a result sheet being made: cells are set in any order and streamed at the end, since only a stream can
+// store a formula together with its value.
+type page struct {
+	b         *writer
+	sheet     string
+	rows      map[int]map[int]excelize.Cell
+	heights   map[int]float64
+	widths    map[int]float64
+	charts    map[string]*excelize.Chart
+	breaks    []int // page breaks before these rows
+	freeze    string
+	landscape bool
+	onePage   bool
+	titles    int // heading rows repeated in print
+	err       error
+}
+
+// page makes an empty result sheet with its title and the master cell in row 3.
+func (b *writer) page(name, title string) (*page, error) {
+	p := &page{b: b, sheet: name, rows: map[int]map[int]excelize.Cell{}, heights: map[int]float64{1: 24}, widths: map[int]float64{}, charts: map[string]*excelize.Chart{}}
+	p.set(1, 1, title, look{kind: "title"})
+	p.set(2, 1, ownNote, look{kind: "faint"})
+	if name != checksSheet {
+		p.formula(3, 1, checksSheet+"!$A$3", b.status, look{kind: "faint"})
+	}
+	return p, nil
+}
+
+func (p *page) put(row, col int, c excelize.Cell, k look) {
+	id, err := p.b.looks.id(k)
+	if err != nil && p.err == nil {
+		p.err = err
+	}
+	c.StyleID = id
+	if p.rows[row] == nil {
+		p.rows[row] = map[int]excelize.Cell{}
+	}
+	p.rows[row][col] = c
+}
+
+// set writes a value.
+func (p *page) set(row, col int, value any, k look) { p.put(row, col, excelize.Cell{Value: value}, k) }
+
+// formula writes a formula with its value.
+func (p *page) formula(row, col int, formula string, value any, k look) {
+	p.put(row, col, excelize.Cell{Formula: formula, Value: value}, k)
+}
+
+// heading writes a heading row; the first left columns hold words.
+func (p *page) heading(row, left int, texts ...string) {
+	for i, t := range texts {
+		p.set(row, i+1, t, look{kind: "heading", right: i >= left})
+	}
+	p.heights[row] = 30
+}
+
+// link writes a quantity of a scenario's calculation as a formula with its value.
+func (p *page) link(row, col int, l live.Ref, k look) {
+	if !l.OK {
+		p.set(row, col, nil, k)
+		return
+	}
+	p.formula(row, col, l.Formula, l.Value(), k)
+}
+
+// flush streams the page.
+func (p *page) flush() error {
+	if p.err != nil {
+		return p.err
+	}
+	sw, err := p.b.f.NewStreamWriter(p.sheet)
+	if err != nil {
+		return err
+	}
+	if err := p.setup(sw); err != nil {
+		return err
+	}
+	numbers := make([]int, 0, len(p.rows))
+	for r := range p.rows {
+		numbers = append(numbers, r)
+	}
+	sort.Ints(numbers)
+	for _, r := range numbers {
+		last := 0
+		for c := range p.rows[r] {
+			last = max(last, c)
+		}
+		cells := make([]any, last)
+		for c, cell := range p.rows[r] {
+			cells[c-1] = cell
+		}
+		at, err := excelize.CoordinatesToCellName(1, r)
+		if err != nil {
+			return err
+		}
+		if err := sw.SetRow(at, cells, excelize.RowOpts{Height: p.heights[r]}); err != nil {
+			return err
+		}
+	}
+	if err := p.addCharts(); err != nil {
+		return err
+	}
+	return sw.Flush()
+}
+
+func (p *page) setup(sw *excelize.StreamWriter) error {
+	cols := make([]int, 0, len(p.widths))
+	for c := range p.widths {
+		cols = append(cols, c)
+	}
+	sort.Sort(sort.Reverse(sort.IntSlice(cols)))
+	for _, c := range cols {
+		if err := sw.SetColWidth(c, c, p.widths[c]); err != nil {
+			return err
+		}
+	}
+	for _, r := range p.breaks {
+		at, err := excelize.CoordinatesToCellName(1, r)
+		if err != nil {
+			return err
+		}
+		if err := sw.InsertPageBreak(at); err != nil {
+			return err
+		}
+	}
+	if p.freeze != "" {
+		c, r, err := excelize.CellNameToCoordinates(p.freeze)
+		if err != nil {
+			return err
+		}
+		pane := "bottomLeft"
+		if c > 1 {
+			pane = "bottomRight"
+		}
+		if err := sw.SetPanes(&excelize.Panes{Freeze: true, XSplit: c - 1, YSplit: r - 1, TopLeftCell: p.freeze, ActivePane: pane}); err != nil {
+			return err
+		}
+	}
+	if err := printSetup(p.b.f, p.sheet, p.landscape, p.titles); err != nil {
+		return err
+	}
+	if p.onePage {
+		one := 1
+		return p.b.f.SetPageLayout(p.sheet, &excelize.PageLayoutOptions{FitToHeight: &one})
+	}
+	return nil
+}
+
+func (p *page) addCharts() error {
+	cells := make([]string, 0, len(p.charts))
+	for at := range p.charts {
+		cells = append(cells, at)
+	}
+	sort.Strings(cells)
+	for _, at := range cells {
+		if err := p.b.f.AddChart(p.sheet, at, p.charts[at]); err != nil {
+			return err
+		}
+	}
+	return nil
+}

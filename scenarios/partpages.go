@@ -1,0 +1,156 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"piececost/costmodel"
+	"piececost/scenarios/live"
+)
+
+// partPages writes a printed page for each made part of each scenario: mass, route, tools, cost by element and step.
+func (b *writer) partPages() error {
+	p, err := b.page(partSheet, "Part pages")
+	if err != nil {
+		return err
+	}
+	row := 5
+	first := true
+	for _, s := range b.sheets {
+		for _, l := range s.Detail.Lines("part") {
+			if l.Must("has_route") == 0 {
+				continue
+			}
+			if !first {
+				p.breaks = append(p.breaks, row)
+			}
+			first = false
+			row = b.partPage(p, row, s, l) + 1
+		}
+	}
+	p.widths[1], p.widths[2] = 13, 34
+	for c := 3; c <= 3+len(costmodel.Elements); c++ {
+		p.widths[c] = 11.5
+	}
+	p.landscape, p.titles = true, 3
+	return p.flush()
+}
+
+func (b *writer) partPage(p *page, row int, s *live.Sheet, l costmodel.Line) int {
+	r := l.Record()
+	form := ""
+	if t := l.Process(); t != nil {
+		form = t.Name
+	}
+	p.set(row, 1, fmt.Sprintf("%s  %s", r.Key, nameOf(r)), look{kind: "title"})
+	p.set(row+1, 1, fmt.Sprintf("%s, %s of %s", s.Plan.Scenario.Name, form, s.Plan.Scenario.Product), look{kind: "faint"})
+	row = b.partFacts(p, row+2, s, l)
+	row = b.partRoute(p, row+1, s, l)
+	return b.partCosts(p, row+1, s, l)
+}
+
+// fact is a labelled quantity of a part page.
+type fact struct{ label, quantity, format string }
+
+// partFacts writes mass, material and cost of a piece, three facts a row.
+func (b *writer) partFacts(p *page, row int, s *live.Sheet, l costmodel.Line) int {
+	c := b.currency()
+	p.heading(row, 20, "Piece", "", "", "", "Material", "", "", "", "Cost", "", "")
+	material := costmodel.RelationNumber("part", "material")
+	e := l.Entity()
+	columns := [][]fact{
+		{{"Demand [1/yr]", "demand", wholeFormat}, {"Started [1/yr]", "started_quantity", wholeFormat}, {"Gross mass [kg]", "gross_mass", massFormat}, {"Blank mass [kg]", "blank_mass", massFormat}, {"Own net mass [kg]", "own_net_mass", massFormat}, {"Net mass with what joined [kg]", "net_mass", massFormat}},
+		{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", shareFormat}, {"Material a piece", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", moneyFormat}},
+		{{"Own steps, a piece", "own_piece_cost", b.money()}, {"With what joined, a piece", "cumulated_piece_cost", b.money()}, {c + "/kg", "cost_per_kilogram", moneyFormat}},
+	}
+	for i, list := range columns {
+		for j, f := range list {
+			at := row + 1 + j
+			label := 1 + 4*i
+			p.set(at, label, f.label, look{kind: "label"})
+			p.link(at, label+2+boolInt(i == 0), b.partRef(s, e, f.quantity), look{kind: "number", format: f.format})
+		}
+	}
+	at := row + 5
+	p.set(at, 5, "Grade", look{kind: "label"})
+	if m := s.Plan.Follow(e, material); m >= 0 {
+		p.set(at, 7, s.Plan.RowRecord(m).Key, look{kind: "label", right: true})
+	}
+	p.set(row+6, 5, "Source", look{kind: "label"})
+	p.set(row+6, 7, l.Record().Text("source"), look{kind: "label", right: true})
+	return row + 7
+}
+
+func boolInt(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// partRef finds a quantity in the part's own block or in that of its form.
+func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
+	if r := s.Ref(e, name); r.OK {
+		return r
+	}
+	return s.VariantRef(e, name)
+}
+
+// partRoute writes the steps with times, machines and tools.
+func (b *writer) partRoute(p *page, row int, s *live.Sheet, l costmodel.Line) int {
+	p.heading(row, 3, "Step", "Operation", "Process", "Machine", "Good [1/yr]", "Reject", "Cycle [s]", "Pieces a cycle", "Required [h/yr]", "Machines", "Crew", "Tool sets", "Tool price", "Tool life", "Source")
+	for _, step := range s.Detail.Lines("operation") {
+		if part, _ := step.Follow("part"); part.Entity() != l.Entity() {
+			continue
+		}
+		row++
+		e := step.Entity()
+		r := step.Record()
+		p.set(row, 1, r.Text("step"), look{kind: "label"})
+		p.set(row, 2, nameOf(r), look{kind: "label"})
+		if t := step.Process(); t != nil {
+			p.set(row, 3, t.Name, look{kind: "label"})
+		}
+		machine, _ := step.Follow("machine")
+		p.set(row, 4, machine.Record().Key, look{kind: "label", right: true})
+		for i, f := range []fact{{"", "good_quantity", wholeFormat}, {"", "reject_share", "0.0%"}, {"", "cycle_time", "#,##0.00"}, {"", "pieces_per_cycle", "0.##"}, {"", "required_hours", "#,##0.0"}, {"", "machines_charged", "0.000"}, {"", "crew", "0.##"}, {"", "tool_sets", "0"}, {"", "tool_price", wholeFormat}, {"", "tool_life", wholeFormat}} {
+			p.link(row, 5+i, s.Ref(e, f.quantity), look{kind: "number", format: f.format})
+		}
+		p.set(row, 15, r.Text("source"), look{kind: "label"})
+	}
+	return row + 1
+}
+
+// partCosts writes the cost of a good piece of the part by step and element.
+func (b *writer) partCosts(p *page, row int, s *live.Sheet, l costmodel.Line) int {
+	head := []string{"Step", fmt.Sprintf("%s a good piece of this part", b.currency())}
+	for _, e := range costmodel.Elements {
+		head = append(head, costmodel.ElementLabel(e))
+	}
+	p.heading(row, 2, append(head, "Total")...)
+	finished := s.Ref(l.Entity(), "finished_quantity")
+	quantities := append(append([]string{}, costmodel.Elements...), "annual_cost")
+	first := row + 1
+	sums := make([]float64, len(quantities))
+	for _, step := range s.Detail.Lines("operation") {
+		if part, _ := step.Follow("part"); part.Entity() != l.Entity() {
+			continue
+		}
+		row++
+		p.set(row, 1, step.Record().Text("step"), look{kind: "label"})
+		p.set(row, 2, nameOf(step.Record()), look{kind: "label"})
+		for i, q := range quantities {
+			r := s.Ref(step.Entity(), q).Over(finished)
+			sums[i] += r.Num
+			p.link(row, 3+i, r, look{kind: "number", format: b.money()})
+		}
+	}
+	last := row
+	row++
+	p.set(row, 1, "Total", look{kind: "total"})
+	p.set(row, 2, nil, look{kind: "total"})
+	for i := range quantities {
+		col := costmodel.ColumnName(3 + i)
+		p.formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, last), sums[i], look{kind: "total", format: b.money()})
+	}
+	return row + 1
+}
