@@ -34,6 +34,7 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	if col == 0 {
 		return g.missingColumn(r, heading)
 	}
+	heading = g.model.headingAt(r.rec.Sheet, col)
 	what := "fill its cell under " + heading
 	if len(q.Options) > 0 {
 		what = fmt.Sprintf("write one of %s under %s", strings.Join(q.Options, ", "), heading)
@@ -54,6 +55,16 @@ func (g *graph) missingColumn(r *row, heading string) error {
 		who = fmt.Sprintf("%ss of %s", r.scope.Name, r.variant.Template.Name)
 	}
 	return g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who), "add it and fill it in, first for "+r.rec.Key)
+}
+
+// headingAt is the heading of a column as it stands in the sheet.
+func (m *Model) headingAt(sheet string, col int) string {
+	for _, c := range m.Case.Table(sheet).Columns {
+		if c.Place.Col == col {
+			return c.Heading
+		}
+	}
+	return ""
 }
 
 // columnOf finds the column of a quantity in its sheet, 0 where there is none.

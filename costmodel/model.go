@@ -2,6 +2,7 @@ package costmodel
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 
 	"piececost/costmodel/formula"
@@ -45,6 +46,7 @@ func New(c *Case, lib *Library) *Model {
 		m.index(l.Scope, recs)
 	}
 	m.checkReferences()
+	m.checkOwnProcesses()
 	m.readScenarios()
 	m.readVolumes()
 	m.checkPlausible()
@@ -237,7 +239,7 @@ func (m *Model) withOwnProcesses(lib *Library) *Library {
 	if t == nil {
 		return lib
 	}
-	out := &Library{Scopes: lib.Scopes, Forms: lib.Forms, Processes: append([]*Template(nil), lib.Processes...)}
+	out := &Library{Scopes: lib.Scopes, Forms: append([]*Template(nil), lib.Forms...), Processes: append([]*Template(nil), lib.Processes...)}
 	own := map[string]*Template{}
 	for _, row := range t.Rows {
 		process, quantity := textAt(t, row, "process"), textAt(t, row, "quantity")
@@ -266,17 +268,52 @@ func (lib *Library) ownTemplate(process string) *Template {
 		lib.Scopes = append(append([]*Template(nil), lib.Scopes...), t)
 		return t
 	}
-	for i, p := range lib.Processes {
-		if Normalise(p.Name) == Normalise(process) {
-			c := *p
-			c.Items = append([]Item(nil), p.Items...)
-			lib.Processes[i] = &c
-			return &c
+	for _, list := range [][]*Template{lib.Processes, lib.Forms} {
+		for i, p := range list {
+			if Normalise(p.Name) == Normalise(process) {
+				c := *p
+				c.Items = append([]Item(nil), p.Items...)
+				list[i] = &c
+				return &c
+			}
 		}
 	}
-	t := &Template{Scope: "operation", Name: strings.TrimSpace(process), Note: "own process of this workbook"}
+	t := &Template{Scope: "operation", Name: strings.TrimSpace(process), Note: ownProcess}
 	lib.Processes = append(lib.Processes, t)
 	return t
+}
+
+// ownProcess marks a process that a workbook adds.
+const ownProcess = "own process of this workbook"
+
+// checkOwnProcesses reports an added process that no step has: most likely its name is misspelt.
+func (m *Model) checkOwnProcesses() {
+	used := map[*Variant]bool{}
+	var names []string
+	sc := m.Schema.byName["operation"]
+	for _, r := range m.records["operation"] {
+		used[sc.variant(r.Text("process"))] = true
+	}
+	for name := range ownScopes {
+		names = append(names, strings.ReplaceAll(name, "_", " "))
+	}
+	for _, v := range sc.Variants[1:] {
+		if v.Template.Note != ownProcess {
+			names = append(names, v.Template.Name)
+		}
+	}
+	sort.Strings(names)
+	for _, v := range sc.Variants[1:] {
+		if v.Template.Note != ownProcess || used[v] || len(v.Template.Items) == 0 {
+			continue
+		}
+		at := v.Template.Items[0].Place
+		if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
+			m.Diagnostics.add("process", at, fmt.Sprintf("no step has the process %q", v.Template.Name), "did you mean "+near+"?")
+		} else {
+			m.Diagnostics.warn("process", at, fmt.Sprintf("no step has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all steps write all operations")
+		}
+	}
 }
 
 func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Place) {

@@ -27,15 +27,29 @@ func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
 	if def == nil || def.Item.Plausible == nil {
 		return
 	}
-	lo, hi := def.Item.Plausible[0], def.Item.Plausible[1]
-	v := f.Def.Value / def.Unit.Factor
+	shown := def.Unit
+	if f.Value.Kind == Number && !f.Value.Percent && f.Unit.Factor > 0 {
+		shown = f.Unit // speak in the unit of the user's heading
+	}
+	k := def.Unit.Factor / shown.Factor
+	lo, hi := short(def.Item.Plausible[0]*k), short(def.Item.Plausible[1]*k)
+	v := f.Def.Value / shown.Factor
 	if v < lo*(1-1e-9) || v > hi*(1+1e-9) {
-		unit := " " + m.ShownUnit(def.Unit)
-		if unit == " 1" {
+		unit := " " + m.ShownUnit(shown)
+		if unit == " 1" || unit == " " {
 			unit = ""
 		}
 		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, lo, hi, unit), "check the value and its unit")
 	}
+}
+
+// short rounds a converted bound to six digits, for reading.
+func short(v float64) float64 {
+	n, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
+	if err != nil {
+		return v
+	}
+	return n
 }
 
 // variantOf returns the form or process of a record, or nil.

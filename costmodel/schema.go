@@ -347,7 +347,8 @@ func (e scopeEnv) TypeOf(path string, many bool) (formula.Type, error) {
 	if len(q.Options) > 0 {
 		return formula.Type{}, fmt.Errorf("%s is a choice; ask for one of %s.%s", path, path, Normalise(q.Options[0]))
 	}
-	return formula.Type{Flag: q.Flag, Unit: q.Unit}, nil
+	_, fixed := constants[path]
+	return formula.Type{Flag: q.Flag, Unit: q.Unit, Bare: fixed && !q.Flag}, nil
 }
 
 func (e scopeEnv) CurveUnits(name string) (units.Unit, units.Unit, error) {

@@ -65,6 +65,9 @@ func (m *Model) resolve(s *Scenario, ds *Diagnostics) *structure {
 		}
 		return st
 	}
+	if root.variant != nil && root.variant.Template.NoRoute {
+		st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s is a %s, so there is nothing to cost", s.Product, root.variant.Template.Name), "name a part or assembly that is made")
+	}
 	st.reach(root, nil)
 	// depth first gives children first; what needs them comes before
 	for i, j := 0, len(st.parts)-1; i < j; i, j = i+1, j-1 {

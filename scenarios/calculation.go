@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -12,11 +13,14 @@ import (
 
 // calculation writes the live calculation of one scenario, streamed row by row.
 func (b *writer) calculation(s *live.Sheet) error {
-	sw, err := b.f.NewStreamWriter(s.Name)
-	if err != nil {
+	w := &calcWriter{writer: b, sheet: s}
+	if err := w.print(); err != nil {
 		return err
 	}
-	w := &calcWriter{writer: b, sw: sw, sheet: s}
+	var err error
+	if w.sw, err = b.f.NewStreamWriter(s.Name); err != nil {
+		return err
+	}
 	if err := w.setup(); err != nil {
 		return err
 	}
@@ -34,7 +38,7 @@ func (b *writer) calculation(s *live.Sheet) error {
 	if w.err != nil {
 		return w.err
 	}
-	return sw.Flush()
+	return w.sw.Flush()
 }
 
 const calcNote = "Green: links to the input sheets and to other blocks; black: formulas. Above each heading: source, formula in words, unit."
@@ -61,6 +65,21 @@ func (w *calcWriter) setup() error {
 		}
 	}
 	return w.sw.SetPanes(&excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"})
+}
+
+// pagesWide is how many pages a calculation is wide in print; its first column is repeated on each.
+const pagesWide = 4
+
+func (w *calcWriter) print() error {
+	name := w.sheet.Name
+	if err := printSetup(w.f, name, true, 0); err != nil {
+		return err
+	}
+	wide := pagesWide
+	if err := w.f.SetPageLayout(name, &excelize.PageLayoutOptions{FitToWidth: &wide}); err != nil {
+		return err
+	}
+	return w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: live.QuoteSheet(name) + "!$A:$A", Scope: name})
 }
 
 // cell makes a styled cell; a style that can't be made is remembered for the end.
@@ -118,7 +137,7 @@ func (w *calcWriter) data(c *live.Column, cell live.Cell) any {
 	if cell.Kind == live.Blank {
 		return nil
 	}
-	out := w.cell(nil, look{kind: cellLook(c, cell), format: columnFormat(c)})
+	out := w.cell(nil, look{kind: cellLook(c, cell), format: numberFormatOf(c, cell.Num)})
 	out.Formula = cell.Formula
 	if cell.Kind == live.Word {
 		out.Value = cell.Text
@@ -138,17 +157,24 @@ func cellLook(c *live.Column, cell live.Cell) string {
 	return "number"
 }
 
-// columnFormat shows a column's numbers with sensible digits for its unit.
-func columnFormat(c *live.Column) string {
+// numberFormatOf shows a number of a column with sensible digits for its unit and size.
+func numberFormatOf(c *live.Column, v float64) string {
+	a := math.Abs(v)
 	switch {
 	case c.Text:
 		return ""
 	case c.Percent:
 		return "0.00%"
-	case c.Whole || c.Unit == "1/yr" && !strings.Contains(c.Heading, "quantity"):
-		return "#,##0.##"
+	case c.Whole || a >= 1e5 || a >= 1e3 && v == math.Trunc(v):
+		return "#,##0"
+	case a >= 1e3:
+		return "#,##0.0"
+	case a >= 1 || a == 0:
+		return "#,##0.00##"
+	case a >= 1e-4:
+		return "0.0000##"
 	}
-	return "#,##0.00####"
+	return "0.00E+00"
 }
 
 // calculationName names the calculation sheet of a scenario: at most 31 characters, none that a sheet name can't have.

@@ -78,6 +78,9 @@ func (p *page) flush() error {
 	if p.err != nil {
 		return p.err
 	}
+	if err := p.printing(); err != nil {
+		return err
+	}
 	sw, err := p.b.f.NewStreamWriter(p.sheet)
 	if err != nil {
 		return err
@@ -146,6 +149,11 @@ func (p *page) setup(sw *excelize.StreamWriter) error {
 			return err
 		}
 	}
+	return nil
+}
+
+// printing sets up paper and titles; the library loses sheet properties that are set after the stream is opened.
+func (p *page) printing() error {
 	if err := printSetup(p.b.f, p.sheet, p.landscape, p.titles); err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package formula
 
 import (
 	"fmt"
+	"math"
 
 	"piececost/costmodel/units"
 )
@@ -10,6 +11,7 @@ import (
 type Type struct {
 	Flag bool
 	Unit units.Unit // the unit it is declared or written in; Dim decides, Factor serves bare numbers beside it
+	Bare bool       // a constant such as pi: it takes the unit of its context as a bare number does
 }
 
 // An Env says what the names of an expression measure.
@@ -84,7 +86,10 @@ func (c *checker) node(n *Node) (yield, *Error) {
 		if err != nil {
 			return yield{}, fail(n.From, n.To, err.Error(), "")
 		}
-		return yield{Type: t}, nil
+		if t.Flag && n.Kind == Sum {
+			return yield{}, fail(n.From, n.To, fmt.Sprintf("sum adds numbers, but %s is a condition", n.Name), "")
+		}
+		return yield{Type: t, bare: t.Bare}, nil
 	case Negate, Not:
 		return c.unary(n)
 	case Binary:
@@ -131,9 +136,9 @@ func (c *checker) binary(n *Node) (yield, *Error) {
 	}
 	switch n.Op {
 	case Mul:
-		return product(a, b, a.Unit.Dim.Mul(b.Unit.Dim), a.Unit.Factor*b.Unit.Factor), nil
+		return c.bounded(n, product(a, b, a.Unit.Dim.Mul(b.Unit.Dim), a.Unit.Factor*b.Unit.Factor))
 	case Div:
-		return product(a, b, a.Unit.Dim.Div(b.Unit.Dim), a.Unit.Factor/b.Unit.Factor), nil
+		return c.bounded(n, product(a, b, a.Unit.Dim.Div(b.Unit.Dim), a.Unit.Factor/b.Unit.Factor))
 	case Pow:
 		return c.raise(n, a, b)
 	}
@@ -146,6 +151,14 @@ func (c *checker) binary(n *Node) (yield, *Error) {
 
 var verbs = map[Op]string{Add: "adds", Sub: "subtracts", Less: "compares", LessEq: "compares", Greater: "compares",
 	GreaterEq: "compares", Equal: "compares", NotEqual: "compares"}
+
+// bounded refuses powers of units so high that no one means them, before they could wrap around.
+func (c *checker) bounded(n *Node, t yield) (yield, *Error) {
+	if !t.Unit.Dim.Bounded() {
+		return t, fail(n.From, n.To, "it gives a unit with powers that can't be meant", "")
+	}
+	return t, nil
+}
 
 // product keeps the written unit through a multiplication by plain numbers, so that base * 2 + 5 adds 5 of base's unit.
 func product(a, b yield, dim units.Dim, factor float64) yield {
@@ -179,7 +192,8 @@ func (c *checker) raise(n *Node, a, b yield) (yield, *Error) {
 		return a, fail(n.From, n.To, fmt.Sprintf("%s can be raised only to a whole number written out", a.Unit.Dim.Describe()), "write ^2 or ^3")
 	}
 	d := a.Unit.Dim.Pow(exponent)
-	return yield{Type: Type{Unit: units.Unit{Dim: d, Factor: 1, Text: d.String()}}}, nil
+	factor := math.Pow(a.Unit.Factor, float64(exponent)) // as in a * a: a bare number beside mm^2 is in mm2
+	return c.bounded(n, yield{Type: Type{Unit: units.Unit{Dim: d, Factor: factor, Text: d.String()}}})
 }
 
 func wholeNumber(n *Node) (int, bool) {

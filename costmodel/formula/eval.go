@@ -7,10 +7,13 @@ type Curve struct {
 	X, Y []float64
 }
 
-// At returns the curve's value: straight between points, level beyond the ends.
+// At returns the curve's value: straight between points, level beyond the ends, NaN at NaN.
 func (c *Curve) At(x float64) float64 {
 	last := len(c.X) - 1
-	if !(x > c.X[0]) {
+	switch {
+	case math.IsNaN(x):
+		return x
+	case x <= c.X[0]:
 		return c.Y[0]
 	}
 	for i := 1; i <= last; i++ {

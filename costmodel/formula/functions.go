@@ -81,7 +81,12 @@ func suggestFunction(name string) string {
 	for _, f := range Functions {
 		names = append(names, f.Name)
 	}
-	if near := Nearest(name, names); near != "" {
+	for _, n := range names {
+		if strings.EqualFold(n, name) {
+			return "did you mean " + n + "?"
+		}
+	}
+	if near := Nearest(strings.ToLower(name), names); near != "" {
 		return "did you mean " + near + "?"
 	}
 	return "the functions are " + strings.Join(names, ", ")

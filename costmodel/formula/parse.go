@@ -3,6 +3,7 @@ package formula
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/expr-lang/expr/ast"
@@ -35,11 +36,12 @@ func Parse(text string, sys *units.System) (*Expr, error) {
 	return r.expr, nil
 }
 
-// parserConfig leaves the parser nothing of its own: its built-in functions are ours to name.
+// parserConfig leaves the parser nothing of its own: its built-in functions are ours to name, and none takes a closure.
 func parserConfig() *conf.Config {
 	c := conf.CreateNew()
 	for name := range c.Builtins {
 		c.Disabled[name] = true
+		c.Functions[name] = nil
 	}
 	return c
 }
@@ -48,13 +50,25 @@ func parserConfig() *conf.Config {
 func fromParser(err error, text string) *Error {
 	var fe *file.Error
 	if errors.As(err, &fe) {
-		msg := fe.Message
-		if strings.Contains(msg, "EOF") {
-			msg = "the expression ends too early"
-		}
-		return fail(fe.From, fe.To, strings.ReplaceAll(msg, "unexpected token", "unexpected"), "")
+		from, to := fe.From, min(fe.To, len([]rune(text)))
+		return fail(min(from, to-1), to, inOurWords(fe.Message), "")
 	}
 	return fail(0, len([]rune(text)), err.Error(), "")
+}
+
+// unexpected is how the parser names a token it can't use: with its kind and its quoted text.
+var unexpected = regexp.MustCompile(`^unexpected token \w+\((".*")\)$`)
+
+func inOurWords(msg string) string {
+	switch {
+	case msg == "unexpected token EOF" || msg == "unexpected end of expression":
+		return "the expression ends too early"
+	case strings.HasPrefix(msg, "bad number syntax"):
+		return `letters follow a number; write a quantity in quotation marks, "5 mm"`
+	case msg == "literal not terminated":
+		return "a quotation mark is not closed"
+	}
+	return unexpected.ReplaceAllString(msg, "unexpected $1")
 }
 
 // reader lowers the parser's tree to ours and refuses what is not in the language.

@@ -3,6 +3,7 @@ package formula
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/expr-lang/expr/file"
@@ -38,20 +39,54 @@ func screen(text string) *Error {
 	return screenChains(tokens)
 }
 
+// screenCharacters refuses single characters. In a text literal only those that are nowhere right: the rest is for the
+// reader of quantities to judge ("5 m²").
 func screenCharacters(runes []rune) *Error {
+	var quote rune
 	for i, r := range runes {
 		switch r {
 		case '“', '”', '„', '‘', '’':
 			return fail(i, i+1, "a curly quotation mark", `write the straight one, "5 mm"`)
-		case '×', '·':
-			return fail(i, i+1, fmt.Sprintf("%q is no operator here", r), "write *")
-		case '−', '–':
-			return fail(i, i+1, "a dash that is not the minus sign", "write -")
-		case '²', '³':
-			return fail(i, i+1, "a raised figure", "write ^2 or ^3")
-		case '#', '@', '$', '`', '\\', ';':
+		case '`', '\\':
 			return fail(i, i+1, fmt.Sprintf("%q is not part of the language", r), "")
+		case '"', '\'':
+			quote = quoteAfter(quote, r)
 		}
+		if quote == 0 {
+			if e := screenOutside(runes, i); e != nil {
+				return e
+			}
+		}
+	}
+	return nil
+}
+
+// quoteAfter returns the mark that closes the text literal under way after another mark was met, 0 where none is open.
+func quoteAfter(open, met rune) rune {
+	switch open {
+	case 0:
+		return met
+	case met:
+		return 0
+	}
+	return open
+}
+
+// screenOutside refuses a character that stands in no text literal. The parser would drop what it takes for a comment.
+func screenOutside(runes []rune, i int) *Error {
+	switch r := runes[i]; r {
+	case '/':
+		if i+1 < len(runes) && (runes[i+1] == '/' || runes[i+1] == '*') {
+			return fail(i, i+2, "a comment is not part of the language", "keep remarks in a column Note")
+		}
+	case '×', '·':
+		return fail(i, i+1, fmt.Sprintf("%q is no operator here", r), "write *")
+	case '−', '–':
+		return fail(i, i+1, "a dash that is not the minus sign", "write -")
+	case '²', '³':
+		return fail(i, i+1, "a raised figure", "write ^2 or ^3")
+	case '#', '@', '$', ';':
+		return fail(i, i+1, fmt.Sprintf("%q is not part of the language", r), "")
 	}
 	return nil
 }
@@ -72,11 +107,16 @@ func screenTokens(tokens []lexer.Token) *Error {
 		if help, bad := refused[t.Value]; bad && t.Kind != lexer.String && !(i > 0 && tokens[i-1].Value == ".") {
 			return fail(t.From, t.To, fmt.Sprintf("%q is not part of the language", t.Value), help)
 		}
+		if e := screenNumber(tokens, i); e != nil {
+			return e
+		}
+		if e := screenPair(tokens, i); e != nil {
+			return e
+		}
 		switch {
+		case t.Kind == lexer.String:
 		case t.Kind == lexer.Bytes:
 			return fail(t.From, t.To, "such a text is not part of the language", "")
-		case t.Kind == lexer.Number && !plainNumber.MatchString(t.Value):
-			return fail(t.From, t.To, fmt.Sprintf("the number %s", t.Value), "write it with digits, a point and at most an exponent, 1200 or 1.2e3")
 		case t.Value == "(" || t.Value == "?":
 			if depth++; depth > MaxNesting {
 				return fail(t.From, t.To, fmt.Sprintf("more than %d brackets or conditionals within each other", MaxNesting), "split it into quantities of their own")
@@ -88,15 +128,54 @@ func screenTokens(tokens []lexer.Token) *Error {
 	return nil
 }
 
+// screenNumber refuses numbers written otherwise than in a spreadsheet, too large ones, and a unit behind a number.
+func screenNumber(tokens []lexer.Token, i int) *Error {
+	t := tokens[i]
+	if t.Kind != lexer.Number {
+		return nil
+	}
+	if !plainNumber.MatchString(t.Value) {
+		return fail(t.From, t.To, fmt.Sprintf("the number %s", t.Value), "write it with digits, a point and at most an exponent, 1200 or 1.2e3")
+	}
+	_, err := strconv.ParseFloat(t.Value, 64)
+	if err == nil && !strings.ContainsAny(t.Value, ".eE") {
+		_, err = strconv.ParseInt(t.Value, 10, 64)
+	}
+	if err != nil {
+		return fail(t.From, t.To, fmt.Sprintf("the number %s is too large", t.Value), "write a long number with an exponent, 1e20")
+	}
+	if next := tokens[i+1]; next.Kind == lexer.Identifier {
+		return fail(t.From, next.To, "an operator is missing", fmt.Sprintf(`write %s * %s, or a quantity in quotation marks, "5 mm"`, t.Value, next.Value))
+	}
+	return nil
+}
+
+// screenPair refuses two tokens in a row that the parser takes but a spreadsheet reads otherwise or not at all.
+func screenPair(tokens []lexer.Token, i int) *Error {
+	if i == 0 || tokens[i].Kind == lexer.String || tokens[i-1].Kind == lexer.String {
+		return nil
+	}
+	from, to := tokens[i-1].From, tokens[i].To
+	switch tokens[i-1].Value + tokens[i].Value {
+	case "?:":
+		return fail(from, to, `"?:" is not part of the language`, "write condition ? value : other value")
+	case ",)":
+		return fail(from, to, "an argument is missing before the bracket", "")
+	case "<>":
+		return fail(from, to, `"<>" is not part of the language`, "write !=")
+	}
+	return nil
+}
+
 // screenChains finds -a^b, a^b^c and a<b<c. It walks the tokens with one memory a bracket level: whether a power or
 // a comparison is under way.
 func screenChains(tokens []lexer.Token) *Error {
 	type level struct{ power, compared, negated bool }
 	stack := []level{{}}
 	operandBefore := false
-	for _, t := range tokens {
+	for i, t := range tokens {
 		top := &stack[len(stack)-1]
-		operator := t.Kind == lexer.Operator
+		operator := t.Kind == lexer.Operator && !(i > 0 && tokens[i-1].Value == ".") // in a name, part.in, even a word is none
 		switch {
 		case t.Kind == lexer.Bracket && t.Value == "(":
 			stack = append(stack, level{})

@@ -45,6 +45,21 @@ func (d Dim) Sqrt() (Dim, bool) {
 	return Dim{d.Length / 2, d.Mass / 2, d.Time / 2, d.Currency / 2, d.Year / 2}, true
 }
 
+// maxPower is the largest exponent of a base that can be meant. Products and powers (up to 6) of dimensions within it
+// never leave an int8.
+const maxPower = 12
+
+// Bounded tells whether every exponent is one that can be meant. What computes with dimensions asks it after each step,
+// so that an exponent never wraps around to something harmless.
+func (d Dim) Bounded() bool {
+	for _, e := range []int8{d.Length, d.Mass, d.Time, d.Currency, d.Year} {
+		if e > maxPower || e < -maxPower {
+			return false
+		}
+	}
+	return true
+}
+
 // named holds the words a person uses for a dimension, for messages only.
 var named = map[Dim]string{
 	None:                            "plain number",

@@ -30,9 +30,10 @@ func (s *System) Parse(text string) (Unit, error) {
 	return u, nil
 }
 
-var exponents = strings.NewReplacer("²", "2", "³", "3", "·", "*", "×", "*", "⁻¹", "-1")
+var exponents = strings.NewReplacer("¹", "1", "²", "2", "³", "3", "⁻", "-", "·", "*", "×", "*")
 
-func normalise(text string) string { return strings.TrimSpace(exponents.Replace(text)) }
+// normalise writes raised figures and product signs plainly, and any white space (a line break in a heading) as a blank.
+func normalise(text string) string { return strings.Join(strings.Fields(exponents.Replace(text)), " ") }
 
 type unitParser struct {
 	sys  *System
@@ -51,9 +52,22 @@ func (p *unitParser) quotient(depth int) (Unit, error) {
 		if v, factors, err = p.product(depth); err == nil && factors > 1 {
 			err = fmt.Errorf("a unit like a/b*c can be read in two ways; write a/(b*c) or a*c/b")
 		}
-		u = Unit{Dim: u.Dim.Div(v.Dim), Factor: u.Factor / v.Factor}
+		if err == nil {
+			u, err = sound(Unit{Dim: u.Dim.Div(v.Dim), Factor: u.Factor / v.Factor})
+		}
 	}
 	return u, err
+}
+
+// sound refuses a unit that no one can mean: its powers too high, or its factor no number above 0 any more.
+func sound(u Unit) (Unit, error) {
+	if !u.Dim.Bounded() {
+		return u, fmt.Errorf("a unit with powers beyond %d can't be meant", maxPower)
+	}
+	if !(u.Factor > 0) || math.IsInf(u.Factor, 0) {
+		return u, fmt.Errorf("the unit is too large or too small to compute with")
+	}
+	return u, nil
 }
 
 func (p *unitParser) product(depth int) (Unit, int, error) {
@@ -61,8 +75,9 @@ func (p *unitParser) product(depth int) (Unit, int, error) {
 	n := 1
 	for err == nil && p.startsFactor() {
 		var v Unit
-		v, err = p.factor(depth)
-		u = Unit{Dim: u.Dim.Mul(v.Dim), Factor: u.Factor * v.Factor}
+		if v, err = p.factor(depth); err == nil {
+			u, err = sound(Unit{Dim: u.Dim.Mul(v.Dim), Factor: u.Factor * v.Factor})
+		}
 		n++
 	}
 	return u, n, err
@@ -114,7 +129,7 @@ func (p *unitParser) raise(u Unit) (Unit, error) {
 	if n == 0 || n > 6 || n < -6 {
 		return u, fmt.Errorf("the power %d of a unit can't be meant", n)
 	}
-	return Unit{Dim: u.Dim.Pow(n), Factor: math.Pow(u.Factor, float64(n))}, nil
+	return sound(Unit{Dim: u.Dim.Pow(n), Factor: math.Pow(u.Factor, float64(n))})
 }
 
 func (p *unitParser) take(c byte) bool {
@@ -138,8 +153,9 @@ func (q Quantity) Coherent() float64 { return q.Number * q.Unit.Factor }
 
 var (
 	numberText   = regexp.MustCompile(`^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
-	decimalComma = regexp.MustCompile(`^([+-]?[0-9]+),([0-9]+)(\s*[\pL%].*)?$`)
-	thousands    = regexp.MustCompile(`^([+-]?[0-9]{1,3}(?:[,'’   ][0-9]{3})+(?:\.[0-9]+)?)(\s*[\pL%].*)?$`)
+	decimalComma = regexp.MustCompile(`^([+-]?[0-9]+),([0-9]+)(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`)
+	pointComma   = regexp.MustCompile(`^[+-]?[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]+(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`)
+	thousands    = regexp.MustCompile(`^([+-]?[0-9]{1,3}(?:[,'’   ][0-9]{3})+(?:\.[0-9]+)?)(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`)
 )
 
 // ErrNotQuantity says that a text does not begin like a quantity at all.
@@ -147,10 +163,10 @@ var ErrNotQuantity = fmt.Errorf("not a quantity")
 
 // ParseQuantity reads "2.5 s", "14 %", "60000". It returns ErrNotQuantity for a text that is no number with or without
 // a unit (it may be a formula), and another error, fit to be shown, for a decimal comma, a thousands separator or a
-// unit that can't be read.
+// unit that can't be read. "60000 /yr" is a quantity, "60/2" is not.
 func (s *System) ParseQuantity(text string) (Quantity, error) {
 	text = strings.TrimSpace(text)
-	if m := thousands.FindStringSubmatch(text); m != nil {
+	if thousands.MatchString(text) || pointComma.MatchString(text) {
 		return Quantity{}, fmt.Errorf("%q has a thousands separator or a decimal comma; write the number with a point and without separators", text)
 	}
 	if m := decimalComma.FindStringSubmatch(text); m != nil {
@@ -171,12 +187,28 @@ func (s *System) ParseQuantity(text string) (Quantity, error) {
 	if !looksLikeUnit.MatchString(rest) {
 		return Quantity{}, ErrNotQuantity
 	}
-	u, err := s.Parse(strings.TrimSpace(rest))
+	u, err := s.unitAfterNumber(rest)
 	if err != nil {
 		return Quantity{}, err
 	}
-	return Quantity{Number: n, Unit: u}, nil
+	q := Quantity{Number: n, Unit: u}
+	if math.IsInf(q.Coherent(), 0) {
+		return Quantity{}, fmt.Errorf("%s is too large or too small a number", text)
+	}
+	return q, nil
+}
+
+// unitAfterNumber reads "mm" or "/yr"; what begins with a slash and is no unit may be a formula, 3600 / plant.hours.
+func (s *System) unitAfterNumber(rest string) (Unit, error) {
+	if rest[0] != '/' {
+		return s.Parse(rest)
+	}
+	u, err := s.Parse("1" + rest)
+	if err != nil {
+		return u, ErrNotQuantity
+	}
+	return u, nil
 }
 
 // looksLikeUnit keeps "2 * x" and "3 > 2" from being read as a number with a unit.
-var looksLikeUnit = regexp.MustCompile(`^(/|1/|[\pL%‰$€£"°])[^<>=?:+]*$`)
+var looksLikeUnit = regexp.MustCompile(`^(/\s*\pL|1/|[\pL%‰$€£"°])[^<>=?:+]*$`)

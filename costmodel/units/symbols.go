@@ -11,7 +11,8 @@ type Unit struct {
 var One = Unit{Text: "1", Factor: 1}
 
 // symbols are the units known by name. Factors are exact by definition: inch, foot, pound and ounce by the international
-// yard and pound agreement (1959), bar, litre and tonne by the SI brochure (9th ed.), psi from pound and inch.
+// yard and pound agreement (1959), litre, tonne, minute, hour and day by the SI brochure (9th ed., table 8), bar by its
+// 8th ed. (table 8; the 9th no longer lists it), psi from pound, inch and standard gravity.
 var symbols = map[string]Unit{
 	"1": {Factor: 1}, "pc": {Factor: 1}, "pcs": {Factor: 1}, "%": {Factor: 0.01}, "‰": {Factor: 0.001},
 

@@ -2,6 +2,7 @@ package units
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -16,7 +17,7 @@ type System struct {
 }
 
 // NewSystem returns a system with the given model currency (ISO 4217 code) and exchange rates (model currency for one
-// unit of the code). It fails on a code that ISO 4217 does not list, a rate that is not above zero, and a rate other
+// unit of the code). It fails on a code that ISO 4217 does not list, a rate that is no number above zero, and a rate other
 // than 1 for the model currency.
 func NewSystem(model string, rates map[string]float64) (*System, error) {
 	s := &System{model: strings.ToUpper(strings.TrimSpace(model)), rates: map[string]float64{}}
@@ -27,7 +28,7 @@ func NewSystem(model string, rates map[string]float64) (*System, error) {
 		switch {
 		case !IsCurrency(code):
 			return nil, fmt.Errorf("%q is not a currency code of ISO 4217", code)
-		case !(rate > 0):
+		case !(rate > 0) || math.IsInf(rate, 0):
 			return nil, fmt.Errorf("the exchange rate of %s is %v; it must be above 0", code, rate)
 		case code == s.model && rate != 1:
 			return nil, fmt.Errorf("%s is the model currency, its rate must be 1, not %v", code, rate)
