@@ -183,4 +183,3 @@ func TestCellGraphFindsCircles(t *testing.T) {
 		t.Errorf("found %v", c)
 	}
 }
-

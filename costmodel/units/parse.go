@@ -151,11 +151,14 @@ type Quantity struct {
 // Coherent returns the value in coherent units.
 func (q Quantity) Coherent() float64 { return q.Number * q.Unit.Factor }
 
+// unitBehind is how a unit may begin behind a number, to the end of the text.
+const unitBehind = `(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`
+
 var (
 	numberText   = regexp.MustCompile(`^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
-	decimalComma = regexp.MustCompile(`^([+-]?[0-9]+),([0-9]+)(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`)
-	pointComma   = regexp.MustCompile(`^[+-]?[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]+(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`)
-	thousands    = regexp.MustCompile(`^([+-]?[0-9]{1,3}(?:[,'’   ][0-9]{3})+(?:\.[0-9]+)?)(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`)
+	decimalComma = regexp.MustCompile(`^([+-]?[0-9]+),([0-9]+)` + unitBehind)
+	pointComma   = regexp.MustCompile(`^[+-]?[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]+` + unitBehind)
+	thousands    = regexp.MustCompile(`^([+-]?[0-9]{1,3}(?:[,'’ \x{a0}\x{2009}\x{202f}][0-9]{3})+(?:\.[0-9]+)?)` + unitBehind)
 )
 
 // ErrNotQuantity says that a text does not begin like a quantity at all.
@@ -167,7 +170,7 @@ var ErrNotQuantity = fmt.Errorf("not a quantity")
 func (s *System) ParseQuantity(text string) (Quantity, error) {
 	text = strings.TrimSpace(text)
 	if thousands.MatchString(text) || pointComma.MatchString(text) {
-		return Quantity{}, fmt.Errorf("%q has a thousands separator or a decimal comma; write the number with a point and without separators", text)
+		return Quantity{}, fmt.Errorf(`"%s" has a thousands separator or a decimal comma; write the number with a point and without separators`, text)
 	}
 	if m := decimalComma.FindStringSubmatch(text); m != nil {
 		return Quantity{}, fmt.Errorf("decimal comma; write %s.%s%s", m[1], m[2], m[3])

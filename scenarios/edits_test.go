@@ -1,0 +1,9 @@
+package scenarios
+
+import "testing"
+
+func TestScratch(t *testing.T) {
+	path := "/tmp/gen/tray.xlsx"
+	saveSample(t, path)
+	writeLive(t, path)
+}
