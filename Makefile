@@ -2,7 +2,7 @@
 GO ?= go
 STATICCHECK = honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
-.PHONY: build demo test check bench fmt
+.PHONY: build demo test check bench pictures office
 
 build:
 	$(GO) build -o bin/piececost ./cmd/piececost
@@ -13,8 +13,25 @@ demo: build
 	bin/piececost new --sample battery-tray demo/battery-tray.xlsx
 	bin/piececost run demo/battery-tray.xlsx
 
-test:
+test: office
 	$(GO) test ./...
+
+# The live formulas are checked by an independent spreadsheet program; it is installed where it is missing and may be.
+office:
+	@command -v soffice >/dev/null 2>&1 && command -v pdftotext >/dev/null 2>&1 || { \
+	  [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1 && \
+	  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends libreoffice-calc-nogui poppler-utils >/dev/null; } || \
+	  echo "LibreOffice calc or poppler-utils is missing and can't be installed here: the tests that need them are skipped, loudly (go test -v)"
+
+# The pictures in README.md, printed from the sample's result workbook.
+pictures: demo
+	cd demo && soffice --headless --convert-to pdf battery-tray.xlsx >/dev/null
+	@mkdir -p testdata/pictures
+	@for p in "summary:Piece cost of the scenarios" "elements:What a piece costs, by element" "breakdown:Where the money goes" "curve:Piece cost against annual volume, EUR" "rates:Machine-hour rates"; do \
+	  name=$${p%%:*}; title=$${p#*:}; \
+	  for n in $$(seq 1 200); do \
+	    if pdftotext -f $$n -l $$n demo/battery-tray.pdf - 2>/dev/null | head -3 | grep -q "$$title"; then \
+	      pdftoppm -r 75 -f $$n -l $$n -singlefile -png demo/battery-tray.pdf testdata/pictures/$$name; break; fi; done; done
 
 check:
 	@test -z "$$(gofmt -l .)" || { gofmt -l .; exit 1; }

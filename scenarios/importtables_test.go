@@ -78,4 +78,3 @@ func TestImportErrors(t *testing.T) {
 		})
 	}
 }
-

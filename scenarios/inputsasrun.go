@@ -29,7 +29,7 @@ func (b *writer) inputsAsRun() error {
 	for _, in := range b.inputs.Sorted() {
 		used[in.Place] = in
 	}
-	p.heading(5, 4, "Sheet", "Cell", "Row", "Column", "At the run", "Now", "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
+	p.heading(5, 16, "Sheet", "Cell", "Row", "Column", "At the run", "Now", "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
 	sort.SliceStable(cells, func(i, j int) bool { return placeBefore(cells[i].Value.Place, cells[j].Value.Place) })
 	row := 5
 	for _, c := range cells {

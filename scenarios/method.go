@@ -17,7 +17,7 @@ func (b *writer) method() error {
 	}
 	p.set(4, 1, cautionText, look{kind: "faint"})
 	p.set(5, 1, "Legend: blue on a pale ground, an input; green, a link; black, a formula. Costs are positive, credits negative. Bare names are of the same row; part., machine., plant., ... lead to another row; sum(...) adds over rows. ceil takes off 0.000000001 first.", look{kind: "faint"})
-	p.heading(7, 6, "For", "Quantity", "Symbol", "Unit", "Equation", "Meaning", "Source")
+	p.heading(7, 7, "For", "Quantity", "Symbol", "Unit", "Equation", "Meaning", "Source")
 	row := 7
 	seen := map[*costmodel.Definition]bool{}
 	for _, s := range b.sheets {

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"strings"
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
@@ -42,6 +43,7 @@ func (b *writer) partPage(p *page, row int, s *live.Sheet, l costmodel.Line) int
 		form = t.Name
 	}
 	p.set(row, 1, fmt.Sprintf("%s  %s", r.Key, nameOf(r)), look{kind: "title"})
+	p.heights[row] = 22
 	p.set(row+1, 1, fmt.Sprintf("%s, %s of %s", s.Plan.Scenario.Name, form, s.Plan.Scenario.Product), look{kind: "faint"})
 	row = b.partFacts(p, row+2, s, l)
 	row = b.partRoute(p, row+1, s, l)
@@ -51,40 +53,51 @@ func (b *writer) partPage(p *page, row int, s *live.Sheet, l costmodel.Line) int
 // fact is a labelled quantity of a part page.
 type fact struct{ label, quantity, format string }
 
-// partFacts writes mass, material and cost of a piece, three facts a row.
+// partFacts writes mass, material and cost of a piece in three groups side by side.
 func (b *writer) partFacts(p *page, row int, s *live.Sheet, l costmodel.Line) int {
 	c := b.currency()
-	p.heading(row, 20, "Piece", "", "", "", "Material", "", "", "", "Cost", "", "")
-	material := costmodel.RelationNumber("part", "material")
 	e := l.Entity()
-	columns := [][]fact{
-		{{"Demand [1/yr]", "demand", wholeFormat}, {"Started [1/yr]", "started_quantity", wholeFormat}, {"Gross mass [kg]", "gross_mass", massFormat}, {"Blank mass [kg]", "blank_mass", massFormat}, {"Own net mass [kg]", "own_net_mass", massFormat}, {"Net mass with what joined [kg]", "net_mass", massFormat}},
-		{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", shareFormat}, {"Material a piece", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", moneyFormat}},
-		{{"Own steps, a piece", "own_piece_cost", b.money()}, {"With what joined, a piece", "cumulated_piece_cost", b.money()}, {c + "/kg", "cost_per_kilogram", moneyFormat}},
+	groups := []struct {
+		title        string
+		label, value int // columns
+		facts        []fact
+	}{
+		{"Quantity and mass", 1, 3, []fact{{"Demand [1/yr]", "demand", wholeFormat}, {"Started [1/yr]", "started_quantity", wholeFormat}, {"Gross mass [kg]", "gross_mass", massFormat}, {"Blank mass [kg]", "blank_mass", massFormat}, {"Own net mass [kg]", "own_net_mass", massFormat}, {"Net mass with what joined [kg]", "net_mass", massFormat}}},
+		{"Material", 5, 8, []fact{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", shareFormat}, {"Material a piece [" + c + "]", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", moneyFormat}}},
+		{"Cost of a good piece", 10, 13, []fact{{"Own steps [" + c + "]", "own_piece_cost", b.money()}, {"With what joined [" + c + "]", "cumulated_piece_cost", b.money()}, {"Target [" + c + "]", "target_cost", b.money()}, {"Above target [" + c + "]", "target_gap", b.money()}, {c + "/kg", "cost_per_kilogram", moneyFormat}}},
 	}
-	for i, list := range columns {
-		for j, f := range list {
-			at := row + 1 + j
-			label := 1 + 4*i
-			p.set(at, label, f.label, look{kind: "label"})
-			p.link(at, label+2+boolInt(i == 0), b.partRef(s, e, f.quantity), look{kind: "number", format: f.format})
+	p.heights[row] = 30
+	for _, g := range groups {
+		for col := g.label; col <= g.value; col++ {
+			p.set(row, col, nil, look{kind: "heading"})
+		}
+		p.set(row, g.label, g.title, look{kind: "heading"})
+		for j, f := range g.facts {
+			for col := g.label; col < g.value; col++ {
+				p.set(row+1+j, col, nil, look{kind: "label"})
+			}
+			p.set(row+1+j, g.label, f.label, look{kind: "label"})
+			p.link(row+1+j, g.value, b.partRef(s, e, f.quantity), look{kind: "number", format: f.format})
 		}
 	}
-	at := row + 5
-	p.set(at, 5, "Grade", look{kind: "label"})
-	if m := s.Plan.Follow(e, material); m >= 0 {
-		p.set(at, 7, s.Plan.RowRecord(m).Key, look{kind: "label", right: true})
+	p.set(row+5, 5, "Grade", look{kind: "label"})
+	if m := s.Plan.Follow(e, costmodel.RelationNumber("part", "material")); m >= 0 {
+		p.set(row+5, 6, s.Plan.RowRecord(m).Key+"  "+nameOf(s.Plan.RowRecord(m)), look{kind: "text"})
 	}
-	p.set(row+6, 5, "Source", look{kind: "label"})
-	p.set(row+6, 7, l.Record().Text("source"), look{kind: "label", right: true})
+	p.set(row+6, 5, "Inputs", look{kind: "label"})
+	p.set(row+6, 6, provenanceOf(l.Record()), look{kind: "text"})
 	return row + 7
 }
 
-func boolInt(yes bool) int {
-	if yes {
-		return 1
+// provenanceOf says where the inputs of a row come from.
+func provenanceOf(r *costmodel.Record) string {
+	var out []string
+	for _, name := range []string{"source", "date", "owner", "confidence", "note"} {
+		if text := r.Text(name); text != "" {
+			out = append(out, name+" "+text)
+		}
 	}
-	return 0
+	return strings.Join(out, ", ")
 }
 
 // partRef finds a quantity in the part's own block or in that of its form.
@@ -97,7 +110,7 @@ func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
 
 // partRoute writes the steps with times, machines and tools.
 func (b *writer) partRoute(p *page, row int, s *live.Sheet, l costmodel.Line) int {
-	p.heading(row, 3, "Step", "Operation", "Process", "Machine", "Good [1/yr]", "Reject", "Cycle [s]", "Pieces a cycle", "Required [h/yr]", "Machines", "Crew", "Tool sets", "Tool price", "Tool life", "Source")
+	p.heading(row, 3, "Step", "Operation", "Process", "Machine", "Good [1/yr]", "Reject", "Cycle [s]", "Pieces a cycle", "Required [h/yr]", "Machines", "Crew", "Tool sets", "Tool price", "Tool life", "  Source")
 	for _, step := range s.Detail.Lines("operation") {
 		if part, _ := step.Follow("part"); part.Entity() != l.Entity() {
 			continue
@@ -115,7 +128,7 @@ func (b *writer) partRoute(p *page, row int, s *live.Sheet, l costmodel.Line) in
 		for i, f := range []fact{{"", "good_quantity", wholeFormat}, {"", "reject_share", "0.0%"}, {"", "cycle_time", "#,##0.00"}, {"", "pieces_per_cycle", "0.##"}, {"", "required_hours", "#,##0.0"}, {"", "machines_charged", "0.000"}, {"", "crew", "0.##"}, {"", "tool_sets", "0"}, {"", "tool_price", wholeFormat}, {"", "tool_life", wholeFormat}} {
 			p.link(row, 5+i, s.Ref(e, f.quantity), look{kind: "number", format: f.format})
 		}
-		p.set(row, 15, r.Text("source"), look{kind: "label"})
+		p.set(row, 15, "  "+r.Text("source"), look{kind: "label"})
 	}
 	return row + 1
 }

@@ -23,6 +23,12 @@ const forceRecalculation = `<?xml version="1.0" encoding="UTF-8"?>
 // recalculate has LibreOffice compute all formulas of workbooks in one start, and returns the folder of the results.
 func recalculate(t testing.TB, paths ...string) string {
 	t.Helper()
+	return convert(t, "xlsx", paths...)
+}
+
+// convert has LibreOffice write workbooks in another form, all formulas computed anew.
+func convert(t testing.TB, form string, paths ...string) string {
+	t.Helper()
 	office, err := exec.LookPath("soffice")
 	if err != nil {
 		t.Skip("LibreOffice is not installed (Debian: libreoffice-calc-nogui); the formulas are NOT checked by an independent program")
@@ -35,7 +41,7 @@ func recalculate(t testing.TB, paths ...string) string {
 	if err := os.WriteFile(filepath.Join(profile, "user", "registrymodifications.xcu"), []byte(forceRecalculation), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	args := append([]string{"-env:UserInstallation=file://" + profile, "--headless", "--convert-to", "xlsx", "--outdir", out}, paths...)
+	args := append([]string{"-env:UserInstallation=file://" + profile, "--headless", "--convert-to", form, "--outdir", out}, paths...)
 	if text, err := exec.Command(office, args...).CombinedOutput(); err != nil {
 		t.Fatalf("soffice: %v: %s", err, text)
 	}

@@ -67,6 +67,7 @@ func (b *writer) summary() error {
 	}
 	p.titles = 5
 	p.freeze = "B6"
+	p.breaks = append(p.breaks, row+2)
 	at, err := excelize.CoordinatesToCellName(1, row+2)
 	if err != nil {
 		return err
