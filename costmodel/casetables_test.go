@@ -109,17 +109,21 @@ func mustCompile(t testing.TB, m *Model, s *Scenario, o CompileOptions) *Plan {
 	return p
 }
 
-// changedSample is the sample with what it lacks: expressions that see the volume, a dedicated step, other machines pooled,
-// changes by scenario.
+// changedSample is the sample with what it lacks: expressions that see the volume, whole numbers to be counted, dedicated
+// and other pooled machines, changes by scenario.
 func changedSample(t testing.TB) csvCase {
 	t.Helper()
 	c := sampleTables(t)
 	c.replace(t, "Operations", "E02,,,6.5,1", "E02,,,scenario.annual_volume > 50000 ? 6.5 : 9,1")
 	c.replace(t, "Operations", "E03,,,6.0,2,,,,,1.0,30,5000,335000",
 		`E03,,,"min(6, 3 + setup_hours * ""0.002 s*yr/h"")",2,,,,,1.0,30,"max(2000, produced_quantity * ""0.5 yr"" / 12)",335000`)
+	c.replace(t, "Operations", "400000,12000,0.04,invented", `400000,12000,"(""90 EUR/yr"" + ""0.03 EUR"" * produced_quantity) / produced_quantity",invented`)
+	c.replace(t, "Operations", "TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0.4,0,4000",
+		"TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0,5,4000") // whole batches at whole volumes
 	c.replace(t, "Scenarios", ",,Description", `Parts,"A01, A04",Gauge,base * 1.07,,,
 Machines,* except E11,Charging rule,,dedicated,,
 Machines,E02,Charging rule,,pooled,,
+Operations,"A04/10, S01, C01/10",Batches [1/yr],"ceil(produced_quantity / batch_size + ""0.5 1/yr"")",base + 3,"ceil(produced_quantity / batch_size + ""0.25 1/yr"")",
 Plants,Direct labour rate,*,,,base + 4,
 ,,Description`)
 	return c

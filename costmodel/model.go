@@ -231,7 +231,8 @@ func (m *Model) curveUnit(sys *units.System, t *Table, row Row, name string) uni
 
 // ownScopes are the words in the column Process that mean the equations of all rows of a scope.
 var ownScopes = map[string]string{"all_operations": "operation", "all_parts": "part", "all_machines": "machine",
-	"all_plants": "plant", "all_materials": "material", "all_scenarios": "scenario", "all_links": "link", "case": "case"}
+	"all_plants": "plant", "all_materials": "material", "all_scenarios": "scenario", "all_links": "link", "case": "case",
+	"operation": "operation", "part": "part", "machine": "machine", "plant": "plant", "material": "material", "scenario": "scenario", "link": "link"}
 
 // withOwnProcesses adds the definitions of the sheet Processes to a copy of the library.
 func (m *Model) withOwnProcesses(lib *Library) *Library {
@@ -316,12 +317,23 @@ func (m *Model) checkOwnProcesses() {
 	}
 }
 
+// definitionCell is the cell with the formula or value, whichever heading the column bears.
+func definitionCell(t *Table, row Row) Value {
+	for _, c := range t.Columns {
+		switch name, _, _ := SplitHeading(c.Heading); name {
+		case "formula_or_value", "formula", "value", "definition":
+			return valueAt(t, row, name)
+		}
+	}
+	return valueAt(t, row, "formula_or_value")
+}
+
 func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Place) {
 	name, unit, bracket := SplitHeading(quantity)
 	if !bracket {
 		unit = textAt(t, row, "unit")
 	}
-	v := valueAt(t, row, "formula_or_value")
+	v := definitionCell(t, row)
 	it := Item{Name: name, Label: labelOf(name), Unit: unit, Note: textAt(t, row, "note"), Source: textAt(t, row, "source"), Place: v.Place}
 	switch v.Kind {
 	case Broken:

@@ -12,7 +12,7 @@ var guideText = []string{
 	"What this workbook is",
 	"A cost model of one product: what each piece costs at each annual volume, step by step. Fill in the sheets, then run",
 	"piececost check FILE    finds everything that is wrong",
-	"piececost run FILE    costs all scenarios and writes Summary, Breakdown and Volume curve",
+	"piececost run FILE    costs all scenarios and writes the result sheets",
 	"piececost sweep FILE --from 3000 --to 300000 --points 60    piece cost against annual volume",
 	"",
 	"How to fill it in",

@@ -17,7 +17,7 @@ func newRun() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "run FILE",
 		Short: "Cost every scenario and write the results into the workbook",
-		Long: `run costs every scenario at its own annual volume, and over the sheet Volumes, writes Summary, Breakdown and Volume curve
+		Long: `run costs every scenario at its own annual volume, and over the sheet Volumes, writes the result sheets as live formulas
 into the workbook, and prints the comparison.
 
 A workbook made by ` + "`piececost new`" + ` is written in place; of any other, -o names a copy that gets the results.
@@ -68,7 +68,7 @@ func costWorkbook(cmd *cobra.Command, file, out string, replace, asJSON bool) er
 		return writeRunJSON(cmd.OutOrStdout(), m, r, ds, target)
 	}
 	printComparison(cmd.OutOrStdout(), r)
-	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s (sheets Summary, Breakdown, Volume curve).\n%s\n", target, caution)
+	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet Summary first.\n%s\n", target, caution)
 	printDiagnostics(cmd.ErrOrStderr(), ds)
 	return nil
 }

@@ -32,6 +32,9 @@ func TestCases(t *testing.T) {
 				f.line = i + 1
 				f.statement(line)
 			}
+			if f.open {
+				t.Errorf("the last eval has neither gives nor refused")
+			}
 			accepted, refused = accepted+f.accepted, refused+f.refused
 		})
 	}

@@ -132,7 +132,7 @@ func (r *reader) path(n ast.Node) (string, int, int, bool) {
 			return "", 0, 0, false
 		}
 		base, from, _, ok := r.path(n.Node)
-		return base + "." + p.Value, from, from + len([]rune(base+"."+p.Value)), ok
+		return base + "." + p.Value, from, n.Location().To, ok
 	}
 	return "", 0, 0, false
 }

@@ -40,7 +40,7 @@ func printNode(n *Node, name func(*Node) string) (string, int) {
 	case Name, Sum:
 		return name(n), bindAtom
 	case Negate:
-		return "-" + sub(0, bindSign+1), bindSign
+		return "-" + sub(0, bindAtom), bindSign // -(a^b): without brackets the language refuses it
 	case Not:
 		return "not " + sub(0, bindAtom), bindSign
 	case Convert:

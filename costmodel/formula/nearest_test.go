@@ -1,0 +1,40 @@
+package formula_test
+
+import (
+	"testing"
+
+	"piececost/costmodel/formula"
+)
+
+// TestNearest counts the letters by hand: at most a third of the name may differ, but one always.
+func TestNearest(t *testing.T) {
+	names := []string{"cycle_time", "crew", "mass", "max", "ceil", "quality_ratio", "load_time"}
+	for _, c := range []struct{ name, near string }{
+		{"cycel_time", "cycle_time"},  // a swap counts one
+		{"cycle_tim", "cycle_time"},   // one missing
+		{"cycle_timee", "cycle_time"}, // one too many
+		{"cicle_tyme", "cycle_time"},  // two changed
+		{"qualityratio", "quality_ratio"},
+		{"maas", "mass"},
+		{"mac", "max"},
+		{"cel", "ceil"},
+		{"crew", ""}, // the name itself is no suggestion
+		{"cost", ""}, // two of four
+		{"xyz", ""},
+		{"", ""},
+		{"annual_volume", ""},
+	} {
+		if got := formula.Nearest(c.name, names); got != c.near {
+			t.Errorf("Nearest(%q) = %q, want %q", c.name, got, c.near)
+		}
+	}
+	if got := formula.Nearest("bb", []string{"ab", "bc", "cb"}); got != "ab" {
+		t.Errorf("of equals the first wins, not %q", got)
+	}
+	if got := formula.Nearest("gewicht", []string{"Gewicht", "gewichte"}); got != "Gewicht" {
+		t.Errorf("got %q", got)
+	}
+	if got := formula.Nearest("anything", nil); got != "" {
+		t.Errorf("without candidates %q", got)
+	}
+}
