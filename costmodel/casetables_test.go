@@ -118,8 +118,8 @@ func changedSample(t testing.TB) csvCase {
 	c.replace(t, "Operations", "E03,,,6.0,2,,,,,1.0,30,5000,335000",
 		`E03,,,"min(6, 3 + setup_hours * ""0.002 s*yr/h"")",2,,,,,1.0,30,"max(2000, produced_quantity * ""0.5 yr"" / 12)",335000`)
 	c.replace(t, "Operations", "400000,12000,0.04,invented", `400000,12000,"(""90 EUR/yr"" + ""0.03 EUR"" * produced_quantity) / produced_quantity",invented`)
-	c.replace(t, "Operations", "TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0.4,0,4000",
-		"TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0,5,4000") // whole batches at whole volumes
+	c.replace(t, "Operations", "TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0.4,0,4000,47000,5000000",
+		"TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0,5,4000,47000,120000") // whole batches and tool sets at 60,000
 	c.replace(t, "Scenarios", ",,Description", `Parts,"A01, A04",Gauge,base * 1.07,,,
 Machines,* except E11,Charging rule,,dedicated,,
 Machines,E02,Charging rule,,pooled,,

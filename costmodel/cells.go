@@ -125,3 +125,6 @@ func (d *Detail) Of(e plan.Entity, quantity int32) float64 {
 
 // Entity returns the number of the line's row.
 func (l Line) Entity() plan.Entity { return l.entity }
+
+// Case returns the record of the whole case: its facts in words.
+func (p *Plan) Case() *Record { return p.graph.rows[0].rec }

@@ -121,7 +121,7 @@ func (g *caseDraw) cell(q spread, unit string, factor float64, names []string) s
 	case p < 0.9:
 		u, f := g.unit(q)
 		if u == "1" {
-			return short(v)
+			return short(v / factor)
 		}
 		g.feature("a quantity with its unit")
 		return short(v/f) + " " + u
@@ -521,7 +521,8 @@ func (g *caseDraw) operationSheet() {
 			}
 			g.feature(process)
 			g.s.add("Operations", p.key, step, "a step", process, g.pick(g.machines...), plant, "", "invented")
-			if inputs := g.processes[process]; len(inputs) > 0 && g.chance(0.6) || process == "double stroke" {
+			first := len(g.s["Operations"]) == 2 // its time is always given
+			if inputs := g.processes[process]; !first && (len(inputs) > 0 && g.chance(0.6) || process == "double stroke") {
 				physics[p.key+"/"+step] = true
 				g.feature("physics of " + process)
 			}
@@ -709,13 +710,19 @@ func (g *caseDraw) scenarioSheet() {
 
 // changes draws rows of changes, each with a selector of its own.
 func (g *caseDraw) changes(names []string) {
-	var steps, graded []string
+	var steps, graded, timed []string
 	for _, p := range g.parts {
 		for _, s := range p.steps {
 			steps = append(steps, p.key+"/"+s)
 		}
 		if p.hasMaterial() {
 			graded = append(graded, p.key)
+		}
+	}
+	given := g.s.column("Operations", "Load and process time [s]")
+	for _, row := range g.s["Operations"][1:] {
+		if row[given] != "" {
+			timed = append(timed, row[0]+"/"+row[1])
 		}
 	}
 	link := g.s["Bill of materials"][1+g.IntN(len(g.s["Bill of materials"])-1)]
@@ -742,7 +749,7 @@ func (g *caseDraw) changes(names []string) {
 		{"Operations", anyStep, "Machine", words(g.machines...)}, {"Operations", anyStep, "Plant", words(g.plants...)}, {"Operations", stepRows, "Charging rule", words("shared", "dedicated", "pooled")},
 		{"Operations", stepRows, "Reject share [%]", number(0, 20)}, {"Operations", stepRows, "Load and process time [s]", base}, {"Operations", stepRows, "Cycle time [min]", base},
 		{"Operations", stepRows, "Set-up time [h]", number(0, 2)}, {"Operations", stepRows, "Batch size", number(100, 9000)}, {"Operations", stepRows, "Tool price [" + g.money + "]", base}, {"Operations", stepRows, "Crew", number(0, 3)},
-		{"Operations", anyStep, "Process", words("timed operation", "press hemming")},
+		{"Operations", words(timed...), "Process", words("timed operation", "press hemming", "spot welding")},
 		{"Case", words("Interest"), "Value", number(0, 12)}, {"Plants", words("Direct labour rate"), g.pick("*", g.plants[0]), base}, {"Plants", words("Shifts"), "*", number(1, 3.4)},
 		{"Materials", words("*", g.grades[0], "* except "+g.grades[0]), "Base price", base},
 		{"Bill of materials", words(link[0]+"/"+link[1], "*"), "Quantity", words("base", "base + 1", "3")},

@@ -10,7 +10,7 @@ import (
 
 // printedPages is how many pages each result sheet of the sample takes on A4.
 var printedPages = map[string]int{
-	summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
+	statementSheet: 1, summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
 	checksSheet: 2, inputsSheet: 33, methodSheet: 5,
 }
 

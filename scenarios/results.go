@@ -29,6 +29,7 @@ const ownNote = "Written by piececost; replaced at each run."
 
 // A Result is what a run writes into a workbook: every scenario at its own volume, and over the volumes.
 type Result struct {
+	Program string // name and version, for the statement
 	Details []*costmodel.Detail
 	Sweeps  []*costmodel.Sweep // over the same volumes, in the same order
 }
@@ -69,7 +70,7 @@ func (w *Workbook) Write(r *Result) error {
 	if err := b.inputsAsRun(); err != nil {
 		return fmt.Errorf("sheet %s: %w", inputsSheet, err)
 	}
-	for _, fill := range []func() error{b.checks, b.summary, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method} {
+	for _, fill := range []func() error{b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method} {
 		if err := fill(); err != nil {
 			return err
 		}
@@ -89,13 +90,14 @@ type writer struct {
 	inputs *live.Inputs
 	status string // what the master cell says at the run
 
+	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run
 	firstFilled, lastFilled int
 }
 
 // reserve makes all result sheets in their order, replacing our own.
 func (b *writer) reserve() error {
-	names := []string{summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
+	names := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
 	for _, s := range b.sheets {
 		names = append(names, s.Name)
 	}

@@ -142,6 +142,7 @@ func (b *writer) massSaved(p *page, row int) int {
 	}
 	row++
 	p.set(row, 1, "Verdict", look{kind: "label"})
+	b.verdictRow = row
 	p.set(row, 2, nil, look{kind: "label"})
 	for i := range b.sheets[1:] {
 		col := costmodel.ColumnName(3 + i)

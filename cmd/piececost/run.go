@@ -75,7 +75,7 @@ func costWorkbook(cmd *cobra.Command, file, out string, replace, asJSON bool) er
 
 // result costs every scenario at its own volume and over the volumes of the case.
 func result(m *costmodel.Model, plans []*costmodel.Plan) (*scenarios.Result, error) {
-	r := &scenarios.Result{}
+	r := &scenarios.Result{Program: "piececost " + version}
 	volumes := m.Volumes
 	if len(volumes) == 0 {
 		volumes = defaultVolumes(plans)
