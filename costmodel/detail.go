@@ -27,6 +27,9 @@ type Line struct {
 // Scenario returns the scenario's own row.
 func (d *Detail) Scenario() Line { return Line{d, 1} }
 
+// Line returns a row by its number.
+func (d *Detail) Line(e plan.Entity) Line { return Line{d, e} }
+
 // Lines lists the rows of a scope in their order: parts from the product down, steps along the routes.
 func (d *Detail) Lines(scope string) []Line {
 	var out []Line

@@ -50,30 +50,40 @@ func (b *writer) breakdownTable(p *page, row int, s *live.Sheet, scope string) i
 		head = append(head, costmodel.ElementLabel(e))
 	}
 	p.heading(row, 2, append(head, "Piece cost")...)
-	volume := scenarioRef(s, "annual_volume")
-	quantities := append(append([]string{}, costmodel.Elements...), "annual_cost")
-	first := row + 1
-	sums := make([]float64, len(quantities))
+	var lines []costmodel.Line
 	for _, l := range s.Detail.Lines(scope) {
-		if scope == "part" && l.Must("has_route") == 0 {
-			continue // bought parts are in the step they join at
+		if scope == "operation" || l.Must("has_route") == 1 { // bought parts are in the step they join at
+			lines = append(lines, l)
 		}
-		row++
-		p.set(row, 1, l.Record().Key, look{kind: "label"})
+	}
+	return b.costRows(p, row+1, s, lines, "", scenarioRef(s, "annual_volume"))
+}
+
+// costRows writes a row for each line with its elements and total over a quantity a year, then the sum of all, and
+// returns the row of the sum. The first column is a word column of the record, or its key.
+func (b *writer) costRows(p *page, row int, s *live.Sheet, lines []costmodel.Line, word string, over live.Ref) int {
+	quantities := append(append([]string{}, costmodel.Elements...), "annual_cost")
+	sums := make([]float64, len(quantities))
+	first := row
+	for _, l := range lines {
+		key := l.Record().Key
+		if word != "" {
+			key = l.Record().Text(word)
+		}
+		p.set(row, 1, key, look{kind: "label"})
 		p.set(row, 2, nameOf(l.Record()), look{kind: "label"})
 		for i, q := range quantities {
-			r := s.Ref(l.Entity(), q).Over(volume)
+			r := s.Ref(l.Entity(), q).Over(over)
 			sums[i] += r.Num
 			p.link(row, 3+i, r, look{kind: "number", format: b.money()})
 		}
+		row++
 	}
-	last := row
-	row++
 	p.set(row, 1, "Total", look{kind: "total"})
 	p.set(row, 2, nil, look{kind: "total"})
 	for i := range quantities {
 		col := costmodel.ColumnName(3 + i)
-		p.formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, last), sums[i], look{kind: "total", format: b.money()})
+		p.formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, row-1), sums[i], look{kind: "total", format: b.money()})
 	}
 	return row
 }

@@ -111,10 +111,7 @@ func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
 // partRoute writes the steps with times, machines and tools.
 func (b *writer) partRoute(p *page, row int, s *live.Sheet, l costmodel.Line) int {
 	p.heading(row, 3, "Step", "Operation", "Process", "Machine", "Good [1/yr]", "Reject", "Cycle [s]", "Pieces a cycle", "Required [h/yr]", "Machines", "Crew", "Tool sets", "Tool price", "Tool life", "  Source")
-	for _, step := range s.Detail.Lines("operation") {
-		if part, _ := step.Follow("part"); part.Entity() != l.Entity() {
-			continue
-		}
+	for _, step := range stepsOf(s, l) {
 		row++
 		e := step.Entity()
 		r := step.Record()
@@ -140,30 +137,14 @@ func (b *writer) partCosts(p *page, row int, s *live.Sheet, l costmodel.Line) in
 		head = append(head, costmodel.ElementLabel(e))
 	}
 	p.heading(row, 2, append(head, "Total")...)
-	finished := s.Ref(l.Entity(), "finished_quantity")
-	quantities := append(append([]string{}, costmodel.Elements...), "annual_cost")
-	first := row + 1
-	sums := make([]float64, len(quantities))
-	for _, step := range s.Detail.Lines("operation") {
-		if part, _ := step.Follow("part"); part.Entity() != l.Entity() {
-			continue
-		}
-		row++
-		p.set(row, 1, step.Record().Text("step"), look{kind: "label"})
-		p.set(row, 2, nameOf(step.Record()), look{kind: "label"})
-		for i, q := range quantities {
-			r := s.Ref(step.Entity(), q).Over(finished)
-			sums[i] += r.Num
-			p.link(row, 3+i, r, look{kind: "number", format: b.money()})
-		}
+	return b.costRows(p, row+1, s, stepsOf(s, l), "step", s.Ref(l.Entity(), "finished_quantity")) + 1
+}
+
+// stepsOf lists the steps of a part.
+func stepsOf(s *live.Sheet, l costmodel.Line) []costmodel.Line {
+	var out []costmodel.Line
+	for _, e := range s.Plan.Members(l.Entity(), costmodel.RelationNumber("part", "operations")) {
+		out = append(out, s.Detail.Line(e))
 	}
-	last := row
-	row++
-	p.set(row, 1, "Total", look{kind: "total"})
-	p.set(row, 2, nil, look{kind: "total"})
-	for i := range quantities {
-		col := costmodel.ColumnName(3 + i)
-		p.formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, last), sums[i], look{kind: "total", format: b.money()})
-	}
-	return row + 1
+	return out
 }

@@ -53,10 +53,18 @@ func after(n number, operands ...number) number {
 		n.doubt = n.doubt || o.doubt
 		n.broken = n.broken || o.broken
 	}
-	n.most = max(n.most, math.Abs(n.v))
-	n.broken = n.broken || math.IsNaN(n.v) || math.IsInf(n.v, 0)
+	if finite(n.v) {
+		n.most = max(n.most, math.Abs(n.v))
+	} else {
+		n.broken = true
+	}
+	if !(n.err < math.Inf(1)) { // it stems from an infinity
+		n.err, n.doubt = 0, true
+	}
 	return n
 }
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 func plus(a, b number, sign float64) number {
 	return after(number{v: a.v + sign*b.v, err: a.err + b.err + ulp*(math.Abs(a.v)+math.Abs(b.v))}, a, b)

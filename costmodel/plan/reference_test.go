@@ -16,7 +16,6 @@ type reference struct {
 	graph  *memGraph
 	inputs []float64
 	known  map[plan.Cell]number
-	broken map[plan.Cell]bool // what may keep a cell from being compiled was met: see number.broken
 }
 
 // A number is a value with what is known of it.
@@ -28,9 +27,7 @@ type number struct {
 	broken bool    // somewhere, even in a branch not taken, stands a row that is not there or no finite number
 }
 
-func exactly(v float64) number {
-	return number{v: v, most: math.Abs(v), broken: math.IsNaN(v) || math.IsInf(v, 0)}
-}
+func exactly(v float64) number { return after(number{v: v}) }
 
 // absent is the value of a name whose relation leads nowhere.
 func absent() number { return number{v: math.NaN(), broken: true} }
@@ -48,10 +45,8 @@ func (r *reference) cell(c plan.Cell) number {
 	d, err := r.graph.Define(e, q)
 	n := absent()
 	if err == nil {
-		n = r.definition(e, d)
+		n = after(r.definition(e, d))
 	}
-	n.broken = n.broken || math.IsNaN(n.v) || math.IsInf(n.v, 0)
-	n.most = max(n.most, math.Abs(n.v))
 	r.known[c] = n
 	return n
 }

@@ -11,7 +11,7 @@ import (
 
 // Build lays out the calculation of a scenario at a volume: which blocks, rows and columns, and where each stands.
 func Build(name string, d *costmodel.Detail, inputs *Inputs) *Sheet {
-	s := &Sheet{Name: name, Plan: d.Plan, Detail: d, Inputs: inputs, main: map[string]*Block{}, variants: map[*costmodel.Variant]*Block{}, lastRow: map[linkSum]int{}}
+	s := &Sheet{Name: name, Plan: d.Plan, Detail: d, Inputs: inputs, main: map[string]*Block{}, variants: map[*costmodel.Variant]*Block{}}
 	rows := map[string][]plan.Entity{}
 	for e := 0; e < d.Plan.Entities(); e++ {
 		scope := d.Plan.RowScope(plan.Entity(e)).Name

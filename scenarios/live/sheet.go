@@ -19,8 +19,6 @@ type Sheet struct {
 	main     map[string]*Block             // by scope
 	variants map[*costmodel.Variant]*Block // by form or process
 	uses     *Block                        // links grouped by child
-	rowOf    map[plan.Entity]int           // index in its main block
-	lastRow  map[linkSum]int               // running sums: the link row that holds a sum
 }
 
 // A Block is a table on the sheet: five heading rows (title, source, formula in words, unit, heading), then a row for each

@@ -7,12 +7,6 @@ import (
 	"piececost/costmodel/plan"
 )
 
-// A linkSum names a running sum over links: a quantity summed by parent, by joining step or by child.
-type linkSum struct {
-	by       string // parent, step or child
-	quantity int32
-}
-
 // sumColumns adds the running sums of a quantity by parent and by joining step that equations ask for. The formula is
 // the same down the block: the sum above where the group goes on, plus the row's own.
 func (s *Sheet) sumColumns(b *Block) {

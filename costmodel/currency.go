@@ -1,0 +1,105 @@
+package costmodel
+
+import (
+	"fmt"
+	"strings"
+
+	"piececost/costmodel/units"
+)
+
+// readCurrencies makes the system of units from the model currency and the exchange rates.
+func (m *Model) readCurrencies() *units.System {
+	model, at := "EUR", Place{File: m.Case.File, Sheet: "Case"}
+	found := false
+	if t := m.Case.Table("Case"); t != nil {
+		for _, row := range t.Rows {
+			if Normalise(textAt(t, row, "quantity")) == "model_currency" {
+				for i, c := range t.Columns {
+					if n, _, _ := SplitHeading(c.Heading); n != "" && n != "quantity" && n != "unit" && !isProvenance(n) && row.Cells[i].Kind == Text {
+						model, at, found = strings.TrimSpace(row.Cells[i].Text), row.Cells[i].Place, true
+						break
+					}
+				}
+			}
+		}
+		if !found {
+			m.Diagnostics.add("currency", t.Place, "the model currency is missing", "add a row Model currency with a code such as EUR")
+		}
+	}
+	rates := m.exchangeRates()
+	sys, err := units.NewSystem(model, rates)
+	if err != nil {
+		m.Diagnostics.add("currency", at, "model currency: "+err.Error(), "")
+		delete(rates, "EUR")
+		sys, _ = units.NewSystem("EUR", nil)
+	}
+	return sys
+}
+
+// exchangeRates reads the sheet Currencies: model currency for one unit of each code.
+func (m *Model) exchangeRates() map[string]float64 {
+	rates := map[string]float64{}
+	t := m.Case.Table("Currencies")
+	if t == nil {
+		return rates
+	}
+	for _, row := range t.Rows {
+		code := strings.TrimSpace(textAt(t, row, "code"))
+		if code == "" {
+			continue
+		}
+		v := valueAt(t, row, "rate")
+		switch {
+		case !units.IsCurrency(code):
+			m.Diagnostics.add("currency", valueAt(t, row, "code").Place, fmt.Sprintf("%q is not a currency code of ISO 4217", code), "write three capital letters such as CZK")
+		case v.Kind != Number || !(v.Number > 0):
+			m.Diagnostics.add("currency", v.Place, fmt.Sprintf("the exchange rate of %s must be a number above 0", code), "write how much model currency one unit of it is")
+		default:
+			rates[code] = v.Number
+		}
+	}
+	return rates
+}
+
+// readCurves reads the sheet Tables: Curve, X, X unit, Y, Y unit; the points of a curve in rising X.
+func (m *Model) readCurves(sys *units.System) map[string]*curve {
+	out := map[string]*curve{}
+	t := m.Case.Table("Tables")
+	if t == nil {
+		return out
+	}
+	for _, row := range t.Rows {
+		name := textAt(t, row, "curve")
+		if name == "" {
+			continue
+		}
+		x, y := valueAt(t, row, "x"), valueAt(t, row, "y")
+		if x.Kind != Number || y.Kind != Number {
+			m.Diagnostics.add("curve", x.Place, fmt.Sprintf("curve %s: X and Y must be numbers", name), "")
+			continue
+		}
+		c := out[name]
+		if c == nil {
+			c = &curve{}
+			c.x, c.y = m.curveUnit(sys, t, row, "x_unit"), m.curveUnit(sys, t, row, "y_unit")
+			out[name] = c
+		}
+		xv := x.Number * c.x.Factor
+		if n := len(c.X); n > 0 && xv <= c.X[n-1] {
+			m.Diagnostics.add("curve", x.Place, fmt.Sprintf("curve %s: X does not rise", name), "sort its points by X and give each X once")
+			continue
+		}
+		c.X, c.Y = append(c.X, xv), append(c.Y, y.Number*c.y.Factor)
+		c.xAt, c.yAt = append(c.xAt, x.Place), append(c.yAt, y.Place)
+	}
+	return out
+}
+
+func (m *Model) curveUnit(sys *units.System, t *Table, row Row, name string) units.Unit {
+	v := valueAt(t, row, name)
+	u, err := sys.Parse(textAt(t, row, name))
+	if err != nil {
+		m.Diagnostics.add("unit", v.Place, err.Error(), "")
+	}
+	return u
+}

@@ -1,0 +1,138 @@
+package costmodel
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"piececost/costmodel/formula"
+)
+
+// ownScopes are the words in the column Process that mean the equations of all rows of a scope.
+var ownScopes = map[string]string{"all_operations": "operation", "all_parts": "part", "all_machines": "machine",
+	"all_plants": "plant", "all_materials": "material", "all_scenarios": "scenario", "all_links": "link", "case": "case",
+	"operation": "operation", "part": "part", "machine": "machine", "plant": "plant", "material": "material", "scenario": "scenario", "link": "link"}
+
+// withOwnProcesses adds the definitions of the sheet Processes to a copy of the library.
+func (m *Model) withOwnProcesses(lib *Library) *Library {
+	t := m.Case.Table("Processes")
+	if t == nil {
+		return lib
+	}
+	out := &Library{Scopes: lib.Scopes, Forms: append([]*Template(nil), lib.Forms...), Processes: append([]*Template(nil), lib.Processes...)}
+	own := map[string]*Template{}
+	for _, row := range t.Rows {
+		process, quantity := textAt(t, row, "process"), textAt(t, row, "quantity")
+		if process == "" && quantity == "" {
+			continue
+		}
+		at := valueAt(t, row, "quantity").Place
+		if process == "" || quantity == "" {
+			m.Diagnostics.add("process", at, "an own definition needs both Process and Quantity", "fill both cells")
+			continue
+		}
+		tpl := own[Normalise(process)]
+		if tpl == nil {
+			tpl = out.ownTemplate(process)
+			own[Normalise(process)] = tpl
+		}
+		m.ownItem(tpl, t, row, quantity, at)
+	}
+	return out
+}
+
+// ownTemplate makes room for own definitions: a copy of a process, a new process, or an addition to a scope.
+func (lib *Library) ownTemplate(process string) *Template {
+	if scope, ok := ownScopes[Normalise(process)]; ok {
+		t := &Template{Scope: scope}
+		lib.Scopes = append(append([]*Template(nil), lib.Scopes...), t)
+		return t
+	}
+	for _, list := range [][]*Template{lib.Processes, lib.Forms} {
+		for i, p := range list {
+			if Normalise(p.Name) == Normalise(process) {
+				c := *p
+				c.Items = append([]Item(nil), p.Items...)
+				list[i] = &c
+				return &c
+			}
+		}
+	}
+	t := &Template{Scope: "operation", Name: strings.TrimSpace(process), Note: ownProcess}
+	lib.Processes = append(lib.Processes, t)
+	return t
+}
+
+// ownProcess marks a process that a workbook adds.
+const ownProcess = "own process of this workbook"
+
+// checkOwnProcesses reports an added process that no step has: most likely its name is misspelt.
+func (m *Model) checkOwnProcesses() {
+	used := map[*Variant]bool{}
+	var names []string
+	sc := m.Schema.byName["operation"]
+	for _, r := range m.records["operation"] {
+		used[sc.variant(r.Text("process"))] = true
+	}
+	for name := range ownScopes {
+		names = append(names, strings.ReplaceAll(name, "_", " "))
+	}
+	for _, v := range sc.Variants[1:] {
+		if v.Template.Note != ownProcess {
+			names = append(names, v.Template.Name)
+		}
+	}
+	sort.Strings(names)
+	for _, v := range sc.Variants[1:] {
+		if v.Template.Note != ownProcess || used[v] || len(v.Template.Items) == 0 {
+			continue
+		}
+		at := v.Template.Items[0].Place
+		if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
+			m.Diagnostics.add("process", at, fmt.Sprintf("no step has the process %q", v.Template.Name), "did you mean "+near+"?")
+		} else {
+			m.Diagnostics.warn("process", at, fmt.Sprintf("no step has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all steps write all operations")
+		}
+	}
+}
+
+// definitionCell is the cell with the formula or value, whichever heading the column bears.
+func definitionCell(t *Table, row Row) Value {
+	for _, c := range t.Columns {
+		switch name, _, _ := SplitHeading(c.Heading); name {
+		case "formula_or_value", "formula", "value", "definition":
+			return valueAt(t, row, name)
+		}
+	}
+	return valueAt(t, row, "formula_or_value")
+}
+
+func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Place) {
+	name, unit, bracket := SplitHeading(quantity)
+	if !bracket {
+		unit = textAt(t, row, "unit")
+	}
+	v := definitionCell(t, row)
+	it := Item{Name: name, Label: labelOf(name), Unit: unit, Note: textAt(t, row, "note"), Source: textAt(t, row, "source"), Place: v.Place}
+	switch v.Kind {
+	case Broken:
+		m.Diagnostics.add("cell", v.Place, v.Text, v.Help)
+		return
+	case Number:
+		it.Is = fmt.Sprintf("\"%v %s\"", v.Number, unit)
+		if unit == "" || unit == "1" {
+			it.Is = fmt.Sprint(v.Number)
+		}
+	case Text:
+		it.Is = strings.TrimPrefix(strings.TrimSpace(v.Text), "=")
+	case Empty:
+		it.Input = true
+	}
+	for i := range tpl.Items {
+		if tpl.Items[i].Name == name {
+			tpl.Items[i] = it
+			return
+		}
+	}
+	tpl.Items = append(tpl.Items, it)
+}
