@@ -33,7 +33,7 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 	}
 	g := newGraph(m, st)
 	g.failedChecks(&ds)
-	p, errs := plan.Compile(g, g.wanted(), plan.Options{Inputs: 1, Plain: o.Plain, Optional: g.optional()})
+	p, errs := plan.Compile(g, g.wanted(), plan.Options{Inputs: 1, Plain: o.Plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
 	ds = append(ds, unexplained(errs, ds)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, ds
@@ -111,7 +111,9 @@ func (g *graph) failedChecks(ds *Diagnostics) {
 			}
 		}
 	}
+	g.quiet = true
 	p, _ := plan.Compile(g, nil, plan.Options{Inputs: 1, Optional: cells})
+	g.quiet = false
 	for _, c := range cells {
 		if v, ok := p.Constant(c); ok && v == 0 {
 			*ds = append(*ds, g.checkFailure(c))

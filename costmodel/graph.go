@@ -17,6 +17,7 @@ type graph struct {
 	many  [][][]plan.Entity // likewise
 	start map[string]int32  // first row of a scope
 	cells int32
+	quiet bool // errors need no words
 }
 
 // row is an entity.

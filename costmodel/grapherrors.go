@@ -11,7 +11,7 @@ import (
 func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	q := r.scope.Quantities[quantity]
 	needsVariant := r.scope.Name == "part" || r.scope.Name == "operation"
-	if g.model.suspected[q] || needsVariant && r.variant == nil {
+	if g.quiet || g.model.suspected[q] || needsVariant && r.variant == nil {
 		return plan.ErrReported
 	}
 	who := r.scope.Name + " " + r.rec.Key

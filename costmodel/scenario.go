@@ -105,7 +105,7 @@ func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario
 func scenarioUsed(t *Table, cols map[string]int, col int) bool {
 	for _, row := range t.Rows {
 		n, _, _ := SplitHeading(row.Cells[cols["column"]].Text)
-		if row.Cells[cols["sheet"]].Kind == Empty && (n == "product" || n == "annual_volume") && row.Cells[col].Kind != Empty {
+		if row.Cells[cols["sheet"]].Kind == Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") && row.Cells[col].Kind != Empty {
 			return true
 		}
 	}

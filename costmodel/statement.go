@@ -1,6 +1,7 @@
 package costmodel
 
 import (
+	"math"
 	"sort"
 
 	"github.com/shopspring/decimal"
@@ -39,6 +40,15 @@ func (d *Detail) Statement() Statement {
 // too coarse to compare designs by (common practice, no source).
 const cheapBelow = 10
 
+// MoneyDigits returns the decimals in which an amount a piece is shown.
+func MoneyDigits(currency string, amount float64) int32 {
+	digits := units.MinorDigits(currency)
+	if math.Abs(amount) < cheapBelow {
+		digits += 2
+	}
+	return digits
+}
+
 // NewStatement rounds lines to the currency's smallest coin (a cheap piece to a hundredth of it) so that they add up to their rounded sum: every line is
 // rounded down, and what is missing goes coin by coin to the lines with the largest remainder.
 func NewStatement(currency string, names []string, exact []float64) Statement {
@@ -46,10 +56,7 @@ func NewStatement(currency string, names []string, exact []float64) Statement {
 	for _, v := range exact {
 		sum = sum.Add(decimal.NewFromFloat(v))
 	}
-	digits := units.MinorDigits(currency)
-	if sum.Abs().LessThan(decimal.NewFromInt(cheapBelow)) {
-		digits += 2
-	}
+	digits := MoneyDigits(currency, sum.InexactFloat64())
 	st := Statement{Currency: currency, Digits: digits}
 	down := decimal.Zero
 	coin := decimal.New(1, -digits)

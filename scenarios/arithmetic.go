@@ -19,6 +19,12 @@ func (b *book) arithmetic(sheet, formula string) (float64, error) {
 	return b.evaluate(sheet, formula, map[string]bool{})
 }
 
+// result is what a cell without stored value came to; remembered, since a chain of cells would be computed over and over.
+type result struct {
+	value float64
+	err   error
+}
+
 const maxDepth = 60 // cells behind cells, or brackets in brackets
 
 func (b *book) evaluate(sheet, formula string, open map[string]bool) (float64, error) {
@@ -172,9 +178,14 @@ func (p *cellParser) cell(sheet, name string) (float64, error) {
 		return 0, err
 	}
 	if formula != "" && raw == "" {
+		if known, ok := p.book.computed[key]; ok {
+			return known.value, known.err
+		}
 		p.open[key] = true
-		defer delete(p.open, key)
-		return p.book.evaluate(sheet, formula, p.open)
+		v, err := p.book.evaluate(sheet, formula, p.open)
+		delete(p.open, key)
+		p.book.computed[key] = result{v, err}
+		return v, err
 	}
 	kind, err := p.book.f.GetCellType(sheet, name)
 	if err != nil {

@@ -101,9 +101,9 @@ func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true},
 		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: axisTitle(b.currency() + " a good piece")},
 		Series: []excelize.ChartSeries{{
-			Name:       fmt.Sprintf("%s!$%s$%d", breakdownSheet, total, first-1),
-			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", breakdownSheet, first, last),
-			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", breakdownSheet, total, first, total, last),
+			Name:       fmt.Sprintf("%s!$%s$%d", b.quoted(breakdownSheet), total, first-1),
+			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", b.quoted(breakdownSheet), first, last),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(breakdownSheet), total, first, total, last),
 			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[0]}},
 		}},
 	}

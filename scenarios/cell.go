@@ -18,11 +18,15 @@ const saveOnce = "open the workbook in a spreadsheet program and save it once"
 type book struct {
 	f      *excelize.File
 	styles map[int]styleUse
+	// computed holds cells without stored value that formulas led to, as sheet!A1 in lower case
+	computed map[string]result
 }
 
 type styleUse struct{ percent, date bool }
 
-func newBook(f *excelize.File) *book { return &book{f: f, styles: map[int]styleUse{}} }
+func newBook(f *excelize.File) *book {
+	return &book{f: f, styles: map[int]styleUse{}, computed: map[string]result{}}
+}
 
 // value reads a cell; a native formula is replaced by its stored result, or by its value where it is plain arithmetic.
 func (b *book) value(sheet string, row, col int) (costmodel.Value, error) {

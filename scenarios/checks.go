@@ -80,7 +80,7 @@ func masterText(counts map[string]int) string {
 
 func (b *writer) checkLines() []checkLine {
 	inputs := func(col string, first, last int) string {
-		return fmt.Sprintf("'%s'!$%s$%d:$%s$%d", inputsSheet, col, first, col, last)
+		return fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(inputsSheet), col, first, col, last)
 	}
 	outside := 0.0
 	for _, d := range b.model().Diagnostics {

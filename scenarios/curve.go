@@ -60,9 +60,9 @@ func (b *writer) curveChart(last int) *excelize.Chart {
 		col := costmodel.ColumnName(2 + i)
 		colour := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i%len(palette)]}}
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("'%s'!$%s$5", curveSheet, col),
-			Categories: fmt.Sprintf("'%s'!$A$6:$A$%d", curveSheet, last),
-			Values:     fmt.Sprintf("'%s'!$%s$6:$%s$%d", curveSheet, col, col, last),
+			Name:       fmt.Sprintf("%s!$%s$5", b.quoted(curveSheet), col),
+			Categories: fmt.Sprintf("%s!$A$6:$A$%d", b.quoted(curveSheet), last),
+			Values:     fmt.Sprintf("%s!$%s$6:$%s$%d", b.quoted(curveSheet), col, col, last),
 			Fill:       colour,
 			Line:       excelize.LineOptions{Width: 2},
 			Marker:     excelize.ChartMarker{Symbol: markers[i%len(markers)], Size: 6, Fill: colour},

@@ -134,5 +134,5 @@ func (b *writer) filledCells(p *page, row int, columns []costmodel.ColumnUse) {
 
 // changedInputs counts the input cells that are not as they were.
 func (b *writer) changedInputs() string {
-	return fmt.Sprintf("SUM('%s'!$G$%d:$G$%d)", inputsSheet, b.firstInput, b.lastInput)
+	return fmt.Sprintf("SUM(%s!$G$%d:$G$%d)", b.quoted(inputsSheet), b.firstInput, b.lastInput)
 }

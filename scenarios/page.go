@@ -27,11 +27,11 @@ type page struct {
 
 // page makes an empty result sheet with its title and the master cell in row 3.
 func (b *writer) page(name, title string) (*page, error) {
-	p := &page{b: b, sheet: name, rows: map[int]map[int]excelize.Cell{}, heights: map[int]float64{1: 24}, widths: map[int]float64{}, charts: map[string]*excelize.Chart{}}
+	p := &page{b: b, sheet: b.names[name], rows: map[int]map[int]excelize.Cell{}, heights: map[int]float64{1: 24}, widths: map[int]float64{}, charts: map[string]*excelize.Chart{}}
 	p.set(1, 1, title, look{kind: "title"})
 	p.set(2, 1, ownNote, look{kind: "faint"})
 	if name != checksSheet {
-		p.formula(3, 1, checksSheet+"!$A$3", b.status, look{kind: "faint"})
+		p.formula(3, 1, b.quoted(checksSheet)+"!$A$3", b.status, look{kind: "faint"})
 	}
 	return p, nil
 }

@@ -49,14 +49,10 @@ func (w *Workbook) IsStarter() bool {
 	return err == nil && p.Identifier == starterMark
 }
 
-// Write puts the result sheets into the workbook: its own are replaced, a user's sheet of the same name is an error,
-// since formulas refer to sheets by name.
+// Write puts the result sheets into the workbook: its own are replaced; where a user's sheet bears the name of one, ours
+// is called piececost and that name.
 func (w *Workbook) Write(r *Result) error {
-	b := &writer{f: w.f, looks: newLooks(w.f), result: r, inputs: live.NewInputs()}
-	taken := map[string]bool{}
-	for _, d := range r.Details {
-		b.sheets = append(b.sheets, live.Build(calculationName(d.Plan.Scenario, taken), d, b.inputs))
-	}
+	b := &writer{f: w.f, looks: newLooks(w.f), result: r, inputs: live.NewInputs(), names: map[string]string{}}
 	if err := b.reserve(); err != nil {
 		return err
 	}
@@ -67,15 +63,12 @@ func (w *Workbook) Write(r *Result) error {
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
-	if err := b.inputsAsRun(); err != nil {
-		return fmt.Errorf("sheet %s: %w", inputsSheet, err)
-	}
-	for _, fill := range []func() error{b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method} {
+	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method} {
 		if err := fill(); err != nil {
 			return err
 		}
 	}
-	if i, err := w.f.GetSheetIndex(summarySheet); err == nil {
+	if i, err := w.f.GetSheetIndex(b.names[summarySheet]); err == nil {
 		w.f.SetActiveSheet(i)
 	}
 	full := true
@@ -86,7 +79,8 @@ type writer struct {
 	f      *excelize.File
 	looks  *looks
 	result *Result
-	sheets []*live.Sheet // calculations, as Details
+	sheets []*live.Sheet     // calculations, as Details
+	names  map[string]string // of the result sheets: as planned, as written
 	inputs *live.Inputs
 	status string // what the master cell says at the run
 
@@ -95,26 +89,52 @@ type writer struct {
 	firstFilled, lastFilled int
 }
 
-// reserve makes all result sheets in their order, replacing our own.
+// reserve makes all result sheets in their order, replacing our own, and lays the calculations out.
 func (b *writer) reserve() error {
-	names := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
-	for _, s := range b.sheets {
-		names = append(names, s.Name)
-	}
-	names = append(names, inputsSheet, checksSheet, methodSheet)
 	if err := b.dropOwn(); err != nil {
 		return err
 	}
-	for _, name := range names {
-		if i, err := b.f.GetSheetIndex(name); err != nil || i >= 0 {
-			return fmt.Errorf("the workbook has a sheet of its own called %q, where results would go; rename it and run again", name)
+	taken := map[string]bool{}
+	for _, name := range b.f.GetSheetList() {
+		taken[strings.ToLower(name)] = true
+	}
+	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet, "", inputsSheet, checksSheet, methodSheet}
+	var order []string
+	for _, name := range plan {
+		if name != "" {
+			b.names[name] = freeName(name, taken)
+			order = append(order, b.names[name])
+			continue
 		}
+		for _, d := range b.result.Details {
+			s := live.Build(calculationName(d.Plan.Scenario, taken), d, b.inputs)
+			b.sheets = append(b.sheets, s)
+			order = append(order, s.Name)
+		}
+	}
+	for _, name := range order {
 		if _, err := b.f.NewSheet(name); err != nil {
 			return err
 		}
 	}
 	return nil
 }
+
+// freeName is a sheet's name, or a longer one where a user's sheet bears it.
+func freeName(name string, taken map[string]bool) string {
+	as := name
+	for n := 1; taken[strings.ToLower(as)]; n++ {
+		as = "piececost " + name
+		if n > 1 {
+			as = fmt.Sprintf("piececost %s %d", name, n)
+		}
+	}
+	taken[strings.ToLower(as)] = true
+	return as
+}
+
+// quoted is the name of a result sheet for a formula.
+func (b *writer) quoted(sheet string) string { return live.QuoteSheet(b.names[sheet]) }
 
 // dropOwn removes every sheet that an earlier run wrote, known by its second row.
 func (b *writer) dropOwn() error {

@@ -15,13 +15,22 @@ type Workbook struct {
 	f *excelize.File
 }
 
+// ErrThere says that a file would have been overwritten.
+var ErrThere = errors.New("is already there")
+
 // Save writes the workbook beside its place and renames it over it, so that the file is the old or the new one whatever
 // happens. With replace false an existing file is refused.
 func (w *Workbook) Save(path string, replace bool) error {
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target
+	}
+	if dir, err := os.Stat(filepath.Dir(path)); err != nil || !dir.IsDir() {
+		return fmt.Errorf("%s: there is no folder %s", path, filepath.Dir(path))
+	}
 	old, err := os.Stat(path)
 	switch {
 	case err == nil && !replace:
-		return fmt.Errorf("%s is already there; choose another name, or delete it first", path)
+		return fmt.Errorf("%s %w; choose another name", path, ErrThere)
 	case err == nil && old.IsDir():
 		return fmt.Errorf("%s is a folder", path)
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
@@ -54,9 +63,6 @@ func lockFile(path string) string {
 
 // replaceFile writes a temporary file in the same folder, syncs it and renames it over the path.
 func replaceFile(path string, data []byte, mode fs.FileMode) (err error) {
-	if target, e := filepath.EvalSymlinks(path); e == nil {
-		path = target
-	}
 	tmp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.tmp")
 	if err != nil {
 		return err

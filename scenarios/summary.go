@@ -221,9 +221,9 @@ func (b *writer) elementsChart(first int) *excelize.Chart {
 	for i := range costmodel.Elements {
 		row := first + i
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s!$A$%d", summarySheet, row),
-			Categories: fmt.Sprintf("%s!$B$5:$%s$5", summarySheet, last),
-			Values:     fmt.Sprintf("%s!$B$%d:$%s$%d", summarySheet, row, last, row),
+			Name:       fmt.Sprintf("%s!$A$%d", b.quoted(summarySheet), row),
+			Categories: fmt.Sprintf("%s!$B$5:$%s$5", b.quoted(summarySheet), last),
+			Values:     fmt.Sprintf("%s!$B$%d:$%s$%d", b.quoted(summarySheet), row, last, row),
 			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i%len(palette)]}},
 		})
 	}

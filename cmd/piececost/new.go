@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -47,17 +49,17 @@ func samples() []string {
 
 func makeWorkbook(cmd *cobra.Command, sample, file string) error {
 	name := sample
-	if name == "" {
+	switch {
+	case name == "":
 		name = "empty"
-	}
-	tables, err := fs.Sub(templates.Files, path.Join("samples", name))
-	if err == nil {
-		_, err = fs.Stat(tables, ".")
-	}
-	if err != nil {
+	case !slices.Contains(samples(), name):
 		return usageError{fmt.Errorf("there is no sample %q; the samples are %s", sample, strings.Join(samples(), ", "))}
 	}
-	if !strings.HasSuffix(strings.ToLower(file), ".xlsx") {
+	tables, err := fs.Sub(templates.Files, path.Join("samples", name))
+	if err != nil {
+		return err
+	}
+	if base := strings.ToLower(filepath.Base(file)); !strings.HasSuffix(base, ".xlsx") || base == ".xlsx" {
 		return usageError{fmt.Errorf("%s: a workbook's name ends in .xlsx", file)}
 	}
 	lib, err := library()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -62,6 +63,9 @@ func costWorkbook(cmd *cobra.Command, file, out string, replace, asJSON bool) er
 		return err
 	}
 	if err := w.Save(target, replace); err != nil {
+		if !replace && errors.Is(err, scenarios.ErrThere) {
+			err = fmt.Errorf("%w, or let it be replaced with --replace", err)
+		}
 		return err
 	}
 	if asJSON {

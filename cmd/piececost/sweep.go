@@ -13,7 +13,6 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
-	"piececost/costmodel/units"
 )
 
 type sweepFlags struct {
@@ -122,15 +121,13 @@ func printSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
 	}
 	t.add(head...)
 	t.line()
-	digits := int(units.MinorDigits(currency))
+	digits := 0
 	for _, s := range sweeps {
-		if s.Columns[0][len(s.Volumes)-1] < 10 {
-			digits = int(units.MinorDigits(currency)) + 2 // a cent is too coarse
-		}
+		digits = max(digits, int(costmodel.MoneyDigits(currency, s.Columns[0][len(s.Volumes)-1])))
 	}
 	best := study.Cheapest(sweeps)
 	for i, v := range sweeps[0].Volumes {
-		row := []string{grouped(v, 0)}
+		row := []string{shownVolume(v)}
 		for s := range sweeps {
 			mark := "  "
 			if s == best[i] {
@@ -141,6 +138,14 @@ func printSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
 		t.add(row...)
 	}
 	t.print(w)
+}
+
+// shownVolume writes a volume; one that is not whole keeps its decimals.
+func shownVolume(v float64) string {
+	if v == math.Trunc(v) {
+		return grouped(v, 0)
+	}
+	return groupDigits(strconv.FormatFloat(v, 'f', -1, 64))
 }
 
 // sweepHead is the first line of the CSV.

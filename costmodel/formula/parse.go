@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/conf"
@@ -37,14 +38,15 @@ func Parse(text string, sys *units.System) (*Expr, error) {
 }
 
 // parserConfig leaves the parser nothing of its own: its built-in functions are ours to name, and none takes a closure.
-func parserConfig() *conf.Config {
+// The parser only reads it.
+var parserConfig = sync.OnceValue(func() *conf.Config {
 	c := conf.CreateNew()
 	for name := range c.Builtins {
 		c.Disabled[name] = true
 		c.Functions[name] = nil
 	}
 	return c
-}
+})
 
 // fromParser turns an error of the parser library into one of ours, without its picture of the text.
 func fromParser(err error, text string) *Error {

@@ -28,6 +28,8 @@ type Options struct {
 	Plain  bool // make a register of every step instead of folding; for tests
 	// Optional cells are compiled where they can be, after the wanted ones; their errors are dropped.
 	Optional []Cell
+	// Quiet, where set, is called before the optional cells: their errors need no words.
+	Quiet func()
 }
 
 // Compile compiles the wanted cells and all they need. It goes on after an error, to find them all; with errors the plan
@@ -40,6 +42,9 @@ func Compile(g Graph, wanted []Cell, o Options) (*Plan, []error) {
 	}
 	if len(c.errs) > 0 {
 		return nil, c.errs
+	}
+	if o.Quiet != nil {
+		o.Quiet()
 	}
 	for _, w := range o.Optional {
 		c.cell(w)

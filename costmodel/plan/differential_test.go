@@ -22,7 +22,7 @@ type tally struct {
 // (formula.Eval, cell by cell), the compiled plan, the plan without folding, and programs over a block of lanes.
 func TestReadingsAgree(t *testing.T) {
 	seen := &tally{codes: map[kernel.Code]int{}}
-	for seed := range 2500 {
+	for seed := range 2000 {
 		s := source{random: rand.New(rand.NewSource(int64(seed)))}
 		if compare(t, generate(t, s), seen); t.Failed() {
 			t.Fatalf("seed %d", seed)

@@ -3,6 +3,8 @@ package study
 import (
 	"fmt"
 	"math"
+
+	"piececost/costmodel"
 )
 
 // A MassVerdict says what a change of design does to cost and mass, in words for its sign cases: a ratio alone is
@@ -21,27 +23,28 @@ func CompareMass(oldCost, oldMass, newCost, newMass float64, currency string) Ma
 	v := MassVerdict{CostChange: newCost - oldCost, MassSaved: oldMass - newMass, PerKilogram: math.NaN()}
 	cost, mass := math.Abs(v.CostChange), math.Abs(v.MassSaved)
 	per := cost / mass
+	digits := int(costmodel.MoneyDigits(currency, max(math.Abs(oldCost), math.Abs(newCost))))
 	dearer, lighter := v.CostChange > 0, v.MassSaved > 0
 	switch {
 	case cost < 1e-5 && mass < 1e-3:
 		v.Case, v.Words = "no difference", "no difference in cost or mass"
 	case mass < 1e-3:
-		v.Case, v.Words = "same mass", fmt.Sprintf("same mass, %.2f %s %s", cost, currency, word(dearer, "dearer", "cheaper"))
+		v.Case, v.Words = "same mass", fmt.Sprintf("same mass, %.*f %s %s", digits, cost, currency, word(dearer, "dearer", "cheaper"))
 	case cost < 1e-5:
 		v.Case, v.Words = "same cost", fmt.Sprintf("same cost, %.3f kg %s", mass, word(lighter, "lighter", "heavier"))
 		v.PerKilogram = 0
 	case lighter && dearer:
 		v.Case, v.PerKilogram = "lighter and dearer", per
-		v.Words = fmt.Sprintf("saves %.3f kg for %.2f %s: %.2f %s a kilogram saved", mass, cost, currency, per, currency)
+		v.Words = fmt.Sprintf("saves %.3f kg for %.*f %s: %.2f %s a kilogram saved", mass, digits, cost, currency, per, currency)
 	case lighter:
 		v.Case = "lighter and cheaper"
-		v.Words = fmt.Sprintf("saves %.3f kg and %.2f %s: lighter and cheaper, no price for the kilogram", mass, cost, currency)
+		v.Words = fmt.Sprintf("saves %.3f kg and %.*f %s: lighter and cheaper, no price for the kilogram", mass, digits, cost, currency)
 	case !dearer:
 		v.Case, v.PerKilogram = "heavier and cheaper", per
-		v.Words = fmt.Sprintf("adds %.3f kg and saves %.2f %s: %.2f %s saved a kilogram added", mass, cost, currency, per, currency)
+		v.Words = fmt.Sprintf("adds %.3f kg and saves %.*f %s: %.2f %s saved a kilogram added", mass, digits, cost, currency, per, currency)
 	default:
 		v.Case = "heavier and dearer"
-		v.Words = fmt.Sprintf("adds %.3f kg and %.2f %s: heavier and dearer", mass, cost, currency)
+		v.Words = fmt.Sprintf("adds %.3f kg and %.*f %s: heavier and dearer", mass, digits, cost, currency)
 	}
 	return v
 }
