@@ -63,5 +63,6 @@ type Value struct {
 	Text    string
 	Help    string
 	Percent bool
+	Filled  bool // of an Empty value: the cell holds blanks or an empty result, which a spreadsheet counts as filled
 	Place   Place
 }

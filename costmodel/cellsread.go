@@ -40,10 +40,12 @@ func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 			for _, row := range t.Rows {
 				v := row.Cells[c]
 				use.LastRow = max(use.LastRow, row.Number)
+				if v.Kind != Empty || v.Filled {
+					use.Counted++
+				}
 				if v.Kind == Empty {
 					continue
 				}
-				use.Counted++
 				if m.decorative(l, t, row) {
 					continue
 				}

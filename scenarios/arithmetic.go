@@ -39,6 +39,8 @@ func (b *book) evaluate(sheet, formula string, open map[string]bool) (float64, e
 	return v, err
 }
 
+var errTooFar = errors.New("leads through too many cells")
+
 var errNotPlain = errors.New("is more than plain arithmetic over cells")
 
 type cellParser struct {
@@ -164,34 +166,37 @@ func (p *cellParser) cell(sheet, name string) (float64, error) {
 		return 0, fmt.Errorf("runs in a circle through %s!%s", sheet, name)
 	}
 	if len(p.open) > maxDepth {
-		return 0, errors.New("leads through too many cells")
+		return 0, errTooFar
 	}
-	if i, err := p.book.f.GetSheetIndex(sheet); err != nil || i < 0 {
+	s := p.book.pack.Sheet(sheet)
+	if s == nil {
 		return 0, fmt.Errorf("names a sheet %q that is not there", sheet)
 	}
-	formula, err := p.book.f.GetCellFormula(sheet, name)
+	g, err := p.book.grid(s)
 	if err != nil {
 		return 0, err
 	}
-	raw, err := p.book.f.GetCellValue(sheet, name, excelize.Options{RawCellValue: true})
+	col, row, err := excelize.CellNameToCoordinates(name)
 	if err != nil {
-		return 0, err
+		return 0, errNotPlain
 	}
-	if formula != "" && raw == "" {
+	c := g.at(row, col)
+	if c == nil {
+		return 0, nil
+	}
+	if c.Formula != "" && !c.HasValue {
 		if known, ok := p.book.computed[key]; ok {
 			return known.value, known.err
 		}
 		p.open[key] = true
-		v, err := p.book.evaluate(sheet, formula, p.open)
+		v, err := p.book.evaluate(s.Name, c.Formula, p.open)
 		delete(p.open, key)
-		p.book.computed[key] = result{v, err}
+		if !errors.Is(err, errTooFar) { // how far is too far depends on where one starts
+			p.book.computed[key] = result{v, err}
+		}
 		return v, err
 	}
-	kind, err := p.book.f.GetCellType(sheet, name)
-	if err != nil {
-		return 0, err
-	}
-	switch v := stored(raw, kind, styleUse{}); v.Kind {
+	switch v := p.book.stored(c); v.Kind {
 	case costmodel.Number:
 		return v.Number, nil
 	case costmodel.Empty:

@@ -1,12 +1,14 @@
 package scenarios
 
 import (
+	"sort"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
 )
 
 // notCalculated is said of a native formula whose value is neither stored nor plain arithmetic.
@@ -14,67 +16,109 @@ const notCalculated = "the cell's formula has no stored result"
 
 const saveOnce = "open the workbook in a spreadsheet program and save it once"
 
-// book reads cells of an open workbook and remembers what its styles mean.
+// book reads cells of an open package; each sheet is scanned once.
 type book struct {
-	f      *excelize.File
-	styles map[int]styleUse
+	pack  *ooxml.Package
+	grids map[string]*grid
 	// computed holds cells without stored value that formulas led to, as sheet!A1 in lower case
 	computed map[string]result
 }
 
-type styleUse struct{ percent, date bool }
+func newBook(p *ooxml.Package) *book {
+	return &book{pack: p, grids: map[string]*grid{}, computed: map[string]result{}}
+}
 
-func newBook(f *excelize.File) *book {
-	return &book{f: f, styles: map[int]styleUse{}, computed: map[string]result{}}
+// grid is the cells of a sheet by row and column.
+type grid struct {
+	cells  map[int][]ooxml.Cell // by row, in column order
+	rows   []int                // in use, ascending
+	merged []string
+}
+
+func (b *book) grid(s *ooxml.Sheet) (*grid, error) {
+	if g := b.grids[s.Name]; g != nil {
+		return g, nil
+	}
+	raw, err := b.pack.Read(s)
+	if err != nil {
+		return nil, err
+	}
+	g := &grid{cells: map[int][]ooxml.Cell{}, merged: raw.Merged}
+	for _, c := range raw.Cells {
+		if _, seen := g.cells[c.Row]; !seen {
+			g.rows = append(g.rows, c.Row)
+		}
+		g.cells[c.Row] = append(g.cells[c.Row], c)
+	}
+	sort.Ints(g.rows)
+	for _, row := range g.cells {
+		sort.SliceStable(row, func(i, j int) bool { return row[i].Col < row[j].Col })
+	}
+	b.grids[s.Name] = g
+	return g, nil
+}
+
+// at returns a cell, nil where it is empty.
+func (g *grid) at(row, col int) *ooxml.Cell {
+	cells := g.cells[row]
+	i := sort.Search(len(cells), func(i int) bool { return cells[i].Col >= col })
+	if i < len(cells) && cells[i].Col == col {
+		return &cells[i]
+	}
+	return nil
+}
+
+func (g *grid) text(row, col int) string {
+	if c := g.at(row, col); c != nil {
+		return c.Value
+	}
+	return ""
+}
+
+// width is the last column in use of a row.
+func (g *grid) width(row int) int {
+	if cells := g.cells[row]; len(cells) > 0 {
+		return cells[len(cells)-1].Col
+	}
+	return 0
 }
 
 // value reads a cell; a native formula is replaced by its stored result, or by its value where it is plain arithmetic.
-func (b *book) value(sheet string, row, col int) (costmodel.Value, error) {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	if err != nil {
-		return costmodel.Value{}, err
+func (b *book) value(sheet string, g *grid, row, col int) costmodel.Value {
+	c := g.at(row, col)
+	if c == nil {
+		return costmodel.Value{}
 	}
-	raw, err := b.f.GetCellValue(sheet, name, excelize.Options{RawCellValue: true})
-	if err != nil {
-		return costmodel.Value{}, err
+	if c.Formula != "" && !c.HasValue {
+		return b.calculated(sheet, c)
 	}
-	kind, err := b.f.GetCellType(sheet, name)
-	if err != nil {
-		return costmodel.Value{}, err
-	}
-	formula, err := b.f.GetCellFormula(sheet, name)
-	if err != nil {
-		return costmodel.Value{}, err
-	}
-	use, err := b.style(sheet, name)
-	if err != nil {
-		return costmodel.Value{}, err
-	}
-	if formula != "" && raw == "" && kind != excelize.CellTypeError {
-		return b.calculated(sheet, formula, use), nil
-	}
-	return stored(raw, kind, use), nil
+	return b.stored(c)
 }
 
-func stored(raw string, kind excelize.CellType, use styleUse) costmodel.Value {
+// stored turns a cell with a value into what it means.
+func (b *book) stored(c *ooxml.Cell) costmodel.Value {
+	style := b.pack.Style(c.Style)
+	raw := c.Value
 	switch {
-	case kind == excelize.CellTypeError || strings.HasPrefix(raw, "#") && errorValues[raw]:
+	case c.Type == ooxml.Error || errorValues[raw]:
 		return costmodel.Value{Kind: costmodel.Broken, Text: "the cell shows " + raw, Help: "correct its formula or type a value"}
 	case strings.TrimSpace(raw) == "":
-		return costmodel.Value{}
-	case kind == excelize.CellTypeBool:
+		return costmodel.Value{Filled: c.HasValue}
+	case c.Type == ooxml.Flag:
 		return costmodel.Value{Kind: costmodel.Flag, Number: flagNumber(raw), Text: raw}
-	case kind == excelize.CellTypeSharedString || kind == excelize.CellTypeInlineString:
-		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: use.percent}
+	case c.Type == ooxml.Date:
+		return costmodel.Value{Kind: costmodel.Date, Text: raw}
+	case c.Type == ooxml.Text && c.Formula == "":
+		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
 	}
 	n, err := strconv.ParseFloat(raw, 64)
 	switch {
 	case err != nil:
-		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: use.percent}
-	case use.date:
-		return costmodel.Value{Kind: costmodel.Date, Number: n, Text: dateText(n)}
+		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
+	case style.Date:
+		return costmodel.Value{Kind: costmodel.Date, Number: n, Text: b.dateText(n)}
 	}
-	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: use.percent}
+	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: style.Percent}
 }
 
 var errorValues = map[string]bool{"#REF!": true, "#DIV/0!": true, "#VALUE!": true, "#NAME?": true, "#N/A": true, "#NUM!": true, "#NULL!": true}
@@ -86,70 +130,18 @@ func flagNumber(raw string) float64 {
 	return 0
 }
 
-func dateText(serial float64) string {
-	t, err := excelize.ExcelDateToTime(serial, false)
+func (b *book) dateText(serial float64) string {
+	t, err := excelize.ExcelDateToTime(serial, b.pack.Date1904)
 	if err != nil {
 		return ""
 	}
 	return t.Format("2006-01-02")
 }
 
-func (b *book) calculated(sheet, formula string, use styleUse) costmodel.Value {
-	n, err := b.arithmetic(sheet, formula)
+func (b *book) calculated(sheet string, c *ooxml.Cell) costmodel.Value {
+	n, err := b.arithmetic(sheet, c.Formula)
 	if err != nil {
 		return costmodel.Value{Kind: costmodel.Broken, Text: notCalculated + " and " + err.Error(), Help: saveOnce}
 	}
-	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: use.percent}
-}
-
-// style tells what the number format of a cell means.
-func (b *book) style(sheet, name string) (styleUse, error) {
-	id, err := b.f.GetCellStyle(sheet, name)
-	if err != nil {
-		return styleUse{}, err
-	}
-	if use, ok := b.styles[id]; ok {
-		return use, nil
-	}
-	use := styleUse{}
-	if st, err := b.f.GetStyle(id); err == nil && st != nil {
-		switch n := st.NumFmt; {
-		case n == 9 || n == 10:
-			use.percent = true
-		case n >= 14 && n <= 22 || n >= 27 && n <= 36 || n >= 45 && n <= 47 || n >= 50 && n <= 58:
-			use.date = true
-		}
-		if st.CustomNumFmt != nil {
-			use = formatUse(*st.CustomNumFmt)
-		}
-	}
-	b.styles[id] = use
-	return use, nil
-}
-
-// formatUse reads a custom number format outside quotes, brackets and escapes.
-func formatUse(format string) styleUse {
-	var use styleUse
-	quoted, bracket := false, false
-	for i := 0; i < len(format); i++ {
-		switch c := format[i]; {
-		case c == '"':
-			quoted = !quoted
-		case quoted:
-		case c == '\\' || c == '_' || c == '*':
-			i++
-		case c == '[':
-			bracket = true
-		case c == ']':
-			bracket = false
-		case bracket:
-		case c == '%':
-			use.percent = true
-		case strings.ContainsRune("ymdhsYMDHS", rune(c)):
-			use.date = true
-		case c == ';':
-			return use
-		}
-	}
-	return use
+	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: b.pack.Style(c.Style).Percent}
 }

@@ -59,7 +59,7 @@ func (w *Workbook) Import(folder fs.FS) (*ImportReport, error) {
 
 // units are those of the workbook's own currencies.
 func (w *Workbook) units() (*units.System, error) {
-	c, err := readCase(w.f, "the workbook")
+	c, err := caseOf(w.f, "the workbook")
 	if err != nil {
 		return nil, err
 	}
@@ -209,9 +209,57 @@ func (im *importer) table(folder fs.FS, maps []ColumnMap) error {
 		}
 		im.report.Rows[sheet]++
 	}
+	if l.Scope == "scenario" {
+		if err := im.dropPlaceholder(l.Sheet); err != nil {
+			return err
+		}
+	}
 	im.report.Sources = append(im.report.Sources, file)
 	im.unused(file, rows[0], maps)
 	return nil
+}
+
+// dropPlaceholder clears the scenario that an empty workbook starts with, where it has no product and no volume and
+// others have come.
+func (im *importer) dropPlaceholder(sheet string) error {
+	rows, err := im.w.f.GetRows(sheet)
+	if err != nil || len(rows) == 0 {
+		return err
+	}
+	col := indexOf(rows[0], placeholder)
+	if col < 0 {
+		return nil
+	}
+	filled := 0
+	for _, row := range rows[1:] {
+		name, _, _ := costmodel.SplitHeading(cellAt(row, indexOf(rows[0], "Column")))
+		if (name == "product" || name == "annual_volume") && cellAt(row, col) != "" {
+			filled++
+		}
+	}
+	if filled > 0 || len(rows[0]) <= col+2 {
+		return nil
+	}
+	for r := range rows {
+		cell, err := excelize.CoordinatesToCellName(col+1, r+1)
+		if err != nil {
+			return err
+		}
+		if err := im.w.f.SetCellValue(sheet, cell, nil); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// placeholder is the scenario that an empty workbook starts with.
+const placeholder = "Scenario 1"
+
+func cellAt(row []string, i int) string {
+	if i < 0 || i >= len(row) {
+		return ""
+	}
+	return strings.TrimSpace(row[i])
 }
 
 // lastUsed is the number of the last row in use; the headings count as one.

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -11,9 +12,10 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
 )
 
-// Limits on what is unpacked from a workbook: far above any honest one, far below what would fill a machine.
+// Limits on what the library unpacks of a workbook that results are written into.
 const (
 	maxUnzipped = 256 << 20
 	maxSheetXML = 64 << 20
@@ -22,31 +24,51 @@ const (
 
 // Read reads the known sheets of a workbook. The error is fit to be shown; problems of single cells are in the values.
 func Read(path string) (*costmodel.Case, error) {
-	f, err := open(path)
+	if err := readable(path); err != nil {
+		return nil, err
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s can't be opened: %w", path, errors.Unwrap(err))
+	}
+	defer f.Close()
+	info, err := f.Stat()
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	return readCase(f, filepath.Base(path))
+	c, err := readCase(f, info.Size(), filepath.Base(path))
+	if err != nil {
+		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
+	}
+	return c, nil
 }
 
-func open(path string) (*excelize.File, error) {
+// readable refuses what is no workbook at all, by name and first bytes.
+func readable(path string) error {
 	name := filepath.Base(path)
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
-		return nil, fmt.Errorf("%s: there is no such file; `piececost new %s` makes one", path, name)
+		return fmt.Errorf("%s: there is no such file; `piececost new %s` makes one", path, name)
 	case err != nil:
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return fmt.Errorf("%s: %w", path, err)
 	case info.IsDir():
-		return nil, fmt.Errorf("%s is a folder, not a workbook", path)
+		return fmt.Errorf("%s is a folder, not a workbook", path)
 	}
 	if kind := sniff(path); kind != "" {
-		return nil, fmt.Errorf("%s is %s, not an .xlsx workbook; open it in a spreadsheet program and save it as .xlsx", path, kind)
+		return fmt.Errorf("%s is %s, not an .xlsx workbook; open it in a spreadsheet program and save it as .xlsx", path, kind)
+	}
+	return nil
+}
+
+// open opens a workbook with the library, to write into it.
+func open(path string) (*excelize.File, error) {
+	if err := readable(path); err != nil {
+		return nil, err
 	}
 	f, err := excelize.OpenFile(path, excelize.Options{RawCellValue: true, UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxSheetXML})
 	if err != nil {
-		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %v; open it in a spreadsheet program and save it again", path, err)
+		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it again", path, err)
 	}
 	return f, nil
 }
@@ -59,39 +81,52 @@ func sniff(path string) string {
 	}
 	defer f.Close()
 	head := make([]byte, 8)
-	n, err := io.ReadFull(f, head)
-	head = head[:n]
-	switch {
+	n, _ := io.ReadFull(f, head)
+	switch head = head[:n]; {
 	case n == 0:
 		return "empty"
-	case strings.HasPrefix(string(head), "PK"):
+	case bytes.HasPrefix(head, []byte("PK")):
 		return ""
-	case strings.HasPrefix(string(head), "%PDF"):
+	case bytes.HasPrefix(head, []byte("%PDF")):
 		return "a PDF"
-	case strings.HasPrefix(string(head), "\xd0\xcf\x11\xe0"):
+	case bytes.HasPrefix(head, []byte("\xd0\xcf\x11\xe0")):
 		return "an old .xls or a password-protected workbook"
-	case err == nil || n > 0:
-		return "no zip package"
 	}
-	return ""
+	return "no zip package"
 }
 
-func readCase(f *excelize.File, file string) (*costmodel.Case, error) {
+// caseOf reads the case of a workbook that the library has open.
+func caseOf(f *excelize.File, file string) (*costmodel.Case, error) {
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		return nil, err
+	}
+	return readCase(bytes.NewReader(buf.Bytes()), int64(buf.Len()), file)
+}
+
+var errNoSheets = errors.New("it has none of the input sheets (Case, Plants, Parts, ...); `piececost new FILE` makes a workbook that has them")
+
+func readCase(r io.ReaderAt, size int64, file string) (*costmodel.Case, error) {
+	pack, err := ooxml.Open(r, size)
+	if err != nil {
+		return nil, err
+	}
+	b := newBook(pack)
 	c := &costmodel.Case{File: file}
-	for _, sheet := range f.GetSheetList() {
-		l := costmodel.LayoutOf(sheet)
+	for i := range pack.Sheets {
+		l := costmodel.LayoutOf(pack.Sheets[i].Name)
 		if l == nil {
 			continue
 		}
-		r := sheetReader{book: newBook(f), file: file, sheet: sheet, layout: l}
-		t, err := r.table()
+		g, err := b.grid(&pack.Sheets[i])
 		if err != nil {
-			return nil, fmt.Errorf("%s, sheet %s: %w", file, sheet, err)
+			return nil, err
 		}
-		c.Tables = append(c.Tables, t)
+		s := sheetReader{book: b, file: file, sheet: pack.Sheets[i].Name, layout: l, grid: g}
+		c.Tables = append(c.Tables, s.table())
 	}
 	if len(c.Tables) == 0 {
-		return nil, fmt.Errorf("%s has none of the input sheets (Case, Plants, Parts, ...); `piececost new FILE` makes a workbook that has them", file)
+		return nil, errNoSheets
 	}
 	return c, nil
 }
@@ -102,61 +137,58 @@ type sheetReader struct {
 	file   string
 	sheet  string
 	layout *costmodel.Layout
+	grid   *grid
 }
 
-func (r *sheetReader) table() (*costmodel.Table, error) {
-	rows, err := r.book.f.GetRows(r.sheet, excelize.Options{RawCellValue: true})
-	if err != nil {
-		return nil, err
-	}
+func (r *sheetReader) table() *costmodel.Table {
 	t := &costmodel.Table{Sheet: r.layout.Sheet, Place: costmodel.Place{File: r.file, Sheet: r.layout.Sheet}}
-	head := r.headingRow(rows)
-	if head < 0 {
-		return t, nil
+	head := r.headingRow()
+	if head == 0 {
+		return t
 	}
-	width := min(len(rows[head]), maxColumns)
-	merged, err := r.merged()
-	if err != nil {
-		return nil, err
-	}
-	for c := 0; c < width; c++ {
-		at := r.place(head+1, c+1)
-		heading := strings.TrimSpace(rows[head][c])
-		if by, ok := merged[[2]int{head + 1, c + 1}]; ok {
+	width := min(r.grid.width(head), maxColumns)
+	merged := r.merged(head, width)
+	for c := 1; c <= width; c++ {
+		at := r.place(head, c)
+		if by, ok := merged[c]; ok {
 			t.Merged = append(t.Merged, costmodel.Merge{Place: at, Range: by})
 		}
-		t.Columns = append(t.Columns, costmodel.Column{Heading: heading, Place: at})
+		t.Columns = append(t.Columns, costmodel.Column{Heading: strings.TrimSpace(r.grid.text(head, c)), Place: at})
 	}
-	for i := head + 1; i < len(rows); i++ {
-		row, used, err := r.row(i+1, width)
-		if err != nil {
-			return nil, err
+	for _, n := range r.grid.rows {
+		if n <= head {
+			continue
 		}
-		if used {
+		if row, used := r.row(n, width); used {
 			t.Rows = append(t.Rows, row)
 		}
 	}
-	return t, nil
+	return t
 }
 
-// headingRow finds the first of the first twenty rows that holds the layout's key headings, else the first row in use.
-func (r *sheetReader) headingRow(rows [][]string) int {
-	first := -1
-	for i := 0; i < len(rows) && i < 20; i++ {
+// headingRow finds the first of the first twenty rows in use that holds the layout's key headings, else the first row in
+// use; 0 where the sheet is empty.
+func (r *sheetReader) headingRow() int {
+	first := 0
+	for i, n := range r.grid.rows {
+		if i == 20 {
+			break
+		}
 		found := 0
-		for _, cell := range rows[i] {
-			name, _, _ := costmodel.SplitHeading(cell)
+		for c := 1; c <= min(r.grid.width(n), maxColumns); c++ {
+			text := r.grid.text(n, c)
+			name, _, _ := costmodel.SplitHeading(text)
 			for _, k := range r.layout.Key {
 				if name == k {
 					found++
 				}
 			}
-			if first < 0 && strings.TrimSpace(cell) != "" {
-				first = i
+			if first == 0 && strings.TrimSpace(text) != "" {
+				first = n
 			}
 		}
 		if len(r.layout.Key) > 0 && found == len(r.layout.Key) {
-			return i
+			return n
 		}
 	}
 	return first
@@ -166,39 +198,34 @@ func (r *sheetReader) place(row, col int) costmodel.Place {
 	return costmodel.Place{File: r.file, Sheet: r.layout.Sheet, Row: row, Col: col}
 }
 
-// merged maps the cells of merged ranges to the range.
-func (r *sheetReader) merged() (map[[2]int]string, error) {
-	out := map[[2]int]string{}
-	ranges, err := r.book.f.GetMergeCells(r.sheet, true)
-	if err != nil {
-		return nil, err
-	}
-	for _, m := range ranges {
-		c1, r1, err1 := excelize.CellNameToCoordinates(m.GetStartAxis())
-		c2, r2, err2 := excelize.CellNameToCoordinates(m.GetEndAxis())
-		if err1 != nil || err2 != nil || (c2-c1+1)*(r2-r1+1) > 10000 {
+// merged maps the columns of the heading row that lie in a merged range to the range.
+func (r *sheetReader) merged(head, width int) map[int]string {
+	out := map[int]string{}
+	for _, m := range r.grid.merged {
+		from, to, ok := strings.Cut(m, ":")
+		if !ok {
 			continue
 		}
-		for row := r1; row <= r2; row++ {
-			for col := c1; col <= c2; col++ {
-				out[[2]int{row, col}] = m.GetStartAxis() + ":" + m.GetEndAxis()
-			}
+		c1, r1, err1 := excelize.CellNameToCoordinates(from)
+		c2, r2, err2 := excelize.CellNameToCoordinates(to)
+		if err1 != nil || err2 != nil || head < r1 || head > r2 {
+			continue
+		}
+		for c := c1; c <= min(c2, width+1); c++ {
+			out[c] = m
 		}
 	}
-	return out, nil
+	return out
 }
 
-func (r *sheetReader) row(number, width int) (costmodel.Row, bool, error) {
+func (r *sheetReader) row(number, width int) (costmodel.Row, bool) {
 	row := costmodel.Row{Number: number, Cells: make([]costmodel.Value, width)}
 	used := false
 	for c := range row.Cells {
-		v, err := r.book.value(r.sheet, number, c+1)
-		if err != nil {
-			return row, false, err
-		}
+		v := r.book.value(r.sheet, r.grid, number, c+1)
 		v.Place = r.place(number, c+1)
 		row.Cells[c] = v
 		used = used || v.Kind != costmodel.Empty
 	}
-	return row, used, nil
+	return row, used
 }

@@ -29,6 +29,7 @@ func TestLimits(t *testing.T) {
 		{"50 brackets beside each other", strings.Repeat("(1)+", 50) + "1", "", 51},
 		{"1,998 signs", strings.Repeat("-", 1998) + "1", "", 1},
 		{"brackets in a text", `"(((((((((((((((((((((((((((((((((((((((((((" * 2`, `1-45: the text "(((((((((((((((((((((((((((((((((((((((((((" is no quantity; only quantities such as "5 mm" may stand in quotation marks`, 0},
+		{"brackets as texts", strings.Repeat(`"("+`, 41) + "1", `1-3: the text "(" is no quantity; only quantities such as "5 mm" may stand in quotation marks`, 0},
 	} {
 		v, err := exampleValue(t, c.text)
 		if got := messageOf(err); got != c.message || v != c.value {

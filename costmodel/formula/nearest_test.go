@@ -18,8 +18,9 @@ func TestNearest(t *testing.T) {
 		{"maas", "mass"},
 		{"mac", "max"},
 		{"cel", "ceil"},
-		{"crew", ""}, // the name itself is no suggestion
-		{"cost", ""}, // two of four
+		{"mxa", "max"}, // a swap, in a name of which one letter may differ
+		{"crew", ""},   // the name itself is no suggestion
+		{"cost", ""},   // two of four
 		{"xyz", ""},
 		{"", ""},
 		{"annual_volume", ""},

@@ -202,6 +202,20 @@ func TestOrderAndNeeds(t *testing.T) {
 	}
 }
 
+// TestWhatCancelsDoesNotVary: a quantity from which the input drops out is a constant, with its value by hand.
+func TestWhatCancelsDoesNotVary(t *testing.T) {
+	for text, want := range map[string]float64{
+		"x * 0 + 2": 2, "x - x + 3": 3, "(2 * x + 1) - (x + x)": 1, "x / x": 1, "(6 * x) / (4 * x)": 1.5, "0 / x * 7": 0, "-(x - x) * x": 0,
+		"x > 1 and 1 > 2 ? x : 4": 4, "(x - x) * ceil(x) + 5": 5,
+	} {
+		g := parseGraph(t, "scope s x y\nrow A\nA.x varies 0\nA.y = "+text)
+		p, errs := plan.Compile(g, g.cellsOf("A.y"), plan.Options{Inputs: 1})
+		if v, constant := p.Constant(g.cell("A.y")); len(errs) > 0 || !constant || v != want {
+			t.Errorf("%s is %v, constant %v, want %v (%v)", text, v, constant, want, errs)
+		}
+	}
+}
+
 // TestLocate finds every cell again in a graph of scopes of different size.
 func TestLocate(t *testing.T) {
 	g := parseGraph(t, `
