@@ -32,6 +32,22 @@ type ImportReport struct {
 	Sources []string       // files read
 }
 
+// OpenStarter opens a workbook made by `piececost new` to fill it; any other is refused, since the library saves it.
+func OpenStarter(path string) (*Workbook, error) {
+	w, err := Open(path)
+	if err != nil {
+		return nil, err
+	}
+	if !w.IsStarter() {
+		return nil, fmt.Errorf("%s was not made by `piececost new`, so it is not written in place", path)
+	}
+	f, err := open(path)
+	if err != nil {
+		return nil, err
+	}
+	return &Workbook{f: f}, nil
+}
+
 // Import fills the workbook from CSV tables. Without a column map in the folder, files are named after sheets
 // (bill_of_materials.csv) and columns bear the sheet's headings. Rows go below what is there. The error names the file
 // and line; the workbook is then not to be saved.

@@ -1,13 +1,16 @@
 package scenarios
 
 import (
+	"bytes"
 	"fmt"
+	"os"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
+	"piececost/scenarios/ooxml"
 )
 
 // The sheets that a run writes, in their order; calculations, one a scenario, come before the last three.
@@ -34,45 +37,82 @@ type Result struct {
 	Sweeps  []*costmodel.Sweep // over the same volumes, in the same order
 }
 
-// Open opens a workbook to write results into.
+// Open opens a workbook to write results into: its package as it is, nothing interpreted by a library.
 func Open(path string) (*Workbook, error) {
-	f, err := open(path)
+	if err := readable(path); err != nil {
+		return nil, err
+	}
+	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	return &Workbook{f: f}, nil
+	pack, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
+	}
+	return &Workbook{pack: pack}, nil
 }
 
-// IsStarter tells whether the workbook was made by `piececost new` and not saved by another program since.
-func (w *Workbook) IsStarter() bool {
-	p, err := w.f.GetDocProps()
-	return err == nil && p.Identifier == starterMark
-}
+// IsStarter tells whether the workbook was made by `piececost new`.
+func (w *Workbook) IsStarter() bool { return w.pack != nil && w.pack.Identifier() == starterMark }
 
-// Write puts the result sheets into the workbook: its own are replaced; where a user's sheet bears the name of one, ours
-// is called piececost and that name.
+// Write puts the result sheets into the workbook: our own of an earlier run are replaced; where a user's sheet bears the
+// name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
+// the package, so that every part of the user's stays as it is, to the byte.
 func (w *Workbook) Write(r *Result) error {
-	b := &writer{f: w.f, looks: newLooks(w.f), result: r, inputs: live.NewInputs(), names: map[string]string{}}
-	if err := b.reserve(); err != nil {
+	own := map[string]bool{}
+	taken := map[string]bool{}
+	for i := range w.pack.Sheets {
+		s := &w.pack.Sheets[i]
+		note, err := w.pack.Peek(s, 2, 1)
+		if err != nil {
+			return err
+		}
+		own[s.Name] = strings.HasPrefix(note, ownNote)
+		taken[strings.ToLower(s.Name)] = !own[s.Name]
+	}
+	fresh, err := resultSheets(r, taken)
+	if err != nil {
 		return err
+	}
+	ours, err := ooxml.Open(bytes.NewReader(fresh), int64(len(fresh)))
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := ooxml.Put(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }); err != nil {
+		return err
+	}
+	w.out = out.Bytes()
+	return nil
+}
+
+// resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
+// case, that sheets of the user's bear.
+func resultSheets(r *Result, taken map[string]bool) ([]byte, error) {
+	f := excelize.NewFile()
+	defer f.Close()
+	b := &writer{f: f, looks: newLooks(f), result: r, inputs: live.NewInputs(), names: map[string]string{}}
+	if err := b.reserve(taken); err != nil {
+		return nil, err
 	}
 	// the calculations come first: they collect the inputs that the checks rest on
 	for _, s := range b.sheets {
 		if err := b.calculation(s); err != nil {
-			return fmt.Errorf("sheet %s: %w", s.Name, err)
+			return nil, fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
 	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method} {
 		if err := fill(); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	if i, err := w.f.GetSheetIndex(b.names[summarySheet]); err == nil {
-		w.f.SetActiveSheet(i)
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		return nil, err
 	}
-	full := true
-	return w.f.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &full})
+	return buf.Bytes(), nil
 }
 
 type writer struct {
@@ -89,15 +129,8 @@ type writer struct {
 	firstFilled, lastFilled int
 }
 
-// reserve makes all result sheets in their order, replacing our own, and lays the calculations out.
-func (b *writer) reserve() error {
-	if err := b.dropOwn(); err != nil {
-		return err
-	}
-	taken := map[string]bool{}
-	for _, name := range b.f.GetSheetList() {
-		taken[strings.ToLower(name)] = true
-	}
+// reserve makes all result sheets in their order and lays the calculations out.
+func (b *writer) reserve(taken map[string]bool) error {
 	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet, "", inputsSheet, checksSheet, methodSheet}
 	var order []string
 	for _, name := range plan {
@@ -112,7 +145,13 @@ func (b *writer) reserve() error {
 			order = append(order, s.Name)
 		}
 	}
-	for _, name := range order {
+	for i, name := range order {
+		if i == 0 {
+			if err := b.f.SetSheetName("Sheet1", name); err != nil {
+				return err
+			}
+			continue
+		}
 		if _, err := b.f.NewSheet(name); err != nil {
 			return err
 		}
@@ -135,18 +174,6 @@ func freeName(name string, taken map[string]bool) string {
 
 // quoted is the name of a result sheet for a formula.
 func (b *writer) quoted(sheet string) string { return live.QuoteSheet(b.names[sheet]) }
-
-// dropOwn removes every sheet that an earlier run wrote, known by its second row.
-func (b *writer) dropOwn() error {
-	for _, sheet := range b.f.GetSheetList() {
-		if note, err := b.f.GetCellValue(sheet, "A2"); err == nil && strings.HasPrefix(note, ownNote) {
-			if err := b.f.DeleteSheet(sheet); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
 
 func (b *writer) model() *costmodel.Model { return b.result.Details[0].Plan.Model }
 

@@ -8,11 +8,27 @@ import (
 	"path/filepath"
 
 	"github.com/xuri/excelize/v2"
+
+	"piececost/scenarios/ooxml"
 )
 
-// A Workbook is an open workbook of this package's making, or a user's that results are written into.
+// A Workbook is a starter being made or filled by the library (f), or a package that results are put into (pack, out).
 type Workbook struct {
-	f *excelize.File
+	f    *excelize.File
+	pack *ooxml.Package
+	out  []byte
+}
+
+// bytes returns the workbook as it is to be saved.
+func (w *Workbook) bytes() ([]byte, error) {
+	if w.f == nil {
+		return w.out, nil
+	}
+	buf, err := w.f.WriteToBuffer()
+	if err != nil {
+		return nil, err
+	}
+	return buf.Bytes(), nil
 }
 
 // ErrThere says that a file would have been overwritten.
@@ -39,7 +55,7 @@ func (w *Workbook) Save(path string, replace bool) error {
 	if lock := lockFile(path); lock != "" {
 		return fmt.Errorf("%s is open in another program (%s is there); close it, or write elsewhere with -o", path, filepath.Base(lock))
 	}
-	buf, err := w.f.WriteToBuffer()
+	data, err := w.bytes()
 	if err != nil {
 		return err
 	}
@@ -47,7 +63,7 @@ func (w *Workbook) Save(path string, replace bool) error {
 	if old != nil {
 		mode = old.Mode().Perm()
 	}
-	return replaceFile(path, buf.Bytes(), mode)
+	return replaceFile(path, data, mode)
 }
 
 // lockFile returns the lock file that a spreadsheet program left beside an open workbook, or "".

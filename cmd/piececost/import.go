@@ -84,9 +84,5 @@ func workbookToFill(file string) (*scenarios.Workbook, error) {
 		}
 		return scenarios.Starter(tables, lib)
 	}
-	w, err := scenarios.Open(file)
-	if err == nil && !w.IsStarter() {
-		err = fmt.Errorf("%s was not made by `piececost new`, so it is not written in place", file)
-	}
-	return w, err
+	return scenarios.OpenStarter(file)
 }

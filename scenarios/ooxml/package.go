@@ -25,6 +25,7 @@ type Package struct {
 	Date1904 bool
 
 	files   map[string]*zip.File // by part name in lower case, without a leading slash
+	order   []*zip.File
 	styles  []Style
 	strings []string
 }
@@ -51,16 +52,22 @@ func Open(r io.ReaderAt, size int64) (*Package, error) {
 	}
 	p := &Package{files: map[string]*zip.File{}}
 	for _, f := range z.File {
-		name := strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(f.Name, `\`, "/"), "/"))
+		name := partKey(f.Name)
 		if _, twice := p.files[name]; twice {
 			return nil, fmt.Errorf("it holds the part %s twice", f.Name)
 		}
 		p.files[name] = f
+		p.order = append(p.order, f)
 	}
 	if _, ok := p.files["encryptedpackage"]; ok {
 		return nil, errors.New("it is protected by a password")
 	}
 	return p, p.workbook()
+}
+
+// partKey is the name by which a part is known: parts are named without regard to case.
+func partKey(name string) string {
+	return strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(name, `\`, "/"), "/"))
 }
 
 // part unpacks a part, as UTF-8.

@@ -1,0 +1,336 @@
+package ooxml
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"path"
+	"regexp"
+	"sort"
+	"strings"
+)
+
+// A merge puts the sheets of one package (ours, made by the library) into another (a user's), part by part. Every part
+// that it need not change is copied as it is, compressed; the list of sheets, the styles, the relations and the content
+// types are spliced. Sheets that are to be replaced go, with the parts that only they use.
+type merge struct {
+	target, ours *Package
+	dir          string            // folder of the target's workbook part, "xl"
+	main         string            // its workbook part
+	drop         map[string]bool   // parts of the target that go, lower case
+	changed      map[string][]byte // parts of the target with new content, lower case
+	added        []addedPart
+	renamed      map[string]string // our part: its name in the target
+	styleMap     []int             // our cell style: the target's
+	sheetRel     []string          // for each of our sheets: its relation id
+}
+
+type addedPart struct {
+	name, contentType string
+	data              []byte
+}
+
+// ErrRefused marks a package that is not written into, with the reason.
+var ErrRefused = errors.New("results can't be put into it")
+
+// Put writes the target with the sheets of ours into w. Sheets of the target for which own says so are replaced: one of
+// the same name keeps its place, others go. Our sheets without a place come last.
+func Put(w io.Writer, target, ours *Package, own func(*Sheet) bool) error {
+	m := &merge{target: target, ours: ours, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{}}
+	if err := m.refuse(); err != nil {
+		return err
+	}
+	replaced := map[string]bool{}
+	for i := range target.Sheets {
+		s := &target.Sheets[i]
+		if own(s) {
+			replaced[s.Name] = true
+			m.dropPart(s.part)
+		}
+	}
+	m.dropUnused(replaced)
+	steps := []func() error{m.styles, m.rename, m.sheets, func() error { return m.relationsPart(replaced) }, func() error { return m.workbookPart(replaced) }, m.contentTypes}
+	for _, step := range steps {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return m.write(w)
+}
+
+// refuse says which packages are left alone, and why.
+func (m *merge) refuse() error {
+	root, err := m.target.relations("")
+	if err != nil {
+		return err
+	}
+	for _, r := range root {
+		switch {
+		case r.kind == "officeDocument":
+			m.main, m.dir = r.target, path.Dir(r.target)
+		case strings.Contains(r.kind, "signature") || r.kind == "origin":
+			return fmt.Errorf("%w: it is digitally signed, and writing would break the signature; save an unsigned copy", ErrRefused)
+		}
+	}
+	data, err := m.target.part(m.main)
+	if err != nil {
+		return err
+	}
+	if bytes.Contains(data[:min(len(data), 4096)], []byte("purl.oclc.org/ooxml")) {
+		return fmt.Errorf("%w: it is saved as Strict Open XML; save it as a normal .xlsx workbook", ErrRefused)
+	}
+	return nil
+}
+
+// dropPart marks a part and its relations as going.
+func (m *merge) dropPart(name string) {
+	m.drop[strings.ToLower(name)] = true
+	m.drop[strings.ToLower(relsOf(name))] = true
+}
+
+func relsOf(name string) string {
+	dir, base := path.Split(name)
+	return path.Join(dir, "_rels", base+".rels")
+}
+
+// dropUnused drops what only dropped parts lead to (drawings, charts), and the calculation chain, which lists formulas
+// that are gone.
+func (m *merge) dropUnused(replaced map[string]bool) {
+	users := map[string][]string{} // part: parts that lead to it
+	for name := range m.target.files {
+		if !strings.HasSuffix(name, ".rels") {
+			continue
+		}
+		dir, base := path.Split(name)
+		owner := path.Join(path.Dir(path.Clean(dir)), strings.TrimSuffix(base, ".rels"))
+		rels, err := m.target.relations(owner)
+		if err != nil {
+			continue
+		}
+		for _, r := range rels {
+			users[strings.ToLower(r.target)] = append(users[strings.ToLower(r.target)], owner)
+		}
+	}
+	for again := true; again; {
+		again = false
+		for part, by := range users {
+			if m.drop[part] || !onlyDropped(by, m.drop) || len(replaced) == 0 {
+				continue
+			}
+			m.dropPart(part)
+			again = true
+		}
+	}
+	for part := range users {
+		if path.Base(part) == "calcchain.xml" {
+			m.dropPart(part)
+		}
+	}
+}
+
+func onlyDropped(by []string, drop map[string]bool) bool {
+	for _, o := range by {
+		if !drop[strings.ToLower(o)] {
+			return false
+		}
+	}
+	return len(by) > 0
+}
+
+// rename finds free names for our sheets, drawings and charts.
+func (m *merge) rename() error {
+	taken := func(name string) bool {
+		key := strings.ToLower(name)
+		if m.target.files[key] != nil && !m.drop[key] {
+			return true
+		}
+		for _, n := range m.renamed {
+			if strings.EqualFold(n, name) {
+				return true
+			}
+		}
+		return false
+	}
+	var queue []string
+	for i := range m.ours.Sheets {
+		queue = append(queue, m.ours.Sheets[i].part)
+	}
+	for len(queue) > 0 {
+		part := queue[0]
+		queue = queue[1:]
+		if m.renamed[part] != "" {
+			continue
+		}
+		folder := path.Base(path.Dir(part))
+		kind := strings.TrimRight(strings.TrimSuffix(path.Base(part), path.Ext(part)), "0123456789")
+		for n := 1; ; n++ {
+			name := path.Join(m.dir, folder, fmt.Sprintf("piececost_%s%d%s", kind, n, path.Ext(part)))
+			if !taken(name) {
+				m.renamed[part] = name
+				break
+			}
+		}
+		rels, err := m.ours.relations(part)
+		if err != nil {
+			return err
+		}
+		for _, r := range rels {
+			queue = append(queue, r.target)
+		}
+	}
+	return nil
+}
+
+// sheets adds our parts with new names, relations and style numbers.
+func (m *merge) sheets() error {
+	types, err := m.ours.contentTypes()
+	if err != nil {
+		return err
+	}
+	isSheet := map[string]bool{}
+	for i := range m.ours.Sheets {
+		isSheet[m.ours.Sheets[i].part] = true
+	}
+	parts := make([]string, 0, len(m.renamed))
+	for part := range m.renamed {
+		parts = append(parts, part)
+	}
+	sort.Strings(parts)
+	for _, part := range parts {
+		data, err := m.ours.part(part)
+		if err != nil {
+			return err
+		}
+		if isSheet[part] {
+			if data, err = m.restyle(data); err != nil {
+				return err
+			}
+		}
+		m.added = append(m.added, addedPart{m.renamed[part], types[strings.ToLower(part)], data})
+		if rels := relsOf(part); m.ours.Has(rels) {
+			data, err := m.ours.part(rels)
+			if err != nil {
+				return err
+			}
+			if data, err = m.retarget(part, data); err != nil {
+				return err
+			}
+			m.added = append(m.added, addedPart{relsOf(m.renamed[part]), "", data})
+		}
+	}
+	return nil
+}
+
+// retarget points the relations of one of our parts to the new names.
+func (m *merge) retarget(part string, data []byte) ([]byte, error) {
+	all, err := children(data, 0, len(data), "Relationship", 0)
+	if err != nil {
+		return nil, err
+	}
+	var edits []edit
+	for _, e := range all {
+		target, _ := e.attr("Target")
+		full := strings.TrimPrefix(target, "/")
+		if !strings.HasPrefix(target, "/") {
+			full = path.Join(path.Dir(part), target)
+		}
+		if name := m.renamed[full]; name != "" {
+			edits = append(edits, edit{e.from, e.to, setAttr(string(data[e.from:e.to]), "Target", "/"+name)})
+		}
+	}
+	return splice(data, edits), nil
+}
+
+// restyle gives the cells, rows and columns of one of our sheets the target's style numbers, and unselects its tab, since
+// the target's own selection stays.
+func (m *merge) restyle(data []byte) ([]byte, error) {
+	s := scanner{data: data}
+	var out bytes.Buffer
+	at := 0
+	for {
+		t, err := s.next()
+		if err != nil {
+			return nil, err
+		}
+		if t.kind == endOfPart {
+			out.Write(data[at:])
+			return out.Bytes(), nil
+		}
+		if t.kind != startTag {
+			continue
+		}
+		attr := ""
+		switch string(t.name) {
+		case "c", "row":
+			attr = "s"
+		case "col":
+			attr = "style"
+		case "sheetView":
+			from := tagStart(data, s.pos)
+			out.Write(data[at:from])
+			out.WriteString(strings.Replace(string(data[from:s.pos]), ` tabSelected="1"`, "", 1))
+			at = s.pos
+		}
+		if attr == "" {
+			continue
+		}
+		old := t.number(attr, -1)
+		if old < 0 || old >= len(m.styleMap) {
+			continue
+		}
+		from := tagStart(data, s.pos)
+		i := bytes.Index(data[from:s.pos], []byte(" "+attr+`="`))
+		if i < 0 {
+			continue
+		}
+		i += from + len(attr) + 3
+		end := i + bytes.IndexByte(data[i:s.pos], '"')
+		out.Write(data[at:i])
+		fmt.Fprintf(&out, "%d", m.styleMap[old])
+		at = end
+	}
+}
+
+// write copies the target's parts as they are, writes the changed ones in their place and the added ones at the end.
+func (m *merge) write(w io.Writer) error {
+	z := zip.NewWriter(w)
+	for _, f := range m.target.order {
+		key := partKey(f.Name)
+		if m.drop[key] {
+			continue
+		}
+		if data, ok := m.changed[key]; ok {
+			if err := writePart(z, f.Name, declaredUTF8(data)); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := z.Copy(f); err != nil {
+			return err
+		}
+	}
+	for _, a := range m.added {
+		if err := writePart(z, a.name, a.data); err != nil {
+			return err
+		}
+	}
+	return z.Close()
+}
+
+var declaredEncoding = regexp.MustCompile(`(?i)^(<\?xml[^>]*encoding=["'])utf-16(["'])`)
+
+// declaredUTF8 corrects the declaration of a part that was UTF-16: parts are read and written as UTF-8.
+func declaredUTF8(data []byte) []byte {
+	return declaredEncoding.ReplaceAll(data, []byte("${1}UTF-8${2}"))
+}
+
+func writePart(z *zip.Writer, name string, data []byte) error {
+	w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(data)
+	return err
+}
