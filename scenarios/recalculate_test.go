@@ -144,7 +144,7 @@ func poison(t testing.TB, from, to string) {
 	raw := unzip(t, from)
 	changed := 0
 	for name, data := range raw {
-		if strings.HasPrefix(name, "xl/worksheets/sheet") {
+		if strings.HasPrefix(name, "xl/worksheets/") {
 			text := string(data)
 			var b strings.Builder
 			for {

@@ -161,12 +161,13 @@ func TestOrderAndNeeds(t *testing.T) {
 		B.b = c * 2
 		B.c 1
 		C.c = next.x > 1 ? 1 : 2`)
-	p, errs := plan.Compile(g, g.cellsOf("A.a A.b A.d"), plan.Options{Inputs: 1})
+	_, errs := plan.Compile(g, g.cellsOf("A.a A.b A.d"), plan.Options{Inputs: 1})
 	if len(errs) != 1 || errs[0].Error() != "absent: C.c needs next.x" {
 		t.Fatal(errs)
 	}
 	g.statement(t, "C.c 2")
-	if p, errs = plan.Compile(g, g.cellsOf("A.a A.b A.d"), plan.Options{Inputs: 1}); len(errs) > 0 {
+	p, errs := plan.Compile(g, g.cellsOf("A.a A.b A.d"), plan.Options{Inputs: 1})
+	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
 	for label, needs := range map[string]string{

@@ -2,14 +2,14 @@ package ooxml
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"path"
 	"strings"
-
-	"golang.org/x/text/encoding/unicode"
+	"unicode/utf8"
 )
 
 // Limits on what a package may unpack to: far above any honest workbook, far below what fills a machine.
@@ -17,6 +17,8 @@ const (
 	MaxPart  = 192 << 20 // bytes of one part
 	MaxParts = 20000     // entries of the zip
 	MaxCells = 3_000_000 // filled cells of one sheet
+
+	maxRelations = 100_000 // of one part
 )
 
 // A Package is an open workbook.
@@ -45,7 +47,7 @@ type Style struct{ Percent, Date bool }
 func Open(r io.ReaderAt, size int64) (*Package, error) {
 	z, err := zip.NewReader(r, size)
 	if err != nil {
-		return nil, errors.New("it is no zip package, or a broken one")
+		return nil, notZip(io.NewSectionReader(r, 0, size))
 	}
 	if len(z.File) > MaxParts {
 		return nil, fmt.Errorf("it has %d parts, more than %d", len(z.File), MaxParts)
@@ -59,11 +61,38 @@ func Open(r io.ReaderAt, size int64) (*Package, error) {
 		p.files[name] = f
 		p.order = append(p.order, f)
 	}
-	if _, ok := p.files["encryptedpackage"]; ok {
-		return nil, errors.New("it is protected by a password")
+	if p.Has("EncryptedPackage") {
+		return nil, errPassword
 	}
-	return p, p.workbook()
+	if err := p.workbook(); err != nil {
+		return nil, err
+	}
+	return p, nil
 }
+
+var errPassword = errors.New("it is protected by a password")
+
+// notZip says what a file is that is no zip. A workbook with a password is a compound file with a stream of the name
+// EncryptedPackage in UTF-16 (MS-OFFCRYPTO, 2.3.4; the mark of compound files: MS-CFB, 2.2).
+func notZip(r io.Reader) error {
+	const most = 64 << 20 // bytes searched for the name
+	in := bufio.NewReaderSize(io.LimitReader(r, most), 1<<16)
+	if head, _ := in.Peek(8); !bytes.Equal(head, []byte("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1")) {
+		return errors.New("it is no zip package, or a broken one")
+	}
+	name := []byte(strings.Join(strings.Split("EncryptedPackage", ""), "\x00"))
+	for {
+		window, err := in.Peek(1 << 16)
+		if bytes.Contains(window, name) {
+			return errPassword
+		}
+		if err != nil {
+			return errors.New("it is a workbook of the old binary kind (.xls), or another compound file")
+		}
+		in.Discard(len(window) - len(name)) // the name may lie across the end
+	}
+}
+
 
 // partKey is the name by which a part is known: parts are named without regard to case.
 func partKey(name string) string {
@@ -73,39 +102,39 @@ func partKey(name string) string {
 // part unpacks a part, as UTF-8.
 func (p *Package) part(name string) ([]byte, error) {
 	f := p.files[strings.ToLower(name)]
-	if f == nil {
+	switch {
+	case f == nil:
 		return nil, fmt.Errorf("the part %s is missing", name)
-	}
-	if f.UncompressedSize64 > MaxPart {
+	case f.UncompressedSize64 > MaxPart:
 		return nil, fmt.Errorf("the part %s unpacks to %d MB, more than %d MB", name, f.UncompressedSize64>>20, MaxPart>>20)
-	}
-	if f.Flags&1 != 0 {
-		return nil, errors.New("it is protected by a password")
+	case f.Flags&1 != 0:
+		return nil, errPassword
 	}
 	r, err := f.Open()
 	if err != nil {
 		return nil, fmt.Errorf("the part %s can't be unpacked", name)
 	}
 	defer r.Close()
-	data, err := io.ReadAll(io.LimitReader(r, MaxPart+1))
+	const tightest = 1032 // deflate's best ratio: a declared size beyond it is a lie
+	var data bytes.Buffer
+	data.Grow(int(min(f.UncompressedSize64, f.CompressedSize64*tightest, MaxPart)) + bytes.MinRead)
+	_, err = data.ReadFrom(io.LimitReader(r, MaxPart+1))
 	switch {
 	case err != nil:
 		return nil, fmt.Errorf("the part %s is broken", name)
-	case len(data) > MaxPart:
+	case data.Len() > MaxPart:
 		return nil, fmt.Errorf("the part %s unpacks to more than %d MB", name, MaxPart>>20)
 	}
-	return utf8Of(data), nil
+	return utf8Of(data.Bytes()), nil
 }
 
-// utf8Of turns UTF-16 into UTF-8 and drops a byte order mark.
-func utf8Of(data []byte) []byte {
-	if bytes.HasPrefix(data, []byte{0xFF, 0xFE}) || bytes.HasPrefix(data, []byte{0xFE, 0xFF}) {
-		out, err := unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewDecoder().Bytes(data)
-		if err == nil {
-			return out
-		}
+// xml unpacks a part that is to be scanned. Only UTF-8 and UTF-16 are allowed in a package (ECMA-376 part 2).
+func (p *Package) xml(name string) ([]byte, error) {
+	data, err := p.part(name)
+	if err == nil && !utf8.Valid(data) {
+		return nil, fmt.Errorf("the part %s is neither UTF-8 nor UTF-16", name)
 	}
-	return bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
+	return data, err
 }
 
 // A relation leads from a part to another.
@@ -115,111 +144,165 @@ type relation struct{ id, kind, target string }
 func (p *Package) relations(name string) ([]relation, error) {
 	dir, base := path.Split(name)
 	rels := path.Join(dir, "_rels", base+".rels")
-	if p.files[strings.ToLower(rels)] == nil {
+	if !p.Has(rels) {
 		return nil, nil
 	}
-	data, err := p.part(rels)
-	if err != nil {
-		return nil, err
-	}
 	var out []relation
-	err = each(data, rels, func(t *token) error {
-		if string(t.name) != "Relationship" {
+	err := p.walk(rels, func(_ *scanner, t *token) error {
+		if t.kind != startTag || string(t.name) != "Relationship" {
 			return nil
 		}
-		id, _ := t.attr("Id")
-		kind, _ := t.attr("Type")
-		target, _ := t.attr("Target")
 		if mode, _ := t.attr("TargetMode"); mode == "External" {
 			return nil
 		}
-		target = strings.ReplaceAll(target, `\`, "/")
-		if strings.HasPrefix(target, "/") {
-			target = strings.TrimPrefix(target, "/")
-		} else {
-			target = path.Join(dir, target)
+		if len(out) == maxRelations {
+			return fmt.Errorf("the part %s has more than %d relations", rels, maxRelations)
 		}
-		out = append(out, relation{id, kind[strings.LastIndex(kind, "/")+1:], target})
+		out = append(out, relationOf(t, dir))
 		return nil
 	})
 	return out, err
 }
 
-// each calls visit for every start tag of a part.
-func each(data []byte, name string, visit func(*token) error) error {
+// relationOf reads a relation of a part in a folder.
+func relationOf(t *token, dir string) relation {
+	id, _ := t.attr("Id")
+	kind, _ := t.attr("Type")
+	target, _ := t.attr("Target")
+	target = strings.ReplaceAll(target, `\`, "/")
+	if !strings.HasPrefix(target, "/") {
+		target = path.Join("/", dir, target)
+	}
+	return relation{id, kind[strings.LastIndex(kind, "/")+1:], strings.TrimPrefix(path.Clean(target), "/")}
+}
+
+// walk calls visit for every tag of a part; visit may read on.
+func (p *Package) walk(name string, visit func(*scanner, *token) error) error {
+	data, err := p.xml(name)
+	if err != nil {
+		return err
+	}
+	return tags(data, name, visit)
+}
+
+func tags(data []byte, name string, visit func(*scanner, *token) error) error {
 	s := scanner{data: data}
 	for {
 		t, err := s.next()
-		if err != nil {
-			return fmt.Errorf("the part %s is broken: %w", name, err)
+		if err == nil && t.kind == endOfPart {
+			err = s.whole()
 		}
-		switch t.kind {
-		case endOfPart:
+		switch {
+		case err != nil:
+			return broken(name, err)
+		case t.kind == endOfPart:
 			return nil
-		case startTag:
-			if err := visit(&t); err != nil {
-				return err
-			}
+		case t.kind == text:
+			continue
+		}
+		if err := visit(&s, &t); err != nil {
+			return err
 		}
 	}
 }
 
+// each calls visit for every start tag of a part.
+func each(data []byte, name string, visit func(*token) error) error {
+	return tags(data, name, func(_ *scanner, t *token) error {
+		if t.kind != startTag {
+			return nil
+		}
+		return visit(t)
+	})
+}
+
+func broken(name string, err error) error { return fmt.Errorf("the part %s is broken: %w", name, err) }
+
 // workbook reads the list of sheets, the styles and the shared strings.
 func (p *Package) workbook() error {
-	root, err := p.relations("")
+	main, err := p.mainPart()
 	if err != nil {
 		return err
-	}
-	main := ""
-	for _, r := range root {
-		if r.kind == "officeDocument" {
-			main = r.target
-		}
-	}
-	if main == "" || p.files[strings.ToLower(main)] == nil {
-		return errors.New("it has no workbook part; it is no spreadsheet")
 	}
 	rels, err := p.relations(main)
 	if err != nil {
 		return err
 	}
+	if err := p.readSheets(main, rels); err != nil {
+		return err
+	}
+	if r := relationTo(rels, "styles"); r != nil {
+		if err := p.readStyles(r.target); err != nil {
+			return err
+		}
+	}
+	if r := relationTo(rels, "sharedStrings"); r != nil {
+		return p.readStrings(r.target)
+	}
+	return nil
+}
+
+// relationTo returns the first relation of a kind, nil for none.
+func relationTo(rels []relation, kind string) *relation {
+	for i := range rels {
+		if rels[i].kind == kind {
+			return &rels[i]
+		}
+	}
+	return nil
+}
+
+func (p *Package) mainPart() (string, error) {
+	root, err := p.relations("")
+	if err != nil {
+		return "", err
+	}
+	r := relationTo(root, "officeDocument")
+	switch {
+	case r == nil || !p.Has(r.target):
+		return "", errors.New("it has no workbook part; it is no spreadsheet")
+	case strings.HasSuffix(strings.ToLower(r.target), ".bin"):
+		return "", errors.New("it is a binary workbook (.xlsb)")
+	}
+	return r.target, nil
+}
+
+func (p *Package) readSheets(main string, rels []relation) error {
 	byID := map[string]relation{}
 	for _, r := range rels {
 		byID[r.id] = r
 	}
-	data, err := p.part(main)
-	if err != nil {
-		return err
-	}
-	err = each(data, main, func(t *token) error {
-		switch string(t.name) {
-		case "workbookPr":
+	err := p.walk(main, func(_ *scanner, t *token) error {
+		switch {
+		case t.kind != startTag:
+		case string(t.name) == "workbookPr":
 			v, _ := t.attr("date1904")
 			p.Date1904 = v == "1" || v == "true"
-		case "sheet":
-			name, _ := t.attr("name")
-			id, _ := t.attr("id")
-			state, _ := t.attr("state")
-			r := byID[id]
-			p.Sheets = append(p.Sheets, Sheet{Name: plainString(name), Kind: r.kind, Hidden: state == "hidden" || state == "veryHidden", part: r.target})
+		case string(t.name) == "sheet":
+			p.Sheets = append(p.Sheets, sheetOf(t, byID))
+		}
+		if len(p.Sheets) > MaxParts {
+			return fmt.Errorf("it lists more than %d sheets", MaxParts)
 		}
 		return nil
 	})
-	if err != nil {
-		return err
-	}
-	if len(p.Sheets) == 0 {
+	if err == nil && len(p.Sheets) == 0 {
 		return errors.New("its workbook part lists no sheet")
 	}
-	for _, r := range rels {
-		switch r.kind {
-		case "styles":
-			err = errors.Join(err, p.readStyles(r.target))
-		case "sharedStrings":
-			err = errors.Join(err, p.readStrings(r.target))
-		}
-	}
 	return err
+}
+
+// sheetOf reads a sheet of the list. One with an empty id is a macro module of old workbooks, without cells; one whose
+// id leads nowhere has lost its part, which Read says.
+func sheetOf(t *token, byID map[string]relation) Sheet {
+	name, _ := t.attr("name")
+	id, _ := t.attr("id")
+	state, _ := t.attr("state")
+	r, ok := byID[id]
+	if !ok && id != "" {
+		r.kind = "worksheet"
+	}
+	return Sheet{Name: plainString(name), Kind: r.kind, Hidden: state == "hidden" || state == "veryHidden", part: r.target}
 }
 
 // Style returns what a cell's style means; an unknown one means nothing.

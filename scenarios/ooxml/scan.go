@@ -6,13 +6,17 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"golang.org/x/text/encoding/unicode"
 )
 
 // A scanner walks the bytes of an XML part: start tags, end tags and text. It checks no more than it needs: parts are
 // written by programs, and a broken one is noticed by what is missing. A document type is refused (entity bombs).
 type scanner struct {
-	data []byte
-	pos  int
+	data  []byte
+	pos   int
+	depth int // elements open
+	seen  bool
 }
 
 type tokenKind uint8
@@ -37,6 +41,9 @@ type token struct {
 var (
 	errDocType = errors.New("it holds a document type, which no workbook needs")
 	errCut     = errors.New("it ends in the middle of a tag")
+	errTag     = errors.New("a tag of it has a < inside")
+	errNesting = errors.New("its tags do not match")
+	errEmpty   = errors.New("it is empty")
 )
 
 func (s *scanner) next() (token, error) {
@@ -75,6 +82,18 @@ func (s *scanner) next() (token, error) {
 	return token{kind: endOfPart}, nil
 }
 
+// whole tells, at the end of a part, whether it has a root element and that is closed: a part cut between two tags has
+// lost cells without a trace.
+func (s *scanner) whole() error {
+	switch {
+	case !s.seen:
+		return errEmpty
+	case s.depth != 0:
+		return errNesting
+	}
+	return nil
+}
+
 func (s *scanner) skip(to string) bool {
 	i := bytes.Index(s.data[s.pos:], []byte(to))
 	if i < 0 {
@@ -105,6 +124,8 @@ func (s *scanner) tag() (token, error) {
 	for ; i < len(s.data); i++ {
 		c := s.data[i]
 		switch {
+		case c == '<':
+			return t, errTag // not in a quoted attribute either (XML 1.0, 3.1)
 		case quote != 0:
 			if c == quote {
 				quote = 0
@@ -117,43 +138,61 @@ func (s *scanner) tag() (token, error) {
 				t.empty, t.attrs = true, t.attrs[:n-1]
 			}
 			s.pos = i + 1
+			s.nest(&t)
 			return t, nil
 		}
 	}
 	return t, errCut
 }
 
+func (s *scanner) nest(t *token) {
+	s.seen = true
+	switch {
+	case t.kind == endTag:
+		s.depth--
+	case !t.empty:
+		s.depth++
+	}
+}
+
 func isSpace(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
 
-// attr returns an attribute by its local name, entities resolved; ok is false where it is not there.
+// attr returns an attribute by its local name, entities resolved; ok is false where it is not there. One without prefix
+// goes before one with (the namespaces of r:id differ); xmlns:r declares a prefix and is none.
 func (t *token) attr(name string) (value string, ok bool) {
-	a := t.attrs
-	for len(a) > 0 {
-		for len(a) > 0 && isSpace(a[0]) {
-			a = a[1:]
+	var other []byte
+	for a := t.attrs; ; {
+		key, raw, rest, more := nextAttr(a)
+		if !more {
+			return unescape(other), other != nil
 		}
-		eq := bytes.IndexByte(a, '=')
-		if eq < 0 {
-			return "", false
+		prefix, local, prefixed := bytes.Cut(key, []byte(":"))
+		switch {
+		case !prefixed && string(key) == name:
+			return unescape(raw), true
+		case prefixed && other == nil && string(local) == name && string(prefix) != "xmlns":
+			other = raw
 		}
-		key := bytes.TrimSpace(a[:eq])
-		if c := bytes.IndexByte(key, ':'); c >= 0 {
-			key = key[c+1:]
-		}
-		a = bytes.TrimLeft(a[eq+1:], " \t\r\n")
-		if len(a) == 0 || a[0] != '"' && a[0] != '\'' {
-			return "", false
-		}
-		end := bytes.IndexByte(a[1:], a[0])
-		if end < 0 {
-			return "", false
-		}
-		if string(key) == name {
-			return unescape(a[1 : 1+end]), true
-		}
-		a = a[end+2:]
+		a = rest
 	}
-	return "", false
+}
+
+// nextAttr cuts the first attribute off; ok is false where none is left.
+func nextAttr(a []byte) (key, value, rest []byte, ok bool) {
+	eq := bytes.IndexByte(a, '=')
+	if eq < 0 {
+		return nil, nil, nil, false
+	}
+	key = bytes.TrimSpace(a[:eq])
+	a = bytes.TrimLeft(a[eq+1:], " \t\r\n")
+	if len(a) == 0 || a[0] != '"' && a[0] != '\'' {
+		return nil, nil, nil, false
+	}
+	end := bytes.IndexByte(a[1:], a[0])
+	if end < 0 {
+		return nil, nil, nil, false
+	}
+	return key, a[1 : 1+end : 1+end], a[end+2:], true
 }
 
 // number returns a whole-number attribute, or the default.
@@ -167,6 +206,19 @@ func (t *token) number(name string, otherwise int) int {
 		return otherwise
 	}
 	return n
+}
+
+// chars returns a text's characters: line ends as XML wants them (1.0, 2.11), entities resolved but in CDATA.
+func (t *token) chars() string {
+	raw := t.text
+	if bytes.IndexByte(raw, '\r') >= 0 {
+		raw = bytes.ReplaceAll(raw, []byte("\r\n"), []byte("\n"))
+		raw = bytes.ReplaceAll(raw, []byte("\r"), []byte("\n"))
+	}
+	if t.cdata {
+		return string(raw)
+	}
+	return unescape(raw)
 }
 
 var entities = map[string]string{"lt": "<", "gt": ">", "amp": "&", "quot": `"`, "apos": "'"}
@@ -218,22 +270,22 @@ func numbered(name string) (rune, bool) {
 	return rune(n), true
 }
 
-// plainString resolves _x000D_ and the like, in which spreadsheet programs write characters that XML can't hold.
-func plainString(s string) string {
-	if !strings.Contains(s, "_x") {
-		return s
+// utf8Of turns UTF-16 into UTF-8 and drops a byte order mark. UTF-16 without a mark is known by its first < (XML 1.0,
+// appendix F).
+func utf8Of(data []byte) []byte {
+	order, mark := unicode.LittleEndian, unicode.UseBOM
+	switch {
+	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte{0xFE, 0xFF}):
+	case bytes.HasPrefix(data, []byte{'<', 0}):
+		mark = unicode.IgnoreBOM
+	case bytes.HasPrefix(data, []byte{0, '<'}):
+		order, mark = unicode.BigEndian, unicode.IgnoreBOM
+	default:
+		return bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
 	}
-	var b strings.Builder
-	for i := 0; i < len(s); {
-		if i+7 <= len(s) && s[i] == '_' && s[i+1] == 'x' && s[i+6] == '_' {
-			if n, err := strconv.ParseUint(s[i+2:i+6], 16, 32); err == nil {
-				b.WriteRune(rune(n))
-				i += 7
-				continue
-			}
-		}
-		b.WriteByte(s[i])
-		i++
+	out, err := unicode.UTF16(order, mark).NewDecoder().Bytes(data)
+	if err != nil {
+		return data
 	}
-	return b.String()
+	return out
 }

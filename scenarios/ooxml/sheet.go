@@ -3,6 +3,7 @@ package ooxml
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // A CellType is how a cell's value is stored.
@@ -39,7 +40,10 @@ func (p *Package) Read(s *Sheet) (*Grid, error) {
 	if s.Kind != "worksheet" {
 		return g, nil
 	}
-	data, err := p.part(s.part)
+	if s.part == "" {
+		return nil, fmt.Errorf("the sheet %s has no part", s.Name)
+	}
+	data, err := p.xml(s.part)
 	if err != nil {
 		return nil, err
 	}
@@ -50,12 +54,17 @@ func (p *Package) Read(s *Sheet) (*Grid, error) {
 	return g, nil
 }
 
+// maxShared bounds the text that the members of shared formulas unfold to: a few bytes each in the file.
+const maxShared = 64 << 20
+
 // sheetScan is one pass over a sheet.
 type sheetScan struct {
 	scanner
 	pack     *Package
 	grid     *Grid
 	shared   map[string]sharedFormula
+	early    map[int]string // index of cells that stand before the text of their shared formula: its number
+	unfolded int            // bytes of shifted formulas
 	row, col int
 }
 
@@ -72,7 +81,10 @@ func (r *sheetScan) run() error {
 		}
 		switch {
 		case t.kind == endOfPart:
-			return nil
+			if err := r.whole(); err != nil {
+				return err
+			}
+			return r.unfoldEarly()
 		case t.kind != startTag:
 		case string(t.name) == "row":
 			r.row = t.number("r", r.row+1)
@@ -91,30 +103,37 @@ func (r *sheetScan) run() error {
 
 // cell reads one c element. A cell without value and formula is left out.
 func (r *sheetScan) cell(t *token) error {
-	r.col++
-	row, col := r.row, r.col
-	if ref, ok := t.attr("r"); ok {
-		if rr, cc, valid := parseCell(ref); valid {
-			row, col = rr, cc
-		}
+	if err := r.place(t); err != nil {
+		return err
 	}
-	r.row, r.col = row, col
-	if row < 1 || row > 1<<20 || col < 1 || col > 1<<14 {
-		return fmt.Errorf("a cell at row %d, column %d", row, col)
-	}
-	kind, _ := t.attr("t")
-	c := Cell{Row: row, Col: col, Style: t.number("s", 0)}
 	if t.empty {
 		return nil
 	}
+	kind, _ := t.attr("t")
+	c := Cell{Row: r.row, Col: r.col, Style: t.number("s", 0)}
 	if err := r.content(&c, kind); err != nil {
 		return err
 	}
-	if c.HasValue || c.Formula != "" {
-		if len(r.grid.Cells) == MaxCells {
-			return fmt.Errorf("it has more than %d filled cells", MaxCells)
+	if _, early := r.early[len(r.grid.Cells)]; !early && !c.HasValue && c.Formula == "" {
+		return nil
+	}
+	if len(r.grid.Cells) == MaxCells {
+		return fmt.Errorf("it has more than %d filled cells", MaxCells)
+	}
+	r.grid.Cells = append(r.grid.Cells, c)
+	return nil
+}
+
+// place moves to the cell that a c element names, to the next one where it names none.
+func (r *sheetScan) place(t *token) error {
+	r.col++
+	if ref, ok := t.attr("r"); ok {
+		if r.row, r.col, ok = parseCell(ref); !ok {
+			return fmt.Errorf("a cell is called %.20q", ref)
 		}
-		r.grid.Cells = append(r.grid.Cells, c)
+	}
+	if r.row < 1 || r.row > maxRow || r.col < 1 || r.col > maxCol {
+		return fmt.Errorf("a cell at row %d, column %d", r.row, r.col)
 	}
 	return nil
 }
@@ -142,7 +161,9 @@ func (r *sheetScan) content(c *Cell, kind string) error {
 					return err
 				}
 			}
-			r.value(c, kind, raw)
+			if err := r.value(c, kind, raw); err != nil {
+				return err
+			}
 		case string(t.name) == "is" && !t.empty:
 			if c.Value, err = r.richText("is"); err != nil {
 				return err
@@ -152,69 +173,121 @@ func (r *sheetScan) content(c *Cell, kind string) error {
 	}
 }
 
-// value stores a v element by the cell's type.
-func (r *sheetScan) value(c *Cell, kind, raw string) {
+// value stores a v element by the cell's type. Blanks around anything but a text are layout.
+func (r *sheetScan) value(c *Cell, kind, raw string) error {
 	c.HasValue = true
+	c.Value = strings.TrimSpace(raw)
 	switch kind {
 	case "s":
-		c.Type = Text
-		if i, err := strconv.Atoi(raw); err == nil && i >= 0 && i < len(r.pack.strings) {
-			c.Value = r.pack.strings[i]
-		}
+		return r.sharedText(c)
 	case "str", "inlineStr":
 		c.Type, c.Value = Text, plainString(raw)
 	case "b":
-		c.Type, c.Value = Flag, raw
+		c.Type = Flag
 	case "e":
-		c.Type, c.Value = Error, raw
+		c.Type = Error
 	case "d":
-		c.Type, c.Value = Date, raw
+		c.Type = Date
 	default:
-		c.Type, c.Value = Number, raw
-		c.HasValue = raw != ""
+		c.Type = Number
+		c.HasValue = c.Value != ""
 	}
+	return nil
 }
 
-// formula stores an f element; the members of a shared formula get its text shifted to their place.
+// sharedText replaces the number of a shared string by the string.
+func (r *sheetScan) sharedText(c *Cell) error {
+	c.Type = Text
+	if c.Value == "" {
+		return nil
+	}
+	i, err := strconv.Atoi(c.Value)
+	if err != nil || i < 0 || i >= len(r.pack.strings) {
+		return fmt.Errorf("cell %s%d wants the shared text %.20q of %d", columnName(c.Col), c.Row, c.Value, len(r.pack.strings))
+	}
+	c.Value = r.pack.strings[i]
+	return nil
+}
+
+// formula stores an f element; the members of a shared formula get its text shifted to their place. A member may repeat
+// a text of its own; only the one with a range gives the text for all (ECMA-376 part 1, 18.3.1.40).
 func (r *sheetScan) formula(c *Cell, t *token) error {
 	kind, _ := t.attr("t")
-	si, _ := t.attr("si")
-	body := ""
+	var err error
 	if !t.empty {
-		var err error
-		if body, err = r.text("f"); err != nil {
+		if c.Formula, err = r.text("f"); err != nil {
 			return err
 		}
 	}
+	if kind != "shared" {
+		return nil
+	}
+	si, _ := t.attr("si")
+	_, first := t.attr("ref")
+	m, known := r.shared[si]
 	switch {
-	case kind == "shared" && body != "":
-		r.shared[si] = sharedFormula{body, c.Row, c.Col}
-	case kind == "shared":
-		if m, ok := r.shared[si]; ok {
-			body = Shift(m.text, c.Row-m.row, c.Col-m.col)
+	case c.Formula != "" && (first || !known):
+		r.shared[si] = sharedFormula{c.Formula, c.Row, c.Col}
+	case known:
+		c.Formula, err = r.unfold(m, c)
+	default:
+		if r.early == nil {
+			r.early = map[int]string{}
+		}
+		r.early[len(r.grid.Cells)] = si
+	}
+	return err
+}
+
+// unfold shifts a shared formula to a cell.
+func (r *sheetScan) unfold(m sharedFormula, c *Cell) (string, error) {
+	out := Shift(m.text, c.Row-m.row, c.Col-m.col)
+	if r.unfolded += len(out); r.unfolded > maxShared {
+		return "", fmt.Errorf("its shared formulas unfold to more than %d MB", maxShared>>20)
+	}
+	return out, nil
+}
+
+// unfoldEarly gives their formula to the cells that stood before its text. Where there is no text at all the cell keeps
+// its value alone, and one without a value has nothing.
+func (r *sheetScan) unfoldEarly() error {
+	if r.early == nil {
+		return nil
+	}
+	kept := r.grid.Cells[:0]
+	for i := range r.grid.Cells {
+		c := &r.grid.Cells[i]
+		if si, ok := r.early[i]; ok {
+			if m, known := r.shared[si]; known {
+				var err error
+				if c.Formula, err = r.unfold(m, c); err != nil {
+					return err
+				}
+			}
+		}
+		if c.HasValue || c.Formula != "" {
+			kept = append(kept, *c)
 		}
 	}
-	c.Formula = body
+	r.grid.Cells = kept
 	return nil
 }
 
 // text joins the text up to the end of an element.
 func (s *scanner) text(until string) (string, error) {
-	out := ""
+	var out strings.Builder
 	for {
 		t, err := s.next()
 		if err != nil {
-			return out, err
+			return "", err
 		}
 		switch {
 		case t.kind == endOfPart:
-			return out, errCut
-		case t.kind == text && t.cdata:
-			out += string(t.text)
+			return "", errCut
 		case t.kind == text:
-			out += unescape(t.text)
+			out.WriteString(t.chars())
 		case t.kind == endTag && string(t.name) == until:
-			return out, nil
+			return out.String(), nil
 		}
 	}
 }
