@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"fmt"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -8,6 +9,9 @@ import (
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
 )
 
 // cellGraph is the formulas of a workbook as a graph: each formula cell with the cells it reads, every range taken as all
@@ -25,32 +29,15 @@ var (
 
 func newCellGraph(t testing.TB, path string) *cellGraph {
 	t.Helper()
-	f, err := excelize.OpenFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
 	g := &cellGraph{index: map[string]int{}}
 	var formulas, sheets []string
-	for _, sheet := range f.GetSheetList() {
-		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for r := range rows {
-			for c := range rows[r] {
-				cell, _ := excelize.CoordinatesToCellName(c+1, r+1)
-				text, err := f.GetCellFormula(sheet, cell)
-				if err != nil || text == "" {
-					continue
-				}
-				g.index[sheet+"!"+cell] = len(g.names)
-				g.names = append(g.names, sheet+"!"+cell)
-				formulas = append(formulas, text)
-				sheets = append(sheets, sheet)
-			}
-		}
-	}
+	eachFormula(t, path, func(sheet string, c *ooxml.Cell) {
+		name := fmt.Sprintf("%s!%s%d", sheet, costmodel.ColumnName(c.Col), c.Row)
+		g.index[name] = len(g.names)
+		g.names = append(g.names, name)
+		formulas = append(formulas, c.Formula)
+		sheets = append(sheets, sheet)
+	})
 	for i, text := range formulas {
 		g.reads = append(g.reads, g.cellsOf(text, sheets[i]))
 	}
@@ -142,29 +129,22 @@ func TestDemoFormulas(t *testing.T) {
 	saveSample(t, path)
 	writeLive(t, path)
 	checkFormulas(t, path)
-	f, err := excelize.OpenFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	g := newCellGraph(t, path)
-	longest := ""
-	for _, name := range g.names {
-		sheet, cell, _ := strings.Cut(name, "!")
-		text, _ := f.GetCellFormula(sheet, cell)
-		if len(text) > len(longest) && sheet != checksSheet {
-			longest = text
+	formulas, longest := 0, ""
+	eachFormula(t, path, func(sheet string, c *ooxml.Cell) {
+		formulas++
+		if len(c.Formula) > len(longest) && sheet != checksSheet {
+			longest = c.Formula
 		}
-		for _, m := range functionName.FindAllStringSubmatch(formulaText.ReplaceAllString(text, `""`), -1) {
+		for _, m := range functionName.FindAllStringSubmatch(formulaText.ReplaceAllString(c.Formula, `""`), -1) {
 			if !allowedFunctions[m[1]] {
-				t.Errorf("%s uses %s: %s", name, m[1], text)
+				t.Errorf("%s!%s%d uses %s: %s", sheet, costmodel.ColumnName(c.Col), c.Row, m[1], c.Formula)
 			}
 		}
-	}
+	})
 	if len(longest) > 255 {
 		t.Errorf("a formula of %d characters: %s", len(longest), longest)
 	}
-	t.Logf("%d formulas, the longest outside Checks has %d characters: %s", len(g.names), len(longest), longest)
+	t.Logf("%d formulas, the longest outside Checks has %d characters: %s", formulas, len(longest), longest)
 }
 
 // TestCellGraphFindsCircles proves the search on a circle through a range that no program would compute.

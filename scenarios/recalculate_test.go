@@ -1,6 +1,8 @@
 package scenarios
 
 import (
+	"bytes"
+	"fmt"
 	"math"
 	"os"
 	"os/exec"
@@ -9,7 +11,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/xuri/excelize/v2"
+	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
 )
 
 // forceRecalculation makes LibreOffice compute every formula on loading; by default it trusts stored values, and a
@@ -51,27 +54,35 @@ func convert(t testing.TB, form string, paths ...string) string {
 // formulaCells lists the formula cells of a workbook as Sheet!Cell: stored value.
 func formulaCells(t testing.TB, path string) map[string]string {
 	t.Helper()
-	f, err := excelize.OpenFile(path, excelize.Options{RawCellValue: true})
+	out := map[string]string{}
+	eachFormula(t, path, func(sheet string, c *ooxml.Cell) {
+		out[fmt.Sprintf("%s!%s%d", sheet, costmodel.ColumnName(c.Col), c.Row)] = c.Value
+	})
+	return out
+}
+
+// eachFormula visits the formula cells of a workbook.
+func eachFormula(t testing.TB, path string, visit func(sheet string, c *ooxml.Cell)) {
+	t.Helper()
+	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
-	out := map[string]string{}
-	for _, sheet := range f.GetSheetList() {
-		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+	p, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range p.Sheets {
+		g, err := p.Read(&p.Sheets[i])
 		if err != nil {
 			t.Fatal(err)
 		}
-		for r, row := range rows {
-			for c, v := range row {
-				cell, _ := excelize.CoordinatesToCellName(c+1, r+1)
-				if formula, err := f.GetCellFormula(sheet, cell); err == nil && formula != "" {
-					out[sheet+"!"+cell] = v
-				}
+		for j := range g.Cells {
+			if g.Cells[j].Formula != "" {
+				visit(p.Sheets[i].Name, &g.Cells[j])
 			}
 		}
 	}
-	return out
 }
 
 // compareFormulas compares the values of all formula cells of a workbook with those of its recalculated copy, and returns

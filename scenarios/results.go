@@ -116,13 +116,14 @@ func resultSheets(r *Result, taken map[string]bool) ([]byte, error) {
 }
 
 type writer struct {
-	f      *excelize.File
-	looks  *looks
-	result *Result
-	sheets []*live.Sheet     // calculations, as Details
-	names  map[string]string // of the result sheets: as planned, as written
-	inputs *live.Inputs
-	status string // what the master cell says at the run
+	f       *excelize.File
+	looks   *looks
+	result  *Result
+	sheets  []*live.Sheet     // calculations, as Details
+	names   map[string]string // of the result sheets: as planned, as written
+	inputs  *live.Inputs
+	status  string // what the master cell says at the run
+	amounts string // format of amounts of a piece
 
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run
@@ -189,6 +190,13 @@ const (
 
 // money is the format of amounts of a piece: a cheap piece shows two decimals more.
 func (b *writer) money() string {
+	if b.amounts == "" {
+		b.amounts = b.amountFormat()
+	}
+	return b.amounts
+}
+
+func (b *writer) amountFormat() string {
 	for _, d := range b.result.Details {
 		if d.Statement().Digits > 2 {
 			return centFormat
