@@ -36,7 +36,7 @@ func (b *writer) checks() error {
 		if l.value > l.allowed {
 			state = l.kind
 		}
-		p.formula(row, 6, fmt.Sprintf(`IF(C%d<=D%d,"holds",E%d)`, row, row, row), state, look{kind: "label", right: true})
+		p.formula(row, 6, fmt.Sprintf(`IF(COUNT(C%d)=0,"error",IF(C%d<=D%d,"holds",E%d))`, row, row, row, row), state, look{kind: "label", right: true})
 		if len([]rune(l.what)) > 62 {
 			p.heights[row] = 28
 		}

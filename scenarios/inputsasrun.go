@@ -84,11 +84,15 @@ func (b *writer) inputRow(p *page, row int, c costmodel.CellUse, used *live.Inpu
 		p.formula(row, colNow, live.CellRef(v.Place), v.Text, link)
 	}
 	p.formula(row, colChanged, same, 0.0, look{kind: "number", format: "0"})
-	follows := 0.0
-	if used != nil && used.Live {
-		follows = 1
+	whole := look{kind: "number", format: "0"}
+	switch {
+	case used == nil || !used.Live:
+		p.set(row, colFollows, 0.0, whole)
+	case v.Kind == costmodel.Number: // only as long as it is a number
+		p.formula(row, colFollows, fmt.Sprintf("COUNT(%s)", now), 1.0, whole)
+	default:
+		p.set(row, colFollows, 1.0, whole)
 	}
-	p.set(row, colFollows, follows, look{kind: "number", format: "0"})
 	if used == nil || used.Record == nil {
 		return
 	}

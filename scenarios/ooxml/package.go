@@ -9,6 +9,7 @@ import (
 	"io"
 	"path"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -56,7 +57,7 @@ func Open(r io.ReaderAt, size int64) (*Package, error) {
 	for _, f := range z.File {
 		name := partKey(f.Name)
 		if _, twice := p.files[name]; twice {
-			return nil, fmt.Errorf("it holds the part %s twice", f.Name)
+			return nil, fmt.Errorf("it holds the part %s twice", shown(f.Name))
 		}
 		p.files[name] = f
 		p.order = append(p.order, f)
@@ -93,7 +94,6 @@ func notZip(r io.Reader) error {
 	}
 }
 
-
 // partKey is the name by which a part is known: parts are named without regard to case.
 func partKey(name string) string {
 	return strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(name, `\`, "/"), "/"))
@@ -104,15 +104,15 @@ func (p *Package) part(name string) ([]byte, error) {
 	f := p.files[strings.ToLower(name)]
 	switch {
 	case f == nil:
-		return nil, fmt.Errorf("the part %s is missing", name)
+		return nil, fmt.Errorf("the part %s is missing", shown(name))
 	case f.UncompressedSize64 > MaxPart:
-		return nil, fmt.Errorf("the part %s unpacks to %d MB, more than %d MB", name, f.UncompressedSize64>>20, MaxPart>>20)
+		return nil, fmt.Errorf("the part %s unpacks to %d MB, more than %d MB", shown(name), f.UncompressedSize64>>20, MaxPart>>20)
 	case f.Flags&1 != 0:
 		return nil, errPassword
 	}
 	r, err := f.Open()
 	if err != nil {
-		return nil, fmt.Errorf("the part %s can't be unpacked", name)
+		return nil, fmt.Errorf("the part %s can't be unpacked", shown(name))
 	}
 	defer r.Close()
 	const tightest = 1032 // deflate's best ratio: a declared size beyond it is a lie
@@ -121,9 +121,9 @@ func (p *Package) part(name string) ([]byte, error) {
 	_, err = data.ReadFrom(io.LimitReader(r, MaxPart+1))
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("the part %s is broken", name)
+		return nil, fmt.Errorf("the part %s is broken", shown(name))
 	case data.Len() > MaxPart:
-		return nil, fmt.Errorf("the part %s unpacks to more than %d MB", name, MaxPart>>20)
+		return nil, fmt.Errorf("the part %s unpacks to more than %d MB", shown(name), MaxPart>>20)
 	}
 	return utf8Of(data.Bytes()), nil
 }
@@ -132,7 +132,7 @@ func (p *Package) part(name string) ([]byte, error) {
 func (p *Package) xml(name string) ([]byte, error) {
 	data, err := p.part(name)
 	if err == nil && !utf8.Valid(data) {
-		return nil, fmt.Errorf("the part %s is neither UTF-8 nor UTF-16", name)
+		return nil, fmt.Errorf("the part %s is neither UTF-8 nor UTF-16", shown(name))
 	}
 	return data, err
 }
@@ -156,7 +156,7 @@ func (p *Package) relations(name string) ([]relation, error) {
 			return nil
 		}
 		if len(out) == maxRelations {
-			return fmt.Errorf("the part %s has more than %d relations", rels, maxRelations)
+			return fmt.Errorf("the part %s has more than %d relations", shown(rels), maxRelations)
 		}
 		out = append(out, relationOf(t, dir))
 		return nil
@@ -216,7 +216,21 @@ func each(data []byte, name string, visit func(*token) error) error {
 	})
 }
 
-func broken(name string, err error) error { return fmt.Errorf("the part %s is broken: %w", name, err) }
+func broken(name string, err error) error {
+	return fmt.Errorf("the part %s is broken: %w", shown(name), err)
+}
+
+// shown makes a name from the file fit for a line of text: no line breaks or other control characters, not endless.
+func shown(name string) string {
+	const most = 100
+	out := []rune(strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return '?'
+		}
+		return r
+	}, name[:min(len(name), utf8.UTFMax*most)]))
+	return string(out[:min(len(out), most)])
+}
 
 // workbook reads the list of sheets, the styles and the shared strings.
 func (p *Package) workbook() error {

@@ -1,6 +1,7 @@
 package ooxml
 
 import (
+	"bytes"
 	"fmt"
 	"strconv"
 	"strings"
@@ -21,11 +22,11 @@ const (
 // A Cell is a filled cell: a value, a formula or both. Row and Col count from 1. Value keeps the digits of the file.
 type Cell struct {
 	Row, Col int
-	Type     CellType
 	Style    int
 	Value    string
-	HasValue bool   // a value is stored; a formula may lack one
 	Formula  string // of a shared formula, shifted to this cell; "" where there is none
+	Type     CellType
+	HasValue bool // a value is stored; a formula may lack one
 }
 
 // A Grid is the filled cells of a sheet, row by row, and its merged ranges.
@@ -41,15 +42,17 @@ func (p *Package) Read(s *Sheet) (*Grid, error) {
 		return g, nil
 	}
 	if s.part == "" {
-		return nil, fmt.Errorf("the sheet %s has no part", s.Name)
+		return nil, fmt.Errorf("the sheet %s has no part", shown(s.Name))
 	}
 	data, err := p.xml(s.part)
 	if err != nil {
 		return nil, err
 	}
+	// counted first, for growing holds the cells twice
+	g.Cells = make([]Cell, 0, min(bytes.Count(data, []byte("/c>"))+bytes.Count(data, []byte(":c>")), MaxCells))
 	r := sheetScan{scanner: scanner{data: data}, pack: p, grid: g, shared: map[string]sharedFormula{}}
 	if err := r.run(); err != nil {
-		return nil, fmt.Errorf("the sheet %s is broken: %w", s.Name, err)
+		return nil, fmt.Errorf("the sheet %s is broken: %w", shown(s.Name), err)
 	}
 	return g, nil
 }

@@ -34,7 +34,7 @@ func (p *Package) readStyles(name string) error {
 			}
 		}
 		if len(p.styles) > maxStyles || len(custom) > maxStyles {
-			return fmt.Errorf("the part %s has more than %d styles", name, maxStyles)
+			return fmt.Errorf("the part %s has more than %d styles", shown(name), maxStyles)
 		}
 		return nil
 	})
@@ -104,7 +104,7 @@ func (p *Package) readStrings(name string) error {
 			return nil
 		}
 		if len(p.strings) == MaxCells {
-			return fmt.Errorf("the part %s has more than %d texts", name, MaxCells)
+			return fmt.Errorf("the part %s has more than %d texts", shown(name), MaxCells)
 		}
 		value := ""
 		if !t.empty {

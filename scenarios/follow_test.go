@@ -1,0 +1,210 @@
+package scenarios
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
+)
+
+// inputEdit changes input cells of a result workbook, as a person would in a spreadsheet program.
+type inputEdit struct {
+	name  string
+	cells map[string]any // Sheet!Cell: value; nil clears
+	rows  string         // Sheet!Row: an empty row is inserted there
+	swap  string         // Sheet!a,b: two rows are exchanged, as sorting does
+}
+
+// followed are edits that the formulas must follow by themselves.
+var followed = []inputEdit{
+	{name: "gauge of the cover", cells: map[string]any{"Parts!F18": 0.9}},
+	{name: "base price, wage, electricity", cells: map[string]any{"Materials!E2": 1.05, "Plants!C7": 45.5, "Plants!C10": 0.31}},
+	{name: "interest and programme life", cells: map[string]any{"Case!C8": 0.04, "Case!C7": 8}},
+	{name: "interest of nothing", cells: map[string]any{"Case!C8": 0}},
+	{name: "reject, set-up, batch", cells: map[string]any{"Operations!N3": 0.2, "Operations!O3": 90, "Operations!P3": 450}},
+	{name: "tool price and life", cells: map[string]any{"Operations!Q3": 900000, "Operations!R3": 90000, "Operations!S3": 30000}},
+	{name: "machine price and planned load", cells: map[string]any{"Machines!D3": 20000000, "Plants!C14": 0.6}},
+	{name: "quantity in the bill", cells: map[string]any{"Bill of materials!C6": 40}},
+	{name: "annual volumes", cells: map[string]any{"Scenarios!D2": 17777, "Scenarios!E2": 250000, "Scenarios!F2": 1}},
+	{name: "another grade", cells: map[string]any{"Parts!E18": "M06"}},
+	{name: "another machine", cells: map[string]any{"Operations!E3": "E03"}},
+	{name: "a machine this design had no step on", cells: map[string]any{"Operations!E3": "E18"}},
+	{name: "pooled to shared, shared to dedicated", cells: map[string]any{"Machines!M12": "shared", "Machines!M3": "dedicated"}},
+	{name: "shared to pooled", cells: map[string]any{"Machines!M3": "pooled", "Machines!M4": "pooled"}},
+	{name: "labour rule", cells: map[string]any{"Machines!N12": "hours", "Machines!N10": "whole shifts"}},
+	{name: "crew, power, footprint, downtime", cells: map[string]any{"Machines!J12": 2, "Machines!H3": 100, "Machines!G3": 9000, "Machines!L12": 0.5}},
+	{name: "joints and seams", cells: map[string]any{"Operations!J45": 99, "Operations!L47": 500}},
+	{name: "all at once", cells: map[string]any{"Parts!F18": 0.5, "Materials!E2": 2, "Operations!N3": 0.5, "Machines!M12": "dedicated", "Scenarios!D2": 3000, "Parts!E21": "M01", "Operations!E20": "E01"}},
+}
+
+// runAgain are edits that formulas can't follow: the master cell must say so.
+var runAgain = []inputEdit{
+	{name: "a row inserted", rows: "Parts!20"},
+	{name: "a row added below", cells: map[string]any{"Parts!A51": "NEW", "Parts!D51": "assembly"}},
+	{name: "two rows exchanged", swap: "Parts!18,19"},
+	{name: "a key renamed", cells: map[string]any{"Parts!A18": "A01x"}},
+	{name: "the unit of a heading", cells: map[string]any{"Parts!F1": "Gauge [in]"}},
+	{name: "a text quantity", cells: map[string]any{"Parts!F21": "0.9 mm"}},
+	{name: "a number made a text", cells: map[string]any{"Parts!F18": "0.75 mm"}},
+	{name: "a tag", cells: map[string]any{"Parts!C18": "new"}},
+	{name: "a process", cells: map[string]any{"Operations!D3": "timed operation"}},
+	{name: "an input cleared", cells: map[string]any{"Parts!F18": nil}},
+	{name: "an empty cell filled", cells: map[string]any{"Operations!J3": 4}},
+	{name: "a change added to a scenario", cells: map[string]any{"Scenarios!A7": "Parts", "Scenarios!B7": "A01", "Scenarios!C7": "Gauge", "Scenarios!D7": 1}},
+	{name: "another joining step", cells: map[string]any{"Bill of materials!D4": 10}},
+	{name: "the unit of a plant's quantity", cells: map[string]any{"Plants!B4": "min"}},
+	{name: "another product", cells: map[string]any{"Scenarios!D3": "TRAY_B"}},
+}
+
+// editWorkbookFile writes an edited copy of a workbook.
+func editWorkbookFile(t testing.TB, from, to string, e inputEdit) {
+	t.Helper()
+	f, err := excelize.OpenFile(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	check := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	for at, v := range e.cells {
+		sheet, cell, _ := strings.Cut(at, "!")
+		check(f.SetCellValue(sheet, cell, v))
+	}
+	if sheet, row, ok := strings.Cut(e.rows, "!"); ok {
+		n, err := strconv.Atoi(row)
+		check(err)
+		check(f.InsertRows(sheet, n, 1))
+	}
+	if sheet, rows, ok := strings.Cut(e.swap, "!"); ok {
+		a, b, _ := strings.Cut(rows, ",")
+		x, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+		check(err)
+		for _, pair := range [][2]string{{a, b}, {b, a}} {
+			n, err := strconv.Atoi(pair[0])
+			check(err)
+			row := x[n-1]
+			for c := range x[0] {
+				text := ""
+				if c < len(row) {
+					text = row[c]
+				}
+				var v any = text
+				if num, err := strconv.ParseFloat(text, 64); err == nil {
+					v = num
+				}
+				if text == "" {
+					v = nil
+				}
+				check(f.SetCellValue(sheet, columnCell(c+1, pair[1]), v))
+			}
+		}
+	}
+	check(f.SaveAs(to))
+}
+
+func columnCell(col int, row string) string { return costmodel.ColumnName(col) + row }
+
+// shownResults reads what a result workbook shows: the master cell and the unrounded piece cost of each scenario.
+func shownResults(t testing.TB, path string) (master string, costs []float64) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := p.Read(p.Sheet(summarySheet))
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := 0
+	for _, c := range g.Cells {
+		switch {
+		case c.Row == 3 && c.Col == 1:
+			master = c.Value
+		case c.Col == 1 && c.Value == "Piece cost, unrounded":
+			row = c.Row
+		case c.Row == row && c.Col > 1:
+			v, _ := strconv.ParseFloat(c.Value, 64)
+			costs = append(costs, v)
+		}
+	}
+	return master, costs
+}
+
+// editableSample is the sample's result workbook, one gauge typed as a text with its unit.
+func editableSample(t testing.TB) string {
+	path := filepath.Join(t.TempDir(), "tray.xlsx")
+	saveSample(t, path)
+	editWorkbookFile(t, path, path+".edit.xlsx", inputEdit{cells: map[string]any{"Parts!F21": "0.8 mm"}})
+	if err := os.Rename(path+".edit.xlsx", path); err != nil {
+		t.Fatal(err)
+	}
+	writeLive(t, path)
+	return path
+}
+
+// TestEditsAreFollowed changes inputs in the result workbook, has an independent program compute it, and compares with
+// what piececost makes of the same inputs afterwards.
+func TestEditsAreFollowed(t *testing.T) {
+	base := editableSample(t)
+	dir := t.TempDir()
+	var paths []string
+	for i, e := range followed {
+		paths = append(paths, filepath.Join(dir, "edit"+strconv.Itoa(i)+".xlsx"))
+		editWorkbookFile(t, base, paths[i], e)
+	}
+	out := recalculate(t, paths...)
+	for i, e := range followed {
+		master, shown := shownResults(t, filepath.Join(out, filepath.Base(paths[i])))
+		if strings.HasPrefix(master, "RUN AGAIN") || master == "" {
+			t.Errorf("%s: the master cell says %q", e.name, master)
+		}
+		r := resultOf(t, paths[i])
+		if len(shown) != len(r.Details) {
+			t.Fatalf("%s: %d piece costs shown", e.name, len(shown))
+		}
+		for j, d := range r.Details {
+			if want := d.Scenario().Must("piece_cost"); !near(shown[j], want) {
+				t.Errorf("%s: %s shows %v, the engine says %v", e.name, d.Plan.Scenario.Name, shown[j], want)
+			}
+		}
+	}
+}
+
+// TestEditsThatAskForARun makes the other kinds of edit: the master cell on the result sheets must say so.
+func TestEditsThatAskForARun(t *testing.T) {
+	base := editableSample(t)
+	dir := t.TempDir()
+	var paths []string
+	for i, e := range append([]inputEdit{{name: "nothing"}}, runAgain...) {
+		paths = append(paths, filepath.Join(dir, "edit"+strconv.Itoa(i)+".xlsx"))
+		editWorkbookFile(t, base, paths[i], e)
+	}
+	out := recalculate(t, paths...)
+	for i, path := range paths {
+		master, _ := shownResults(t, filepath.Join(out, filepath.Base(path)))
+		if i == 0 {
+			if strings.HasPrefix(master, "RUN AGAIN") {
+				t.Errorf("without an edit the master cell says %q", master)
+			}
+			continue
+		}
+		if !strings.HasPrefix(master, "RUN AGAIN") {
+			t.Errorf("%s: the master cell says %q", runAgain[i-1].name, master)
+		}
+	}
+}

@@ -1,0 +1,270 @@
+package ooxml
+
+import (
+	"archive/zip"
+	"bytes"
+	"compress/flate"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"os"
+	"os/exec"
+	"runtime"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+// FuzzSheet takes any bytes for a sheet: no panic, one line of error, cells inside the sheet, and formulas only where
+// there is one.
+func FuzzSheet(f *testing.F) {
+	f.Add([]byte(plainSheet))
+	f.Add([]byte(`<worksheet><sheetData><row><c r="B2" t="s"><v>1</v></c><c t="str"><f t="shared" ref="C2:D2" si="0">A1:B2</f><v>x</v></c><c><f t="shared" si="0"/></c></row></sheetData></worksheet>`))
+	f.Add([]byte(`<x:worksheet><x:row><x:c t="inlineStr"><x:is><x:r><x:t>a</x:t></x:r><x:rPh><x:t>b</x:t></x:rPh></x:is></x:c></x:row></x:worksheet>`))
+	f.Add([]byte(`<w><c t="s"><v>9</v></c><mergeCell ref="A1:B2"/><![CDATA[<c/>]]><!-- <c/> --></w>`))
+	f.Add([]byte("\xFF\xFE" + utf16Bytes(plainSheet, 0, 1)))
+	f.Fuzz(func(t *testing.T, part []byte) {
+		p := opened(t, string(part))
+		g, err := p.Read(&p.Sheets[0])
+		checkLine(t, "sheet", err)
+		if err == nil {
+			checkGrid(t, g)
+		}
+	})
+}
+
+func checkGrid(t *testing.T, g *Grid) {
+	t.Helper()
+	for _, c := range g.Cells {
+		if c.Row < 1 || c.Row > maxRow || c.Col < 1 || c.Col > maxCol {
+			t.Fatalf("a cell outside the sheet: %+v", c)
+		}
+		if !c.HasValue && (c.Formula == "" || c.Value != "") {
+			t.Fatalf("an empty cell, or a value that is none: %+v", c)
+		}
+	}
+}
+
+// FuzzShift: a shift by nothing changes no more than case and leading zeros, two shifts are one, and the way back leads
+// home where no reference has left the sheet.
+func FuzzShift(f *testing.F) {
+	for _, s := range []string{"SUM(A1:$B$2)+LOG10(C3)", "'a''b'!A:A+Sheet1!1:1", `"A1"&Table1[[#This Row],[Q1]]`, "A1:B", "a01:XFD1048576", "[1]x!A1:B2:C3", "$A:$1", "A1:Sheet1!B2", "1:1:1", "'", "[", "A:B:C"} {
+		f.Add(s, 1, 2)
+	}
+	f.Fuzz(func(t *testing.T, formula string, rows, cols int) {
+		rows, cols = rows%(2*maxRow), cols%(2*maxCol)
+		still := Shift(formula, 0, 0)
+		if again := Shift(still, 0, 0); again != still {
+			t.Errorf("%q by nothing is %q, then %q", formula, still, again)
+		}
+		there := Shift(formula, rows, cols)
+		if strings.Count(there, lost) > strings.Count(formula, lost) {
+			return
+		}
+		if back := Shift(there, -rows, -cols); back != still {
+			t.Errorf("%q by %d, %d is %q, and back %q", formula, rows, cols, there, back)
+		}
+	})
+}
+
+// FuzzOpen takes any bytes for a package and reads all its sheets.
+func FuzzOpen(f *testing.F) {
+	f.Add(packageOf(f, plainSheet))
+	f.Add(stored(f, plainSheet))
+	f.Add([]byte("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1" + utf16Bytes("EncryptedPackage", 0, 1)))
+	f.Add(zipped(f, "a.xml", "", `\A.xml`, ""))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, err := Open(bytes.NewReader(data), int64(len(data)))
+		checkLine(t, "package", err)
+		if err != nil {
+			return
+		}
+		for i := range p.Sheets {
+			g, err := p.Read(&p.Sheets[i])
+			checkLine(t, "sheet", err)
+			if err == nil {
+				checkGrid(t, g)
+			}
+		}
+	})
+}
+
+// stored is packageOf without compression, so that fuzzing meets the XML itself.
+func stored(t testing.TB, sheet string) []byte {
+	packed := packageOf(t, sheet)
+	in, err := zip.NewReader(bytes.NewReader(packed), int64(len(packed)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for _, f := range in.File {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, _ := z.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Store})
+		io.Copy(w, r)
+	}
+	z.Close()
+	return out.Bytes()
+}
+
+// bombs are packages that are small and unfold to much. Each is opened in a process of its own.
+var bombs = []struct {
+	name, want string // want: how the error begins, "" for a workbook that is read
+	make       func() []byte
+}{
+	{"a sheet of 300 MB that says so", "the part xl/worksheets/sheet1.xml unpacks to 300 MB, more than 192 MB", func() []byte { return zeros(300<<20, 300<<20) }},
+	{"a sheet of 300 MB that says 1 kB", "the part xl/worksheets/sheet1.xml is broken", func() []byte { return zeros(300<<20, 1000) }},
+	{"a sheet of 1 kB that says 190 MB", "the part xl/worksheets/sheet1.xml is broken", func() []byte { return zeros(1000, 190<<20) }},
+	{"a sheet of 190 MB of blanks", "", func() []byte {
+		return ofSheet("<worksheet>", " ", 190<<20, "</worksheet>")
+	}},
+	{"a cell of 180 MB", "", func() []byte {
+		return ofSheet(`<worksheet><c t="str"><v>`, "x", 180<<20, "</v></c></worksheet>")
+	}},
+	{"a million cells in a row", "the sheet Plan is broken: a cell at row 1, column 16385", func() []byte {
+		return ofSheet("<worksheet><row>", "<c><v>1</v></c>", 1_000_000, "</row></worksheet>")
+	}},
+	{"four million cells", "the sheet Plan is broken: it has more than 3000000 filled cells", func() []byte {
+		return ofSheet("<worksheet>", "<row><c><v>1</v></c><c><v>2</v></c><c><v>3</v></c><c><v>4</v></c></row>", 1_000_000, "</worksheet>")
+	}},
+	{"a shared formula of 8 kB in a million cells", "the sheet Plan is broken: its shared formulas unfold to more than 64 MB", func() []byte {
+		return ofSheet(`<worksheet><row><c><f t="shared" ref="A1:A9" si="0">`+strings.Repeat("A1+", 2700)+`1</f></c></row>`, `<row><c><f t="shared" si="0"/></c></row>`, 1_000_000, "</worksheet>")
+	}},
+	{"a sheet nested a million deep", "", func() []byte {
+		return ofSheet("<worksheet>"+strings.Repeat("<a>", 1_000_000), "</a>", 1_000_000, "</worksheet>")
+	}},
+	{"an entity bomb", "the sheet Plan is broken: it holds a document type", func() []byte {
+		return ofSheet(`<!DOCTYPE w [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;">]><worksheet><c t="str"><v>`, "&b;", 100, "</v></c></worksheet>")
+	}},
+	{"twenty million shared texts", "the part xl/sharedStrings.xml has more than 3000000 texts", func() []byte {
+		return ofPart("xl/sharedStrings.xml", "<sst>", "<si/>", 20_000_000, "</sst>")
+	}},
+	{"a hundred thousand sheets", "it lists more than 20000 sheets", func() []byte {
+		return ofPart("xl/workbook.xml", "<workbook>", `<sheet name="a" r:id="rId1"/>`, 100_000, "</workbook>")
+	}},
+	{"five million relations", "the part xl/_rels/workbook.xml.rels has more than 100000 relations", func() []byte {
+		return ofPart("xl/_rels/workbook.xml.rels", "<R>", `<Relationship/>`, 5_000_000, "</R>")
+	}},
+	{"five million number formats", "the part xl/styles.xml has more than 1048576 styles", func() []byte {
+		var b strings.Builder
+		for i := range 5_000_000 {
+			fmt.Fprintf(&b, `<numFmt formatCode="" numFmtId="%d"/>`, i)
+		}
+		return ofPart("xl/styles.xml", "<styleSheet>", b.String(), 1, "</styleSheet>")
+	}},
+	{"sixty thousand parts", "it has 60007 parts, more than 20000", func() []byte {
+		more := make([]string, 0, 120_000)
+		for i := range 60_000 {
+			more = append(more, strconv.Itoa(i), "")
+		}
+		return packageOf(new(testing.B), plainSheet, more...)
+	}},
+}
+
+// zeros is a workbook whose sheet is so many zero bytes and is said to be so long.
+func zeros(size int, declared uint64) []byte {
+	sum := crc32.NewIEEE()
+	var packed bytes.Buffer
+	deflate, _ := flate.NewWriter(&packed, flate.BestSpeed)
+	block := make([]byte, 1<<20)
+	for left := size; left > 0; left -= len(block) {
+		block = block[:min(left, len(block))]
+		deflate.Write(block)
+		sum.Write(block)
+	}
+	deflate.Close()
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	plain := packageOf(new(testing.B), absent)
+	in, _ := zip.NewReader(bytes.NewReader(plain), int64(len(plain)))
+	for _, f := range in.File {
+		z.Copy(f)
+	}
+	w, _ := z.CreateRaw(&zip.FileHeader{Name: "xl/worksheets/sheet1.xml", Method: zip.Deflate, CRC32: sum.Sum32(), CompressedSize64: uint64(packed.Len()), UncompressedSize64: declared})
+	w.Write(packed.Bytes())
+	z.Close()
+	return out.Bytes()
+}
+
+func ofSheet(before, repeated string, times int, after string) []byte {
+	return ofPart("xl/worksheets/sheet1.xml", before, repeated, times, after)
+}
+
+func ofPart(name, before, repeated string, times int, after string) []byte {
+	return packageOf(new(testing.B), plainSheet, name, before+strings.Repeat(repeated, times)+after)
+}
+
+// most is what reading a bomb may take of the machine's memory.
+const most = 512 << 20
+
+// TestBombs opens each bomb in a child process, whose peak memory is measured; the package itself is in a file, for
+// making it takes more memory than reading it should.
+func TestBombs(t *testing.T) {
+	if path := os.Getenv("BOMB"); path != "" {
+		readBomb(path)
+		return
+	}
+	for _, b := range bombs {
+		t.Run(b.name, func(t *testing.T) {
+			path := t.TempDir() + "/bomb.xlsx"
+			if err := os.WriteFile(path, b.make(), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			child := exec.Command(os.Args[0], "-test.run=^TestBombs$")
+			child.Env = append(os.Environ(), "BOMB="+path)
+			began := time.Now()
+			out, err := child.Output()
+			if err != nil {
+				t.Fatalf("the child failed: %v\n%.500s", err, out)
+			}
+			peak, said, _ := strings.Cut(strings.SplitN(string(out), "\n", 2)[0], " ")
+			bytes, err := strconv.Atoi(peak)
+			if err != nil || bytes > most {
+				t.Errorf("it took %d MB, more than %d MB (%v)", bytes>>20, most>>20, err)
+			}
+			if !strings.HasPrefix(said, b.want) || (b.want == "") != (said == "") {
+				t.Errorf("it says %q, want %q", said, b.want)
+			}
+			t.Logf("%d MB, %v", bytes>>20, time.Since(began).Round(time.Millisecond))
+		})
+	}
+}
+
+// readBomb prints the peak memory in bytes and the error, on one line.
+func readBomb(path string) {
+	f, err := os.Open(path)
+	if err == nil {
+		defer f.Close()
+		info, _ := f.Stat()
+		var p *Package
+		if p, err = Open(f, info.Size()); err == nil {
+			_, err = p.Read(&p.Sheets[0])
+		}
+	}
+	if err == nil {
+		err = errNone
+	}
+	fmt.Println(peakMemory(), err)
+}
+
+var errNone = errors.New("")
+
+// peakMemory is the most that the process has held, where the system tells; else what the Go runtime has taken from it.
+func peakMemory() int {
+	status, _ := os.ReadFile("/proc/self/status")
+	for _, line := range strings.Split(string(status), "\n") {
+		if kb, ok := strings.CutPrefix(line, "VmHWM:"); ok {
+			if n, err := strconv.Atoi(strings.Fields(kb)[0]); err == nil {
+				return n << 10
+			}
+		}
+	}
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return int(m.Sys)
+}
