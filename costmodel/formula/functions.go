@@ -117,7 +117,7 @@ func CapitalRecovery(i, n float64) float64 {
 
 // SameNumber is the == of the language: equal to 48 binary digits, which is how spreadsheet programs compare.
 func SameNumber(a, b float64) bool {
-	return a == b || math.Abs(a-b) < math.Abs(a)*0x1p-48
+	return a == b || math.Abs(a-b) < math.Min(math.Abs(a), math.Abs(b))*0x1p-48
 }
 
 func allSame(args []units.Dim) (units.Dim, string) {

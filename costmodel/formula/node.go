@@ -84,6 +84,7 @@ type Error struct {
 	Help     string // what to do, may be empty
 }
 
+// Error says what is wrong and what to do, on one line.
 func (e *Error) Error() string {
 	if e.Help == "" {
 		return e.Msg

@@ -208,7 +208,9 @@ func minConstTo(dst, a []float64, k float64) {
 }
 
 // same compares as formula.SameNumber does; a test holds the two equal.
-func same(a, b float64) bool { return a == b || math.Abs(a-b) < math.Abs(a)*0x1p-48 }
+func same(a, b float64) bool {
+	return a == b || math.Abs(a-b) < math.Min(math.Abs(a), math.Abs(b))*0x1p-48
+}
 
 func lessTo(dst, a, b []float64) {
 	a, b = a[:len(dst)], b[:len(dst)]

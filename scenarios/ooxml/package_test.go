@@ -3,6 +3,7 @@ package ooxml
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"io"
 	"slices"
 	"strings"
@@ -46,11 +47,16 @@ func zipped(t testing.TB, parts ...string) []byte {
 	t.Helper()
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
 	for i := 0; i < len(parts); i += 2 {
 		if parts[i+1] == absent {
 			continue
 		}
-		w, err := z.Create(parts[i])
+		h := &zip.FileHeader{Name: parts[i], Method: zip.Deflate}
+		if parts[i+1] == "" {
+			h.Method = zip.Store
+		}
+		w, err := z.CreateHeader(h)
 		if err == nil {
 			_, err = io.WriteString(w, parts[i+1])
 		}

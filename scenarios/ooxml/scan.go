@@ -221,6 +221,30 @@ func (t *token) chars() string {
 	return unescape(raw)
 }
 
+// pieces joins the texts of an element, of which there is nearly always one.
+type pieces struct {
+	first string
+	all   strings.Builder
+}
+
+func (p *pieces) add(t *token) {
+	switch {
+	case p.first == "":
+		p.first = t.chars()
+		return
+	case p.all.Len() == 0:
+		p.all.WriteString(p.first)
+	}
+	p.all.WriteString(t.chars())
+}
+
+func (p *pieces) String() string {
+	if p.all.Len() == 0 {
+		return p.first
+	}
+	return p.all.String()
+}
+
 var entities = map[string]string{"lt": "<", "gt": ">", "amp": "&", "quot": `"`, "apos": "'"}
 
 // unescape resolves the five entities of XML and numbered characters; anything else stays as it is.

@@ -278,7 +278,7 @@ func (r *sheetScan) unfoldEarly() error {
 
 // text joins the text up to the end of an element.
 func (s *scanner) text(until string) (string, error) {
-	var out strings.Builder
+	var out pieces
 	for {
 		t, err := s.next()
 		if err != nil {
@@ -288,7 +288,7 @@ func (s *scanner) text(until string) (string, error) {
 		case t.kind == endOfPart:
 			return "", errCut
 		case t.kind == text:
-			out.WriteString(t.chars())
+			out.add(&t)
 		case t.kind == endTag && string(t.name) == until:
 			return out.String(), nil
 		}

@@ -120,7 +120,7 @@ func (p *Package) readStrings(name string) error {
 
 // richText joins the text of t elements up to the end of an element.
 func (s *scanner) richText(until string) (string, error) {
-	var out strings.Builder
+	var out pieces
 	inText, phonetic := false, false
 	for {
 		t, err := s.next()
@@ -132,7 +132,7 @@ func (s *scanner) richText(until string) (string, error) {
 			return "", errCut
 		case t.kind == text:
 			if inText && !phonetic {
-				out.WriteString(t.chars())
+				out.add(&t)
 			}
 		case string(t.name) == "t":
 			inText = t.kind == startTag && !t.empty
