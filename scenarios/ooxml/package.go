@@ -29,6 +29,7 @@ type Package struct {
 
 	files   map[string]*zip.File // by part name in lower case, without a leading slash
 	order   []*zip.File
+	size    uint64 // of the zip, in bytes
 	styles  []Style
 	strings []string
 }
@@ -53,7 +54,7 @@ func Open(r io.ReaderAt, size int64) (*Package, error) {
 	if len(z.File) > MaxParts {
 		return nil, fmt.Errorf("it has %d parts, more than %d", len(z.File), MaxParts)
 	}
-	p := &Package{files: map[string]*zip.File{}}
+	p := &Package{files: map[string]*zip.File{}, size: uint64(size)}
 	for _, f := range z.File {
 		name := partKey(f.Name)
 		if _, twice := p.files[name]; twice {
@@ -115,9 +116,9 @@ func (p *Package) part(name string) ([]byte, error) {
 		return nil, fmt.Errorf("the part %s can't be unpacked", shown(name))
 	}
 	defer r.Close()
-	const tightest = 1032 // deflate's best ratio: a declared size beyond it is a lie
+	const tightest = 1032 // deflate's best ratio: a size beyond it is a lie
 	var data bytes.Buffer
-	data.Grow(int(min(f.UncompressedSize64, f.CompressedSize64*tightest, MaxPart)) + bytes.MinRead)
+	data.Grow(int(min(f.UncompressedSize64, min(f.CompressedSize64, p.size)*tightest, MaxPart)) + bytes.MinRead)
 	_, err = data.ReadFrom(io.LimitReader(r, MaxPart+1))
 	switch {
 	case err != nil:

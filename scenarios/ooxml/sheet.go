@@ -37,9 +37,8 @@ type Grid struct {
 
 // Read scans a sheet. Chart sheets and the like have no cells.
 func (p *Package) Read(s *Sheet) (*Grid, error) {
-	g := &Grid{}
 	if s.Kind != "worksheet" {
-		return g, nil
+		return &Grid{}, nil
 	}
 	if s.part == "" {
 		return nil, fmt.Errorf("the sheet %s has no part", shown(s.Name))
@@ -48,11 +47,19 @@ func (p *Package) Read(s *Sheet) (*Grid, error) {
 	if err != nil {
 		return nil, err
 	}
-	// counted first, for growing holds the cells twice
-	g.Cells = make([]Cell, 0, min(bytes.Count(data, []byte("/c>"))+bytes.Count(data, []byte(":c>")), MaxCells))
+	g, err := p.scanSheet(data)
+	if err != nil {
+		return nil, fmt.Errorf("the sheet %s is broken: %w", shown(s.Name), err)
+	}
+	return g, nil
+}
+
+func (p *Package) scanSheet(data []byte) (*Grid, error) {
+	most := bytes.Count(data, []byte("/c>")) + bytes.Count(data, []byte(":c>")) // counted first, for growing holds the cells twice
+	g := &Grid{Cells: make([]Cell, 0, min(most, MaxCells))}
 	r := sheetScan{scanner: scanner{data: data}, pack: p, grid: g, shared: map[string]sharedFormula{}}
 	if err := r.run(); err != nil {
-		return nil, fmt.Errorf("the sheet %s is broken: %w", shown(s.Name), err)
+		return nil, err
 	}
 	return g, nil
 }
