@@ -2,7 +2,7 @@
 GO ?= go
 STATICCHECK = honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
-.PHONY: build demo test check bench pictures office
+.PHONY: build demo test generated check bench pictures office
 
 build:
 	$(GO) build -o bin/piececost ./cmd/piececost
@@ -22,6 +22,10 @@ office:
 	  [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1 && \
 	  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends libreoffice-calc-nogui poppler-utils >/dev/null; } || \
 	  echo "LibreOffice calc or poppler-utils is missing and can't be installed here: the tests that need them are skipped, loudly (go test -v)"
+
+# 200 random cases computed by an independent program; some minutes.
+generated: office
+	$(GO) test -timeout 60m ./scenarios -run TestGenerated -generated 200 -v
 
 # The pictures in README.md, printed from the sample's result workbook.
 pictures: demo

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"bytes"
 	"encoding/csv"
+	"flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -965,17 +966,14 @@ func formulaDifferences(t testing.TB, path, recalculated string) (formulas int, 
 	return len(want), differences
 }
 
-const (
-	generatedCases = 200
-	casesAStart    = 25
-)
+// generated is the number of cases; 20 in every test, more with `make generated`.
+var generated = flag.Int("generated", 20, "number of random cases of TestGenerated")
+
+const casesAStart = 25
 
 // TestGenerated has an independent program compute random cases, and compares every formula of every workbook.
 func TestGenerated(t *testing.T) {
-	cases := generatedCases
-	if testing.Short() {
-		cases = 20
-	}
+	cases := *generated
 	type batch struct {
 		formulas int
 		drawn    map[string]int
