@@ -1,0 +1,192 @@
+package lint
+
+import "strings"
+
+// A kind is what a token of a formula is.
+type kind uint8
+
+const (
+	number     kind = iota
+	text            // "in quotes"
+	errorValue      // #REF!
+	reference       // a cell or range
+	name            // a defined name, TRUE
+	table           // Table1[Column]
+	function        // SUM( , with its bracket
+	open            // a bracket of its own
+	closing
+	comma    // of arguments, also the separators in {1,2;3,4}
+	operator // + - * / ^ & % = <> < > <= >= : @ and braces
+)
+
+// A token is a piece of a formula. Text is the number as written, the name, the function in capitals or the operator.
+type token struct {
+	kind kind
+	text string
+	ref  ref
+}
+
+// lexer cuts a formula, as it stands in a file (English names, commas, A1 references), into tokens. Anything is cut
+// into something: what no spreadsheet program writes becomes names and operators, never an error.
+type lexer struct {
+	s string
+	i int
+}
+
+// lex cuts a formula without its leading =.
+func lex(formula string) []token {
+	l := lexer{s: formula}
+	var out []token
+	for {
+		for l.i < len(l.s) && isBlank(l.s[l.i]) {
+			l.i++
+		}
+		if l.i >= len(l.s) {
+			return out
+		}
+		out = append(out, l.next())
+	}
+}
+
+func (l *lexer) next() token {
+	c := l.s[l.i]
+	switch {
+	case c == '"':
+		return token{kind: text, text: l.quoted(c)}
+	case c == '\'':
+		return l.quotedSheet()
+	case c == '[':
+		return l.bracketed()
+	case c == '#':
+		return l.errorValue()
+	case isWord(c):
+		return l.word()
+	}
+	return l.sign(c)
+}
+
+func (l *lexer) sign(c byte) token {
+	from := l.i
+	l.i++
+	switch c {
+	case '(':
+		return token{kind: open}
+	case ')':
+		return token{kind: closing}
+	case ',', ';':
+		return token{kind: comma, text: string(c)}
+	case '<', '>':
+		if l.i < len(l.s) && (l.s[l.i] == '=' || l.s[l.i] == '>') {
+			l.i++
+		}
+	}
+	return token{kind: operator, text: l.s[from:l.i]}
+}
+
+// quoted reads up to the closing quote, a doubled one stands for itself; what is not closed goes to the end.
+func (l *lexer) quoted(quote byte) string {
+	from := l.i
+	for l.i++; l.i < len(l.s); l.i++ {
+		if l.s[l.i] != quote {
+			continue
+		}
+		if l.i++; l.i >= len(l.s) || l.s[l.i] != quote {
+			break
+		}
+	}
+	return l.s[from:min(l.i, len(l.s))]
+}
+
+// quotedSheet reads 'My sheet'!A1, '[1]My sheet'!A1 and '[1]Jan:Dec'!A1.
+func (l *lexer) quotedSheet() token {
+	raw := l.quoted('\'')
+	inside := strings.ReplaceAll(strings.Trim(raw, "'"), "''", "'")
+	if !l.take('!') {
+		return token{kind: name, text: raw}
+	}
+	book := ""
+	if at := strings.IndexByte(inside, '['); at >= 0 {
+		if end := strings.IndexByte(inside, ']'); end > at {
+			book, inside = inside[at+1:end], inside[end+1:]
+		}
+	}
+	first, last, _ := strings.Cut(inside, ":")
+	return l.target(ref{book: ownBook(book), sheet: first, last: last})
+}
+
+// bracketed reads [1]Sheet!A1, [1]!Name, or a reference into the table the cell stands in.
+func (l *lexer) bracketed() token {
+	inside := l.brackets()
+	if strings.ContainsAny(inside, "[]#@") {
+		return token{kind: table}
+	}
+	at := l.i
+	for at < len(l.s) && (isWord(l.s[at]) || l.s[at] == ':') {
+		at++
+	}
+	if at >= len(l.s) || l.s[at] != '!' {
+		return token{kind: table}
+	}
+	first, last, _ := strings.Cut(l.s[l.i:at], ":")
+	l.i = at + 1
+	return l.target(ref{book: ownBook(inside), sheet: first, last: last})
+}
+
+// ownBook makes [0], which means the workbook itself, no book.
+func ownBook(book string) string {
+	if book == "0" {
+		return ""
+	}
+	return book
+}
+
+// brackets reads a balanced [...] and returns what is inside; ' escapes a bracket in the name of a column.
+func (l *lexer) brackets() string {
+	from, depth := l.i, 0
+	for ; l.i < len(l.s); l.i++ {
+		switch l.s[l.i] {
+		case '\'':
+			l.i++
+		case '[':
+			depth++
+		case ']':
+			depth--
+		}
+		if depth == 0 {
+			l.i++
+			return l.s[from+1 : l.i-1]
+		}
+	}
+	l.i = len(l.s)
+	return l.s[from+1:]
+}
+
+var errorValues = []string{"#REF!", "#DIV/0!", "#VALUE!", "#NAME?", "#N/A", "#NUM!", "#NULL!", "#GETTING_DATA", "#SPILL!", "#CALC!", "#FIELD!", "#BLOCKED!"}
+
+func (l *lexer) errorValue() token {
+	for _, e := range errorValues {
+		if len(l.s)-l.i >= len(e) && strings.EqualFold(l.s[l.i:l.i+len(e)], e) {
+			l.i += len(e)
+			return token{kind: errorValue, text: e}
+		}
+	}
+	return l.sign('#')
+}
+
+func (l *lexer) take(c byte) bool {
+	if l.i < len(l.s) && l.s[l.i] == c {
+		l.i++
+		return true
+	}
+	return false
+}
+
+func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+func isLetter(c byte) bool { return c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' }
+
+func isWord(c byte) bool {
+	return isLetter(c) || isDigit(c) || c == '_' || c == '.' || c == '$' || c == '\\' || c == '?' || c >= 0x80
+}
