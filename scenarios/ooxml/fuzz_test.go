@@ -233,6 +233,23 @@ func TestBombs(t *testing.T) {
 	}
 }
 
+// TestLyingSize: no memory is set aside for a size that the packed bytes can't unpack to.
+func TestLyingSize(t *testing.T) {
+	data := zeros(t, 1000, 190<<20)
+	p, err := Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	_, err = p.Read(&p.Sheets[0])
+	runtime.ReadMemStats(&after)
+	checkError(t, "a lying size", err, "the part xl/worksheets/sheet1.xml is broken")
+	if taken := after.TotalAlloc - before.TotalAlloc; taken > 4<<20 {
+		t.Errorf("%d MB set aside for %d bytes", taken>>20, len(data))
+	}
+}
+
 // readBomb prints the peak memory in bytes and the error, on one line.
 func readBomb(path string) {
 	f, err := os.Open(path)

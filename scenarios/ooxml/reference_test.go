@@ -65,6 +65,7 @@ func TestShift(t *testing.T) {
 		{"SUM($A$1:B2)", 1, 1, "SUM($A$1:C3)"},
 		{"SUM(A1:B2,C3:D4 D4:E5)", 1, 0, "SUM(A2:B3,C4:D5 D5:E6)"},
 		{"A1:INDEX(B:B,3)", 1, 1, "B2:INDEX(C:C,3)"},
+		{"A1:B+$A:1", 1, 1, "B2:B+$A:1"}, // from a cell to what the name B stands for
 		{"SUM(A1:B2:C3)", 1, 0, "SUM(A2:B3:C4)"},
 		// whole columns and rows
 		{"SUM(A:A)", 5, 1, "SUM(B:B)"},

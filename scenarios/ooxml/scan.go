@@ -297,17 +297,15 @@ func numbered(name string) (rune, bool) {
 // utf8Of turns UTF-16 into UTF-8 and drops a byte order mark. UTF-16 without a mark is known by its first < (XML 1.0,
 // appendix F).
 func utf8Of(data []byte) []byte {
-	order, mark := unicode.LittleEndian, unicode.UseBOM
+	order := unicode.LittleEndian
 	switch {
-	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte{0xFE, 0xFF}):
-	case bytes.HasPrefix(data, []byte{'<', 0}):
-		mark = unicode.IgnoreBOM
+	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}), bytes.HasPrefix(data, []byte{0xFE, 0xFF}), bytes.HasPrefix(data, []byte{'<', 0}):
 	case bytes.HasPrefix(data, []byte{0, '<'}):
-		order, mark = unicode.BigEndian, unicode.IgnoreBOM
+		order = unicode.BigEndian
 	default:
 		return bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
 	}
-	out, err := unicode.UTF16(order, mark).NewDecoder().Bytes(data)
+	out, err := unicode.UTF16(order, unicode.UseBOM).NewDecoder().Bytes(data)
 	if err != nil {
 		return data
 	}
