@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -41,11 +42,11 @@ func OpenStarter(path string) (*Workbook, error) {
 	if !w.IsStarter() {
 		return nil, fmt.Errorf("%s was not made by `piececost new`, so it is not written in place", path)
 	}
-	f, err := open(path)
+	f, err := excelize.OpenReader(bytes.NewReader(w.data), excelize.Options{RawCellValue: true, UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxSheetXML})
 	if err != nil {
-		return nil, err
+		return nil, notWorkbook(path, err)
 	}
-	return &Workbook{f: f}, nil
+	return &Workbook{path: path, sum: w.sum, f: f}, nil
 }
 
 // Import fills the workbook from CSV tables. Without a column map in the folder, files are named after sheets

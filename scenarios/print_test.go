@@ -40,7 +40,7 @@ func TestPrintedSheets(t *testing.T) {
 	if err := w.Write(r); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, true); err != nil {
+	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 	pdf := filepath.Join(convert(t, "pdf", path), "tray.pdf")

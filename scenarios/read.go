@@ -24,23 +24,16 @@ const (
 
 // Read reads the known sheets of a workbook. The error is fit to be shown; problems of single cells are in the values.
 func Read(path string) (*costmodel.Case, error) {
-	if err := readable(path); err != nil {
-		return nil, err
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("%s can't be opened: %w", path, errors.Unwrap(err))
-	}
-	defer f.Close()
-	info, err := f.Stat()
+	w, err := Open(path)
 	if err != nil {
 		return nil, err
 	}
-	c, err := readCase(f, info.Size(), filepath.Base(path))
-	if err != nil {
-		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
-	}
-	return c, nil
+	return w.Case()
+}
+
+// notWorkbook words an error of the package for a person.
+func notWorkbook(path string, err error) error {
+	return fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
 }
 
 // readable refuses what is no workbook at all, by name and first bytes.
@@ -59,18 +52,6 @@ func readable(path string) error {
 		return fmt.Errorf("%s is %s, not an .xlsx workbook; open it in a spreadsheet program and save it as .xlsx", path, kind)
 	}
 	return nil
-}
-
-// open opens a workbook with the library, to write into it.
-func open(path string) (*excelize.File, error) {
-	if err := readable(path); err != nil {
-		return nil, err
-	}
-	f, err := excelize.OpenFile(path, excelize.Options{RawCellValue: true, UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxSheetXML})
-	if err != nil {
-		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it again", path, err)
-	}
-	return f, nil
 }
 
 // sniff names a file by its first bytes where it is no zip package.
@@ -101,16 +82,16 @@ func caseOf(f *excelize.File, file string) (*costmodel.Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	return readCase(bytes.NewReader(buf.Bytes()), int64(buf.Len()), file)
+	pack, err := ooxml.Open(bytes.NewReader(buf.Bytes()), int64(buf.Len()))
+	if err != nil {
+		return nil, err
+	}
+	return caseIn(pack, file)
 }
 
 var errNoSheets = errors.New("it has none of the input sheets (Case, Plants, Parts, ...); `piececost new FILE` makes a workbook that has them")
 
-func readCase(r io.ReaderAt, size int64, file string) (*costmodel.Case, error) {
-	pack, err := ooxml.Open(r, size)
-	if err != nil {
-		return nil, err
-	}
+func caseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
 	b := newBook(pack)
 	c := &costmodel.Case{File: file}
 	for i := range pack.Sheets {

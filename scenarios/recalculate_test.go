@@ -126,7 +126,7 @@ func writeLive(t testing.TB, path string) {
 	if err := w.Write(r); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, true); err != nil {
+	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -3,7 +3,6 @@ package scenarios
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -37,25 +36,6 @@ type Result struct {
 	Sweeps  []*costmodel.Sweep // over the same volumes, in the same order
 }
 
-// Open opens a workbook to write results into: its package as it is, nothing interpreted by a library.
-func Open(path string) (*Workbook, error) {
-	if err := readable(path); err != nil {
-		return nil, err
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
-	pack, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
-	}
-	return &Workbook{pack: pack}, nil
-}
-
-// IsStarter tells whether the workbook was made by `piececost new`.
-func (w *Workbook) IsStarter() bool { return w.pack != nil && w.pack.Identifier() == starterMark }
-
 // Write puts the result sheets into the workbook: our own of an earlier run are replaced; where a user's sheet bears the
 // name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
 // the package, so that every part of the user's stays as it is, to the byte.
@@ -84,7 +64,7 @@ func (w *Workbook) Write(r *Result) error {
 		return err
 	}
 	w.out = out.Bytes()
-	return nil
+	return w.verify(ours)
 }
 
 // resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
@@ -122,8 +102,9 @@ type writer struct {
 	sheets  []*live.Sheet     // calculations, as Details
 	names   map[string]string // of the result sheets: as planned, as written
 	inputs  *live.Inputs
-	status  string // what the master cell says at the run
-	amounts string // format of amounts of a piece
+	status  string                   // what the master cell says at the run
+	amounts string                   // format of amounts of a piece
+	ranged  map[costmodel.Place]bool // inputs outside their plausible range, by the findings
 
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run

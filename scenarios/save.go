@@ -1,23 +1,59 @@
 package scenarios
 
 import (
-	"errors"
+	"bytes"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
+	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/safefile"
 )
 
 // A Workbook is a starter being made or filled by the library (f), or a package that results are put into (pack, out).
 type Workbook struct {
+	path string        // the file it was read from, "" for a new one
+	sum  *safefile.Sum // of that file as it was read
+	size int64
+
 	f    *excelize.File
+	data []byte
 	pack *ooxml.Package
 	out  []byte
 }
+
+// Open reads a workbook once: the case and what results are put into come from the same bytes.
+func Open(path string) (*Workbook, error) {
+	if err := readable(path); err != nil {
+		return nil, err
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s can't be opened: %w", path, err)
+	}
+	pack, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, notWorkbook(path, err)
+	}
+	sum := safefile.SumOf(data)
+	return &Workbook{path: path, sum: &sum, size: int64(len(data)), data: data, pack: pack}, nil
+}
+
+// Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.
+func (w *Workbook) Case() (*costmodel.Case, error) {
+	c, err := caseIn(w.pack, filepath.Base(w.path))
+	if err != nil {
+		return nil, notWorkbook(w.path, err)
+	}
+	return c, nil
+}
+
+// IsStarter tells whether the workbook was made by `piececost new`.
+func (w *Workbook) IsStarter() bool { return w.pack != nil && w.pack.Identifier() == starterMark }
 
 // bytes returns the workbook as it is to be saved.
 func (w *Workbook) bytes() ([]byte, error) {
@@ -31,82 +67,62 @@ func (w *Workbook) bytes() ([]byte, error) {
 	return buf.Bytes(), nil
 }
 
-// ErrThere says that a file would have been overwritten.
-var ErrThere = errors.New("is already there")
+// verify reads what is to be saved as a workbook again: every sheet is there, each result sheet bears our note.
+func (w *Workbook) verify(ours *ooxml.Package) error {
+	back, err := ooxml.Open(bytes.NewReader(w.out), int64(len(w.out)))
+	if err != nil {
+		return fmt.Errorf("the workbook with its results does not read back: %w; nothing was written: please report it", err)
+	}
+	left := map[string]bool{}
+	for _, s := range ours.Sheets {
+		left[s.Name] = true
+	}
+	for i := range back.Sheets {
+		if !left[back.Sheets[i].Name] {
+			continue
+		}
+		if note, err := back.Peek(&back.Sheets[i], 2, 1); err == nil && strings.HasPrefix(note, ownNote) {
+			delete(left, back.Sheets[i].Name)
+		}
+	}
+	for name := range left {
+		return fmt.Errorf("the sheet %s does not read back; nothing was written: please report it", name)
+	}
+	return nil
+}
 
-// Save writes the workbook beside its place and renames it over it, so that the file is the old or the new one whatever
-// happens. With replace false an existing file is refused.
-func (w *Workbook) Save(path string, replace bool) error {
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	if dir, err := os.Stat(filepath.Dir(path)); err != nil || !dir.IsDir() {
-		return fmt.Errorf("%s: there is no folder %s", path, filepath.Dir(path))
-	}
-	old, err := os.Stat(path)
-	switch {
-	case err == nil && !replace:
-		return fmt.Errorf("%s %w; choose another name", path, ErrThere)
-	case err == nil && old.IsDir():
-		return fmt.Errorf("%s is a folder", path)
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return err
-	}
-	if lock := lockFile(path); lock != "" {
-		return fmt.Errorf("%s is open in another program (%s is there); close it, or write elsewhere with -o", path, filepath.Base(lock))
+// SaveOptions say what a workbook may be written over.
+type SaveOptions struct {
+	Replace    bool // an existing file
+	IgnoreLock bool // a file whose lock file says that another program has it open
+}
+
+// ErrThere says that a file would have been overwritten.
+var ErrThere = safefile.ErrThere
+
+// Save writes the workbook to a file, whole or not at all. A workbook that changed since it was read, or is open in
+// another program, is not written.
+func (w *Workbook) Save(path string, o SaveOptions) error {
+	if lock := findLock(path); lock != nil && !o.IgnoreLock {
+		return lock.refusal(path)
 	}
 	data, err := w.bytes()
 	if err != nil {
 		return err
 	}
-	mode := fs.FileMode(0o644)
-	if old != nil {
-		mode = old.Mode().Perm()
+	how := safefile.Options{Replace: o.Replace}
+	if sameFile(path, w.path) {
+		how.Old = w.sum
 	}
-	return replaceFile(path, data, mode)
+	return safefile.Write(safefile.OS{}, path, data, how)
 }
 
-// lockFile returns the lock file that a spreadsheet program left beside an open workbook, or "".
-func lockFile(path string) string {
-	dir, name := filepath.Split(path)
-	for _, lock := range []string{filepath.Join(dir, ".~lock."+name+"#"), filepath.Join(dir, "~$"+name)} {
-		if _, err := os.Stat(lock); err == nil {
-			return lock
-		}
+// sameFile tells whether two names lead to one file.
+func sameFile(a, b string) bool {
+	if a == b {
+		return true
 	}
-	return ""
-}
-
-// replaceFile writes a temporary file in the same folder, syncs it and renames it over the path.
-func replaceFile(path string, data []byte, mode fs.FileMode) (err error) {
-	tmp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.tmp")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			tmp.Close()
-			os.Remove(tmp.Name())
-		}
-	}()
-	if _, err = tmp.Write(data); err != nil {
-		return err
-	}
-	if err = tmp.Chmod(mode); err != nil {
-		return err
-	}
-	if err = tmp.Sync(); err != nil {
-		return err
-	}
-	if err = tmp.Close(); err != nil {
-		return err
-	}
-	if err = os.Rename(tmp.Name(), path); err != nil {
-		return err
-	}
-	if dir, e := os.Open(filepath.Dir(path)); e == nil {
-		_ = dir.Sync()
-		dir.Close()
-	}
-	return nil
+	x, errX := os.Stat(a)
+	y, errY := os.Stat(b)
+	return errX == nil && errY == nil && os.SameFile(x, y)
 }

@@ -11,11 +11,20 @@ import (
 // readModel reads a workbook and checks its tables and the structure of every scenario. Findings come back sorted; the
 // plans are complete only without errors.
 func readModel(path string) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+	w, err := scenarios.Open(path)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return modelOf(w)
+}
+
+// modelOf is readModel for a workbook that is read already.
+func modelOf(w *scenarios.Workbook) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
 	lib, err := library()
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	c, err := scenarios.Read(path)
+	c, err := w.Case()
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -34,7 +43,16 @@ func readModel(path string) (*costmodel.Model, []*costmodel.Plan, costmodel.Diag
 
 // costedModel is readModel for commands that need results: with errors they are printed and errCase is returned.
 func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
-	m, plans, ds, err := readModel(path)
+	w, err := scenarios.Open(path)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return costedModelOf(w, stderr)
+}
+
+// costedModelOf is costedModel for a workbook that is read already.
+func costedModelOf(w *scenarios.Workbook, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+	m, plans, ds, err := modelOf(w)
 	if err != nil {
 		return nil, nil, nil, err
 	}

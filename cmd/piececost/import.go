@@ -51,7 +51,7 @@ func importTables(cmd *cobra.Command, folder, file string) error {
 	if err != nil {
 		return err
 	}
-	if err := w.Save(file, true); err != nil {
+	if err := w.Save(file, scenarios.SaveOptions{Replace: true}); err != nil {
 		return err
 	}
 	out := cmd.OutOrStdout()

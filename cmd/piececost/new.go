@@ -70,7 +70,7 @@ func makeWorkbook(cmd *cobra.Command, sample, file string) error {
 	if err != nil {
 		return err
 	}
-	if err := w.Save(file, false); err != nil {
+	if err := w.Save(file, scenarios.SaveOptions{}); err != nil {
 		return err
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "Made %s\n", file)

@@ -12,17 +12,23 @@ import (
 	"piececost/scenarios"
 )
 
+type runFlags struct {
+	out                       string
+	json, replace, ignoreLock bool
+}
+
 func newRun() *cobra.Command {
-	var out string
-	var asJSON, replace bool
+	var f runFlags
 	c := &cobra.Command{
 		Use:   "run FILE",
 		Short: "Cost every scenario and write the results into the workbook",
 		Long: `run costs every scenario at its own annual volume, and over the sheet Volumes, writes the result sheets as live formulas
 into the workbook, and prints the comparison.
 
-A workbook made by ` + "`piececost new`" + ` is written in place; of any other, -o names a copy that gets the results.
-With errors in the case nothing is written.
+The workbook is written in place: the result sheets of an earlier run are replaced, every other part of it - sheets,
+charts, macros, notes - stays as it is, to the byte. -o names a copy that gets the results instead. The file is the old
+or the new one whatever happens. A workbook that is open in another program, or was changed since it was read, is not
+written. With errors in the case nothing is written.
 
 ` + caution,
 		Example: `  piececost run tray.xlsx
@@ -30,30 +36,24 @@ With errors in the case nothing is written.
   piececost run tray.xlsx --json`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return costWorkbook(cmd, args[0], out, replace, asJSON)
+			return costWorkbook(cmd, args[0], f)
 		},
 	}
-	c.Flags().StringVarP(&out, "output", "o", "", "write the workbook with its results to this file")
-	c.Flags().BoolVar(&replace, "replace", false, "let -o replace a file that is there")
-	c.Flags().BoolVar(&asJSON, "json", false, "print the results as JSON")
+	c.Flags().StringVarP(&f.out, "output", "o", "", "write the workbook with its results to this file")
+	c.Flags().BoolVar(&f.replace, "replace", false, "let -o replace a file that is there")
+	c.Flags().BoolVar(&f.ignoreLock, "ignore-lock", false, "write although a lock file says that another program has the workbook open")
+	c.Flags().BoolVar(&f.json, "json", false, "print the results as JSON")
 	return c
 }
 
-func costWorkbook(cmd *cobra.Command, file, out string, replace, asJSON bool) error {
-	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
-	if err != nil {
-		return err
-	}
+func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	w, err := scenarios.Open(file)
 	if err != nil {
 		return err
 	}
-	target := out
-	if target == "" {
-		target, replace = file, true
-		if !w.IsStarter() {
-			return fmt.Errorf("%s was not made by `piececost new`, so it is not written in place; name a file for the results with -o", file)
-		}
+	m, plans, ds, err := costedModelOf(w, cmd.ErrOrStderr())
+	if err != nil {
+		return err
 	}
 	r, err := result(m, plans)
 	if err != nil {
@@ -62,19 +62,30 @@ func costWorkbook(cmd *cobra.Command, file, out string, replace, asJSON bool) er
 	if err := w.Write(r); err != nil {
 		return err
 	}
-	if err := w.Save(target, replace); err != nil {
-		if !replace && errors.Is(err, scenarios.ErrThere) {
-			err = fmt.Errorf("%w, or let it be replaced with --replace", err)
-		}
+	target, err := saveResults(w, file, f)
+	if err != nil {
 		return err
 	}
-	if asJSON {
+	if f.json {
 		return writeRunJSON(cmd.OutOrStdout(), m, r, ds, target)
 	}
 	printComparison(cmd.OutOrStdout(), r)
 	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet Summary first.\n%s\n", target, caution)
 	printDiagnostics(cmd.ErrOrStderr(), ds)
 	return nil
+}
+
+// saveResults writes the workbook in place, or to the file of -o, and returns its name.
+func saveResults(w *scenarios.Workbook, file string, f runFlags) (string, error) {
+	target, o := f.out, scenarios.SaveOptions{Replace: f.replace, IgnoreLock: f.ignoreLock}
+	if target == "" {
+		target, o.Replace = file, true
+	}
+	err := w.Save(target, o)
+	if !o.Replace && errors.Is(err, scenarios.ErrThere) {
+		err = fmt.Errorf("%w, or let it be replaced with --replace", err)
+	}
+	return target, err
 }
 
 // result costs every scenario at its own volume and over the volumes of the case.

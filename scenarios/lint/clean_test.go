@@ -26,7 +26,7 @@ func TestSampleIsClean(t *testing.T) {
 		must(t, err)
 		w, err := scenarios.Starter(tables, lib)
 		must(t, err)
-		must(t, w.Save(path, true))
+		must(t, w.Save(path, scenarios.SaveOptions{Replace: true}))
 		r, err := lint.File(path)
 		must(t, err)
 		if len(r.Findings) > 0 || len(r.Skipped) > 0 || r.Sheets != 10 {
@@ -64,7 +64,7 @@ func run(t *testing.T, path string, lib *costmodel.Library) {
 	w, err := scenarios.Open(path)
 	must(t, err)
 	must(t, w.Write(result))
-	must(t, w.Save(path, true))
+	must(t, w.Save(path, scenarios.SaveOptions{Replace: true}))
 }
 
 func sheetsOf(t *testing.T, path string) int {
