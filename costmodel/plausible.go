@@ -32,14 +32,14 @@ func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
 		shown = f.Unit // speak in the unit of the user's heading
 	}
 	k := def.Unit.Factor / shown.Factor
-	lo, hi := short(def.Item.Plausible[0]*k), short(def.Item.Plausible[1]*k)
+	lo, hi := def.Item.Plausible[0]*k, def.Item.Plausible[1]*k
 	v := f.Def.Value / shown.Factor
 	if v < lo*(1-1e-9) || v > hi*(1+1e-9) {
 		unit := " " + m.ShownUnit(shown)
 		if unit == " 1" || unit == " " {
 			unit = ""
 		}
-		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, lo, hi, unit), "check the value and its unit")
+		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
 	}
 }
 

@@ -46,7 +46,7 @@ func (b *writer) checks() error {
 		p.set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow"}[kind], look{kind: "label"})
 		p.formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), look{kind: "number", format: "0"})
 	}
-	p.formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&" errors, see Checks",IF(C5>0,"no errors, "&C5&" alerts, see Checks","all checks hold")))`, b.status, look{kind: "total"})
+	p.formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks","all checks hold")))`, b.status, look{kind: "total"})
 	p.widths[1], p.widths[2] = 62, 16
 	for c := 3; c <= 6; c++ {
 		p.widths[c] = 12
@@ -71,29 +71,30 @@ func masterText(counts map[string]int) string {
 	case counts["run again"] > 0:
 		return "RUN AGAIN: something has changed that the formulas can't follow, see Checks"
 	case counts["error"] > 0:
-		return fmt.Sprintf("%d errors, see Checks", counts["error"])
+		return counted(counts["error"], "error") + ", see Checks"
 	case counts["alert"] > 0:
-		return fmt.Sprintf("no errors, %d alerts, see Checks", counts["alert"])
+		return "no errors, " + counted(counts["alert"], "alert") + ", see Checks"
 	}
 	return "all checks hold"
+}
+
+func counted(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
 }
 
 func (b *writer) checkLines() []checkLine {
 	inputs := func(col string, first, last int) string {
 		return fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(inputsSheet), col, first, col, last)
 	}
-	outside := 0.0
-	for _, d := range b.model().Diagnostics {
-		if d.Code == "range" {
-			outside++
-		}
-	}
 	lines := []checkLine{
 		{what: "Keys, words, headings or texts of input cells changed since the run", formula: fmt.Sprintf("SUMIFS(%s,%s,0)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), kind: "run again"},
 		{what: "Columns in which cells were filled or cleared since the run", formula: "SUM(" + inputs("G", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
 		{what: "Columns whose rows were moved since the run", formula: "SUM(" + inputs("K", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
 		{what: "Numbers, grades, machines and rules changed since the run; the formulas have followed", formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9, kind: "note"},
-		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: outside, kind: "alert"},
+		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: b.outsideInputs(), kind: "alert"},
 	}
 	for _, s := range b.sheets {
 		lines = append(lines, b.scenarioChecks(s)...)

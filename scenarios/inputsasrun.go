@@ -25,10 +25,7 @@ func (b *writer) inputsAsRun() error {
 		return err
 	}
 	cells, columns := b.model().CellsRead()
-	used := map[costmodel.Place]*live.Input{}
-	for _, in := range b.inputs.Sorted() {
-		used[in.Place] = in
-	}
+	used := b.usedInputs()
 	p.heading(5, 16, "Sheet", "Cell", "Row", "Column", "At the run", "Now", "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
 	sort.SliceStable(cells, func(i, j int) bool { return placeBefore(cells[i].Value.Place, cells[j].Value.Place) })
 	row := 5
@@ -93,23 +90,77 @@ func (b *writer) inputRow(p *page, row int, c costmodel.CellUse, used *live.Inpu
 	default:
 		p.set(row, colFollows, 1.0, whole)
 	}
-	if used == nil || used.Record == nil {
-		return
-	}
-	if lo, hi, ok := b.model().Plausible(used.Record, v.Place); ok {
+	lo, hi, follows := b.plausible(c, used)
+	outside := b.outsideAtRun(c, used)
+	switch {
+	case follows:
 		p.set(row, 9, lo, num)
 		p.set(row, 10, hi, num)
-		outside := 0.0
-		if v.Number < lo*(1-1e-9) || v.Number > hi*(1+1e-9) {
-			outside = 1
-		}
-		p.formula(row, colOutside, fmt.Sprintf("IF(AND(%s>=I%d*(1-1E-9),%s<=J%d*(1+1E-9)),0,1)", now, row, now, row), outside, look{kind: "number", format: "0"})
+		p.formula(row, colOutside, fmt.Sprintf("IF(AND(%s>=I%d*(1-1E-9),%s<=J%d*(1+1E-9)),0,1)", now, row, now, row), outside, whole)
+	case outside > 0: // a quantity in words, or one that no result rests on: as at the run
+		p.set(row, colOutside, outside, whole)
+	}
+	if used == nil || used.Record == nil {
+		return
 	}
 	for i, name := range []string{"source", "date", "owner", "confidence", "note"} {
 		if text := used.Record.Text(name); text != "" {
 			p.set(row, 12+i, text, label)
 		}
 	}
+}
+
+// plausible returns the range of an input in the unit of its cell; ok is false where a formula can't compare the two.
+func (b *writer) plausible(c costmodel.CellUse, used *live.Input) (lo, hi float64, ok bool) {
+	if used == nil || used.Record == nil {
+		return 0, 0, false
+	}
+	return b.model().Plausible(used.Record, c.Value.Place)
+}
+
+// outsideAtRun is 1 for an input outside its plausible range, as its row says it.
+func (b *writer) outsideAtRun(c costmodel.CellUse, used *live.Input) float64 {
+	lo, hi, ok := b.plausible(c, used)
+	if ok && (c.Value.Number < lo*(1-1e-9) || c.Value.Number > hi*(1+1e-9)) {
+		return 1
+	}
+	if !ok && b.outOfRange()[c.Value.Place] {
+		return 1
+	}
+	return 0
+}
+
+// outOfRange are the cells of which the case's findings say so.
+func (b *writer) outOfRange() map[costmodel.Place]bool {
+	if b.ranged == nil {
+		b.ranged = map[costmodel.Place]bool{}
+		for _, d := range b.model().Diagnostics {
+			if d.Code == "range" {
+				b.ranged[d.Place] = true
+			}
+		}
+	}
+	return b.ranged
+}
+
+// outsideInputs counts the inputs outside their plausible range.
+func (b *writer) outsideInputs() float64 {
+	cells, _ := b.model().CellsRead()
+	used := b.usedInputs()
+	n := 0.0
+	for _, c := range cells {
+		n += b.outsideAtRun(c, used[c.Value.Place])
+	}
+	return n
+}
+
+// usedInputs are the inputs that the calculations read, by their cell.
+func (b *writer) usedInputs() map[costmodel.Place]*live.Input {
+	used := map[costmodel.Place]*live.Input{}
+	for _, in := range b.inputs.Sorted() {
+		used[in.Place] = in
+	}
+	return used
 }
 
 const beyond = 500 // rows below the data in which a filled cell is noticed
