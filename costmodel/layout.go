@@ -44,7 +44,7 @@ var Layouts = []Layout{
 	{Sheet: "Correlations", About: "a pair of uncertain quantities"},
 	{Sheet: "Programme", About: "a year"},
 	{Sheet: "Quotes", About: "a supplier's offer"},
-	{Sheet: "Overrides", About: "a changed result cell"},
+	{Sheet: "Overrides", Key: []string{"sheet", "row", "column"}, Texts: []string{"scenario", "value", "state", "edited_cell"}, About: "a result cell that a person changed"},
 }
 
 // LayoutOf finds the layout of a sheet, ignoring case.

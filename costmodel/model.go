@@ -13,7 +13,8 @@ type Model struct {
 	Library     *Library
 	Schema      *Schema
 	Scenarios   []*Scenario
-	Volumes     []float64 // of the sheet Volumes, 1/yr, ascending; may be empty
+	Volumes     []float64   // of the sheet Volumes, 1/yr, ascending; may be empty
+	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics Diagnostics
 
 	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
@@ -46,6 +47,7 @@ func New(c *Case, lib *Library) *Model {
 	m.checkReferences()
 	m.checkOwnProcesses()
 	m.readScenarios()
+	m.readOverrides()
 	m.readVolumes()
 	m.checkPlausible()
 	return m

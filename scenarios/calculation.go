@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
+	"piececost/scenarios/seal"
 )
 
 // calculation writes the live calculation of one scenario, streamed row by row.
@@ -115,9 +116,20 @@ func (w *calcWriter) block(b *live.Block) error {
 	}
 	for row := range b.Rows {
 		cells := make([]any, len(b.Columns))
+		prints := seal.Row{}
 		for i, c := range b.Columns {
-			cells[i] = w.data(c, b.Cell(c, row))
+			cell := b.Cell(c, row)
+			cells[i] = w.data(c, cell)
+			switch {
+			case cell.Formula != "":
+				prints[c.At] = printOf(w.sheet.Name, cell.Formula)
+			case cell.Kind == live.Number:
+				prints[c.At] = seal.Print(seal.Number(cell.Num))
+			case c.At == 1: // by the key it is known whether the row has been sorted away
+				prints[c.At] = seal.Print(seal.Key(cell.Text))
+			}
 		}
+		w.seal(w.sheet.Name, b.First+row, prints)
 		if err := w.row(b.First+row, cells); err != nil {
 			return err
 		}

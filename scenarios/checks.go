@@ -42,6 +42,7 @@ func (b *writer) checks() error {
 		}
 	}
 	last := first + len(lines) - 1
+	b.setByHand(p, last)
 	for i, kind := range []string{"error", "alert", "run again"} {
 		p.set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow"}[kind], look{kind: "label"})
 		p.formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), look{kind: "number", format: "0"})
@@ -96,10 +97,65 @@ func (b *writer) checkLines() []checkLine {
 		{what: "Numbers, grades, machines and rules changed since the run; the formulas have followed", formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9, kind: "note"},
 		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: b.outsideInputs(), kind: "alert"},
 	}
+	if l, ok := b.overridesCheck(); ok {
+		lines = append(lines, l)
+	}
 	for _, s := range b.sheets {
 		lines = append(lines, b.scenarioChecks(s)...)
 	}
 	return lines
+}
+
+// overridesCheck counts the rows of Overrides that are in force.
+func (b *writer) overridesCheck() (checkLine, bool) {
+	if len(b.model().Overrides) == 0 {
+		return checkLine{}, false
+	}
+	t := b.model().Case.Table(overridesSheet)
+	column := func(heading string) string {
+		for _, c := range t.Columns {
+			if name, _, _ := costmodel.SplitHeading(c.Heading); name == costmodel.Normalise(heading) {
+				col := costmodel.ColumnName(c.Place.Col)
+				return fmt.Sprintf("%s!$%s$%d:$%s$%d", overridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
+			}
+		}
+		return ""
+	}
+	rows := map[int]bool{}
+	for _, o := range b.model().Overrides {
+		rows[o.Value.Place.Row] = true
+	}
+	formula := fmt.Sprintf(`SUMPRODUCT((%s<>"")*1)`, column("Value"))
+	if state := column("State"); state != "" {
+		formula = fmt.Sprintf(`SUMPRODUCT((%s<>"")*((%s="%s")+(%s="")))`, column("Value"), state, costmodel.InForce, state)
+	}
+	return checkLine{what: "Results set by hand, listed below and in Overrides", formula: formula, value: float64(len(rows)), kind: "alert"}, true
+}
+
+// setByHand lists the overrides in force below the checks.
+func (b *writer) setByHand(p *page, row int) {
+	if len(b.model().Overrides) == 0 {
+		return
+	}
+	row += 2
+	p.heading(row, 2, "Set by hand", "Scenario", "Value")
+	for _, o := range b.model().Overrides {
+		row++
+		p.set(row, 1, fmt.Sprintf("%s %s: %s", o.Sheet, o.Row, o.Column), look{kind: "label", wrap: true})
+		p.set(row, 2, o.Scenario, look{kind: "label"})
+		k := look{kind: "link", format: "#,##0.######"}
+		value := any(o.Value.Text)
+		switch {
+		case o.Value.Percent:
+			k.format = "0.00%"
+			value = o.Value.Number
+		case o.Value.Kind == costmodel.Number:
+			value = o.Value.Number
+		default:
+			k.format = ""
+		}
+		p.formula(row, 3, live.CellRef(o.Value.Place), value, k)
+	}
 }
 
 // scenarioChecks are the checks of one calculation: rows moved, the total against its elements, mass, and every condition

@@ -51,6 +51,12 @@ func resultOf(t testing.TB, path string) *Result {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return resultOfCase(t, c)
+}
+
+// resultOfCase costs a case; one with errors fails the test.
+func resultOfCase(t testing.TB, c *costmodel.Case) *Result {
+	t.Helper()
 	m := costmodel.New(c, testLibrary(t))
 	ds := m.Diagnostics
 	r := &Result{}

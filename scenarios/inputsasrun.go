@@ -17,16 +17,23 @@ const (
 	colOutside = 11
 )
 
+// The headings by which the next run finds where the input cells stood and where they are.
+const (
+	headInputSheet = "Sheet"
+	headInputCell  = "Cell"
+	headInputNow   = "Now"
+)
+
 // inputsAsRun lists every input cell that the results rest on: as it was at the run, as it is now, whether they are the
 // same and whether the formulas follow a change; and how many cells of each column were filled.
 func (b *writer) inputsAsRun() error {
-	p, err := b.page(inputsSheet, "Inputs as they were at the run")
+	p, err := b.page(inputsSheet, inputsTitle)
 	if err != nil {
 		return err
 	}
 	cells, columns := b.model().CellsRead()
 	used := b.usedInputs()
-	p.heading(5, 16, "Sheet", "Cell", "Row", "Column", "At the run", "Now", "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
+	p.heading(5, 16, headInputSheet, headInputCell, "Row", "Column", "At the run", headInputNow, "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
 	sort.SliceStable(cells, func(i, j int) bool { return placeBefore(cells[i].Value.Place, cells[j].Value.Place) })
 	row := 5
 	for _, c := range cells {

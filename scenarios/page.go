@@ -6,6 +6,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/scenarios/live"
+	"piececost/scenarios/seal"
 )
 
 // A page is a result sheet being made: cells are set in any order and streamed at the end, since only a stream can
@@ -27,13 +28,18 @@ type page struct {
 
 // page makes an empty result sheet with its title and the master cell in row 3.
 func (b *writer) page(name, title string) (*page, error) {
-	p := &page{b: b, sheet: b.names[name], rows: map[int]map[int]excelize.Cell{}, heights: map[int]float64{1: 24}, widths: map[int]float64{}, charts: map[string]*excelize.Chart{}}
+	p := b.blankPage(name)
 	p.set(1, 1, title, look{kind: "title"})
 	p.set(2, 1, ownNote, look{kind: "faint"})
 	if name != checksSheet {
 		p.formula(3, 1, b.quoted(checksSheet)+"!$A$3", b.status, look{kind: "faint"})
 	}
 	return p, nil
+}
+
+// blankPage makes a result sheet without anything on it.
+func (b *writer) blankPage(name string) *page {
+	return &page{b: b, sheet: b.names[name], rows: map[int]map[int]excelize.Cell{}, heights: map[int]float64{1: 24}, widths: map[int]float64{}, charts: map[string]*excelize.Chart{}}
 }
 
 func (p *page) put(row, col int, c excelize.Cell, k look) {
@@ -99,9 +105,14 @@ func (p *page) flush() error {
 			last = max(last, c)
 		}
 		cells := make([]any, last)
+		prints := seal.Row{}
 		for c, cell := range p.rows[r] {
 			cells[c-1] = cell
+			if cell.Formula != "" {
+				prints[c] = printOf(p.sheet, cell.Formula)
+			}
 		}
+		p.b.seal(p.sheet, r, prints)
 		at, err := excelize.CoordinatesToCellName(1, r)
 		if err != nil {
 			return err

@@ -24,6 +24,8 @@ const (
 	inputsSheet     = "Inputs as run"
 	checksSheet     = "Checks"
 	methodSheet     = "Method"
+
+	writtenSheetName = "As written"
 )
 
 // ownNote stands in the second row of every sheet that the program writes; by it such a sheet is known and replaced.
@@ -40,18 +42,18 @@ type Result struct {
 // name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
 // the package, so that every part of the user's stays as it is, to the byte.
 func (w *Workbook) Write(r *Result) error {
-	own := map[string]bool{}
+	own, err := w.ownSheets()
+	if err != nil {
+		return err
+	}
 	taken := map[string]bool{}
-	for i := range w.pack.Sheets {
-		s := &w.pack.Sheets[i]
-		note, err := w.pack.Peek(s, 2, 1)
-		if err != nil {
-			return err
+	for _, s := range w.pack.Sheets {
+		if w.overrides != nil && strings.EqualFold(s.Name, overridesSheet) {
+			own[s.Name] = true // every cell of it is carried over
 		}
-		own[s.Name] = strings.HasPrefix(note, ownNote)
 		taken[strings.ToLower(s.Name)] = !own[s.Name]
 	}
-	fresh, err := resultSheets(r, taken)
+	fresh, err := resultSheets(r, taken, w.overrides)
 	if err != nil {
 		return err
 	}
@@ -69,10 +71,10 @@ func (w *Workbook) Write(r *Result) error {
 
 // resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
 // case, that sheets of the user's bear.
-func resultSheets(r *Result, taken map[string]bool) ([]byte, error) {
+func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([]byte, error) {
 	f := excelize.NewFile()
 	defer f.Close()
-	b := &writer{f: f, looks: newLooks(f), result: r, inputs: live.NewInputs(), names: map[string]string{}}
+	b := &writer{f: f, looks: newLooks(f), result: r, inputs: live.NewInputs(), names: map[string]string{}, overrides: overrides}
 	if err := b.reserve(taken); err != nil {
 		return nil, err
 	}
@@ -83,7 +85,7 @@ func resultSheets(r *Result, taken map[string]bool) ([]byte, error) {
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
-	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method} {
+	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
@@ -106,6 +108,9 @@ type writer struct {
 	amounts string                   // format of amounts of a piece
 	ranged  map[costmodel.Place]bool // inputs outside their plausible range, by the findings
 
+	sealed    []*sealed
+	overrides *overrideSheet // nil where the sheet stays as it is
+
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run
 	firstFilled, lastFilled int
@@ -113,7 +118,10 @@ type writer struct {
 
 // reserve makes all result sheets in their order and lays the calculations out.
 func (b *writer) reserve(taken map[string]bool) error {
-	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet, "", inputsSheet, checksSheet, methodSheet}
+	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet, "", inputsSheet, checksSheet, methodSheet, writtenSheetName}
+	if b.overrides != nil {
+		plan = append(plan[:len(plan)-1], overridesSheet, writtenSheetName)
+	}
 	var order []string
 	for _, name := range plan {
 		if name != "" {

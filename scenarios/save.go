@@ -24,6 +24,8 @@ type Workbook struct {
 	data []byte
 	pack *ooxml.Package
 	out  []byte
+
+	overrides *overrideSheet // to be written; nil where the sheet stays as it is
 }
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.
@@ -81,7 +83,8 @@ func (w *Workbook) verify(ours *ooxml.Package) error {
 		if !left[back.Sheets[i].Name] {
 			continue
 		}
-		if note, err := back.Peek(&back.Sheets[i], 2, 1); err == nil && strings.HasPrefix(note, ownNote) {
+		note, err := back.Peek(&back.Sheets[i], 2, 1)
+		if err == nil && (strings.HasPrefix(note, ownNote) || back.Sheets[i].Name == overridesSheet) {
 			delete(left, back.Sheets[i].Name)
 		}
 	}

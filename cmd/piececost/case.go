@@ -11,20 +11,16 @@ import (
 // readModel reads a workbook and checks its tables and the structure of every scenario. Findings come back sorted; the
 // plans are complete only without errors.
 func readModel(path string) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
-	w, err := scenarios.Open(path)
+	c, err := scenarios.Read(path)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	return modelOf(w)
+	return modelOf(c)
 }
 
-// modelOf is readModel for a workbook that is read already.
-func modelOf(w *scenarios.Workbook) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+// modelOf is readModel for a case that is read already.
+func modelOf(c *costmodel.Case) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
 	lib, err := library()
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	c, err := w.Case()
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -43,16 +39,16 @@ func modelOf(w *scenarios.Workbook) (*costmodel.Model, []*costmodel.Plan, costmo
 
 // costedModel is readModel for commands that need results: with errors they are printed and errCase is returned.
 func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
-	w, err := scenarios.Open(path)
+	c, err := scenarios.Read(path)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	return costedModelOf(w, stderr)
+	return costedModelOf(c, stderr)
 }
 
-// costedModelOf is costedModel for a workbook that is read already.
-func costedModelOf(w *scenarios.Workbook, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
-	m, plans, ds, err := modelOf(w)
+// costedModelOf is costedModel for a case that is read already.
+func costedModelOf(c *costmodel.Case, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+	m, plans, ds, err := modelOf(c)
 	if err != nil {
 		return nil, nil, nil, err
 	}

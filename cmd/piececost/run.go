@@ -15,6 +15,7 @@ import (
 type runFlags struct {
 	out                       string
 	json, replace, ignoreLock bool
+	discardEdits              bool
 }
 
 func newRun() *cobra.Command {
@@ -42,6 +43,7 @@ written. With errors in the case nothing is written.
 	c.Flags().StringVarP(&f.out, "output", "o", "", "write the workbook with its results to this file")
 	c.Flags().BoolVar(&f.replace, "replace", false, "let -o replace a file that is there")
 	c.Flags().BoolVar(&f.ignoreLock, "ignore-lock", false, "write although a lock file says that another program has the workbook open")
+	c.Flags().BoolVar(&f.discardEdits, "discard-edits", false, "leave out what was changed by hand in result sheets, and empty the sheet Overrides")
 	c.Flags().BoolVar(&f.json, "json", false, "print the results as JSON")
 	return c
 }
@@ -51,7 +53,12 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
-	m, plans, ds, err := costedModelOf(w, cmd.ErrOrStderr())
+	c, edits, err := editedCase(w, f.discardEdits)
+	if err != nil {
+		return err
+	}
+	m, plans, ds, err := costedModelOf(c, cmd.ErrOrStderr())
+	printEdits(cmd.ErrOrStderr(), edits, err)
 	if err != nil {
 		return err
 	}
@@ -73,6 +80,49 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet Summary first.\n%s\n", target, caution)
 	printDiagnostics(cmd.ErrOrStderr(), ds)
 	return nil
+}
+
+// editedCase reads the case with what was changed by hand in result sheets since the last run, or without it.
+func editedCase(w *scenarios.Workbook, discard bool) (*costmodel.Case, []scenarios.Edit, error) {
+	c, err := w.Case()
+	if err != nil {
+		return nil, nil, err
+	}
+	if discard {
+		w.DiscardEdits(c)
+		return c, nil, nil
+	}
+	lib, err := library()
+	if err != nil {
+		return nil, nil, err
+	}
+	edits, err := w.TakeOver(c, lib)
+	return c, edits, err
+}
+
+// mostEdits is how many edits the terminal lists; Overrides has them all.
+const mostEdits = 20
+
+// printEdits lists what was changed by hand; failed is the error of the run, if any.
+func printEdits(out io.Writer, edits []scenarios.Edit, failed error) {
+	if len(edits) == 0 {
+		return
+	}
+	kept := ", kept in the sheet Overrides"
+	if failed != nil {
+		kept = ""
+	}
+	fmt.Fprintf(out, "%s changed by hand in the result sheets%s (--discard-edits leaves them out):\n", plural(len(edits), "cell"), kept)
+	for i, e := range edits {
+		if i == mostEdits {
+			fmt.Fprintf(out, "  ... and %d more\n", len(edits)-i)
+			break
+		}
+		fmt.Fprintf(out, "  %s\n", e)
+	}
+	if failed != nil {
+		fmt.Fprintln(out, "Nothing was written; the edits are still in the result sheets.")
+	}
 }
 
 // saveResults writes the workbook in place, or to the file of -o, and returns its name.

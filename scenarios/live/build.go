@@ -48,6 +48,28 @@ func (s *Sheet) computed(rows []plan.Entity, quantity string) []plan.Entity {
 var blockTitles = map[string]string{"scenario": "Scenario", "case": "Case", "plant": "Plants", "material": "Materials", "machine": "Machines",
 	"part": "Parts and assemblies", "link": "Bill of materials, children's assemblies first", "operation": "Operations"}
 
+// ScopeOfTitle returns the scope of the rows of a block by its title without number, and the input sheet that lists them;
+// "" for a block whose cells are no quantities of rows.
+func ScopeOfTitle(title string) (scope, sheet string) {
+	switch {
+	case strings.HasPrefix(title, "Form: "):
+		scope = "part"
+	case strings.HasPrefix(title, "Process: "):
+		scope = "operation"
+	}
+	for s, t := range blockTitles {
+		if t == title {
+			scope = s
+		}
+	}
+	for _, l := range costmodel.Layouts {
+		if l.Scope != "" && l.Scope == scope {
+			return scope, l.Sheet
+		}
+	}
+	return "", ""
+}
+
 func (s *Sheet) addMain(scope string, rows []plan.Entity) {
 	if len(rows) == 0 {
 		return

@@ -7,10 +7,13 @@ import (
 	"piececost/costmodel/plan"
 )
 
+// KeyHeading is the heading of the first column of every block.
+const KeyHeading = "Key"
+
 // keyColumns adds the row's key as it was, a live link to it, and whether they are still the same: without it, sorting
 // an input sheet would move every link silently.
 func (s *Sheet) keyColumns(b *Block) {
-	b.add(&Column{Heading: "Key", Unit: "text", Note: "as it was at the run", Kind: Key, Text: true, fill: func(_ int, e plan.Entity) Cell {
+	b.add(&Column{Heading: KeyHeading, Unit: "text", Note: "as it was at the run", Kind: Key, Text: true, fill: func(_ int, e plan.Entity) Cell {
 		return Cell{Kind: Word, Text: s.keyOf(e)}
 	}})
 	live := b.add(&Column{Heading: "Key now", Unit: "text", Note: "link to the input sheet", Kind: Link, Text: true})

@@ -1,0 +1,130 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/scenarios/live"
+	"piececost/scenarios/seal"
+)
+
+// The headings of As written, in the order of its columns: a sheet, ROW(...) of a row, which moves with it, the row as it
+// was written, and the fingerprints of its formulas. In the first line of a sheet the columns behind them hold COLUMN(...).
+const (
+	headSheet = "Sheet"
+	headNow   = "Row now"
+	headThen  = "Row as written"
+	headPrint = "Fingerprints, from column"
+)
+
+const writtenHead = 6 // heading row
+
+// The words by which As written and Inputs as run are known.
+const (
+	writtenTitle = "Formulas as they were written"
+	inputsTitle  = "Inputs as they were at the run"
+	columnsWord  = "columns"
+)
+
+const writtenNote = "A fingerprint of every formula of the result sheets as it was written. By it the next run sees which cells a person changed, wherever they have moved, and takes the changes over into the sheet Overrides. Nothing is computed from it."
+
+// sealed collects the fingerprints of a sheet while it is written.
+type sealed struct {
+	sheet string
+	rows  []int
+	texts []string
+	last  int // column
+}
+
+// seal notes the fingerprints of the cells of a row: of formulas, and in calculations of numbers too.
+func (b *writer) seal(sheet string, row int, prints seal.Row) {
+	if len(prints) == 0 {
+		return
+	}
+	if n := len(b.sealed); n == 0 || b.sealed[n-1].sheet != sheet {
+		b.sealed = append(b.sealed, &sealed{sheet: sheet})
+	}
+	s := b.sealed[len(b.sealed)-1]
+	s.rows = append(s.rows, row)
+	s.texts = append(s.texts, prints.String())
+	for c := range prints {
+		s.last = max(s.last, c)
+	}
+}
+
+// printOf is the fingerprint of a formula of a sheet being written.
+func printOf(sheet, formula string) string {
+	text, _ := seal.Canonical(sheet, formula, seal.Stay)
+	return seal.Print(text)
+}
+
+// asWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.
+func (b *writer) asWritten() error {
+	name := b.names[writtenSheetName]
+	if err := b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$D$%d", b.quoted(writtenSheetName), writtenHead), Scope: name}); err != nil {
+		return err
+	}
+	if err := printSetup(b.f, name, true, 0); err != nil {
+		return err
+	}
+	sw, err := b.f.NewStreamWriter(name)
+	if err != nil {
+		return err
+	}
+	w := &calcWriter{writer: b, sw: sw}
+	for i, width := range []float64{60, 12, 12, 28} { // the library wants the last column first
+		if err := sw.SetColWidth(4-i, 4-i, width); err != nil {
+			return err
+		}
+	}
+	faint := look{kind: "faint"}
+	master := w.cell(b.status, faint)
+	master.Formula = b.quoted(checksSheet) + "!$A$3"
+	head := look{kind: "heading"}
+	for i, cells := range [][]any{
+		{w.cell(writtenTitle, look{kind: "title"})}, {w.cell(ownNote, faint)}, {master}, {w.cell(writtenNote, faint)}, nil,
+		{w.cell(headSheet, head), w.cell(headNow, head), w.cell(headThen, head), w.cell(headPrint, head)},
+	} {
+		if err := w.row(i+1, cells); err != nil {
+			return err
+		}
+	}
+	row := writtenHead
+	for _, s := range b.sealed {
+		if row, err = w.sealedSheet(row, s); err != nil {
+			return err
+		}
+	}
+	if w.err != nil {
+		return w.err
+	}
+	return sw.Flush()
+}
+
+// sealedSheet writes the lines of a sheet below a row and returns the last one.
+func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
+	label, number := look{kind: "key"}, look{kind: "key", format: "0"}
+	quoted := live.QuoteSheet(s.sheet)
+	anchor := func(formula string, v int) excelize.Cell {
+		c := w.cell(float64(v), number)
+		c.Formula = formula
+		return c
+	}
+	line := []any{w.cell(s.sheet, label), nil, w.cell(columnsWord, label), nil}
+	for c := 1; c <= s.last; c++ {
+		line = append(line, anchor(fmt.Sprintf("COLUMN(%s!%s$1)", quoted, costmodel.ColumnName(c)), c))
+	}
+	row++
+	if err := w.row(row, line); err != nil {
+		return row, err
+	}
+	for i, n := range s.rows {
+		row++
+		if err := w.row(row, []any{w.cell(s.sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.cell(float64(n), number), w.cell(s.texts[i], label)}); err != nil {
+			return row, err
+		}
+	}
+	return row, nil
+}

@@ -1,0 +1,296 @@
+package scenarios
+
+import (
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
+)
+
+const (
+	overridesSheet = "Overrides"
+	overridesNote  = "Kept from run to run. A row sets a quantity against the model; change its value, write another state than \"in force\" to switch it off, or delete the row."
+	overridesHead  = 5
+	notTaken       = "not taken over"
+)
+
+// An overrideSheet is the sheet Overrides as it is to be written: what stood in it, and new rows.
+type overrideSheet struct {
+	table *costmodel.Table // as the case reads it
+	cells map[int]map[int]overrideCell
+	last  int // row
+}
+
+type overrideCell struct {
+	value   costmodel.Value
+	formula string
+	date    bool
+}
+
+// TakeOver finds the cells of the result sheets that were changed by hand since they were written and puts each into the
+// table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
+// that can't be taken over.
+func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, error) {
+	edits, err := w.edits(costmodel.New(c, lib))
+	if err != nil || len(edits) == 0 {
+		return nil, err
+	}
+	for range 2 { // once more without those that the model refuses
+		sheet, err := w.overrideSheet(c)
+		if err != nil {
+			return nil, err
+		}
+		first := sheet.last + 1
+		for i := range edits {
+			sheet.add(&edits[i])
+		}
+		with := *c
+		with.Tables = replaceTable(c.Tables, sheet.table)
+		if refuse(costmodel.New(&with, lib), edits, first) {
+			continue
+		}
+		w.overrides = sheet
+		c.Tables = with.Tables
+		return edits, nil
+	}
+	return nil, fmt.Errorf("the edits of the result sheets can't be taken over; run with --discard-edits to leave them out")
+}
+
+// refuse marks the edits whose rows the model has errors for.
+func refuse(m *costmodel.Model, edits []Edit, first int) bool {
+	any := false
+	for _, d := range m.Diagnostics {
+		if i := d.Place.Row - first; d.Severity == costmodel.Error && d.Place.Sheet == overridesSheet && i >= 0 && i < len(edits) && edits[i].Dropped == "" {
+			edits[i].Dropped = d.Summary
+			if d.Help != "" {
+				edits[i].Dropped += "; " + d.Help
+			}
+			any = true
+		}
+	}
+	return any
+}
+
+// DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one.
+func (w *Workbook) DiscardEdits(c *costmodel.Case) {
+	if t := c.Table(overridesSheet); t != nil {
+		w.overrides = newOverrideSheet(c.File)
+		c.Tables = replaceTable(c.Tables, w.overrides.table)
+	}
+}
+
+func replaceTable(tables []*costmodel.Table, t *costmodel.Table) []*costmodel.Table {
+	var out []*costmodel.Table
+	for _, old := range tables {
+		if old.Sheet != t.Sheet {
+			out = append(out, old)
+		}
+	}
+	return append(out, t)
+}
+
+// newOverrideSheet makes a sheet without rows.
+func newOverrideSheet(file string) *overrideSheet {
+	s := &overrideSheet{table: &costmodel.Table{Sheet: overridesSheet, Place: costmodel.Place{File: file, Sheet: overridesSheet}}, cells: map[int]map[int]overrideCell{}, last: overridesHead}
+	for i, h := range costmodel.OverrideColumns {
+		at := costmodel.Place{File: file, Sheet: overridesSheet, Row: overridesHead, Col: i + 1}
+		s.table.Columns = append(s.table.Columns, costmodel.Column{Heading: h, Place: at})
+		s.put(overridesHead, i+1, overrideCell{value: costmodel.Value{Kind: costmodel.Text, Text: h}})
+	}
+	for i, text := range []string{"Results set by hand", overridesNote} {
+		s.put(i+1, 1, overrideCell{value: costmodel.Value{Kind: costmodel.Text, Text: text}})
+	}
+	return s
+}
+
+func (s *overrideSheet) put(row, col int, c overrideCell) {
+	if s.cells[row] == nil {
+		s.cells[row] = map[int]overrideCell{}
+	}
+	s.cells[row][col] = c
+	s.last = max(s.last, row)
+}
+
+// overrideSheet reads the sheet as it is, every cell of it, or makes one.
+func (w *Workbook) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
+	t := c.Table(overridesSheet)
+	if t == nil || len(t.Columns) == 0 {
+		return newOverrideSheet(c.File), nil
+	}
+	copied := *t
+	copied.Rows = append([]costmodel.Row(nil), t.Rows...)
+	s := &overrideSheet{table: &copied, cells: map[int]map[int]overrideCell{}}
+	b := newBook(w.pack)
+	for i := range w.pack.Sheets {
+		if !strings.EqualFold(w.pack.Sheets[i].Name, overridesSheet) {
+			continue
+		}
+		g, err := b.grid(&w.pack.Sheets[i])
+		if err != nil {
+			return nil, err
+		}
+		for _, n := range g.rows {
+			for j := range g.cells[n] {
+				s.carry(b, &g.cells[n][j])
+			}
+		}
+	}
+	return s, nil
+}
+
+// carry takes a cell over as it stands.
+func (s *overrideSheet) carry(b *book, c *ooxml.Cell) {
+	v := b.stored(c)
+	out := overrideCell{value: v, formula: c.Formula, date: v.Kind == costmodel.Date && c.Type == ooxml.Number}
+	if v.Kind == costmodel.Broken {
+		out.value = costmodel.Value{Kind: costmodel.Text, Text: c.Value}
+	}
+	s.put(c.Row, c.Col, out)
+}
+
+// column finds a column by its heading; 0 where a person has taken it out.
+func (s *overrideSheet) column(heading string) int {
+	for _, c := range s.table.Columns {
+		if name, _, _ := costmodel.SplitHeading(c.Heading); name == costmodel.Normalise(heading) {
+			return c.Place.Col
+		}
+	}
+	return 0
+}
+
+// add writes an edit as a row below the others; an override of the same cell that is in force is replaced by it.
+func (s *overrideSheet) add(e *Edit) {
+	row := s.last + 1
+	state := costmodel.InForce
+	if e.Dropped != "" {
+		state = notTaken
+	} else {
+		s.supersede(e, row)
+	}
+	note := e.Note
+	if e.Dropped != "" {
+		note = e.Dropped
+	}
+	if e.Value.Kind == costmodel.Text || strings.HasPrefix(e.Content, "=") {
+		note = strings.TrimPrefix(note+"; typed: "+e.Content, "; ")
+	}
+	words := map[string]string{"Scenario": e.Scenario, "Sheet": e.Sheet, "Row": e.Row, "Column": e.Column, "State": state, "Edited cell": cellName(e.Place.Sheet, e.Place.Row, e.Place.Col), "Note": note}
+	for heading, text := range words {
+		if text != "" {
+			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})
+		}
+	}
+	value := e.Value
+	if e.Dropped != "" && value.Kind == costmodel.Empty {
+		value = typed(e.Content)
+	}
+	s.set(row, "Value", value)
+	s.tableRow(row)
+}
+
+// typed is a content as a value.
+func typed(content string) costmodel.Value {
+	if v, err := strconv.ParseFloat(content, 64); err == nil {
+		return costmodel.Value{Kind: costmodel.Number, Number: v}
+	}
+	return costmodel.Value{Kind: costmodel.Text, Text: strings.TrimPrefix(content, "=")}
+}
+
+func (s *overrideSheet) set(row int, heading string, v costmodel.Value) {
+	if col := s.column(heading); col > 0 {
+		s.put(row, col, overrideCell{value: v})
+	}
+}
+
+// tableRow makes the row of the table from the cells.
+func (s *overrideSheet) tableRow(row int) {
+	r := costmodel.Row{Number: row, Cells: make([]costmodel.Value, len(s.table.Columns))}
+	for i, c := range s.table.Columns {
+		r.Cells[i] = s.cells[row][c.Place.Col].value
+		r.Cells[i].Place = costmodel.Place{File: s.table.Place.File, Sheet: overridesSheet, Row: row, Col: c.Place.Col}
+	}
+	s.table.Rows = append(s.table.Rows, r)
+}
+
+// supersede switches off the rows that set the same quantity of the same row in the same scenario.
+func (s *overrideSheet) supersede(e *Edit, by int) {
+	text := func(row int, heading string) string { return s.cells[row][s.column(heading)].value.Text }
+	name := func(heading string) string { n, _, _ := costmodel.SplitHeading(heading); return n }
+	for i := range s.table.Rows {
+		n := s.table.Rows[i].Number
+		state := text(n, "State")
+		if state != "" && !strings.EqualFold(state, costmodel.InForce) {
+			continue
+		}
+		if text(n, "Scenario") == e.Scenario && strings.EqualFold(text(n, "Sheet"), e.Sheet) && text(n, "Row") == e.Row && name(text(n, "Column")) == name(e.Column) {
+			s.set(n, "State", costmodel.Value{Kind: costmodel.Text, Text: fmt.Sprintf("replaced by row %d", by)})
+			for j, c := range s.table.Columns {
+				if c.Place.Col == s.column("State") {
+					cells := append([]costmodel.Value(nil), s.table.Rows[i].Cells...)
+					cells[j].Kind, cells[j].Text = costmodel.Text, s.cells[n][c.Place.Col].value.Text
+					s.table.Rows[i].Cells = cells
+				}
+			}
+		}
+	}
+}
+
+// overridesPage writes the sheet.
+func (b *writer) overridesPage() error {
+	s := b.overrides
+	if s == nil {
+		return nil
+	}
+	p := b.blankPage(overridesSheet)
+	head := s.table.Columns[0].Place.Row
+	rows := make([]int, 0, len(s.cells))
+	for n := range s.cells {
+		rows = append(rows, n)
+	}
+	sort.Ints(rows)
+	for _, n := range rows {
+		for col, c := range s.cells[n] {
+			p.put(n, col, c.cell(), overrideLook(n, head, n == 1 && col == 1, c))
+		}
+	}
+	for i, w := range []float64{20, 18, 18, 30, 16, 14, 30, 14, 12, 60} {
+		p.widths[i+1] = w
+	}
+	p.landscape, p.titles, p.freeze = true, head, fmt.Sprintf("A%d", head+1)
+	return p.flush()
+}
+
+// cell is the content for the library.
+func (c overrideCell) cell() excelize.Cell {
+	out := excelize.Cell{Formula: c.formula}
+	switch c.value.Kind {
+	case costmodel.Number, costmodel.Date:
+		out.Value = c.value.Number
+	case costmodel.Flag:
+		out.Value = c.value.Number != 0
+	case costmodel.Text:
+		out.Value = c.value.Text
+	}
+	return out
+}
+
+func overrideLook(row, head int, title bool, c overrideCell) look {
+	switch {
+	case title:
+		return look{kind: "title"}
+	case row < head:
+		return look{kind: "faint"}
+	case row == head:
+		return look{kind: "heading"}
+	case c.date:
+		return look{kind: "input", format: "yyyy-mm-dd"}
+	case c.value.Percent:
+		return look{kind: "input", format: "0.00%"}
+	}
+	return look{kind: "input"}
+}
