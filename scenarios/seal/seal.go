@@ -44,7 +44,9 @@ func Canonical(sheet, formula string, move Move) (out string, ok bool) {
 		default:
 			b.WriteString(t.text)
 		}
-		b.WriteByte(' ')
+		if t.text != "" {
+			b.WriteByte(' ')
+		}
 	}
 	return b.String(), true
 }
