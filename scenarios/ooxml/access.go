@@ -36,12 +36,12 @@ func (p *Package) Peek(s *Sheet, row, col int) (string, error) {
 			}
 			r.col = 0
 		case "c":
-			before := len(r.grid.Cells)
+			r.grid.Cells, r.grid.held = r.grid.Cells[:0], 0
 			if err := r.cell(&t); err != nil {
 				return "", err
 			}
-			if n := len(r.grid.Cells); n > before && r.grid.Cells[n-1].Row == row && r.grid.Cells[n-1].Col == col {
-				return r.grid.Cells[n-1].Value, nil
+			if c := r.grid.Cells; len(c) == 1 && c[0].Row == row && c[0].Col == col {
+				return c[0].Value, nil
 			}
 		}
 	}

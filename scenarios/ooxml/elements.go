@@ -2,8 +2,10 @@ package ooxml
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -56,6 +58,26 @@ func children(data []byte, from, to int, name string, most int) ([]element, erro
 	}
 }
 
+// insertEnd puts text at the end of an element; an empty tag is opened for it.
+func insertEnd(data []byte, e *element, text string) edit {
+	if !e.empty {
+		return edit{e.close, e.close, text}
+	}
+	tag := data[e.from:e.to]
+	name := string(tag[1 : 1+bytes.IndexAny(tag[1:], " \t\r\n/>")])
+	open := bytes.TrimRight(tag[:len(tag)-len("/>")], " \t\r\n")
+	return edit{e.from, e.to, string(open) + ">" + text + "</" + name + ">"}
+}
+
+// root returns the outermost element of a part, nil where it has another name.
+func root(data []byte, name string) (*element, error) {
+	all, err := children(data, 0, len(data), "", 1)
+	if err != nil || len(all) == 0 || string(all[0].name) != name {
+		return nil, err
+	}
+	return &all[0], nil
+}
+
 // tagStart finds the < of the tag that ends before a place; a < can't stand in an attribute.
 func tagStart(data []byte, end int) int { return bytes.LastIndexByte(data[:end], '<') }
 
@@ -91,14 +113,10 @@ type edit struct {
 	with     string
 }
 
-// splice applies edits that do not overlap, given in any order.
+// splice applies edits that do not overlap, given in any order; insertions at one place keep theirs.
 func splice(data []byte, edits []edit) []byte {
-	sorted := append([]edit(nil), edits...)
-	for i := 1; i < len(sorted); i++ {
-		for j := i; j > 0 && sorted[j].from < sorted[j-1].from; j-- {
-			sorted[j], sorted[j-1] = sorted[j-1], sorted[j]
-		}
-	}
+	sorted := slices.Clone(edits)
+	slices.SortStableFunc(sorted, func(a, b edit) int { return cmp.Compare(a.from, b.from) })
 	var b bytes.Buffer
 	at := 0
 	for _, e := range sorted {
@@ -140,16 +158,33 @@ func prefixed(xml, prefix string) string {
 
 // setAttr returns a tag's text with an attribute set: replaced where it is there, added else. tag includes < and >.
 func setAttr(tag, name, value string) string {
-	at := regexp.MustCompile(`(\s` + regexp.QuoteMeta(name) + `\s*=\s*)("[^"]*"|'[^']*')`)
-	text := `"` + escape(value) + `"`
-	if loc := at.FindStringSubmatchIndex(tag); loc != nil {
-		return tag[:loc[4]] + text + tag[loc[5]:]
+	if from, to, ok := attrAt(tag, name); ok {
+		return tag[:from] + escape(value) + tag[to:]
 	}
 	end := len(tag) - 1
 	if strings.HasSuffix(tag, "/>") {
 		end--
 	}
-	return fmt.Sprintf("%s %s=%s%s", strings.TrimRight(tag[:end], " "), name, text, tag[end:])
+	return fmt.Sprintf(`%s %s="%s"%s`, strings.TrimRight(tag[:end], " \t\r\n"), name, escape(value), tag[end:])
+}
+
+// attrAt finds the value of an attribute, by its name with prefix, between its quotes.
+func attrAt(tag, name string) (from, to int, ok bool) {
+	at := strings.IndexAny(tag, " \t\r\n")
+	if at < 0 {
+		return 0, 0, false
+	}
+	for a := []byte(tag[at:]); ; {
+		key, value, rest, more := nextAttr(a)
+		if !more {
+			return 0, 0, false
+		}
+		if string(key) == name {
+			to = len(tag) - len(rest) - 1
+			return to - len(value), to, true
+		}
+		a = rest
+	}
 }
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")

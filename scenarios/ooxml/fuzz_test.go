@@ -110,16 +110,21 @@ func stored(t testing.TB, sheet string) []byte {
 	return out.Bytes()
 }
 
-// bombs are packages that are small and unfold to much. Each is opened in a process of its own.
-var bombs = []struct {
+type bomb struct {
 	name, want string // want: how the error begins, "" for a workbook that is read
 	make       func(testing.TB) []byte
-}{
+}
+
+// bombs are packages that are small and unfold to much. Each is opened in a process of its own.
+var bombs = []bomb{
 	{"a sheet of 300 MB that says so", "the part xl/worksheets/sheet1.xml unpacks to 300 MB, more than 192 MB", func(t testing.TB) []byte { return zeros(t, 300<<20, 300<<20) }},
 	{"a sheet of 300 MB that says 1 kB", "the part xl/worksheets/sheet1.xml is broken", func(t testing.TB) []byte { return zeros(t, 300<<20, 1000) }},
 	{"a sheet of 1 kB that says 190 MB", "the part xl/worksheets/sheet1.xml is broken", func(t testing.TB) []byte { return zeros(t, 1000, 190<<20) }},
-	{"a cell of 120 MB", "", func(t testing.TB) []byte {
+	{"a cell of 120 MB", "the sheet Plan is broken: a text of it is longer than 16 MB", func(t testing.TB) []byte {
 		return ofSheet(t, `<worksheet><row><c t="str"><v>`, "x", 120<<20, "</v></c></row></worksheet>")
+	}},
+	{"a cell of 15 MB", "", func(t testing.TB) []byte {
+		return ofSheet(t, `<worksheet><row><c t="str"><v>`, "x", 15<<20, "</v></c></row></worksheet>")
 	}},
 	{"a million cells in a row", "the sheet Plan is broken: a cell at row 1, column 16385", func(t testing.TB) []byte {
 		return ofSheet(t, "<worksheet><row>", "<c><v>1</v></c>", 1_000_000, "</row></worksheet>")
@@ -207,7 +212,7 @@ func TestBombs(t *testing.T) {
 	if raceDetector() {
 		t.Skip("NOT run: the race detector multiplies the memory that this test measures")
 	}
-	for _, b := range bombs {
+	for _, b := range slices.Concat(bombs, together) {
 		t.Run(b.name, func(t *testing.T) {
 			path := t.TempDir() + "/bomb.xlsx"
 			if err := os.WriteFile(path, b.make(t), 0o600); err != nil {

@@ -25,6 +25,8 @@ type merge struct {
 	renamed      map[string]string // our part: its name in the target
 	styleMap     []int             // our cell style: the target's
 	sheetRel     []string          // for each of our sheets: its relation id
+	replaced     []bool            // for each of the target's sheets: one of ours, of an earlier run
+	taken        map[string]bool   // part names that are not free, lower case
 }
 
 type addedPart struct {
@@ -38,21 +40,11 @@ var ErrRefused = errors.New("results can't be put into it")
 // Put writes the target with the sheets of ours into w. Sheets of the target for which own says so are replaced: one of
 // the same name keeps its place, others go. Our sheets without a place come last.
 func Put(w io.Writer, target, ours *Package, own func(*Sheet) bool) error {
-	m := &merge{target: target, ours: ours, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{}}
-	if err := m.refuse(); err != nil {
-		return err
-	}
-	replaced := map[string]bool{}
+	m := &merge{target: target, ours: ours, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{}, taken: map[string]bool{}}
 	for i := range target.Sheets {
-		s := &target.Sheets[i]
-		if own(s) {
-			replaced[s.Name] = true
-			m.dropPart(s.part)
-		}
+		m.replaced = append(m.replaced, own(&target.Sheets[i]))
 	}
-	m.dropUnused(replaced)
-	steps := []func() error{m.styles, m.rename, m.sheets, func() error { return m.relationsPart(replaced) }, func() error { return m.workbookPart(replaced) }, m.contentTypes}
-	for _, step := range steps {
+	for _, step := range []func() error{m.refuse, m.refuseNames, m.dropSheets, m.styles, m.rename, m.sheets, m.relationsPart, m.workbookPart, m.contentTypes} {
 		if err := step(); err != nil {
 			return err
 		}
@@ -74,12 +66,36 @@ func (m *merge) refuse() error {
 			return fmt.Errorf("%w: it is digitally signed, and writing would break the signature; save an unsigned copy", ErrRefused)
 		}
 	}
-	data, err := m.target.part(m.main)
+	data, err := m.spliced(m.main)
 	if err != nil {
 		return err
 	}
 	if bytes.Contains(data[:min(len(data), 4096)], []byte("purl.oclc.org/ooxml")) {
 		return fmt.Errorf("%w: it is saved as Strict Open XML; save it as a normal .xlsx workbook", ErrRefused)
+	}
+	return nil
+}
+
+// maxSpliced bounds the parts that are changed: the list of sheets, relations, types, styles. Honest ones are far smaller.
+const maxSpliced = 32 << 20
+
+// spliced unpacks a part of the target that is to be changed.
+func (m *merge) spliced(name string) ([]byte, error) {
+	if f := m.target.files[strings.ToLower(name)]; f != nil && f.UncompressedSize64 > maxSpliced {
+		return nil, fmt.Errorf("%w: the part %s unpacks to more than %d MB", ErrRefused, shown(name), maxSpliced>>20)
+	}
+	return m.target.xml(name)
+}
+
+// refuseNames refuses a workbook in which a sheet that stays bears the name of one of ours, as spreadsheet programs see
+// names: two sheets of one name are no workbook.
+func (m *merge) refuseNames() error {
+	for i := range m.target.Sheets {
+		for j := range m.ours.Sheets {
+			if name := m.target.Sheets[i].Name; !m.replaced[i] && strings.EqualFold(name, m.ours.Sheets[j].Name) {
+				return fmt.Errorf("%w: it has a sheet %s already", ErrRefused, shown(name))
+			}
+		}
 	}
 	return nil
 }
@@ -95,39 +111,69 @@ func relsOf(name string) string {
 	return path.Join(dir, "_rels", base+".rels")
 }
 
-// dropUnused drops what only dropped parts lead to (drawings, charts), and the calculation chain, which lists formulas
-// that are gone.
-func (m *merge) dropUnused(replaced map[string]bool) {
-	users := map[string][]string{} // part: parts that lead to it
+// dropSheets drops the sheets that are replaced with the parts that only they lead to (drawings, charts), and the
+// calculation chain, which lists formulas that are gone.
+func (m *merge) dropSheets() error {
+	for i := range m.target.Sheets {
+		if part := m.target.Sheets[i].part; m.replaced[i] && part != "" && !m.isKept(part) {
+			m.dropPart(part)
+		}
+	}
+	rels, err := m.target.relations(m.main)
+	if err != nil {
+		return err
+	}
+	for _, r := range rels {
+		if r.kind == "calcChain" {
+			m.dropPart(r.target)
+		}
+	}
+	m.dropUnused()
+	return nil
+}
+
+// isKept tells whether a sheet that stays lies in a part.
+func (m *merge) isKept(part string) bool {
+	for i := range m.target.Sheets {
+		if !m.replaced[i] && strings.EqualFold(m.target.Sheets[i].part, part) {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *merge) dropUnused() {
+	users, ok := m.users()
+	for again := ok; again; {
+		again = false
+		for part, by := range users {
+			if !m.drop[part] && onlyDropped(by, m.drop) {
+				m.dropPart(part)
+				again = true
+			}
+		}
+	}
+}
+
+// users lists for each part, in lower case, the parts that lead to it; ok is false where relations can't be read, and
+// who leads where is not known.
+func (m *merge) users() (users map[string][]string, ok bool) {
+	users = map[string][]string{}
 	for name := range m.target.files {
 		if !strings.HasSuffix(name, ".rels") {
 			continue
 		}
 		dir, base := path.Split(name)
-		owner := path.Join(path.Dir(path.Clean(dir)), strings.TrimSuffix(base, ".rels"))
+		owner := strings.TrimPrefix(path.Join(path.Dir(path.Clean(dir)), strings.TrimSuffix(base, ".rels")), ".")
 		rels, err := m.target.relations(owner)
 		if err != nil {
-			continue
+			return nil, false
 		}
 		for _, r := range rels {
 			users[strings.ToLower(r.target)] = append(users[strings.ToLower(r.target)], owner)
 		}
 	}
-	for again := true; again; {
-		again = false
-		for part, by := range users {
-			if m.drop[part] || !onlyDropped(by, m.drop) || len(replaced) == 0 {
-				continue
-			}
-			m.dropPart(part)
-			again = true
-		}
-	}
-	for part := range users {
-		if path.Base(part) == "calcchain.xml" {
-			m.dropPart(part)
-		}
-	}
+	return users, true
 }
 
 func onlyDropped(by []string, drop map[string]bool) bool {
@@ -139,20 +185,21 @@ func onlyDropped(by []string, drop map[string]bool) bool {
 	return len(by) > 0
 }
 
+// freeName finds a name for a part, numbered.
+func (m *merge) freeName(folder, kind, ext string) string {
+	for n := 1; ; n++ {
+		name := path.Join(m.dir, folder, fmt.Sprintf("piececost_%s%d%s", kind, n, ext))
+		key := strings.ToLower(name)
+		if m.taken[key] || m.target.files[key] != nil && !m.drop[key] {
+			continue
+		}
+		m.taken[key] = true
+		return name
+	}
+}
+
 // rename finds free names for our sheets, drawings and charts.
 func (m *merge) rename() error {
-	taken := func(name string) bool {
-		key := strings.ToLower(name)
-		if m.target.files[key] != nil && !m.drop[key] {
-			return true
-		}
-		for _, n := range m.renamed {
-			if strings.EqualFold(n, name) {
-				return true
-			}
-		}
-		return false
-	}
 	var queue []string
 	for i := range m.ours.Sheets {
 		queue = append(queue, m.ours.Sheets[i].part)
@@ -165,13 +212,7 @@ func (m *merge) rename() error {
 		}
 		folder := path.Base(path.Dir(part))
 		kind := strings.TrimRight(strings.TrimSuffix(path.Base(part), path.Ext(part)), "0123456789")
-		for n := 1; ; n++ {
-			name := path.Join(m.dir, folder, fmt.Sprintf("piececost_%s%d%s", kind, n, path.Ext(part)))
-			if !taken(name) {
-				m.renamed[part] = name
-				break
-			}
-		}
+		m.renamed[part] = m.freeName(folder, kind, path.Ext(part))
 		rels, err := m.ours.relations(part)
 		if err != nil {
 			return err
@@ -208,7 +249,7 @@ func (m *merge) sheets() error {
 				return err
 			}
 		}
-		m.added = append(m.added, addedPart{m.renamed[part], types[strings.ToLower(part)], data})
+		m.added = append(m.added, addedPart{m.renamed[part], types(part), data})
 		if rels := relsOf(part); m.ours.Has(rels) {
 			data, err := m.ours.part(rels)
 			if err != nil {

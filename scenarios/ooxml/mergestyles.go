@@ -25,7 +25,7 @@ func (m *merge) styles() error {
 		for i := range ours.cellXfs.items {
 			m.styleMap = append(m.styleMap, i)
 		}
-		m.added = append(m.added, addedPart{m.dir + "/piececost_styles.xml", "application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml", ours.data})
+		m.added = append(m.added, addedPart{m.freeName("", "styles", ".xml"), stylesType, ours.data})
 		return nil
 	}
 	fonts, fills, borders := theirs.fonts.take(ours.fonts), theirs.fills.take(ours.fills), theirs.borders.take(ours.borders)
@@ -83,7 +83,10 @@ func (m *merge) stylesOf(p *Package) (*styleSheet, error) {
 }
 
 func readStyleSheet(p *Package, name string) (*styleSheet, error) {
-	data, err := p.part(name)
+	if f := p.files[strings.ToLower(name)]; f.UncompressedSize64 > maxSpliced {
+		return nil, fmt.Errorf("%w: the part %s unpacks to more than %d MB", ErrRefused, shown(name), maxSpliced>>20)
+	}
+	data, err := p.xml(name)
 	if err != nil {
 		return nil, err
 	}
@@ -154,18 +157,15 @@ func (c *collection) take(other collection) map[int]int {
 	return out
 }
 
-var formatParts = regexp.MustCompile(`numFmtId="(\d+)"|formatCode="([^"]*)"`)
-
 // formatOf reads the number and code of a numFmt item.
 func formatOf(item string) (id int, code string) {
-	for _, m := range formatParts.FindAllStringSubmatch(item, -1) {
-		if m[1] != "" {
-			id, _ = strconv.Atoi(m[1])
-		} else {
-			code = m[2]
-		}
+	s := scanner{data: []byte(item)}
+	t, err := s.next()
+	if err != nil {
+		return -1, ""
 	}
-	return id, code
+	code, _ = t.attr("formatCode")
+	return t.number("numFmtId", -1), code
 }
 
 // takeFormats gives our own number formats (from 164 on) the number of an equal one, or the next free number.
@@ -182,7 +182,7 @@ func (s *styleSheet) takeFormats(ours *styleSheet) map[int]int {
 		id, code := formatOf(item)
 		if _, ok := known[code]; !ok {
 			known[code] = next
-			s.numFmts.items = append(s.numFmts.items, fmt.Sprintf(`<numFmt numFmtId="%d" formatCode="%s"/>`, next, code))
+			s.numFmts.items = append(s.numFmts.items, fmt.Sprintf(`<numFmt numFmtId="%d" formatCode="%s"/>`, next, escape(code)))
 			next++
 		}
 		out[id] = known[code]

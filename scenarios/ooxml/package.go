@@ -7,7 +7,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"path"
+	"runtime/debug"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -19,7 +21,11 @@ const (
 	MaxParts = 20000     // entries of the zip
 	MaxCells = 3_000_000 // filled cells of one sheet
 
-	maxRelations = 100_000 // of one part
+	maxRelations = 100_000  // of one part
+	maxMerged    = 1 << 20  // merged ranges of one sheet
+	maxText      = 16 << 20 // bytes of one text or formula; spreadsheet programs take 32,767 characters (ECMA-376 part 1, 18.4.12)
+	maxDirectory = 16 << 20 // bytes of the zip's directory
+	maxMemory    = 448 << 20
 )
 
 // A Package is an open workbook.
@@ -32,6 +38,8 @@ type Package struct {
 	size    uint64 // of the zip, in bytes
 	styles  []Style
 	strings []string
+	kept    memory            // of the shared strings and the sheets that were read
+	sheets  map[string]memory // what each sheet that was read takes of it, by part
 }
 
 // A Sheet is a sheet's name and part; Kind is worksheet, chartsheet, ...
@@ -47,14 +55,18 @@ type Style struct{ Percent, Date bool }
 
 // Open reads a package of the given size. The error says in one line what is wrong with it.
 func Open(r io.ReaderAt, size int64) (*Package, error) {
-	z, err := zip.NewReader(r, size)
-	if err != nil {
+	in := &directoryReader{r: r, left: maxDirectory}
+	z, err := zip.NewReader(in, size)
+	in.left = math.MaxInt64
+	switch {
+	case errors.Is(err, errDirectory):
+		return nil, errDirectory
+	case err != nil:
 		return nil, notZip(io.NewSectionReader(r, 0, size))
-	}
-	if len(z.File) > MaxParts {
+	case len(z.File) > MaxParts:
 		return nil, fmt.Errorf("it has %d parts, more than %d", len(z.File), MaxParts)
 	}
-	p := &Package{files: map[string]*zip.File{}, size: uint64(size)}
+	p := &Package{files: map[string]*zip.File{}, size: uint64(size), sheets: map[string]memory{}}
 	for _, f := range z.File {
 		name := partKey(f.Name)
 		if _, twice := p.files[name]; twice {
@@ -70,6 +82,21 @@ func Open(r io.ReaderAt, size int64) (*Package, error) {
 		return nil, err
 	}
 	return p, nil
+}
+
+// A directoryReader reads the directory of a zip, up to a bound: one of millions of entries takes more memory than bytes.
+type directoryReader struct {
+	r    io.ReaderAt
+	left int64
+}
+
+var errDirectory = fmt.Errorf("its list of parts is longer than %d MB", maxDirectory>>20)
+
+func (d *directoryReader) ReadAt(p []byte, off int64) (int, error) {
+	if d.left -= int64(len(p)); d.left < 0 {
+		return 0, errDirectory
+	}
+	return d.r.ReadAt(p, off)
 }
 
 var errPassword = errors.New("it is protected by a password")
@@ -110,6 +137,11 @@ func (p *Package) part(name string) ([]byte, error) {
 		return nil, fmt.Errorf("the part %s unpacks to %d MB, more than %d MB", shown(name), f.UncompressedSize64>>20, MaxPart>>20)
 	case f.Flags&1 != 0:
 		return nil, errPassword
+	case p.used()+memory(f.UncompressedSize64) > maxMemory:
+		return nil, errMemory
+	}
+	if f.UncompressedSize64 > 16<<20 {
+		debug.FreeOSMemory() // else what earlier parts left lies about until it is as much as what is kept
 	}
 	r, err := f.Open()
 	if err != nil {
@@ -125,6 +157,8 @@ func (p *Package) part(name string) ([]byte, error) {
 		return nil, fmt.Errorf("the part %s is broken", shown(name))
 	case data.Len() > MaxPart:
 		return nil, fmt.Errorf("the part %s unpacks to more than %d MB", shown(name), MaxPart>>20)
+	case data.Len() > MaxPart/6 && isUTF16(data.Bytes()): // as UTF-8 it is up to one and a half times as long
+		return nil, fmt.Errorf("the part %s unpacks to %d MB of UTF-16, more than %d MB", shown(name), data.Len()>>20, MaxPart/6>>20)
 	}
 	return utf8Of(data.Bytes()), nil
 }
@@ -188,8 +222,10 @@ func (p *Package) walk(name string, visit func(*scanner, *token) error) error {
 
 func tags(data []byte, name string, visit func(*scanner, *token) error) error {
 	s := scanner{data: data}
+	var t token // one for all: each would be set aside anew
 	for {
-		t, err := s.next()
+		var err error
+		t, err = s.next()
 		if err == nil && t.kind == endOfPart {
 			err = s.whole()
 		}

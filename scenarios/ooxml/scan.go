@@ -3,6 +3,7 @@ package ooxml
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -160,16 +161,22 @@ func isSpace(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\
 // attr returns an attribute by its local name, entities resolved; ok is false where it is not there. One without prefix
 // goes before one with (the namespaces of r:id differ); xmlns:r declares a prefix and is none.
 func (t *token) attr(name string) (value string, ok bool) {
+	raw, ok := t.rawAttr(name)
+	return unescape(raw), ok
+}
+
+// rawAttr returns an attribute as it stands.
+func (t *token) rawAttr(name string) (value []byte, ok bool) {
 	var other []byte
 	for a := t.attrs; ; {
 		key, raw, rest, more := nextAttr(a)
 		if !more {
-			return unescape(other), other != nil
+			return other, other != nil
 		}
 		prefix, local, prefixed := bytes.Cut(key, []byte(":"))
 		switch {
 		case !prefixed && string(key) == name:
-			return unescape(raw), true
+			return raw, true
 		case prefixed && other == nil && string(local) == name && string(prefix) != "xmlns":
 			other = raw
 		}
@@ -197,11 +204,14 @@ func nextAttr(a []byte) (key, value, rest []byte, ok bool) {
 
 // number returns a whole-number attribute, or the default.
 func (t *token) number(name string, otherwise int) int {
-	v, ok := t.attr(name)
+	raw, ok := t.rawAttr(name)
 	if !ok {
 		return otherwise
 	}
-	n, err := strconv.Atoi(v)
+	if bytes.IndexByte(raw, '&') >= 0 {
+		raw = []byte(unescape(raw))
+	}
+	n, err := strconv.Atoi(string(raw))
 	if err != nil {
 		return otherwise
 	}
@@ -224,25 +234,32 @@ func (t *token) chars() string {
 // pieces joins the texts of an element, of which there is nearly always one.
 type pieces struct {
 	first string
-	all   strings.Builder
+	all   []byte
+	raw   int
 }
 
-func (p *pieces) add(t *token) {
+func (p *pieces) add(t *token) error {
+	if p.raw += len(t.text); p.raw > maxText {
+		return errText
+	}
 	switch {
 	case p.first == "":
 		p.first = t.chars()
-		return
-	case p.all.Len() == 0:
-		p.all.WriteString(p.first)
+		return nil
+	case p.all == nil:
+		p.all = []byte(p.first)
 	}
-	p.all.WriteString(t.chars())
+	p.all = append(p.all, t.chars()...)
+	return nil
 }
 
+var errText = fmt.Errorf("a text of it is longer than %d MB", maxText>>20)
+
 func (p *pieces) String() string {
-	if p.all.Len() == 0 {
+	if p.all == nil {
 		return p.first
 	}
-	return p.all.String()
+	return string(p.all)
 }
 
 var entities = map[string]string{"lt": "<", "gt": ">", "amp": "&", "quot": `"`, "apos": "'"}
@@ -292,6 +309,16 @@ func numbered(name string) (rune, bool) {
 		return 0, false
 	}
 	return rune(n), true
+}
+
+// isUTF16 tells UTF-16, with a mark or without: then by its first < (XML 1.0, appendix F).
+func isUTF16(data []byte) bool {
+	for _, head := range []string{"\xFF\xFE", "\xFE\xFF", "<\x00", "\x00<"} {
+		if bytes.HasPrefix(data, []byte(head)) {
+			return true
+		}
+	}
+	return false
 }
 
 // utf8Of turns UTF-16 into UTF-8 and drops a byte order mark. UTF-16 without a mark is known by its first < (XML 1.0,

@@ -2,6 +2,7 @@ package ooxml
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -27,12 +28,14 @@ type Cell struct {
 	Formula  string // of a shared formula, shifted to this cell; "" where there is none
 	Type     CellType
 	HasValue bool // a value is stored; a formula may lack one
+	Filled   bool // no formula of its own: an array formula or a data table in another cell fills it
 }
 
 // A Grid is the filled cells of a sheet, row by row, and its merged ranges.
 type Grid struct {
 	Cells  []Cell
 	Merged []string
+	held   memory
 }
 
 // Read scans a sheet. Chart sheets and the like have no cells.
@@ -47,17 +50,29 @@ func (p *Package) Read(s *Sheet) (*Grid, error) {
 	if err != nil {
 		return nil, err
 	}
+	p.kept -= p.sheets[s.part]
+	p.sheets[s.part] = 0
 	g, err := p.scanSheet(data)
-	if err != nil {
+	switch {
+	case errors.Is(err, errMemory):
+		return nil, err
+	case err != nil:
 		return nil, fmt.Errorf("the sheet %s is broken: %w", shown(s.Name), err)
 	}
+	p.sheets[s.part] = g.held
+	p.kept += g.held
 	return g, nil
 }
 
 func (p *Package) scanSheet(data []byte) (*Grid, error) {
 	most := bytes.Count(data, []byte("/c>")) + bytes.Count(data, []byte(":c>")) // counted first, for growing holds the cells twice
-	g := &Grid{Cells: make([]Cell, 0, min(most, MaxCells))}
+	most = min(most, MaxCells)
+	g := &Grid{}
 	r := sheetScan{scanner: scanner{data: data}, pack: p, grid: g, shared: map[string]sharedFormula{}}
+	if err := r.hold(cellMemory * memory(most)); err != nil {
+		return nil, err
+	}
+	g.Cells = make([]Cell, 0, most)
 	if err := r.run(); err != nil {
 		return nil, err
 	}
@@ -75,6 +90,7 @@ type sheetScan struct {
 	shared   map[string]sharedFormula
 	early    map[int]string // index of cells that stand before the text of their shared formula: its number
 	unfolded int            // bytes of shifted formulas
+	filled   filledColumns
 	row, col int
 }
 
@@ -104,11 +120,23 @@ func (r *sheetScan) run() error {
 				return err
 			}
 		case string(t.name) == "mergeCell":
-			if ref, ok := t.attr("ref"); ok && len(r.grid.Merged) < 100000 {
-				r.grid.Merged = append(r.grid.Merged, ref)
+			if err := r.merged(&t); err != nil {
+				return err
 			}
 		}
 	}
+}
+
+func (r *sheetScan) merged(t *token) error {
+	ref, ok := t.attr("ref")
+	switch {
+	case !ok:
+		return nil
+	case len(r.grid.Merged) == maxMerged:
+		return fmt.Errorf("it has more than %d merged ranges", maxMerged)
+	}
+	r.grid.Merged = append(r.grid.Merged, ref)
+	return r.hold(ofText(ref) + textMemory)
 }
 
 // cell reads one c element. A cell without value and formula is left out.
@@ -124,21 +152,22 @@ func (r *sheetScan) cell(t *token) error {
 	if err := r.content(&c, kind); err != nil {
 		return err
 	}
-	if _, early := r.early[len(r.grid.Cells)]; !early && !c.HasValue && c.Formula == "" {
+	c.Filled = c.Formula == "" && r.filled.holds(c.Row, c.Col)
+	if _, early := r.early[len(r.grid.Cells)]; !early && !c.HasValue && c.Formula == "" && !c.Filled {
 		return nil
 	}
 	if len(r.grid.Cells) == MaxCells {
 		return fmt.Errorf("it has more than %d filled cells", MaxCells)
 	}
 	r.grid.Cells = append(r.grid.Cells, c)
-	return nil
+	return r.hold(ofText(c.Formula))
 }
 
 // place moves to the cell that a c element names, to the next one where it names none.
 func (r *sheetScan) place(t *token) error {
 	r.col++
-	if ref, ok := t.attr("r"); ok {
-		if r.row, r.col, ok = parseCell(ref); !ok {
+	if ref, ok := t.rawAttr("r"); ok {
+		if r.row, r.col, ok = parseCell(string(ref)); !ok {
 			return fmt.Errorf("a cell is called %.20q", ref)
 		}
 	}
@@ -179,6 +208,9 @@ func (r *sheetScan) content(c *Cell, kind string) error {
 				return err
 			}
 			c.Type, c.HasValue = Text, true
+			if err := r.hold(ofText(c.Value)); err != nil {
+				return err
+			}
 		}
 	}
 }
@@ -187,6 +219,11 @@ func (r *sheetScan) content(c *Cell, kind string) error {
 func (r *sheetScan) value(c *Cell, kind, raw string) error {
 	c.HasValue = true
 	c.Value = strings.TrimSpace(raw)
+	if kind != "s" {
+		if err := r.hold(ofText(raw)); err != nil {
+			return err
+		}
+	}
 	switch kind {
 	case "s":
 		return r.sharedText(c)
@@ -229,15 +266,25 @@ func (r *sheetScan) formula(c *Cell, t *token) error {
 			return err
 		}
 	}
-	if kind != "shared" {
-		return nil
+	switch kind {
+	case "array", "dataTable":
+		ref, _ := t.attr("ref")
+		return r.filled.add(ref)
+	case "shared":
+		return r.sharedFormula(c, t)
 	}
+	return nil
+}
+
+// sharedFormula keeps the text of a shared formula, or shifts it to a member.
+func (r *sheetScan) sharedFormula(c *Cell, t *token) (err error) {
 	si, _ := t.attr("si")
 	_, first := t.attr("ref")
 	m, known := r.shared[si]
 	switch {
 	case c.Formula != "" && (first || !known):
 		r.shared[si] = sharedFormula{c.Formula, c.Row, c.Col}
+		err = r.hold(mapMemory)
 	case known:
 		c.Formula, err = r.unfold(m, c)
 	default:
@@ -245,6 +292,7 @@ func (r *sheetScan) formula(c *Cell, t *token) error {
 			r.early = map[int]string{}
 		}
 		r.early[len(r.grid.Cells)] = si
+		err = r.hold(mapMemory)
 	}
 	return err
 }
@@ -275,7 +323,7 @@ func (r *sheetScan) unfoldEarly() error {
 				}
 			}
 		}
-		if c.HasValue || c.Formula != "" {
+		if c.HasValue || c.Formula != "" || c.Filled {
 			kept = append(kept, *c)
 		}
 	}
@@ -295,7 +343,9 @@ func (s *scanner) text(until string) (string, error) {
 		case t.kind == endOfPart:
 			return "", errCut
 		case t.kind == text:
-			out.add(&t)
+			if err := out.add(&t); err != nil {
+				return "", err
+			}
 		case t.kind == endTag && string(t.name) == until:
 			return out.String(), nil
 		}

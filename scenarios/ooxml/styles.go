@@ -1,6 +1,7 @@
 package ooxml
 
 import (
+	"bytes"
 	"fmt"
 	"strconv"
 	"strings"
@@ -99,9 +100,14 @@ func (p *Package) readStrings(name string) error {
 	if !p.Has(name) {
 		return nil // a cell that needs one says so
 	}
-	return p.walk(name, func(s *scanner, t *token) error {
+	held := memory(0)
+	err := p.walk(name, func(s *scanner, t *token) error {
 		if t.kind != startTag || string(t.name) != "si" {
 			return nil
+		}
+		if p.strings == nil { // counted first, for growing holds them twice
+			p.strings = make([]string, 0, min(bytes.Count(s.data, []byte("si>"))+bytes.Count(s.data, []byte("si/>")), MaxCells))
+			held = memory(len(s.data)) + textMemory*memory(cap(p.strings))
 		}
 		if len(p.strings) == MaxCells {
 			return fmt.Errorf("the part %s has more than %d texts", shown(name), MaxCells)
@@ -114,8 +120,15 @@ func (p *Package) readStrings(name string) error {
 			}
 		}
 		p.strings = append(p.strings, value)
+		if held += ofText(value); p.used()+held > maxMemory {
+			return errMemory
+		}
+		p.kept += ofText(value)
+		held -= ofText(value)
 		return nil
 	})
+	p.kept += textMemory * memory(cap(p.strings))
+	return err
 }
 
 // richText joins the text of t elements up to the end of an element.
@@ -132,7 +145,9 @@ func (s *scanner) richText(until string) (string, error) {
 			return "", errCut
 		case t.kind == text:
 			if inText && !phonetic {
-				out.add(&t)
+				if err := out.add(&t); err != nil {
+					return "", err
+				}
 			}
 		case string(t.name) == "t":
 			inText = t.kind == startTag && !t.empty
