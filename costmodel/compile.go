@@ -13,14 +13,33 @@ type Plan struct {
 	Scenario *Scenario
 	Warnings Diagnostics // of the structure, and of checks at the scenario's own volume
 
-	graph *graph
-	plan  *plan.Plan
-	sweep *plan.Program
+	graph  *graph
+	plan   *plan.Plan
+	sweep  *plan.Program
+	varied []Varied
+
+	options CompileOptions // as it was compiled
 }
 
 // CompileOptions change how a scenario is compiled.
 type CompileOptions struct {
 	Plain bool // make every step a column instead of folding what is linear; tests compare with it
+	// Vary makes input columns of these beside the annual volume (Lanes fills them). A varied value takes the place of what
+	// the cell, the library or the scenario's own change says. What decides the structure can't be varied.
+	Vary []Input
+	Fix  []Fixed // values that hold whatever cells and equations say
+	// ContinuousBatches leaves set-up rounding out: the number of batches is a fraction instead of whole.
+	ContinuousBatches bool
+}
+
+// continuous is a graph whose set-ups are fractions.
+type continuous struct{ *graph }
+
+// Define implements plan.Graph.
+func (g continuous) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
+	d, err := g.graph.Define(e, quantity)
+	d.Fractions = g.rows[e].scope.Quantities[quantity].Counts == "set-ups"
+	return d, err
 }
 
 // Compile builds and compiles a scenario of the model. With errors among the diagnostics, or those of the model, the plan
@@ -31,14 +50,19 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 	if st.byKey[s.Product] == nil {
 		return nil, ds
 	}
-	g := newGraph(m, st)
+	g := newGraph(m, st, o.Fix)
+	varied := g.vary(o.Vary, &ds)
 	g.failedChecks(&ds)
-	p, errs := plan.Compile(g, g.wanted(), plan.Options{Inputs: 1, Plain: o.Plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
+	var seen plan.Graph = g
+	if o.ContinuousBatches {
+		seen = continuous{g}
+	}
+	p, errs := plan.Compile(seen, g.wanted(), plan.Options{Inputs: g.columns, Plain: o.Plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
 	ds = append(ds, unexplained(errs, ds)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, ds
 	}
-	out := &Plan{Model: m, Scenario: s, graph: g, plan: p}
+	out := &Plan{Model: m, Scenario: s, graph: g, plan: p, varied: varied, options: o}
 	out.sweep = p.Program(out.scenarioCells(SweepQuantities()))
 	out.Warnings = append(ds, out.doubtful()...)
 	return out, out.Warnings
@@ -112,7 +136,7 @@ func (g *graph) failedChecks(ds *Diagnostics) {
 		}
 	}
 	g.quiet = true
-	p, _ := plan.Compile(g, nil, plan.Options{Inputs: 1, Optional: cells})
+	p, _ := plan.Compile(g, nil, plan.Options{Inputs: g.columns, Optional: cells})
 	g.quiet = false
 	for _, c := range cells {
 		if v, ok := p.Constant(c); ok && v == 0 {
@@ -147,7 +171,7 @@ func (g *graph) checkFailure(c plan.Cell) Diagnostic {
 // doubtful lists the checks that do not hold at the scenario's own volume.
 func (p *Plan) doubtful() Diagnostics {
 	var ds Diagnostics
-	values := p.plan.Values([]float64{p.Scenario.Volume})
+	values := p.plan.Values(p.inputsAt(p.Scenario.Volume))
 	for e := range p.graph.rows {
 		r := &p.graph.rows[e]
 		for _, n := range r.scope.Checks {

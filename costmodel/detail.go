@@ -15,7 +15,7 @@ type Detail struct {
 
 // Detail costs one volume in full.
 func (p *Plan) Detail(volume float64) *Detail {
-	return &Detail{Plan: p, Volume: volume, values: p.plan.Values([]float64{volume})}
+	return &Detail{Plan: p, Volume: volume, values: p.plan.Values(p.inputsAt(volume))}
 }
 
 // A Line is a row of a scenario in a Detail: a part, a step, a machine, the scenario itself.

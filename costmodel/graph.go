@@ -18,6 +18,12 @@ type graph struct {
 	start map[string]int32  // first row of a scope
 	cells int32
 	quiet bool // errors need no words
+	fixed map[plan.Cell]float64
+
+	columns int                   // input columns: the annual volume, then what is varied
+	inputs  map[plan.Cell]int32   // column of a varied cell
+	today   map[plan.Cell]float64 // what it would be
+	before  *plan.Plan            // of the varied cells as they stand, by volume
 }
 
 // row is an entity.
@@ -30,7 +36,7 @@ type row struct {
 	volume  bool    // its annual_volume is the input column
 }
 
-func newGraph(m *Model, st *structure) *graph {
+func newGraph(m *Model, st *structure, fix []Fixed) *graph {
 	g := &graph{model: m, st: st, start: map[string]int32{}}
 	g.addRow("case", m.caseRecord(), nil)
 	g.addRow("scenario", st.scenario.record, nil)
@@ -58,6 +64,7 @@ func newGraph(m *Model, st *structure) *graph {
 		g.flag("first_step", s == s.part.steps[0])
 		g.flag("last_step", s == s.part.steps[len(s.part.steps)-1])
 	}
+	g.fix(fix)
 	g.relate(plants, materials)
 	return g
 }
@@ -279,8 +286,11 @@ func optionOf(q *Quantity, v float64) string {
 	return ""
 }
 
-// given returns the definition that a cell or a scenario change gives a quantity.
+// given returns the definition that a cell or a scenario change gives a quantity; what is fixed comes before both.
 func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok bool) {
+	if v, has := g.fixed[r.first+quantity]; has {
+		return plan.Definition{Kind: plan.Given, Value: v}, false, true
+	}
 	if c := g.st.scenario.changes[r.rec]; c != nil {
 		if ch, has := c.fields[quantity]; has {
 			d := ch.def.Definition
@@ -364,6 +374,9 @@ func (g *graph) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
 			}
 		}
 		return plan.Definition{Kind: plan.Given}, nil
+	}
+	if column, ok := g.inputs[r.first+quantity]; ok {
+		return plan.Definition{Kind: plan.Varies, Input: column}, nil
 	}
 	if r.volume && q.Name == "annual_volume" {
 		return plan.Definition{Kind: plan.Varies, Input: 0}, nil

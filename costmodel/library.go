@@ -40,6 +40,7 @@ type Item struct {
 	Unit                string // "flag" for a condition
 	Is                  string // its equation, or the default of an input; empty for an input that must be given
 	Input               bool
+	Counts              string   // what its ceil counts, where that can be left out: "set-ups"
 	Options             []string // of a choice; Is is then a name or one of them
 	Plausible           []float64
 	Note, Source        string
@@ -148,6 +149,8 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		it.Label = v.Value
 	case "symbol":
 		it.Symbol = v.Value
+	case "counts":
+		it.Counts = v.Value
 	case "note":
 		it.Note = v.Value
 	case "source":

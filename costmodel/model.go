@@ -14,6 +14,7 @@ type Model struct {
 	Schema      *Schema
 	Scenarios   []*Scenario
 	Volumes     []float64   // of the sheet Volumes, 1/yr, ascending; may be empty
+	Targets     []*Target   // of the sheet Targets
 	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics Diagnostics
 
@@ -49,6 +50,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readScenarios()
 	m.readOverrides()
 	m.readVolumes()
+	m.readTargets()
 	m.checkPlausible()
 	return m
 }

@@ -28,6 +28,9 @@ func (p *Plan) Runner() *Runner {
 		}
 		r.columns = append(r.columns, col)
 	}
+	for i, v := range p.inputsAt(p.Scenario.Volume) {
+		fill(r.scratch.Column(i), v)
+	}
 	return r
 }
 

@@ -38,6 +38,7 @@ type Quantity struct {
 	Flag        bool
 	Options     []string
 	Structural  bool
+	Counts      string // what its ceil counts, where that can be left out
 	Check       *Check // set for a condition that should hold
 }
 
@@ -164,7 +165,7 @@ func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
 		}
 		return q
 	}
-	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options}
+	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, Counts: it.Counts}
 	sc.index[it.Name] = int32(len(sc.Quantities))
 	sc.Quantities = append(sc.Quantities, q)
 	return q

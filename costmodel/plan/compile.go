@@ -77,6 +77,7 @@ type place struct {
 	quantity int32
 	eq       *Equation
 	base     *Definition
+	fraction bool // ceil is left out
 }
 
 // poison is the form of a cell that could not be compiled: not finite, and never reported again.
@@ -140,7 +141,7 @@ func (c *compiler) definition(def Definition, at place) Form {
 	case Varies:
 		return register(def.Input)
 	}
-	at.eq, at.base = def.Eq, def.Base
+	at.eq, at.base, at.fraction = def.Eq, def.Base, at.fraction || def.Fractions
 	return c.lower(def.Eq.Expr.Root, at)
 }
 

@@ -47,6 +47,8 @@ type Definition struct {
 	Input int32
 	Eq    *Equation
 	Base  *Definition // what `base` means in Eq, where it is used
+	// Fractions leaves ceil out of Eq: what it counts is taken as a fraction.
+	Fractions bool
 }
 
 // A Graph is what Compile needs to know of the rows. Errors it returns are collected as they are.

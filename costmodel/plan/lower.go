@@ -96,6 +96,9 @@ func (c *compiler) call(n *formula.Node, at place) Form {
 		curve := c.graph.Curve(n.Name)
 		return c.regs.call(func(v []float64) float64 { return curve.At(v[0]) }, args)
 	}
+	if n.Fn.Name == "ceil" && at.fraction {
+		return args[0]
+	}
 	if !varies {
 		vals := make([]float64, len(args))
 		for i, a := range args {
@@ -129,16 +132,26 @@ func (c *compiler) name(n *formula.Node, at place) Form {
 	if ref.Base {
 		return c.definition(*at.base, at)
 	}
-	e := at.entity
 	hops := ref.Hops
 	if ref.Many {
 		hops = hops[:len(hops)-1]
 	}
-	for _, hop := range hops {
-		if e = c.graph.Follow(e, hop); e < 0 {
+	return c.along(at.entity, hops, n, at)
+}
+
+// along follows the hops that are left from a row and compiles what they lead to.
+func (c *compiler) along(e Entity, hops []Relation, n *formula.Node, at place) Form {
+	ref := &at.eq.Refs[n.Ref]
+	if len(hops) > 0 {
+		if list := c.candidates(e, hops[0]); len(list) > 0 {
+			return c.first(list, hops[1:], n, at)
+		}
+		to := c.graph.Follow(e, hops[0])
+		if to < 0 {
 			c.report(at, c.graph.Absent(at.entity, at.quantity, n.Name))
 			return poison()
 		}
+		return c.along(to, hops[1:], n, at)
 	}
 	if ref.Many {
 		return c.sum(e, ref, at)
@@ -166,7 +179,7 @@ func (c *compiler) sum(e Entity, ref *Ref, at place) Form {
 	members := c.graph.Members(e, ref.Hops[len(ref.Hops)-1])
 	forms := make([]Form, len(members))
 	for i, m := range members {
-		forms[i] = c.need(c.graph.FirstCell(m)+ref.Quantity, at)
+		forms[i] = c.where(m, c.need(c.graph.FirstCell(m)+ref.Quantity, at))
 	}
 	if !c.regs.fold {
 		out := Form{}

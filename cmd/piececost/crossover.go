@@ -1,0 +1,167 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+type crossoverFlags struct {
+	from, to   int
+	tolerance  string
+	continuous bool
+	csv, json  bool
+}
+
+// mostVolume is the highest annual volume of a cross-over.
+const mostVolume = 10_000_000
+
+func newCrossover() *cobra.Command {
+	var f crossoverFlags
+	c := &cobra.Command{
+		Use:   "crossover FILE",
+		Short: "Find every annual volume at which another scenario becomes the cheaper one, and why",
+		Long: `crossover compares the piece cost of all scenarios at every whole annual volume of a range, to one piece. It prints which
+scenario is the cheapest at which volumes and what the second best costs more; every change of order of two scenarios
+with what jumped there (a machine, a tool set, a crew shift, a batch) or that the curves cross; and the bands in which two
+scenarios differ by no more than --tolerance of the cheaper one. Whole counts make costs jump, so two scenarios often
+change order several times.
+
+The range goes from a tenth of the smallest to three times the largest volume of the scenarios, and as far as the sheet
+Volumes does. Where two costs are equal, the scenario that was cheaper at the volume before still counts as the cheaper
+one; at the first volume the first of the sheet does. Nothing is written.
+
+--continuous-batches takes the number of batches as a fraction, which leaves the many small jumps of set-up out.
+
+The CSV has a line for each change of order: the two scenarios in the order of the sheet, the first volume of the new
+order, and the scenario that is cheaper from there on; then the piece cost of both at the volume before and at this one, in
+model currency, and what jumped.`,
+		Example: `  piececost crossover tray.xlsx
+  piececost crossover tray.xlsx --from 30000 --to 60000 --tolerance 1%
+  piececost crossover tray.xlsx --continuous-batches --csv > changes.csv`,
+		Args: oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error { return crossoverWorkbook(cmd, args[0], f) },
+	}
+	c.Flags().IntVar(&f.from, "from", 0, "first whole annual volume")
+	c.Flags().IntVar(&f.to, "to", 0, "last whole annual volume")
+	c.Flags().StringVar(&f.tolerance, "tolerance", "0.5%", "share of the cheaper cost up to which two scenarios cost the same")
+	c.Flags().BoolVar(&f.continuous, "continuous-batches", false, "take the number of batches as a fraction")
+	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
+	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	return c
+}
+
+// readTolerance reads a share such as 0.5%.
+func readTolerance(text string) (float64, error) {
+	number, ok := strings.CutSuffix(strings.TrimSpace(text), "%")
+	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if !ok || err != nil || !(v >= 0 && v <= 50) {
+		return 0, fmt.Errorf("--tolerance must be a share from 0%% to 50%%, such as 0.5%%")
+	}
+	return v / 100, nil
+}
+
+// check refuses flags that do not go together.
+func (f crossoverFlags) check(cmd *cobra.Command) error {
+	from, to := cmd.Flags().Changed("from"), cmd.Flags().Changed("to")
+	switch {
+	case f.csv && f.json:
+		return fmt.Errorf("--csv and --json exclude each other")
+	case from && f.from < 1:
+		return fmt.Errorf("--from must be a whole volume of 1 or more")
+	case to && (f.to < 2 || f.to > mostVolume):
+		return fmt.Errorf("--to must be a whole volume of at most %s", grouped(mostVolume, 0))
+	case from && to && f.from >= f.to:
+		return fmt.Errorf("--from must be below --to")
+	}
+	return nil
+}
+
+// volumeSpan is the range of volumes to look at where none is given.
+func volumeSpan(m *costmodel.Model, plans []*costmodel.Plan) (from, to int) {
+	lo, hi := math.Inf(1), 0.0
+	for _, p := range plans {
+		lo, hi = min(lo, p.Scenario.Volume/10), max(hi, 3*p.Scenario.Volume)
+	}
+	if n := len(m.Volumes); n > 0 {
+		lo, hi = min(lo, m.Volumes[0]), max(hi, m.Volumes[n-1])
+	}
+	from = int(min(max(1, math.Ceil(lo)), mostVolume-1))
+	return from, max(from+1, int(min(hi, mostVolume)))
+}
+
+func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error {
+	tolerance, err := readTolerance(f.tolerance)
+	if err == nil {
+		err = f.check(cmd)
+	}
+	if err != nil {
+		return usageError{err}
+	}
+	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	if len(plans) < 2 {
+		return fmt.Errorf("a cross-over needs two scenarios; %s has one", file)
+	}
+	ask := study.CrossoverAsk{Tolerance: tolerance}
+	ask.From, ask.To = volumeSpan(m, plans)
+	if cmd.Flags().Changed("from") {
+		ask.From = f.from
+	}
+	if cmd.Flags().Changed("to") {
+		ask.To = f.to
+	}
+	if ask.From >= ask.To {
+		return usageError{fmt.Errorf("the range ends at %s, below --from; give --to too", grouped(float64(ask.To), 0))}
+	}
+	if f.continuous {
+		if plans, err = continuousPlans(m, plans); err != nil {
+			return err
+		}
+	}
+	p, stop := startWatch("cross-overs", cmd.ErrOrStderr())
+	ask.Progress = p.report
+	c, err := study.Crossovers(plans, ask)
+	stop()
+	if err != nil {
+		return err
+	}
+	out := bufio.NewWriter(cmd.OutOrStdout())
+	defer out.Flush()
+	r := crossoverReport{w: out, c: c, plans: plans, ask: ask, currency: m.Schema.Units.ModelCurrency(), continuous: f.continuous}
+	switch {
+	case f.csv:
+		r.csv()
+		return nil
+	case f.json:
+		return writeJSON(out, r.json(m.Case.File))
+	}
+	r.print()
+	fmt.Fprintln(out, caution)
+	if n := ds.Count(costmodel.Warning); n > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
+	}
+	return nil
+}
+
+// continuousPlans compiles the scenarios anew without set-up rounding.
+func continuousPlans(m *costmodel.Model, plans []*costmodel.Plan) ([]*costmodel.Plan, error) {
+	out := make([]*costmodel.Plan, len(plans))
+	for i, p := range plans {
+		again, ds := m.Compile(p.Scenario, costmodel.CompileOptions{ContinuousBatches: true})
+		if again == nil {
+			return nil, ds[0]
+		}
+		out[i] = again
+	}
+	return out, nil
+}

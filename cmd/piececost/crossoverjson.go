@@ -1,0 +1,136 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// csv prints a line for each change of order.
+func (r *crossoverReport) csv() {
+	fmt.Fprintln(r.w, "first,second,annual_volume,cheaper_from_here,first_before,first_from_here,second_before,second_from_here,jumped")
+	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	for _, p := range r.c.Pairs {
+		for _, ch := range p.Changes {
+			fmt.Fprintln(r.w, strings.Join([]string{
+				csvText(r.name(p.First)), csvText(r.name(p.Second)), strconv.Itoa(ch.Volume), csvText(r.name(ch.Cheaper)),
+				number(ch.First.Before), number(ch.First.After), number(ch.Second.Before), number(ch.Second.After),
+				csvText(r.jumped(p, ch)),
+			}, ","))
+		}
+	}
+}
+
+// jumped words all causes of a change on one line.
+func (r *crossoverReport) jumped(p study.CrossoverPair, ch study.OrderChange) string {
+	var out []string
+	for i, m := range []study.CostMove{ch.First, ch.Second} {
+		for _, c := range m.Causes {
+			out = append(out, r.name([]int{p.First, p.Second}[i])+": "+c.String())
+		}
+	}
+	if out == nil {
+		return "no jump, the curves cross"
+	}
+	return strings.Join(out, "; ")
+}
+
+type crossoverJSON struct {
+	Format            string              `json:"format"`
+	Version           int                 `json:"version"`
+	File              string              `json:"file"`
+	Currency          string              `json:"currency"`
+	From              int                 `json:"from"`
+	To                int                 `json:"to"`
+	Tolerance         float64             `json:"tolerance"` // a share
+	ContinuousBatches bool                `json:"continuous_batches"`
+	Scenarios         []string            `json:"scenarios"`
+	Cheapest          []stretchJSON       `json:"cheapest"`
+	Pairs             []crossoverPairJSON `json:"pairs"`
+	Caution           string              `json:"caution"`
+}
+
+type stretchJSON struct {
+	Scenario string   `json:"scenario"`
+	From     int      `json:"from"`
+	To       int      `json:"to"`
+	AtFrom   leadJSON `json:"second_best_at_from"`
+	AtTo     leadJSON `json:"second_best_at_to"`
+	Least    leadJSON `json:"second_best_nearest"`
+	Most     leadJSON `json:"second_best_farthest"`
+}
+
+type leadJSON struct {
+	AnnualVolume int     `json:"annual_volume"`
+	Scenario     string  `json:"scenario"`
+	Cheapest     float64 `json:"cheapest_cost"`
+	More         float64 `json:"costs_more"`
+}
+
+type crossoverPairJSON struct {
+	First   string       `json:"first"`
+	Second  string       `json:"second"`
+	Cheaper string       `json:"cheaper_at_from"`
+	Changes []changeJSON `json:"changes"`
+	Bands   [][2]int     `json:"within_tolerance"` // first and last volume of each stretch
+}
+
+type changeJSON struct {
+	AnnualVolume int      `json:"annual_volume"`
+	Cheaper      string   `json:"cheaper_from_here"`
+	First        moveJSON `json:"first"`
+	Second       moveJSON `json:"second"`
+}
+
+type moveJSON struct {
+	Before float64     `json:"before"`
+	After  float64     `json:"from_here"`
+	Jumped []causeJSON `json:"jumped"`
+}
+
+type causeJSON struct {
+	Row      string  `json:"row"`
+	Quantity string  `json:"quantity"`
+	Before   float64 `json:"before"`
+	After    float64 `json:"from_here"`
+	Unit     string  `json:"unit"`
+	Words    string  `json:"words"`
+}
+
+func (r *crossoverReport) json(file string) crossoverJSON {
+	out := crossoverJSON{Format: "piececost crossover", Version: 1, File: file, Currency: r.currency, From: r.c.From, To: r.c.To,
+		Tolerance: r.ask.Tolerance, ContinuousBatches: r.continuous, Caution: caution}
+	for i := range r.plans {
+		out.Scenarios = append(out.Scenarios, r.name(i))
+	}
+	lead := func(l study.Lead) leadJSON { return leadJSON{l.Volume, r.name(l.Second), l.Cost, l.More} }
+	for _, s := range r.c.Envelope {
+		out.Cheapest = append(out.Cheapest, stretchJSON{r.name(s.Cheapest), s.From, s.To, lead(s.AtFrom), lead(s.AtTo), lead(s.Least), lead(s.Most)})
+	}
+	for _, p := range r.c.Pairs {
+		j := crossoverPairJSON{First: r.name(p.First), Second: r.name(p.Second), Cheaper: r.name(p.Cheaper), Changes: []changeJSON{}, Bands: [][2]int{}}
+		for _, ch := range p.Changes {
+			j.Changes = append(j.Changes, changeJSON{ch.Volume, r.name(ch.Cheaper), moveOf(ch.First), moveOf(ch.Second)})
+		}
+		for _, b := range p.Bands {
+			j.Bands = append(j.Bands, [2]int{b.From, b.To})
+		}
+		out.Pairs = append(out.Pairs, j)
+	}
+	return out
+}
+
+func moveOf(m study.CostMove) moveJSON {
+	out := moveJSON{Before: m.Before, After: m.After, Jumped: []causeJSON{}}
+	for _, c := range m.Causes {
+		out.Jumped = append(out.Jumped, causeOf(c))
+	}
+	return out
+}
+
+func causeOf(c costmodel.Cause) causeJSON {
+	return causeJSON{Row: c.Row, Quantity: c.Quantity, Before: c.Before, After: c.After, Unit: c.Unit, Words: c.String()}
+}

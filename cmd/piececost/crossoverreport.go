@@ -1,0 +1,189 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"unicode/utf8"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// crossoverReport prints cross-overs for a terminal.
+type crossoverReport struct {
+	w          io.Writer
+	c          *study.Crossover
+	plans      []*costmodel.Plan
+	ask        study.CrossoverAsk
+	currency   string
+	continuous bool
+}
+
+func (r *crossoverReport) name(plan int) string { return r.plans[plan].Scenario.Name }
+
+// short is a scenario's name as it fits into a table.
+func (r *crossoverReport) short(plan int) string {
+	const most = 16
+	name := []rune(r.name(plan))
+	if len(name) > most {
+		return string(name[:most-3]) + "..."
+	}
+	return string(name)
+}
+
+func (r *crossoverReport) print() {
+	fmt.Fprintf(r.w, "Annual volumes %s to %s, every whole one", grouped(float64(r.c.From), 0), grouped(float64(r.c.To), 0))
+	if r.continuous {
+		fmt.Fprint(r.w, "; batches as fractions")
+	}
+	fmt.Fprint(r.w, "\n\n")
+	r.envelope()
+	r.plot()
+	for i := range r.c.Pairs {
+		r.changes(&r.c.Pairs[i])
+	}
+	r.bands()
+}
+
+// digits is the number of decimals in which costs are shown.
+func (r *crossoverReport) digits() int {
+	least := math.Inf(1)
+	for _, s := range r.c.Envelope {
+		least = min(least, s.AtTo.Cost)
+	}
+	return int(costmodel.MoneyDigits(r.currency, least))
+}
+
+// envelope prints which scenario is the cheapest where.
+func (r *crossoverReport) envelope() {
+	fmt.Fprintf(r.w, "Cheapest scenario, and what the second best costs more [%s a piece]\n", r.currency)
+	t := &table{}
+	t.add("Cheapest", "from", "to", "second at from", "more", "least", "most", "more at to")
+	t.line()
+	for _, s := range r.c.Envelope {
+		more := func(l study.Lead) string { return smallAmount(l.More, r.digits()) }
+		t.add(r.short(s.Cheapest), grouped(float64(s.From), 0), grouped(float64(s.To), 0), r.short(s.AtFrom.Second), more(s.AtFrom), more(s.Least), more(s.Most), more(s.AtTo))
+	}
+	t.print(r.w)
+	fmt.Fprintln(r.w)
+}
+
+// smallAmount writes an amount, one that is not 0 but would be written so as below the smallest one.
+func smallAmount(v float64, digits int) string {
+	if least := math.Pow(10, -float64(digits)); v > 0 && v < least/2 {
+		return "<" + grouped(least, digits)
+	}
+	return grouped(v, digits)
+}
+
+// plot draws the curves.
+func (r *crossoverReport) plot() {
+	volumes := plotVolumes(r.c.From, r.c.To)
+	var names []string
+	for i := range r.plans {
+		names = append(names, r.name(i))
+	}
+	marks := plotMarks(names)
+	var curves []plotted
+	for i, p := range r.plans {
+		runner := p.Runner()
+		n := copy(runner.Volumes(), volumes)
+		curves = append(curves, plotted{mark: marks[i], name: names[i], y: runner.Block(n)[0][:n]})
+	}
+	plot(r.w, fmt.Sprintf("Piece cost [%s] over annual volume, both by ratio", r.currency), volumes, curves)
+	fmt.Fprintln(r.w)
+}
+
+// changes prints every change of order of a pair.
+func (r *crossoverReport) changes(p *study.CrossoverPair) {
+	fmt.Fprintf(r.w, "%s and %s: ", r.name(p.First), r.name(p.Second))
+	if len(p.Changes) == 0 {
+		fmt.Fprintf(r.w, "no cross-over, %s is cheaper throughout\n\n", r.name(p.Cheaper))
+		return
+	}
+	fmt.Fprintf(r.w, "%s; at %s %s is cheaper\n", plural(len(p.Changes), "cross-over"), grouped(float64(r.c.From), 0), r.name(p.Cheaper))
+	for i := range p.Changes {
+		if i == mostChanges {
+			fmt.Fprintf(r.w, "  ... and %d more; --csv lists them\n", len(p.Changes)-i)
+			break
+		}
+		r.change(p, &p.Changes[i])
+	}
+	fmt.Fprintln(r.w)
+}
+
+// mostChanges is the number of changes of a pair that a terminal shows, mostCauses that of the causes of a change.
+const (
+	mostChanges = 60
+	mostCauses  = 6
+)
+
+func (r *crossoverReport) change(p *study.CrossoverPair, ch *study.OrderChange) {
+	fmt.Fprintf(r.w, "  from %s on %s is cheaper", grouped(float64(ch.Volume), 0), r.name(ch.Cheaper))
+	if len(ch.First.Causes)+len(ch.Second.Causes) == 0 {
+		fmt.Fprint(r.w, ": no jump, the curves cross")
+	}
+	fmt.Fprintln(r.w)
+	width := max(utf8.RuneCountInString(r.name(p.First)), utf8.RuneCountInString(r.name(p.Second)))
+	for i, m := range []study.CostMove{ch.First, ch.Second} {
+		name := r.name([]int{p.First, p.Second}[i])
+		digits := r.digits() + 2
+		fmt.Fprintf(r.w, "    %s%s  %s -> %s  (%+.*f)\n", name, strings.Repeat(" ", width-utf8.RuneCountInString(name)),
+			grouped(m.Before, digits), grouped(m.After, digits), digits, m.After-m.Before)
+		for k, cause := range m.Causes {
+			if k == mostCauses {
+				fmt.Fprintf(r.w, "      ... and %d more; --json lists them\n", len(m.Causes)-k)
+				break
+			}
+			fmt.Fprintf(r.w, "      %s\n", cause)
+		}
+	}
+}
+
+// bands prints where two scenarios cost about the same.
+func (r *crossoverReport) bands() {
+	fmt.Fprintf(r.w, "Volumes at which two scenarios differ by no more than %s %% of the cheaper one\n", costmodel.ShownNumber(100*r.ask.Tolerance))
+	for _, p := range r.c.Pairs {
+		count := 0
+		var words []string
+		for _, b := range p.Bands {
+			count += b.To - b.From + 1
+			text := grouped(float64(b.From), 0)
+			if b.To > b.From {
+				text += "-" + grouped(float64(b.To), 0)
+			}
+			words = append(words, text)
+		}
+		if len(words) == 0 {
+			words = []string{"none"}
+		}
+		if len(words) > mostChanges {
+			words = append(words[:mostChanges], fmt.Sprintf("and %d more stretches", len(p.Bands)-mostChanges))
+		}
+		fmt.Fprintf(r.w, "  %s and %s: %s\n", r.name(p.First), r.name(p.Second), volumeCount(count))
+		wrapped(r.w, "    ", strings.Join(words, ", "))
+	}
+	fmt.Fprintln(r.w)
+}
+
+func volumeCount(n int) string {
+	if n == 1 {
+		return "1 volume"
+	}
+	return grouped(float64(n), 0) + " volumes"
+}
+
+// wrapped prints words in lines of at most 80 columns.
+func wrapped(w io.Writer, indent, text string) {
+	line := indent
+	for _, word := range strings.SplitAfter(text, ", ") {
+		if len(line)+len(strings.TrimRight(word, " ")) > 80 && line != indent {
+			fmt.Fprintln(w, strings.TrimRight(line, " "))
+			line = indent
+		}
+		line += word
+	}
+	fmt.Fprintln(w, strings.TrimRight(line, " "))
+}

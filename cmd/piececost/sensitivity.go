@@ -1,0 +1,209 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+type sensitivityFlags struct {
+	scenario, difference string
+	volume               float64
+	share                string
+	top                  int
+	elasticities         bool
+	x, y, xRange, yRange string
+	csv, json            bool
+}
+
+func newSensitivity() *cobra.Command {
+	var f sensitivityFlags
+	c := &cobra.Command{
+		Use:   "sensitivity FILE",
+		Short: "Rank what moves the piece cost of a scenario, or the difference of two",
+		Long: `sensitivity moves one input at a time, all else as it stands, and ranks the inputs by how far the piece cost of a scenario
+swings, or the difference of two scenarios, in both of which the input is moved. The range of an input is its row of the
+sheet Uncertainty (Sheet, Row, Column, Distribution, Low, Likely, High) where the workbook has that sheet; with --range, or
+without the sheet, plus and minus a share of today's value, kept within the plausible range, of all inputs but the counts of
+the bill of materials. Each range is looked at in
+eleven values or more: whole counts make costs jump, so that low and high alone would miss a swing between them.
+
+--elasticities ranks all inputs at once by what a percent of each is worth. --x and --y print a table over two inputs; their
+ranges are from:to:points in the unit of the cells.
+
+` + caution,
+		Example: `  piececost sensitivity tray.xlsx --difference A,C
+  piececost sensitivity tray.xlsx --scenario A --range 20% --top 10
+  piececost sensitivity tray.xlsx --scenario A --elasticities
+  piececost sensitivity tray.xlsx --scenario A --x "Annual volume" --y "Plants/Van plant/Direct labour rate"`,
+		Args: oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error { return sensitivityOf(cmd, args[0], f) },
+	}
+	c.Flags().StringVar(&f.scenario, "scenario", "", "name of the scenario, or how it begins; the first where none is given")
+	c.Flags().StringVar(&f.difference, "difference", "", "two scenarios with a comma: how much the second costs more than the first")
+	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; each scenario's own where none is given")
+	c.Flags().StringVar(&f.share, "range", "", "plus and minus this share of today's value (10% where the case has no sheet Uncertainty)")
+	c.Flags().IntVar(&f.top, "top", 20, "number of inputs to list; 0 for all")
+	c.Flags().BoolVar(&f.elasticities, "elasticities", false, "rank all inputs by what a percent is worth")
+	c.Flags().StringVar(&f.x, "x", "", "input across a table of two")
+	c.Flags().StringVar(&f.y, "y", "", "input down a table of two")
+	c.Flags().StringVar(&f.xRange, "x-range", "", "from:to:points across, with :ratio behind for steps by ratio")
+	c.Flags().StringVar(&f.yRange, "y-range", "", "from:to:points down")
+	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
+	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	return c
+}
+
+func (f sensitivityFlags) check(cmd *cobra.Command) error {
+	switch {
+	case f.scenario != "" && f.difference != "":
+		return fmt.Errorf("give either --scenario or --difference")
+	case (f.x == "") != (f.y == ""):
+		return fmt.Errorf("a table needs --x and --y")
+	case f.x != "" && f.elasticities:
+		return fmt.Errorf("--elasticities and a table exclude each other")
+	case f.x == "" && (f.xRange != "" || f.yRange != ""):
+		return fmt.Errorf("--x-range and --y-range need --x and --y")
+	}
+	return checkStudyFlags(cmd, f.volume, f.top, f.csv, f.json)
+}
+
+// shareOf reads "10%" or "0.1".
+func shareOf(text string) (float64, error) {
+	number, percent := strings.CutSuffix(strings.TrimSpace(text), "%")
+	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if percent {
+		v /= 100
+	}
+	if err != nil || !(v > 0 && v < 1) {
+		return 0, fmt.Errorf("--range is %q, wanted is a share such as 10%%", text)
+	}
+	return v, nil
+}
+
+func (f sensitivityFlags) measure(m *costmodel.Model, plans []*costmodel.Plan) (study.Measure, error) {
+	out := study.Measure{Model: m, Volume: f.volume}
+	if f.difference == "" {
+		p, err := plans[0], error(nil)
+		if f.scenario != "" {
+			if p, err = pickPlan(plans, "scenario", f.scenario); err != nil {
+				return out, err
+			}
+		}
+		out.Scenario = p.Scenario
+		return out, nil
+	}
+	first, second, ok := splitPair(plans, f.difference)
+	if !ok {
+		return out, usageError{fmt.Errorf("--difference takes two scenarios with a comma, such as A,C")}
+	}
+	pair, err := pickPlans(plans, "difference", []string{first, second})
+	if err != nil {
+		return out, err
+	}
+	out.Against, out.Scenario = pair[0].Scenario, pair[1].Scenario
+	return out, nil
+}
+
+// splitPair cuts a pair of names at a comma; names may have commas of their own, so a cut that names two scenarios is taken.
+func splitPair(plans []*costmodel.Plan, text string) (first, second string, ok bool) {
+	for i, r := range text {
+		if r != ',' {
+			continue
+		}
+		a, b := strings.TrimSpace(text[:i]), strings.TrimSpace(text[i+1:])
+		_, errA := planNamed(plans, a)
+		_, errB := planNamed(plans, b)
+		if !ok || errA == nil && errB == nil {
+			first, second, ok = a, b, true
+		}
+		if errA == nil && errB == nil {
+			break
+		}
+	}
+	return first, second, ok
+}
+
+func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
+	if err := f.check(cmd); err != nil {
+		return usageError{err}
+	}
+	share := 0.1
+	if f.share != "" {
+		var err error
+		if share, err = shareOf(f.share); err != nil {
+			return usageError{err}
+		}
+	}
+	m, plans, _, err := costedModel(file, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	q, err := f.measure(m, plans)
+	if err != nil {
+		return err
+	}
+	out := bufio.NewWriter(cmd.OutOrStdout())
+	defer out.Flush()
+	if f.x != "" {
+		return twoWay(out, q, f)
+	}
+	s := sensitivityReport{measure: q, top: f.top, share: share}
+	if err := s.respond(cmd, f); err != nil {
+		return err
+	}
+	if f.elasticities {
+		s.elasticities = s.response.Elasticities()
+		return s.writeElasticities(out, f)
+	}
+	return s.writeTornado(out, f)
+}
+
+// respond compiles the inputs that are moved: those of the sheet Uncertainty, or all.
+func (s *sensitivityReport) respond(cmd *cobra.Command, f sensitivityFlags) error {
+	list, ds := s.measure.Model.Uncertainty()
+	if f.share != "" || f.elasticities {
+		list, ds = nil, nil
+	}
+	if ds.HasErrors() {
+		printDiagnostics(cmd.ErrOrStderr(), ds)
+		return errCase
+	}
+	var inputs []costmodel.Input
+	for _, u := range list {
+		inputs = append(inputs, u.Input)
+	}
+	s.stated = len(list) > 0
+	if !s.stated {
+		if inputs, ds = s.measure.Levers(); f.elasticities {
+			inputs, ds = s.measure.AllInputs()
+		}
+		if len(ds) > 0 {
+			return ds[0]
+		}
+	}
+	responses, ds := s.measure.RespondApart(inputs)
+	if len(responses) == 0 {
+		printDiagnostics(cmd.ErrOrStderr(), ds)
+		return errCase
+	}
+	s.response = responses[0]
+	if f.elasticities {
+		return nil
+	}
+	for _, r := range responses {
+		ranges := r.ShareRanges(s.share)
+		if s.stated {
+			ranges = r.UncertainRanges(list)
+		}
+		s.bars = append(s.bars, r.Tornado(ranges)...)
+	}
+	study.RankBars(s.bars)
+	return nil
+}

@@ -1,0 +1,216 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// sensitivityReport is what sensitivity found, to be printed.
+type sensitivityReport struct {
+	measure      study.Measure
+	response     *study.Response
+	stated       bool // the ranges are those of the sheet Uncertainty
+	share        float64
+	bars         []study.Bar
+	elasticities []study.Elasticity
+	top          int
+}
+
+func (s *sensitivityReport) model() *costmodel.Model { return s.measure.Model }
+
+func (s *sensitivityReport) currency() string { return s.model().Schema.Units.ModelCurrency() }
+
+func (s *sensitivityReport) digits() int {
+	return int(costmodel.MoneyDigits(s.currency(), s.response.Magnitude()))
+}
+
+func (s *sensitivityReport) limit(n int) int {
+	if s.top > 0 {
+		return min(n, s.top)
+	}
+	return n
+}
+
+// head says what is measured and how it stands.
+func (s *sensitivityReport) head(w io.Writer) {
+	fmt.Fprintf(w, "%s\n%s: %s %s\n", sentence(s.measure.Name()), sentence(volumeWords(s.measure)), grouped(s.response.Today(), s.digits()), s.currency())
+}
+
+func (s *sensitivityReport) writeTornado(w io.Writer, f sensitivityFlags) error {
+	switch {
+	case f.csv:
+		s.tornadoCSV(w)
+		return nil
+	case f.json:
+		return writeJSON(w, s.tornadoJSON())
+	}
+	s.head(w)
+	if s.stated {
+		fmt.Fprintln(w, "Each input alone from low to high of the sheet Uncertainty")
+	} else {
+		fmt.Fprintf(w, "Each input alone by plus and minus %s %%, within its plausible range\n", figure(s.share*100))
+	}
+	fmt.Fprintln(w)
+	s.printBars(w)
+	fmt.Fprintln(w, "l toward its low value, h toward its high value; | as it stands; swing in "+s.currency())
+	fmt.Fprintln(w, "a good piece; ~ not monotone: whole counts make it turn between low and high")
+	s.printRest(w, len(s.bars))
+	fmt.Fprintln(w, caution)
+	return nil
+}
+
+func (s *sensitivityReport) printRest(w io.Writer, n int) {
+	if rest := n - s.limit(n); rest > 0 {
+		fmt.Fprintf(w, "%s more; --top 0 lists all\n", plural(rest, "input"))
+	}
+	if n := len(s.response.Dropped); n > 0 {
+		fmt.Fprintf(w, "%s could not be varied with the others\n", plural(n, "input"))
+	}
+}
+
+const (
+	labelWidth = 40
+	barWidth   = 27
+)
+
+// printBars prints the tornado.
+func (s *sensitivityReport) printBars(w io.Writer) {
+	bars := s.bars[:s.limit(len(s.bars))]
+	today := s.response.Today()
+	lo, hi := today, today
+	for _, b := range bars {
+		lo, hi = min(lo, b.Min), max(hi, b.Max)
+	}
+	for i := range bars {
+		b := &bars[i]
+		mark := ""
+		if b.Turns {
+			mark = " ~"
+		}
+		fmt.Fprintf(w, "%-*s %s %8s%s\n", labelWidth, cut(b.Input.Input.String(), labelWidth), drawBar(b, lo, today, hi), grouped(b.Swing, s.digits()), mark)
+		if s.stated {
+			fmt.Fprintf(w, "  %s to %s %s\n", figure(b.Input.Shown(b.Values[0])), figure(b.Input.Shown(b.Values[len(b.Values)-1])), unitOf(s.model(), &b.Input))
+		}
+	}
+}
+
+// drawBar draws the results of one input on a scale from lo to hi: l where values below today's lead, h where values above
+// it do, x where both do.
+func drawBar(b *study.Bar, lo, today, hi float64) string {
+	at := func(v float64) int {
+		if hi <= lo {
+			return 0
+		}
+		return int(math.Round((v - lo) / (hi - lo) * (barWidth - 1)))
+	}
+	low, high := side(b, today, false), side(b, today, true)
+	out := []byte(strings.Repeat(" ", barWidth))
+	for i := range out {
+		inLow := i >= at(low[0]) && i <= at(low[1])
+		inHigh := i >= at(high[0]) && i <= at(high[1])
+		switch {
+		case i == at(today):
+			out[i] = '|'
+		case inLow && inHigh:
+			out[i] = 'x'
+		case inLow:
+			out[i] = 'l'
+		case inHigh:
+			out[i] = 'h'
+		}
+	}
+	return string(out)
+}
+
+// side is the span of results on one side of today's value, today's result among them.
+func side(b *study.Bar, today float64, above bool) [2]float64 {
+	span := [2]float64{today, today}
+	for i, v := range b.Values {
+		if f := b.Results[i]; f == f && (above && v > b.Input.Today || !above && v < b.Input.Today) {
+			span[0], span[1] = min(span[0], f), max(span[1], f)
+		}
+	}
+	return span
+}
+
+func (s *sensitivityReport) tornadoCSV(w io.Writer) {
+	fmt.Fprintln(w, "input,unit,today,low,high,at_low,at_high,least,most,swing,monotone")
+	for i := range s.bars[:s.limit(len(s.bars))] {
+		b := &s.bars[i]
+		v := &b.Input
+		fmt.Fprintln(w, strings.Join([]string{csvText(v.Input.String()), csvText(unitOf(s.model(), v)), number(v.Shown(v.Today)), number(v.Shown(b.Values[0])), number(v.Shown(b.Values[len(b.Values)-1])),
+			number(b.AtLow), number(b.AtHigh), number(b.Min), number(b.Max), number(b.Swing), fmt.Sprint(!b.Turns)}, ","))
+	}
+}
+
+type sensitivityJSON struct {
+	Format       string           `json:"format"`
+	Version      int              `json:"version"`
+	File         string           `json:"file"`
+	Currency     string           `json:"currency"`
+	Scenario     string           `json:"scenario"`
+	Against      string           `json:"against,omitempty"`
+	Volume       *float64         `json:"annual_volume,omitempty"`
+	Today        float64          `json:"today"`
+	Ranges       string           `json:"ranges,omitempty"`
+	Bars         []barJSON        `json:"bars,omitempty"`
+	Elasticities []elasticityJSON `json:"elasticities,omitempty"`
+	NotVaried    []string         `json:"not_varied,omitempty"`
+	Caution      string           `json:"caution"`
+}
+
+type barJSON struct {
+	Input    string     `json:"input"`
+	Unit     string     `json:"unit,omitempty"`
+	Today    *float64   `json:"today,omitempty"`
+	Values   []float64  `json:"values"`
+	Results  []*float64 `json:"results"` // null where a value can't be
+	Swing    float64    `json:"swing"`
+	Monotone bool       `json:"monotone"`
+}
+
+type elasticityJSON struct {
+	Input      string   `json:"input"`
+	Unit       string   `json:"unit,omitempty"`
+	Today      float64  `json:"today"`
+	Elasticity *float64 `json:"elasticity,omitempty"`
+	PerPercent float64  `json:"per_percent"`
+	Wide       float64  `json:"per_percent_over_five"`
+	Uneven     bool     `json:"uneven"`
+	OneSided   bool     `json:"one_sided"`
+}
+
+func (s *sensitivityReport) json() sensitivityJSON {
+	q := s.measure
+	out := sensitivityJSON{Format: "piececost sensitivity", Version: 1, File: s.model().Case.File, Currency: s.currency(), Scenario: q.Scenario.Name, Today: s.response.Today(), NotVaried: s.response.Dropped, Caution: caution}
+	if q.Against != nil {
+		out.Against = q.Against.Name
+	}
+	if q.Volume > 0 {
+		out.Volume = &q.Volume
+	}
+	return out
+}
+
+func (s *sensitivityReport) tornadoJSON() sensitivityJSON {
+	out := s.json()
+	out.Ranges = fmt.Sprintf("plus and minus %s %%", figure(s.share*100))
+	if s.stated {
+		out.Ranges = "sheet Uncertainty"
+	}
+	for i := range s.bars[:s.limit(len(s.bars))] {
+		b := &s.bars[i]
+		j := barJSON{Input: b.Input.Input.String(), Unit: unitOf(s.model(), &b.Input), Today: finite(b.Input.Shown(b.Input.Today)), Swing: b.Swing, Monotone: !b.Turns}
+		for k, v := range b.Values {
+			j.Values = append(j.Values, b.Input.Shown(v))
+			j.Results = append(j.Results, finite(b.Results[k]))
+		}
+		out.Bars = append(out.Bars, j)
+	}
+	return out
+}

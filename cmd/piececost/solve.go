@@ -1,0 +1,287 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+type solveFlags struct {
+	inputs                   []string
+	scenario, equals, parity string
+	target, volume           float64
+	from, to                 float64
+	top                      int
+	csv, json                bool
+}
+
+func newSolve() *cobra.Command {
+	var f solveFlags
+	c := &cobra.Command{
+		Use:   "solve FILE",
+		Short: "Find what must be true: the value of an input at which a target holds",
+		Long: `solve finds the value of an input at which a scenario costs what is wanted, all else as it stands: an amount (--target),
+what another scenario costs (--equals), or that with each saved kilogram paid at the value of the sheet Case (--parity). The
+input has the same value in both scenarios.
+
+An input is written sheet/row/column, such as "Materials/M04/Base price", "Operations/A01/20/Reject share",
+"Case/Interest" or "Annual volume"; any quantity of a row may be named, also one that is computed. Every value in its
+plausible range is found, or in --from to --to, in the unit of its cell. Whole counts make costs jump: where the target is
+jumped over, the jump is shown. Without --input each input is tried in turn, and those that need the smallest change come
+first; they are those of the scenario, without the counts of the bill of materials. A value holds in the workbook where no scenario changes that
+cell.
+
+` + caution,
+		Example: `  piececost solve tray.xlsx --input "Materials/M04/Base price" --scenario B --equals A --volume 60000
+  piececost solve tray.xlsx --scenario B --target 180
+  piececost solve tray.xlsx --input "Annual volume" --scenario C --equals A --from 20000 --to 100000`,
+		Args: oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error { return solveWorkbook(cmd, args[0], f) },
+	}
+	c.Flags().StringArrayVar(&f.inputs, "input", nil, "input to solve for, sheet/row/column; may be given again")
+	c.Flags().StringVar(&f.scenario, "scenario", "", "name of the scenario, or how it begins")
+	c.Flags().StringVar(&f.equals, "equals", "", "scenario whose cost is wanted")
+	c.Flags().StringVar(&f.parity, "parity", "", "scenario whose cost is wanted, saved kilograms paid for")
+	c.Flags().Float64Var(&f.target, "target", 0, "piece cost that is wanted")
+	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; each scenario's own where none is given")
+	c.Flags().Float64Var(&f.from, "from", 0, "lowest value to look at, in the unit of the cell")
+	c.Flags().Float64Var(&f.to, "to", 0, "highest value to look at")
+	c.Flags().IntVar(&f.top, "top", 20, "number of inputs to list; 0 for all")
+	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
+	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	return c
+}
+
+// check refuses flags that do not go together.
+func (f solveFlags) check(cmd *cobra.Command) error {
+	ranged := cmd.Flags().Changed("from") || cmd.Flags().Changed("to")
+	wanted := 0
+	for _, name := range []string{"target", "equals", "parity"} {
+		if cmd.Flags().Changed(name) {
+			wanted++
+		}
+	}
+	switch {
+	case wanted != 1:
+		return fmt.Errorf("give one of --target, --equals and --parity")
+	case ranged && len(f.inputs) != 1:
+		return fmt.Errorf("--from and --to need exactly one --input")
+	case ranged && !(cmd.Flags().Changed("from") && cmd.Flags().Changed("to") && f.from < f.to):
+		return fmt.Errorf("--from must be below --to, and both be given")
+	}
+	return checkStudyFlags(cmd, f.volume, f.top, f.csv, f.json)
+}
+
+// checkStudyFlags checks the flags that solve, sensitivity and map share.
+func checkStudyFlags(cmd *cobra.Command, volume float64, top int, csv, json bool) error {
+	switch {
+	case csv && json:
+		return fmt.Errorf("--csv and --json exclude each other")
+	case cmd.Flags().Changed("volume") && !(volume > 0 && !math.IsInf(volume, 0)):
+		return fmt.Errorf("a volume of %v can't be costed; it must be above 0", volume)
+	case top < 0:
+		return fmt.Errorf("--top must be 0 or more")
+	}
+	return nil
+}
+
+// inputsNamed reads inputs of the command line.
+func inputsNamed(texts []string) ([]costmodel.Input, error) {
+	var out []costmodel.Input
+	for _, text := range texts {
+		in, err := costmodel.ParseInput(text)
+		if err != nil {
+			return nil, usageError{err}
+		}
+		out = append(out, in)
+	}
+	return out, nil
+}
+
+// inputError turns findings about inputs of the command line into wrong usage.
+func inputError(ds costmodel.Diagnostics) error {
+	text := ds[0].Summary
+	if ds[0].Help != "" {
+		text += "; " + ds[0].Help
+	}
+	return usageError{fmt.Errorf("%s", text)}
+}
+
+// measure makes what is solved for of the flags.
+func (f solveFlags) measure(m *costmodel.Model, plans []*costmodel.Plan) (study.Measure, error) {
+	out := study.Measure{Model: m, Volume: f.volume, PayMass: f.parity != ""}
+	p, err := pickPlan(plans, "scenario", f.scenario)
+	if err != nil {
+		return out, err
+	}
+	out.Scenario = p.Scenario
+	for flag, name := range map[string]string{"equals": f.equals, "parity": f.parity} {
+		if name == "" {
+			continue
+		}
+		other, err := pickPlan(plans, flag, name)
+		if err != nil {
+			return out, err
+		}
+		if other == p {
+			return out, usageError{fmt.Errorf("--%s names the same scenario as --scenario", flag)}
+		}
+		out.Against = other.Scenario
+	}
+	return out, nil
+}
+
+func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
+	if err := f.check(cmd); err != nil {
+		return usageError{err}
+	}
+	inputs, err := inputsNamed(f.inputs)
+	if err != nil {
+		return err
+	}
+	m, plans, _, err := costedModel(file, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	q, err := f.measure(m, plans)
+	if err != nil {
+		return err
+	}
+	all := len(inputs) == 0
+	var ds costmodel.Diagnostics
+	if all {
+		alone := study.Measure{Model: m, Scenario: q.Scenario} // what only the other scenario has is no way to the target
+		if inputs, ds = alone.Levers(); len(ds) > 0 {
+			return ds[0]
+		}
+	}
+	s := solveReport{measure: q, target: f.target, top: f.top}
+	if all {
+		err = s.solveEach(inputs)
+	} else {
+		err = s.solveAsked(inputs, f.from, f.to)
+	}
+	if err != nil {
+		return err
+	}
+	out := bufio.NewWriter(cmd.OutOrStdout())
+	defer out.Flush()
+	switch {
+	case f.csv:
+		s.csv(out)
+		return nil
+	case f.json:
+		return writeJSON(out, s.json())
+	case all:
+		s.printEach(out)
+	default:
+		s.printAll(out)
+	}
+	fmt.Fprintln(out, caution)
+	return nil
+}
+
+// solveEach tries all inputs in turn.
+func (s *solveReport) solveEach(inputs []costmodel.Input) error {
+	r, ds := s.measure.Respond(inputs)
+	if r == nil {
+		return inputError(ds)
+	}
+	s.response, s.solutions = r, r.SolveEach(s.target)
+	return nil
+}
+
+// solveAsked solves for each input that was asked for, in the range asked for where from is below to.
+func (s *solveReport) solveAsked(inputs []costmodel.Input, asked, until float64) error {
+	for _, in := range inputs {
+		r, ds := s.measure.Respond([]costmodel.Input{in})
+		if r == nil {
+			return inputError(ds)
+		}
+		v := &r.Inputs[0]
+		if !v.Present {
+			return usageError{fmt.Errorf("no scenario in question has the row of %s", v.Input)}
+		}
+		from, to, kind := study.SearchRange(v)
+		if asked < until {
+			from, to, kind = v.Coherent(asked), v.Coherent(until), study.RangeAsked
+		}
+		if kind == study.RangeUnknown {
+			return usageError{fmt.Errorf("%s has no value today from which to search; give --from and --to", v.Input)}
+		}
+		s.response = r
+		s.solutions = append(s.solutions, r.Solve(0, s.target, from, to, kind))
+	}
+	return nil
+}
+
+// figure writes a number with five significant digits, commas between thousands, no exponent.
+func figure(v float64) string {
+	switch {
+	case v != v:
+		return "-"
+	case v == 0:
+		return "0"
+	case math.Abs(v) < 1e-6 || math.Abs(v) >= 1e15:
+		return fmt.Sprintf("%.5g", v)
+	}
+	digits := max(0, 4-int(math.Floor(math.Log10(math.Abs(v)))))
+	text := fmt.Sprintf("%.*f", digits, v)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return groupDigits(text)
+}
+
+// signed writes a number with its sign.
+func signed(v float64, digits int) string {
+	if v >= 0 {
+		return "+" + grouped(v, digits)
+	}
+	return grouped(v, digits)
+}
+
+// unitOf writes the unit of an input's cells, empty for a plain number.
+func unitOf(m *costmodel.Model, v *costmodel.Varied) string {
+	if u := m.ShownUnit(v.Unit); u != "1" {
+		return u
+	}
+	return ""
+}
+
+// inputLabel writes an input with its unit.
+func inputLabel(m *costmodel.Model, v *costmodel.Varied) string {
+	if u := unitOf(m, v); u != "" {
+		return v.Input.String() + " [" + u + "]"
+	}
+	return v.Input.String()
+}
+
+// cut shortens a text for a column of a terminal.
+func cut(text string, width int) string {
+	runes := []rune(text)
+	if len(runes) <= width {
+		return text
+	}
+	return strings.TrimRight(string(runes[:width-2]), " ") + ".."
+}
+
+// volumeWords says at which volume a measure is taken.
+func volumeWords(q study.Measure) string {
+	switch {
+	case q.Volume > 0:
+		return "at " + shownVolume(q.Volume) + " a year"
+	case q.Against == nil || q.Against.Volume == q.Scenario.Volume:
+		return "at " + shownVolume(q.Scenario.Volume) + " a year"
+	}
+	return fmt.Sprintf("%s at %s a year, %s at %s", q.Scenario.Name, shownVolume(q.Scenario.Volume), q.Against.Name, shownVolume(q.Against.Volume))
+}
+
+// sentence begins a text with a large letter.
+func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

@@ -1,0 +1,246 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// solveReport is what solve found, to be printed.
+type solveReport struct {
+	measure   study.Measure
+	response  *study.Response // of the inputs, or of the last one asked for
+	solutions []study.Solution
+	target    float64
+	top       int
+}
+
+func (s *solveReport) model() *costmodel.Model { return s.measure.Model }
+
+func (s *solveReport) currency() string { return s.model().Schema.Units.ModelCurrency() }
+
+// digits are the decimals of amounts.
+func (s *solveReport) digits() int {
+	return int(costmodel.MoneyDigits(s.currency(), s.response.Magnitude()))
+}
+
+// wanted says what must be true.
+func (s *solveReport) wanted() string {
+	q := s.measure
+	switch {
+	case q.Against == nil:
+		return fmt.Sprintf("%s costs %s %s", q.Scenario.Name, grouped(s.target, s.digits()), s.currency())
+	case q.PayMass:
+		return fmt.Sprintf("%s costs what %s costs, a saved kilogram paid for", q.Scenario.Name, q.Against.Name)
+	}
+	return fmt.Sprintf("%s costs what %s costs", q.Scenario.Name, q.Against.Name)
+}
+
+// printHead says what is asked and how it stands.
+func (s *solveReport) printHead(w io.Writer) {
+	q, today := s.measure, s.response.Today()
+	fmt.Fprintf(w, "Wanted: %s\n%s\n", s.wanted(), sentence(volumeWords(q)))
+	if q.Against == nil {
+		fmt.Fprintf(w, "Today it costs %s %s a good piece\n", grouped(today, s.digits()), s.currency())
+		return
+	}
+	word := "more"
+	if today < 0 {
+		word = "less"
+	}
+	fmt.Fprintf(w, "Today it costs %s %s a good piece %s\n", grouped(math.Abs(today), s.digits()), s.currency(), word)
+}
+
+// printAll prints every value for inputs that were asked for.
+func (s *solveReport) printAll(w io.Writer) {
+	s.printHead(w)
+	for i := range s.solutions {
+		x := &s.solutions[i]
+		unit := unitOf(s.model(), &x.Input)
+		fmt.Fprintf(w, "\n%s, today %s\n", inputLabel(s.model(), &x.Input), figure(x.Input.Shown(x.Input.Today)))
+		fmt.Fprintf(w, "  looked from %s to %s (%s)\n", figure(x.Input.Shown(x.From)), figure(x.Input.Shown(x.To)), x.Range)
+		for _, line := range s.lines(x, unit) {
+			fmt.Fprintf(w, "  %s\n", line)
+		}
+		if len(x.Input.ChangedBy) > 0 {
+			fmt.Fprintf(w, "  the scenario %s changes this cell; the value takes the place of the change\n", strings.Join(x.Input.ChangedBy, ", "))
+		}
+	}
+}
+
+// lines says what was found for one input.
+func (s *solveReport) lines(x *study.Solution, unit string) []string {
+	if unit != "" {
+		unit = " " + unit
+	}
+	switch {
+	case x.Idle:
+		return []string{"it moves nothing here"}
+	case len(x.Roots) == 0 && x.Miss != x.Miss:
+		return []string{"no value in this range can be costed"}
+	case len(x.Roots) == 0:
+		which := "this range"
+		if x.Range == study.RangePlausible {
+			which = "its plausible range"
+		}
+		return []string{"no value in " + which + " does it;",
+			fmt.Sprintf("the nearest is %s%s, with %s %s %s", figure(x.Input.Shown(x.Nearest)), unit, grouped(math.Abs(x.Miss), s.digits()), s.currency(), tooMuch(x.Miss))}
+	}
+	var out []string
+	for _, root := range x.Roots {
+		out = append(out, s.rootLine(x, root, unit))
+	}
+	return out
+}
+
+func tooMuch(miss float64) string {
+	if miss > 0 {
+		return "too much"
+	}
+	return "too little"
+}
+
+func (s *solveReport) rootLine(x *study.Solution, root study.Root, unit string) string {
+	value := groupDigits(costmodel.ShownNumber(x.Input.Shown(root.Value)))
+	if x.Input.IsVolume() {
+		value = neighbours(root.Value)
+	}
+	switch {
+	case root.Jump:
+		return fmt.Sprintf("jumped over at %s%s: %s %s before it, %s after", value, unit, signed(root.Below, s.digits()+2), s.currency(), signed(root.Above, s.digits()+2))
+	case root.Until > root.Value:
+		return fmt.Sprintf("from %s to %s%s", value, figure(x.Input.Shown(root.Until)), unit)
+	}
+	return fmt.Sprintf("%s%s%s", value, unit, changeWords(x.Input.Today, root.Value))
+}
+
+// neighbours writes a volume that need not be whole by the whole volumes around it.
+func neighbours(v float64) string {
+	if math.Abs(v-math.Round(v)) < 1e-6 {
+		return shownVolume(math.Round(v))
+	}
+	return fmt.Sprintf("%s to %s", shownVolume(math.Floor(v)), shownVolume(math.Ceil(v)))
+}
+
+// changeWords writes how far a value is from today's.
+func changeWords(today, value float64) string {
+	change := (value/today - 1) * 100
+	if math.IsNaN(change) || math.IsInf(change, 0) {
+		return ""
+	}
+	return fmt.Sprintf(", %s %% from today", signed(change, 1))
+}
+
+// printEach prints a table of inputs in turn, the smallest change first.
+func (s *solveReport) printEach(w io.Writer) {
+	s.printHead(w)
+	fmt.Fprintln(w)
+	t := &table{}
+	t.add("Each input alone", "today", "needed", "change")
+	t.line()
+	shown, more, jumps, none := 0, 0, 0, 0
+	for i := range s.solutions {
+		x := &s.solutions[i]
+		root, ok := x.Closest()
+		switch {
+		case !ok:
+			none++
+		case root.Jump:
+			jumps++
+		case s.top > 0 && shown == s.top:
+			more++
+		default:
+			shown++
+			t.add(s.eachRow(x, root)...)
+		}
+	}
+	if shown > 0 {
+		t.print(w)
+	}
+	counts := []string{}
+	for _, c := range []struct {
+		n    int
+		text string
+	}{{more, "need more change"}, {jumps, "jump over it"}, {none, "can't within their range"}, {len(s.response.Dropped), "could not be tried"}} {
+		if c.n > 0 {
+			counts = append(counts, fmt.Sprintf("%d %s", c.n, c.text))
+		}
+	}
+	if len(counts) > 0 {
+		fmt.Fprintf(w, "Others: %s\n", strings.Join(counts, ", "))
+	}
+	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it")
+}
+
+func (s *solveReport) eachRow(x *study.Solution, root study.Root) []string {
+	value := root.Nearest(x.Input.Today)
+	needed := figure(x.Input.Shown(value))
+	if u := unitOf(s.model(), &x.Input); u != "" {
+		needed += " " + u
+	}
+	change := (value/x.Input.Today - 1) * 100
+	mark := "  "
+	if len(x.Roots) > 1 {
+		mark = " +"
+	}
+	return []string{cut(x.Input.Input.String(), 40), figure(x.Input.Shown(x.Input.Today)), needed, shareText(change) + mark}
+}
+
+func (s *solveReport) csv(w io.Writer) {
+	fmt.Fprintln(w, "input,unit,today,from,to,found,value,until,below,above")
+	for i := range s.solutions {
+		x := &s.solutions[i]
+		head := []string{csvText(x.Input.Input.String()), csvText(unitOf(s.model(), &x.Input)), number(x.Input.Shown(x.Input.Today)), number(x.Input.Shown(x.From)), number(x.Input.Shown(x.To))}
+		if len(x.Roots) == 0 {
+			fmt.Fprintln(w, strings.Join(append(head, noRoot(x), number(x.Input.Shown(x.Nearest)), "", number(x.Miss), ""), ","))
+		}
+		for _, root := range x.Roots {
+			row := append(head[:len(head):len(head)], kindOf(root), number(x.Input.Shown(root.Value)), "", "", "")
+			switch {
+			case root.Jump:
+				row[8], row[9] = number(root.Below), number(root.Above)
+			case root.Until > root.Value:
+				row[7] = number(x.Input.Shown(root.Until))
+			}
+			fmt.Fprintln(w, strings.Join(row, ","))
+		}
+	}
+}
+
+func noRoot(x *study.Solution) string {
+	if x.Idle {
+		return "moves nothing"
+	}
+	return "nearest"
+}
+
+func kindOf(root study.Root) string {
+	switch {
+	case root.Jump:
+		return "jump"
+	case root.Until > root.Value:
+		return "stretch"
+	}
+	return "value"
+}
+
+// number writes a number for a program, nothing where there is none.
+func number(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
+// shareText writes a change in percent, a dash from nothing.
+func shareText(change float64) string {
+	if math.IsNaN(change) || math.IsInf(change, 0) {
+		return "-"
+	}
+	return signed(change, 1) + " %"
+}

@@ -1,0 +1,245 @@
+package costmodel
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"piececost/costmodel/kernel"
+	"piececost/costmodel/plan"
+)
+
+// A Combiner costs combinations of alternatives of one scenario, a block of them at once: each tag of the columns
+// Alternative is in or out. It compiles the rows of all alternatives into one plan, in which every row that a tag brings
+// in or that hangs on one has an input column that is 1 where it is there; a lane is then a combination. Machines that are
+// shared by what is combined are counted as for any scenario. It belongs to one goroutine.
+type Combiner struct {
+	Scenario   *Scenario
+	tags       []string // as first written
+	number     map[string]int
+	union      *union
+	scratch    *kernel.Scratch
+	outputs    [][]float64 // cost, mass
+	checks     []laneCheck
+	failing    []int32 // columns of rows that fail a check whatever the volume
+	impossible bool    // a row that is always there fails one
+	in         []bool  // the combination under way
+	lane       int
+	operations int
+}
+
+// laneCheck is a check marked as error that depends on the volume or on other rows.
+type laneCheck struct {
+	column int32     // of the row's presence, or AlwaysThere
+	holds  []float64 // by lane
+}
+
+// Combiner prepares the combinations of a scenario's alternatives. What is wrong in a row of any alternative is an error
+// here, whether or not a scenario uses it.
+func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
+	var ds Diagnostics
+	c := &Combiner{Scenario: s, number: map[string]int{}}
+	for _, t := range m.tagsBelow(s.Product) {
+		if key := lower(t); c.number[key] == 0 {
+			c.tags = append(c.tags, t)
+			c.number[key] = len(c.tags)
+		}
+	}
+	c.union = newUnion(m, s, c.number, &ds)
+	if c.union == nil || ds.HasErrors() {
+		return nil, ds
+	}
+	g := c.union
+	quantities := []string{"piece_cost", "net_mass"}
+	var wanted []plan.Cell
+	for _, q := range quantities {
+		wanted = append(wanted, g.rows[1].first+g.rows[1].scope.index[q])
+	}
+	p, errs := plan.Compile(g, wanted, plan.Options{Inputs: g.columns, Optional: g.errorChecks(), Quiet: func() { g.quiet = true }})
+	ds = append(ds, unexplained(errs, ds)...)
+	if ds.HasErrors() || m.Diagnostics.HasErrors() {
+		return nil, append(ds, m.Diagnostics...)
+	}
+	c.prepare(p, wanted)
+	return c, ds
+}
+
+// tagsBelow lists the tags of all rows that can belong to a product, in the order of the sheets.
+func (m *Model) tagsBelow(product string) []string {
+	reached := map[string]bool{product: true}
+	for list := []string{product}; len(list) > 0; list = list[1:] {
+		for _, r := range m.records["link"] {
+			if child := r.Text("child"); r.Text("parent") == list[0] && !reached[child] {
+				reached[child] = true
+				list = append(list, child)
+			}
+		}
+	}
+	var out []string
+	for _, of := range [][2]string{{"part", "part"}, {"link", "parent"}, {"operation", "part"}} {
+		for _, r := range m.records[of[0]] {
+			if reached[r.Text(of[1])] {
+				out = append(out, splitList(r.Text("alternative"))...)
+			}
+		}
+	}
+	return out
+}
+
+// errorChecks lists the cells of checks marked as errors.
+func (g *union) errorChecks() []plan.Cell {
+	var out []plan.Cell
+	for e := range g.rows {
+		r := &g.rows[e]
+		for _, n := range r.scope.Checks {
+			if r.scope.Quantities[n].Check.Error && r.scope.definition(r.variant, n) != nil {
+				out = append(out, r.first+n)
+			}
+		}
+	}
+	return out
+}
+
+// prepare makes the program of the wanted cells and of the checks that are not settled.
+func (c *Combiner) prepare(p *plan.Plan, wanted []plan.Cell) {
+	cells := append([]plan.Cell(nil), wanted...)
+	for _, cell := range c.union.errorChecks() {
+		e, _ := plan.Locate(c.union, cell)
+		column := c.union.Presence(e)
+		v, constant := p.Constant(cell)
+		switch {
+		case !p.Has(cell) || constant && v != 0:
+		case constant && column == plan.AlwaysThere:
+			c.impossible = true
+		case constant:
+			c.failing = append(c.failing, column)
+		default:
+			cells = append(cells, cell)
+			c.checks = append(c.checks, laneCheck{column: column})
+		}
+	}
+	program := p.Program(cells)
+	c.operations = len(program.Kernel.Ops)
+	c.scratch = program.Kernel.NewScratch(kernel.Lanes)
+	for i, o := range program.Outputs {
+		col := make([]float64, kernel.Lanes)
+		fill(col, o.Const)
+		if o.Column >= 0 {
+			col = c.scratch.Column(o.Column)
+		}
+		if i < len(wanted) {
+			c.outputs = append(c.outputs, col)
+		} else {
+			c.checks[i-len(wanted)].holds = col
+		}
+	}
+}
+
+// Model returns the model whose rows are combined.
+func (c *Combiner) Model() *Model { return c.union.model }
+
+// Tags lists the tags of the case in the order of its sheets.
+func (c *Combiner) Tags() []string { return c.tags }
+
+// Tag finds a tag by name, whatever its letters' case; -1 where there is none.
+func (c *Combiner) Tag(name string) int {
+	return c.number[strings.ToLower(strings.TrimSpace(name))] - 1
+}
+
+// Operations returns the number of kernel operations in a block, the work that a benchmark counts.
+func (c *Combiner) Operations() int { return c.operations }
+
+// Reset empties the block.
+func (c *Combiner) Reset() { c.lane = 0 }
+
+// Full tells whether the block holds no further combination.
+func (c *Combiner) Full() bool { return c.lane == kernel.Lanes }
+
+// Add puts a combination (in or out by tag) into the next lane of the block; false where it is not valid: a part counts
+// twice, a child or a joining step is missing, a step that stands in several alternatives is left out or doubled, a tag
+// brings nothing in, so that the combination without it is the same.
+func (c *Combiner) Add(in []bool, volume float64) bool {
+	if c.impossible || !c.union.mark(in) {
+		return false
+	}
+	for _, column := range c.failing {
+		if c.union.there[column] {
+			return false
+		}
+	}
+	c.scratch.Column(0)[c.lane] = volume
+	for i := 1; i < c.union.columns; i++ {
+		v := 0.0
+		if c.union.there[i] {
+			v = 1
+		}
+		c.scratch.Column(i)[c.lane] = v
+	}
+	c.lane++
+	return true
+}
+
+// Cost costs the block and begins a new one: piece cost in model currency and net mass in kg by lane, NaN where a check
+// marked as error does not hold. The columns are overwritten by the next block.
+func (c *Combiner) Cost() (cost, mass []float64) {
+	n := c.lane
+	c.lane = 0
+	c.scratch.Run(n)
+	cost, mass = c.outputs[0][:n], c.outputs[1][:n]
+	for _, k := range c.checks {
+		for i := range n {
+			if k.holds[i] == 0 && (k.column == plan.AlwaysThere || c.scratch.Column(int(k.column))[i] != 0) {
+				cost[i] = math.NaN()
+			}
+		}
+	}
+	return cost, mass
+}
+
+// With returns the scenario with the alternatives of a combination, to be compiled as any other.
+func (c *Combiner) With(in []bool) *Scenario {
+	out := *c.Scenario
+	out.Alternatives = nil
+	for i, yes := range in {
+		if yes {
+			out.Alternatives = append(out.Alternatives, c.tags[i])
+		}
+	}
+	return &out
+}
+
+// Each calls yield for the combinations that may be valid, in a fixed order, until it returns false. Tags fixed to in or
+// out stay so; fixed is by tag: 1 in, -1 out, 0 free.
+func (c *Combiner) Each(fixed []int, yield func(in []bool) bool) {
+	c.in = make([]bool, len(c.tags))
+	order := c.union.order(len(c.tags))
+	c.each(order, 0, fixed, yield)
+}
+
+func (c *Combiner) each(order []int, at int, fixed []int, yield func([]bool) bool) bool {
+	if at == len(order) {
+		return yield(c.in)
+	}
+	tag := order[at]
+	for _, yes := range []bool{true, false} {
+		if yes && fixed[tag] < 0 || !yes && fixed[tag] > 0 {
+			continue
+		}
+		c.in[tag] = yes
+		if c.union.possible(c.in, order, at) && !c.each(order, at+1, fixed, yield) {
+			return false
+		}
+	}
+	c.in[tag] = false
+	return true
+}
+
+// sortedSteps sorts by number, keeping the order of the sheet.
+func sortedSteps(list []*stepRow) {
+	sort.SliceStable(list, func(i, j int) bool { return list[i].number < list[j].number })
+}
+
+func (g *union) fault(at Place, format string, args ...any) {
+	*g.st.ds = append(*g.st.ds, Diagnostic{Code: "alternative", Severity: Error, Summary: fmt.Sprintf(format, args...), Place: at, Scenario: g.st.scenario.Name})
+}

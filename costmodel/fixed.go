@@ -1,0 +1,80 @@
+package costmodel
+
+import (
+	"strings"
+
+	"piececost/costmodel/plan"
+)
+
+// AllRows as the Row of a Fixed means every row of its scope.
+const AllRows plan.Entity = -1
+
+// A Fixed quantity has a value whatever cells, changes and equations say: a count of machines that stays as it was
+// bought, a charging rule for every step. What decides the structure may be fixed too, since it is known before compiling.
+type Fixed struct {
+	Scope, Quantity string
+	Row             plan.Entity // as Line.Entity gives it for the same scenario, or AllRows
+	Value           float64     // coherent; of a choice, the number of its option from 0
+}
+
+// With compiles the plan's scenario once more, as the plan was, with further values fixed; of two that fix the same cell the
+// later holds.
+func (p *Plan) With(fix ...Fixed) (*Plan, Diagnostics) {
+	o := p.options
+	o.Fix = append(append([]Fixed(nil), o.Fix...), fix...)
+	return p.Model.Compile(p.Scenario, o)
+}
+
+// Fix makes a Fixed of a quantity of the line's row.
+func (l Line) Fix(quantity string, value float64) Fixed {
+	return Fixed{Scope: l.detail.Plan.graph.rows[l.entity].scope.Name, Quantity: quantity, Row: l.entity, Value: value}
+}
+
+// Quantities names the quantities of the row's scope that were computed for it.
+func (l Line) Quantities() []string {
+	p := l.detail.Plan
+	r := &p.graph.rows[l.entity]
+	var out []string
+	for n, q := range r.scope.Quantities {
+		if p.plan.Has(r.first + plan.Cell(n)) {
+			out = append(out, q.Name)
+		}
+	}
+	return out
+}
+
+// Options lists what a choice of a scope can be, in the order of their numbers; nil where the quantity is no choice.
+func (m *Model) Options(scope, quantity string) []string {
+	sc := m.Schema.byName[scope]
+	n, ok := sc.index[quantity]
+	if !ok {
+		return nil
+	}
+	return sc.Quantities[n].Options
+}
+
+// FixChoice makes the choices of that name the same in all rows of a scope; ok is false where there is no such option.
+func (m *Model) FixChoice(scope, quantity, option string) (f Fixed, ok bool) {
+	for i, o := range m.Options(scope, quantity) {
+		if strings.EqualFold(o, option) {
+			return Fixed{Scope: scope, Quantity: quantity, Row: AllRows, Value: float64(i)}, true
+		}
+	}
+	return Fixed{}, false
+}
+
+// fix notes the fixed values by cell. A name that no scope has is a fault of the program.
+func (g *graph) fix(list []Fixed) {
+	g.fixed = make(map[plan.Cell]float64, len(list))
+	for _, f := range list {
+		n, ok := g.model.Schema.byName[f.Scope].index[f.Quantity]
+		if !ok {
+			panic("no quantity " + f.Quantity + " to fix")
+		}
+		for e := range g.rows {
+			if r := &g.rows[e]; r.scope.Name == f.Scope && (f.Row == AllRows || f.Row == plan.Entity(e)) {
+				g.fixed[r.first+n] = f.Value
+			}
+		}
+	}
+}

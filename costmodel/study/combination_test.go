@@ -1,0 +1,147 @@
+package study_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// gauges gives so many parts of scenario A alternatives in two gauges each, and with presses each tandem step two presses.
+func gauges(t testing.TB, parts []string, presses bool) volumeTables {
+	t.Helper()
+	tables := sampleVolumeTables(t)
+	alternative := func(sheet, row string, change func(cells []string, again bool)) {
+		lines := strings.Split(strings.TrimRight(tables[sheet], "\n"), "\n")
+		for i, l := range lines {
+			if strings.HasPrefix(l, row+",") {
+				first, second := strings.Split(l, ","), strings.Split(l, ",")
+				change(first, false)
+				change(second, true)
+				lines[i] = strings.Join(first, ",")
+				lines = append(lines, strings.Join(second, ","))
+				tables[sheet] = strings.Join(lines, "\n") + "\n"
+				return
+			}
+		}
+		t.Fatalf("no row %s in %s", row, sheet)
+	}
+	column := func(sheet, heading string) int {
+		head, _, _ := strings.Cut(tables[sheet], "\n")
+		for i, h := range strings.Split(head, ",") {
+			if strings.HasPrefix(h, heading) {
+				return i
+			}
+		}
+		t.Fatalf("no column %s in %s", heading, sheet)
+		return -1
+	}
+	gauge, tag := column("Parts", "Gauge"), column("Parts", "Alternative")
+	for _, key := range parts {
+		alternative("Parts", key, func(cells []string, again bool) {
+			cells[tag] = key + " as drawn"
+			if again {
+				cells[tag], cells[gauge] = key+" other", "1.1"
+			}
+		})
+	}
+	if presses {
+		machine, tag := column("Operations", "Machine"), column("Operations", "Alternative")
+		alternative("Operations", "A01,20", func(cells []string, again bool) {
+			cells[tag] = "tandem"
+			if again {
+				cells[tag], cells[machine] = "transfer", "E03"
+			}
+		})
+	}
+	return tables
+}
+
+var errEnough = errors.New("enough")
+
+// TestCombine finds the cheapest of 32 combinations by costing each as a scenario, with and without a limit on mass.
+func TestCombine(t *testing.T) {
+	m := gauges(t, []string{"A01", "A04", "A05", "A06"}, true).model(t)
+	c, ds := m.Combiner(m.Scenarios[0])
+	if c == nil {
+		t.Fatal(ds)
+	}
+	type figure struct{ cost, mass float64 }
+	all := map[string]figure{}
+	c.Each(make([]int, len(c.Tags())), func(in []bool) bool {
+		s := c.With(in)
+		if p, _ := m.Compile(s, costmodel.CompileOptions{}); p != nil {
+			d := p.Detail(60_000).Scenario()
+			all[strings.Join(s.Alternatives, ", ")] = figure{d.Must("piece_cost"), d.Must("net_mass")}
+		}
+		return true
+	})
+	if len(all) != 32 {
+		t.Fatalf("%d combinations", len(all))
+	}
+	for _, limit := range []float64{math.Inf(1), 62, 20} {
+		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: limit, Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 1000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		light := 0
+		for _, f := range all {
+			if f.mass <= limit {
+				light++
+			}
+		}
+		if got.Valid != 32 || got.TooHeavy != 32-light || len(got.Best) != min(5, light) {
+			t.Errorf("at most %v kg: %d valid, %d too heavy, %d listed; want 32, %d, %d", limit, got.Valid, got.TooHeavy, len(got.Best), 32-light, min(5, light))
+		}
+		for i, b := range got.Best {
+			better, notWorse := 0, 0 // equal costs may stand in any order
+			for _, f := range all {
+				if f.mass <= limit && f.cost < b.Cost-1e-9 {
+					better++
+				}
+				if f.mass <= limit && f.cost < b.Cost+1e-9 {
+					notWorse++
+				}
+			}
+			if f := all[strings.Join(b.Tags, ", ")]; better > i || notWorse <= i || f != (figure{b.Cost, b.Mass}) {
+				t.Errorf("at most %v kg: %d. %v costs %v; %d cost less", limit, i+1, b.Tags, b.Cost, better)
+			}
+		}
+	}
+	fixed := make([]int, len(c.Tags()))
+	fixed[c.Tag("Transfer")], fixed[c.Tag("A05 as drawn")] = 1, -1
+	got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: fixed, Keep: 99, Most: 8})
+	if err != nil || got.Valid != 8 || len(got.Best) != 8 {
+		t.Errorf("two fixed: %+v, %v", got, err)
+	}
+	if _, err = study.Combine(c, study.CombinationAsk{Volume: 60_000, Fixed: fixed, Keep: 99, Most: 7}); err == nil {
+		t.Error("more than 7 combinations are accepted")
+	}
+	_, err = study.Combine(c, study.CombinationAsk{Volume: 60_000, Fixed: fixed, Keep: 9, Most: 8, Progress: func(float64) error { return errEnough }})
+	if !errors.Is(err, errEnough) {
+		t.Errorf("stopped: %v", err)
+	}
+}
+
+// manyParts are parts of scenario A of which each is bought in one gauge.
+var manyParts = []string{"A01", "A02", "A03", "A04", "A05", "A06", "A07", "A08", "A09", "A10", "A11", "A12", "A13", "A14", "TRAY_A", "FLOOR_A"}
+
+// BenchmarkCombine costs 131,072 combinations at one volume.
+func BenchmarkCombine(b *testing.B) {
+	m := gauges(b, manyParts, true).model(b)
+	for b.Loop() {
+		c, ds := m.Combiner(m.Scenarios[0])
+		if c == nil {
+			b.Fatal(ds)
+		}
+		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
+		if err != nil || got.Valid != 1<<17 {
+			b.Fatal(got, err)
+		}
+		b.ReportMetric(float64(c.Operations()), "ops/block")
+	}
+	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N), "s/131072-combinations")
+}

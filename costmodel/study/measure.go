@@ -1,0 +1,164 @@
+package study
+
+import (
+	"fmt"
+	"slices"
+
+	"piececost/costmodel"
+)
+
+// A Measure is what is asked about: the piece cost of a scenario, or how much more it costs than another one.
+type Measure struct {
+	Model    *costmodel.Model
+	Scenario *costmodel.Scenario
+	Against  *costmodel.Scenario // nil for the scenario alone
+	Volume   float64             // 1/yr for both; 0 for each one's own
+	PayMass  bool                // a saved kilogram counts at the value of the sheet Case: cost + value x net mass
+}
+
+// Name says what the measure is: "piece cost of A", "piece cost of C less that of A".
+func (m Measure) Name() string {
+	what := "piece cost"
+	if m.PayMass {
+		what = "piece cost plus value of mass"
+	}
+	text := fmt.Sprintf("%s of %s", what, m.Scenario.Name)
+	if m.Against != nil {
+		text += " less that of " + m.Against.Name
+	}
+	return text
+}
+
+// AllInputs lists what the measure rests on: the inputs of the scenario, then those that only the other one has.
+func (m Measure) AllInputs() ([]costmodel.Input, costmodel.Diagnostics) {
+	seen := map[costmodel.Input]bool{}
+	var out []costmodel.Input
+	for _, s := range m.scenarios() {
+		p, ds := m.Model.Compile(s, costmodel.CompileOptions{})
+		if p == nil {
+			return nil, onlyErrors(ds)
+		}
+		for _, v := range p.Inputs() {
+			if !seen[v.Input] {
+				seen[v.Input] = true
+				out = append(out, v.Input)
+			}
+		}
+	}
+	return out, nil
+}
+
+// Levers lists the inputs that may be tried one by one: those of AllInputs without the counts of the bill of materials,
+// which the design fixes.
+func (m Measure) Levers() ([]costmodel.Input, costmodel.Diagnostics) {
+	inputs, ds := m.AllInputs()
+	return slices.DeleteFunc(inputs, func(in costmodel.Input) bool { return in.Sheet == "Bill of materials" }), ds
+}
+
+// Respond compiles a measure for the given inputs. One that is wrong, or can't be varied together with those before it, is
+// left out and listed in Dropped, and why is among the findings; with none left there is no response.
+func (m Measure) Respond(inputs []costmodel.Input) (*Response, costmodel.Diagnostics) {
+	if ds := m.compile(inputs, nil); ds == nil {
+		return m.response(inputs, nil)
+	}
+	var kept []costmodel.Input
+	var dropped []string
+	var all costmodel.Diagnostics
+	m.sift(inputs, &kept, func(in costmodel.Input, ds costmodel.Diagnostics) {
+		all = append(all, ds...)
+		dropped = append(dropped, fmt.Sprintf("%s: %s", in, ds[0].Summary))
+	})
+	if len(kept) == 0 {
+		return nil, all.Sorted()
+	}
+	r, ds := m.response(kept, dropped)
+	return r, append(ds, all.Sorted()...)
+}
+
+// RespondApart is Respond for inputs that are moved one at a time: a quantity that is computed today is a column of its own
+// response, since as a column it would keep the others from moving what they move through it. Those that are numbers come
+// first, all in one response; there is none without any input left.
+func (m Measure) RespondApart(inputs []costmodel.Input) ([]*Response, costmodel.Diagnostics) {
+	all, ds := m.Respond(inputs)
+	if all == nil {
+		return nil, ds
+	}
+	var plain, computed []costmodel.Input
+	for i := range all.Inputs {
+		if v := &all.Inputs[i]; v.Computed {
+			computed = append(computed, v.Input)
+		} else {
+			plain = append(plain, v.Input)
+		}
+	}
+	if len(computed) == 0 || len(all.Inputs) == 1 {
+		return []*Response{all}, ds
+	}
+	var out []*Response
+	if len(plain) > 0 {
+		out = append(out, m.apart(plain, &ds)...)
+	}
+	for _, in := range computed {
+		out = append(out, m.apart([]costmodel.Input{in}, &ds)...)
+	}
+	if len(out) > 0 {
+		out[0].Dropped = append(out[0].Dropped, all.Dropped...)
+	}
+	return out, ds
+}
+
+// apart responds to inputs; what is wrong is added to the findings.
+func (m Measure) apart(inputs []costmodel.Input, ds *costmodel.Diagnostics) []*Response {
+	r, more := m.Respond(inputs)
+	*ds = append(*ds, more...)
+	if r == nil {
+		return nil
+	}
+	return []*Response{r}
+}
+
+// sift halves a list until what can't be varied stands alone.
+func (m Measure) sift(inputs []costmodel.Input, kept *[]costmodel.Input, drop func(costmodel.Input, costmodel.Diagnostics)) {
+	trial := append(append([]costmodel.Input(nil), *kept...), inputs...)
+	ds := m.compile(trial, nil)
+	switch {
+	case ds == nil:
+		*kept = trial
+	case len(inputs) == 1:
+		drop(inputs[0], ds)
+	default:
+		m.sift(inputs[:len(inputs)/2], kept, drop)
+		m.sift(inputs[len(inputs)/2:], kept, drop)
+	}
+}
+
+// compile compiles the sides; nil says that it went well.
+func (m Measure) compile(inputs []costmodel.Input, plans *[]*costmodel.Plan) costmodel.Diagnostics {
+	for _, s := range m.scenarios() {
+		p, ds := m.Model.Compile(s, costmodel.CompileOptions{Vary: inputs})
+		if p == nil {
+			return onlyErrors(append(append(costmodel.Diagnostics(nil), m.Model.Diagnostics...), ds...))
+		}
+		if plans != nil {
+			*plans = append(*plans, p)
+		}
+	}
+	return nil
+}
+
+func onlyErrors(ds costmodel.Diagnostics) costmodel.Diagnostics {
+	var out costmodel.Diagnostics
+	for _, d := range ds {
+		if d.Severity == costmodel.Error {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+func (m Measure) scenarios() []*costmodel.Scenario {
+	if m.Against == nil {
+		return []*costmodel.Scenario{m.Scenario}
+	}
+	return []*costmodel.Scenario{m.Scenario, m.Against}
+}

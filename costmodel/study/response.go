@@ -1,0 +1,172 @@
+package study
+
+import (
+	"math"
+
+	"piececost/costmodel"
+)
+
+// A Response answers how a measure moves with inputs: both scenarios compiled with the same inputs as columns. Values are
+// coherent, the measure is model currency a good piece. It owns its columns: one goroutine.
+type Response struct {
+	Inputs  []costmodel.Varied // as the scenario has them, or the other one where it lacks the row
+	Dropped []string           // inputs that can't be varied with the others, each with the reason
+	sides   []side
+	out     []float64
+
+	magnitude float64 // of a scenario's piece cost, which the measure's rounding errors are fractions of
+}
+
+// side is one of the scenarios.
+type side struct {
+	lanes   *costmodel.Lanes
+	inputs  []costmodel.Varied
+	volume  float64
+	payMass bool
+	sign    float64
+}
+
+func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response, costmodel.Diagnostics) {
+	var plans []*costmodel.Plan
+	if ds := m.compile(inputs, &plans); ds != nil {
+		return nil, ds
+	}
+	r := &Response{Dropped: dropped}
+	quantities := []string{"piece_cost"}
+	if m.PayMass {
+		quantities = append(quantities, "net_mass", "case.mass_value")
+	}
+	for i, p := range plans {
+		lanes, err := p.Lanes(quantities...)
+		if err != nil {
+			return nil, costmodel.Diagnostics{{Code: "vary", Severity: costmodel.Error, Summary: err.Error(), Place: costmodel.Place{File: m.Model.Case.File}}}
+		}
+		s := side{lanes: lanes, volume: p.Scenario.Volume, payMass: m.PayMass, sign: 1 - 2*float64(i)}
+		if m.Volume > 0 {
+			s.volume = m.Volume
+		}
+		s.inputs = p.VariedAt(s.volume)
+		r.sides = append(r.sides, s)
+	}
+	r.out = make([]float64, r.Size())
+	r.Inputs = append(r.Inputs, r.sides[0].inputs...)
+	for i, v := range r.sides[len(r.sides)-1].inputs {
+		if computed := r.Inputs[i].Computed || v.Computed; !r.Inputs[i].Present {
+			r.Inputs[i] = v
+		} else {
+			r.Inputs[i].Computed = computed
+		}
+	}
+	r.Reset()
+	for _, s := range r.sides {
+		r.magnitude = max(r.magnitude, math.Abs(s.lanes.Block(1)[0][0]))
+	}
+	return r, nil
+}
+
+// Size returns the longest block.
+func (r *Response) Size() int { return r.sides[0].lanes.Size() }
+
+// Reset fills every lane with today's values.
+func (r *Response) Reset() {
+	for i := range r.sides {
+		s := &r.sides[i]
+		fill(s.lanes.Volumes(), s.volume)
+		for n := range s.inputs {
+			fill(s.lanes.Input(n), s.inputs[n].Today)
+		}
+	}
+}
+
+func fill(col []float64, v float64) {
+	for i := range col {
+		col[i] = v
+	}
+}
+
+// Set gives a lane a value of an input, in both scenarios.
+func (r *Response) Set(lane, input int, value float64) {
+	for i := range r.sides {
+		r.sides[i].lanes.Input(input)[lane] = value
+	}
+}
+
+// Scale multiplies today's value of an input in a lane, each scenario's its own.
+func (r *Response) Scale(lane, input int, factor float64) {
+	for i := range r.sides {
+		s := &r.sides[i]
+		s.lanes.Input(input)[lane] = s.inputs[input].Today * factor
+	}
+}
+
+// restore gives the first n lanes today's value of an input again.
+func (r *Response) restore(input, n int) {
+	for i := range r.sides {
+		s := &r.sides[i]
+		fill(s.lanes.Input(input)[:n], s.inputs[input].Today)
+	}
+}
+
+// Block returns the measure in the first n lanes, NaN where a lane gives no number. It is overwritten by the next Block.
+func (r *Response) Block(n int) []float64 {
+	out := r.out[:n]
+	fill(out, 0)
+	for i := range r.sides {
+		s := &r.sides[i]
+		cost := s.costs(n)
+		for j := range out {
+			out[j] += s.sign * cost(j)
+		}
+	}
+	return finiteOnly(out)
+}
+
+// Today returns the measure as the case stands.
+func (r *Response) Today() float64 { return r.Block(1)[0] }
+
+// At returns the measure for values of one input, all else as it stands. A scenario without the row is not costed anew.
+func (r *Response) At(input int, values []float64) []float64 {
+	out := make([]float64, len(values))
+	for i := range r.sides {
+		s := &r.sides[i]
+		if !s.inputs[input].Present {
+			today := s.sign * s.costs(1)(0)
+			for j := range out {
+				out[j] += today
+			}
+			continue
+		}
+		col := s.lanes.Input(input)
+		for from := 0; from < len(values); from += r.Size() {
+			n := copy(col, values[from:])
+			cost := s.costs(n)
+			for j := range n {
+				out[from+j] += s.sign * cost(j)
+			}
+		}
+		fill(col, s.inputs[input].Today)
+	}
+	return finiteOnly(out)
+}
+
+// costs runs the first n lanes of a side and returns what each costs.
+func (s *side) costs(n int) func(lane int) float64 {
+	cols := s.lanes.Block(n)
+	if !s.payMass {
+		return func(lane int) float64 { return cols[0][lane] }
+	}
+	return func(lane int) float64 { return cols[0][lane] + cols[2][lane]*cols[1][lane] }
+}
+
+// finiteOnly blanks what is no finite number.
+func finiteOnly(out []float64) []float64 {
+	for j, v := range out {
+		if math.IsInf(v, 0) {
+			out[j] = math.NaN()
+		}
+	}
+	return out
+}
+
+// Magnitude returns the larger of the piece costs as the case stands.
+func (r *Response) Magnitude() float64 { return r.magnitude }

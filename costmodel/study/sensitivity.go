@@ -1,0 +1,140 @@
+package study
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"piececost/costmodel"
+)
+
+// A Range is what an input may be: coherent values, or shares of today's value.
+type Range struct {
+	Input     int // of the response
+	Low, High float64
+	Likely    float64 // NaN for today's
+	Share     bool    // Low and High are factors of each scenario's own value today: 0.9 and 1.1
+}
+
+// A Bar is the part of one input in a tornado.
+type Bar struct {
+	Input   costmodel.Varied
+	Values  []float64 // coherent, ascending
+	Results []float64 // the measure at each; NaN where a value can't be
+	AtLow   float64
+	AtHigh  float64
+	Min     float64
+	Max     float64
+	Swing   float64 // Max less Min, today's among them
+	Turns   bool    // not monotone: it rises and falls between low and high
+}
+
+// tornadoPoints is how many values a range is looked at: more than five, since whole counts make steps between low and
+// high.
+const tornadoPoints = 11
+
+// ShareRanges makes ranges of plus and minus a share of today's value, cut at the plausible range and at 100 % of a share
+// below it. Inputs without a value other than 0 today are left out.
+func (r *Response) ShareRanges(share float64) []Range {
+	var out []Range
+	for i := range r.Inputs {
+		v := &r.Inputs[i]
+		if math.IsNaN(v.Today) || v.Today == 0 {
+			continue
+		}
+		g := Range{Input: i, Low: 1 - share, High: 1 + share, Likely: math.NaN(), Share: true}
+		if v.HasRange() && v.Today > 0 {
+			g.Low = max(g.Low, min(1, v.Low/v.Today))
+			g.High = min(g.High, max(1, v.High/v.Today))
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+// UncertainRanges makes ranges of the rows of the sheet Uncertainty that are among the inputs.
+func (r *Response) UncertainRanges(list []costmodel.Uncertain) []Range {
+	var out []Range
+	for _, u := range list {
+		for i := range r.Inputs {
+			if r.Inputs[i].Input == u.Input {
+				g := Range{Input: i, Low: u.Low, High: u.High, Likely: math.NaN()}
+				if u.HasLikely {
+					g.Likely = u.Likely
+				}
+				out = append(out, g)
+			}
+		}
+	}
+	return out
+}
+
+// Tornado moves one input at a time through its range, all else as it stands. An input that moves nothing has no bar.
+func (r *Response) Tornado(ranges []Range) []Bar {
+	var out []Bar
+	today := r.Today()
+	for _, g := range ranges {
+		if b := r.bar(g, today); b.Swing > 1e-11*r.magnitude {
+			out = append(out, b)
+		}
+	}
+	RankBars(out)
+	return out
+}
+
+// RankBars puts the widest swing first.
+func RankBars(bars []Bar) {
+	sort.SliceStable(bars, func(i, j int) bool { return bars[i].Swing > bars[j].Swing })
+}
+
+func (r *Response) bar(g Range, today float64) Bar {
+	v := r.Inputs[g.Input]
+	b := Bar{Input: v}
+	for i := 0; i < tornadoPoints; i++ {
+		b.Values = append(b.Values, g.Low+(g.High-g.Low)*float64(i)/(tornadoPoints-1))
+	}
+	b.Values[tornadoPoints-1] = g.High
+	for _, x := range []float64{g.Likely, v.Today} {
+		if !g.Share && x > g.Low && x < g.High {
+			b.Values = append(b.Values, x)
+		}
+	}
+	slices.Sort(b.Values)
+	b.Values = slices.Compact(b.Values)
+	for i, x := range b.Values {
+		if g.Share {
+			r.Scale(i, g.Input, x)
+			b.Values[i] = x * v.Today
+		} else {
+			r.Set(i, g.Input, x)
+		}
+	}
+	n := len(b.Values)
+	b.Results = slices.Clone(r.Block(n))
+	r.restore(g.Input, n)
+	if v.Today < 0 && g.Share {
+		slices.Reverse(b.Values)
+		slices.Reverse(b.Results)
+	}
+	b.measure(today, 1e-11*r.magnitude)
+	return b
+}
+
+// measure fills in what follows from the results.
+func (b *Bar) measure(today, noise float64) {
+	n := len(b.Results)
+	b.AtLow, b.AtHigh, b.Min, b.Max = b.Results[0], b.Results[n-1], today, today
+	rises, falls := false, false
+	last := math.NaN()
+	for _, f := range b.Results {
+		if f != f {
+			continue
+		}
+		b.Min, b.Max = min(b.Min, f), max(b.Max, f)
+		rises = rises || f > last+noise
+		falls = falls || f < last-noise
+		last = f
+	}
+	b.Turns = rises && falls
+	b.Swing = b.Max - b.Min
+}

@@ -1,0 +1,184 @@
+package study
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"piececost/costmodel"
+)
+
+// A PoolAlert says why steps that are pooled on a machine could not in fact share its stations. Source of the conditions:
+// common practice, no source.
+type PoolAlert struct {
+	Machine string
+	Kind    string // set-up, process, area, power, force, plant, hours
+	Steps   []string
+	Words   string
+	From    float64 // lowest and highest annual volume of those looked at where it holds
+	To      float64
+}
+
+// PoolAlerts looks at every pool of a detail.
+func PoolAlerts(d *costmodel.Detail) []PoolAlert {
+	var out []PoolAlert
+	several := severalPlants(d)
+	plants := map[string][]string{} // of a machine's pools
+	var order []string
+	for _, m := range d.Lines("machine") {
+		steps := pooledSteps(d, m)
+		if len(steps) == 0 {
+			continue
+		}
+		key := m.Record().Key
+		if plants[key] == nil {
+			order = append(order, key)
+		}
+		if p, ok := m.Follow("plant"); ok {
+			plants[key] = append(plants[key], p.Record().Key)
+		}
+		p := pool{machineKey(m, several), m, steps}
+		for _, look := range []func() *PoolAlert{p.setUp, p.processes, p.areas, p.powers, p.force, p.hours} {
+			if a := look(); a != nil {
+				out = append(out, *a)
+			}
+		}
+	}
+	for _, key := range order {
+		if n := len(plants[key]); n > 1 {
+			out = append(out, PoolAlert{Machine: key, Kind: "plant", Words: fmt.Sprintf("has pools in %d plants (%s): each has whole lines of its own", n, strings.Join(plants[key], ", "))})
+		}
+	}
+	return out
+}
+
+func pooledSteps(d *costmodel.Detail, m costmodel.Line) []costmodel.Line {
+	var out []costmodel.Line
+	for _, s := range d.Lines("operation") {
+		if at, ok := s.Follow("machine"); ok && at.Entity() == m.Entity() && s.Choice("charging_rule") == "pooled" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// pool is the pooled steps on a machine.
+type pool struct {
+	key     string
+	machine costmodel.Line
+	steps   []costmodel.Line
+}
+
+func keysOf(steps []costmodel.Line) []string {
+	var out []string
+	for _, s := range steps {
+		out = append(out, s.Record().Key)
+	}
+	return out
+}
+
+// setUp finds steps that bring a tool of their own to a station that others use, with no time to change it.
+func (p pool) setUp() *PoolAlert {
+	var bad []costmodel.Line
+	for _, s := range p.steps {
+		price, _ := s.Value("tool_price")
+		if time, ok := s.Value("setup_time"); price > 0 && (!ok || time <= 0) {
+			bad = append(bad, s)
+		}
+	}
+	lines, _ := p.machine.Value("pool_machines")
+	if len(p.steps) < 2 || len(bad) == 0 || float64(len(p.steps)) <= lines {
+		return nil // with a line for each there is nothing to change over
+	}
+	words := "have tools of their own but no set-up time to change them over"
+	if len(bad) == 1 {
+		words = "has a tool of its own but no set-up time to change it over"
+	}
+	return &PoolAlert{Machine: p.key, Kind: "set-up", Steps: keysOf(bad), Words: fmt.Sprintf("its %d pooled steps outnumber its lines, and %s %s", len(p.steps), strings.Join(keysOf(bad), ", "), words)}
+}
+
+// processes finds steps of different processes.
+func (p pool) processes() *PoolAlert {
+	by := map[string][]string{}
+	for _, s := range p.steps {
+		if t := s.Process(); t != nil {
+			by[t.Name] = append(by[t.Name], s.Record().Key)
+		}
+	}
+	return p.differing("process", by, "its pooled steps are of different processes")
+}
+
+func (p pool) areas() *PoolAlert {
+	return p.numbers("area", "floor_area", "need stations of different size")
+}
+
+func (p pool) powers() *PoolAlert {
+	return p.numbers("power", "power", "draw different power")
+}
+
+// numbers finds steps whose station would differ in a quantity that the machine gives.
+func (p pool) numbers(kind, quantity, words string) *PoolAlert {
+	by := map[string][]string{}
+	for _, s := range p.steps {
+		if v, unit, ok := s.In(quantity); ok {
+			name := costmodel.ShownNumber(v) + " " + unit
+			by[name] = append(by[name], s.Record().Key)
+		}
+	}
+	return p.differing(kind, by, "its pooled steps "+words)
+}
+
+func (p pool) differing(kind string, by map[string][]string, words string) *PoolAlert {
+	if len(by) < 2 {
+		return nil
+	}
+	var groups []string
+	for name, steps := range by {
+		groups = append(groups, name+" ("+strings.Join(steps, ", ")+")")
+	}
+	sort.Strings(groups)
+	return &PoolAlert{Machine: p.key, Kind: kind, Steps: keysOf(p.steps), Words: words + ": " + strings.Join(groups, "; ")}
+}
+
+// force finds steps that need more force than the machine has: every quantity of their processes that is called a force.
+func (p pool) force() *PoolAlert {
+	rated, ok := p.machine.Value("rated_force")
+	if !ok {
+		return nil
+	}
+	var bad []costmodel.Line
+	for _, s := range p.steps {
+		if largestForce(s) > rated*(1+1e-9) {
+			bad = append(bad, s)
+		}
+	}
+	if len(bad) == 0 {
+		return nil
+	}
+	shown, unit, _ := p.machine.In("rated_force")
+	return &PoolAlert{Machine: p.key, Kind: "force", Steps: keysOf(bad), Words: fmt.Sprintf("%s %s more than its rated force of %s %s", strings.Join(keysOf(bad), ", "), word(len(bad) == 1, "needs", "need"), costmodel.ShownNumber(shown), unit)}
+}
+
+func largestForce(s costmodel.Line) float64 {
+	largest := 0.0
+	for _, q := range s.Quantities() {
+		if strings.HasSuffix(q, "_force") {
+			v, _ := s.Value(q)
+			largest = max(largest, v)
+		}
+	}
+	return largest
+}
+
+// hours finds pools whose whole lines do not cover their hours: the count is given, not computed.
+func (p pool) hours() *PoolAlert {
+	plant, ok := p.machine.Follow("plant")
+	if !ok {
+		return nil
+	}
+	need, lines := p.machine.Must("pool_hours")/plant.Must("planned_hours"), p.machine.Must("pool_machines")
+	if need <= lines*(1+1e-9) {
+		return nil
+	}
+	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled steps need %.2f lines, %.0f there", need, lines)}
+}

@@ -1,0 +1,252 @@
+package costmodel
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/units"
+)
+
+// targetReader reads the sheet Targets.
+type targetReader struct {
+	model     *Model
+	table     *Table
+	scenarios map[int]string // by column
+	seen      map[string]Place
+}
+
+// readTargets reads the sheet Targets into the model.
+func (m *Model) readTargets() {
+	t := m.Case.Table("Targets")
+	if t == nil || len(t.Rows) == 0 {
+		return
+	}
+	r := &targetReader{model: m, table: t, scenarios: map[int]string{}, seen: map[string]Place{}}
+	if !r.columns() {
+		return
+	}
+	for _, row := range t.Rows {
+		if target := r.row(row); target != nil {
+			m.Targets = append(m.Targets, target)
+		}
+	}
+}
+
+// columns finds the scenarios' columns; a heading that is nearly one's name would silently be ignored.
+func (r *targetReader) columns() bool {
+	m := r.model
+	var names []string
+	for _, s := range m.Scenarios {
+		names = append(names, s.Name)
+	}
+	have := map[string]bool{}
+	for i, c := range r.table.Columns {
+		name, _, _ := SplitHeading(c.Heading)
+		have[name] = true
+		l := LayoutOf(r.table.Sheet)
+		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+			continue
+		}
+		text := strings.TrimSpace(c.Heading)
+		for _, s := range names {
+			if strings.EqualFold(s, text) {
+				r.scenarios[i] = s
+			}
+		}
+		if near := formula.Nearest(text, names); r.scenarios[i] == "" && near != "" {
+			m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is no scenario", c.Heading), "did you mean "+near+"? If the column is your own, give it a name less alike")
+		}
+	}
+	ok := true
+	for _, need := range []string{"quantity", "direction", "target"} {
+		if !have[need] {
+			m.Diagnostics.add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", labelOf(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
+			ok = false
+		}
+	}
+	return ok
+}
+
+// row reads one requirement; nil where the row is empty or has a fault.
+func (r *targetReader) row(row Row) *Target {
+	m := r.model
+	at := valueAt(r.table, row, "quantity")
+	label, unit, bracket := SplitHeading(textAt(r.table, row, "quantity"))
+	if label == "" {
+		if valueAt(r.table, row, "target").Kind != Empty {
+			m.Diagnostics.add("key", at.Place, "the row has no quantity", "fill the cell or clear the row")
+		}
+		return nil
+	}
+	t := &Target{Part: textAt(r.table, row, "part"), Place: at.Place, Source: textAt(r.table, row, "source"), wanted: math.NaN(), columns: map[string]float64{}}
+	if c := textAt(r.table, row, "unit"); c != "" {
+		unit, bracket = c, true
+	}
+	before := m.Diagnostics.Count(Error)
+	r.quantity(t, row, label)
+	if t.scope == nil && !t.Stated {
+		return nil
+	}
+	r.unit(t, row, unit, bracket)
+	r.direction(t, row)
+	if m.Diagnostics.Count(Error) > before {
+		return nil
+	}
+	r.values(t, row)
+	r.once(t)
+	if m.Diagnostics.Count(Error) > before {
+		return nil
+	}
+	return t
+}
+
+// quantity finds what the row means: a quantity of the scenario or of a part, or one that the program can't compute.
+func (r *targetReader) quantity(t *Target, row Row, label string) {
+	m := r.model
+	scope := "scenario"
+	if t.Part != "" {
+		scope = "part"
+		if d := m.referenceError(t.Part, "part", "part", "Parts"); d != nil {
+			m.Diagnostics.add("reference", valueAt(r.table, row, "part").Place, d.Summary, d.Help)
+		}
+	}
+	sc := m.Schema.byName[scope]
+	if n, ok := sc.byHeading(label); ok {
+		if q := sc.Quantities[n]; q.Flag || len(q.Options) > 0 || q.Structural {
+			m.Diagnostics.add("target", t.Place, q.Label+" is a choice, not a number", "name a quantity that has a value")
+			return
+		}
+		t.scope, t.quantity, t.Label = sc, n, sc.Quantities[n].Label
+		return
+	}
+	if near := formula.Nearest(label, m.targetNames(sc)); near != "" {
+		m.Diagnostics.add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", textAt(r.table, row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", labelOf(near)))
+		return
+	}
+	for i := range row.Cells {
+		t.Stated = t.Stated || r.scenarios[i] != "" && row.Cells[i].Kind != Empty
+	}
+	t.Label, _, _ = strings.Cut(textAt(r.table, row, "quantity"), "[")
+	t.Label = strings.TrimSpace(t.Label)
+	if !t.Stated {
+		m.Diagnostics.add("target", t.Place, fmt.Sprintf("%q is nothing the program computes for the %s, and no scenario's column holds its value", t.Label, scope), "name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name")
+	}
+}
+
+// targetNames lists the quantities that a target can name, as headings are normalised.
+func (m *Model) targetNames(sc *Scope) []string {
+	var out []string
+	for _, q := range sc.Quantities {
+		if q.Check == nil && !q.Flag && len(q.Options) == 0 && !q.Structural {
+			out = append(out, Normalise(q.Label))
+		}
+	}
+	return out
+}
+
+// unit reads the unit. A stated value may have a unit that the program does not know, since nothing is converted.
+func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
+	m := r.model
+	place := valueAt(r.table, row, "unit").Place
+	if place.Col == 1 { // the sheet has no column Unit, or it is the first
+		place = t.Place
+	}
+	if !t.Stated {
+		q := t.scope.Quantities[t.quantity]
+		t.Unit = m.columnUnit(q, place, fmt.Sprintf("%q", t.Label), text, given, fmt.Sprintf("write %s in the column Unit", m.ShownUnit(q.Unit)))
+		return
+	}
+	u, err := m.Schema.Units.Parse(text)
+	if err != nil {
+		u = units.Unit{Text: text, Factor: 1}
+	}
+	t.Unit = u
+}
+
+// directions are the words of the column Direction.
+var directions = []string{"at most", "at least"}
+
+func (r *targetReader) direction(t *Target, row Row) {
+	v := valueAt(r.table, row, "direction")
+	switch text := strings.ToLower(textAt(r.table, row, "direction")); text {
+	case "at most":
+	case "at least":
+		t.AtLeast = true
+	default:
+		help := "write at most or at least"
+		if near := formula.Nearest(text, directions); near != "" {
+			help = "did you mean " + near + "?"
+		}
+		r.model.Diagnostics.add("target", v.Place, fmt.Sprintf("the direction of %s is %q", t.Label, textAt(r.table, row, "direction")), help)
+	}
+}
+
+// values reads the target and the scenarios' columns.
+func (r *targetReader) values(t *Target, row Row) {
+	wanted := valueAt(r.table, row, "target")
+	if wanted.Kind != Empty {
+		t.wanted = r.number(t, wanted)
+	}
+	for i, v := range row.Cells {
+		if name := r.scenarios[i]; name != "" && v.Kind != Empty {
+			t.columns[name] = r.number(t, v)
+		}
+	}
+	switch {
+	case wanted.Kind != Empty:
+	case t.Stated:
+		r.model.Diagnostics.add("target", wanted.Place, t.Label+" has no target", "write it in the column Target")
+	case len(t.columns) == 0:
+		r.model.Diagnostics.add("target", wanted.Place, t.Label+" has no target", "write it in the column Target, or under a scenario's name where it differs")
+	}
+}
+
+// number reads a number in the row's unit, or one with a unit.
+func (r *targetReader) number(t *Target, v Value) float64 {
+	fail := func(summary, help string) float64 {
+		r.model.Diagnostics.add("target", v.Place, t.Label+": "+summary, help)
+		return math.NaN()
+	}
+	switch v.Kind {
+	case Number:
+		if v.Percent {
+			f, ok := fractionFactor(t.Unit)
+			if !ok {
+				return fail("the cell is formatted as percent, but the unit is "+r.model.ShownUnit(t.Unit), "format the cell as a number")
+			}
+			return v.Number * f
+		}
+		return v.Number * t.Unit.Factor
+	case Text:
+		n, err := r.model.Schema.Units.ParseQuantity(v.Text)
+		switch {
+		case errors.Is(err, units.ErrNotQuantity):
+			return fail(fmt.Sprintf("%q is no number", v.Text), "write a number, or a number with a unit")
+		case err != nil:
+			return fail(fmt.Sprintf("%q: %v", v.Text, err), "")
+		case n.Bare:
+			return n.Number * t.Unit.Factor
+		case n.Unit.Dim != t.Unit.Dim:
+			return fail(fmt.Sprintf("%q is %s, wanted is %s", v.Text, n.Unit.Dim.Describe(), t.Unit.Dim.Describe()), "")
+		}
+		return n.Coherent()
+	case Broken:
+		return fail(v.Text, v.Help)
+	case Date:
+		return fail("the cell is formatted as a date", "format it as a number and type the value again")
+	}
+	return fail("the cell is TRUE or FALSE, wanted is a number", "")
+}
+
+// once reports a requirement that stands twice.
+func (r *targetReader) once(t *Target) {
+	key := strings.ToLower(t.Name() + "/" + t.Direction())
+	if first, ok := r.seen[key]; ok {
+		r.model.Diagnostics.add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", Related{first, "first at"})
+		return
+	}
+	r.seen[key] = t.Place
+}
