@@ -55,9 +55,9 @@ func (b *writer) seal(sheet string, row int, prints seal.Row) {
 }
 
 // printOf is the fingerprint of a formula of a sheet being written.
-func printOf(sheet, formula string) string {
-	text, _ := seal.Canonical(sheet, formula, seal.Stay)
-	return seal.Print(text)
+func (b *writer) printOf(sheet, formula string) string {
+	print, _ := b.scribe.Print(sheet, formula, seal.Stay)
+	return print
 }
 
 // asWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.

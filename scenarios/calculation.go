@@ -122,7 +122,7 @@ func (w *calcWriter) block(b *live.Block) error {
 			cells[i] = w.data(c, cell)
 			switch {
 			case cell.Formula != "":
-				prints[c.At] = printOf(w.sheet.Name, cell.Formula)
+				prints[c.At] = w.printOf(w.sheet.Name, cell.Formula)
 			case cell.Kind == live.Number:
 				prints[c.At] = seal.Print(seal.Number(cell.Num))
 			case c.At == 1: // by the key it is known whether the row has been sorted away

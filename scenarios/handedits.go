@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,12 +58,10 @@ func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
 	for i := range w.pack.Sheets {
 		s := &w.pack.Sheets[i]
 		if was := r.sheets[s.Name]; was != nil && own[s.Name] {
-			g, err := b.grid(s)
-			if err != nil {
+			c := &sheetCheck{finder: f, name: s.Name, was: was}
+			if err := b.pack.Rows(s, c.row); err != nil {
 				return nil, err
 			}
-			f.sheet(s.Name, g, was)
-			delete(b.grids, s.Name)
 		}
 	}
 	return f.found, nil
@@ -73,6 +72,7 @@ type editFinder struct {
 	record   *record
 	model    *costmodel.Model
 	meanings map[costmodel.Place]costmodel.CellMeaning
+	scribe   seal.Scribe
 	found    []Edit
 	dropped  int
 }
@@ -89,29 +89,68 @@ func (f *editFinder) add(e Edit) {
 	f.found = append(f.found, e)
 }
 
-// sheet compares the cells of a result sheet with their fingerprints.
-func (f *editFinder) sheet(name string, g *grid, was *written) {
-	calc := calculationOf(name, g)
-	for _, n := range g.rows {
-		then := was.rows.was(n)
-		prints := was.prints[then]
-		if _, known := was.rows.then[n]; !known || calc != nil && f.sortedAway(g, n, was, prints) {
-			prints = nil
-		}
-		for i := range g.cells[n] {
-			c := &g.cells[n][i]
-			if content, changed := f.changed(name, c, prints[was.cols.was(c.Col)], calc != nil && prints != nil); changed {
-				f.add(f.edit(name, g, c, calc, content))
-			}
+// A sheetCheck compares the cells of a result sheet with their fingerprints, row by row.
+type sheetCheck struct {
+	finder   *editFinder
+	name     string
+	was      *written
+	scenario string // of a calculation
+	block    calcBlock
+	before   rowCells // the row above
+	title    string   // the last title of a block
+}
+
+// A calcBlock is the table of a calculation that a row stands in.
+type calcBlock struct {
+	title        string // without its number; "" above the first one
+	heads, units rowCells
+}
+
+const calculationTitle = "Calculation of "
+
+var blockNumber = regexp.MustCompile(`^\d+  `)
+
+func (k *sheetCheck) row(n int, cells []ooxml.Cell) error {
+	row := rowCells(cells)
+	first := row.text(1)
+	switch scenario, ok := strings.CutPrefix(first, calculationTitle); {
+	case n == 1 && ok:
+		k.scenario = scenario
+	case blockNumber.MatchString(first):
+		k.title = blockNumber.ReplaceAllString(first, "")
+	case first == live.KeyHeading && k.scenario != "":
+		k.block = calcBlock{k.title, slices.Clone(row), k.before}
+	}
+	k.compare(n, row)
+	if k.scenario != "" && k.title != k.block.title { // heading rows: the last one before the headings holds the units
+		k.before = slices.Clone(row)
+	}
+	return nil
+}
+
+// compare finds the cells of a row that are not as they were written.
+func (k *sheetCheck) compare(n int, row rowCells) {
+	var prints seal.Row
+	then, known := k.was.rows.then[n]
+	if known {
+		prints, _ = seal.ParseRow(k.was.prints[then])
+	}
+	if k.scenario != "" && k.sortedAway(row, prints) {
+		prints = nil
+	}
+	for i := range row {
+		c := &row[i]
+		if content, changed := k.finder.changed(k.name, c, prints[k.was.cols.was(c.Col)], k.scenario != "" && prints != nil); changed {
+			k.finder.add(k.edit(row, c, content))
 		}
 	}
 }
 
 // sortedAway tells whether another row stands where the fingerprints were taken.
-func (f *editFinder) sortedAway(g *grid, row int, was *written, prints seal.Row) bool {
-	for _, c := range g.cells[row] {
-		if was.cols.was(c.Col) == 1 {
-			return prints[1] != "" && prints[1] != seal.Print(seal.Key(c.Value))
+func (k *sheetCheck) sortedAway(row rowCells, prints seal.Row) bool {
+	for i := range row {
+		if k.was.cols.was(row[i].Col) == 1 {
+			return prints[1] != "" && prints[1] != seal.Print(seal.Key(row[i].Value))
 		}
 	}
 	return prints[1] != ""
@@ -122,11 +161,11 @@ func (f *editFinder) sortedAway(g *grid, row int, was *written, prints seal.Row)
 func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers bool) (content string, changed bool) {
 	switch {
 	case c.Formula != "":
-		text, ok := seal.Canonical(sheet, c.Formula, f.record.move)
+		now, ok := f.scribe.Print(sheet, c.Formula, f.record.move)
 		if !ok {
 			return "", false // broken by a deleted row or sheet: it says nothing of what a person wanted
 		}
-		return "=" + c.Formula, seal.Print(text) != print
+		return "=" + c.Formula, now != print
 	case !c.HasValue || strings.TrimSpace(c.Value) == "":
 		return "", false
 	case c.Type == ooxml.Number:
@@ -137,62 +176,21 @@ func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers 
 	return c.Value, print != "" && print != seal.Print(seal.Key(c.Value))
 }
 
-// A calculation is the layout of a calculation sheet as it is now.
-type calculation struct {
-	scenario string
-	heads    []int // heading rows
-}
-
-const calculationTitle = "Calculation of "
-
-// calculationOf reads the layout of a sheet; nil where it is no calculation.
-func calculationOf(name string, g *grid) *calculation {
-	scenario, ok := strings.CutPrefix(g.text(1, 1), calculationTitle)
-	if !ok {
-		return nil
-	}
-	out := &calculation{scenario: scenario}
-	for _, n := range g.rows {
-		if g.text(n, 1) == live.KeyHeading {
-			out.heads = append(out.heads, n)
-		}
-	}
-	return out
-}
-
-var blockNumber = regexp.MustCompile(`^\d+  `)
-
-// head returns the heading row above a row, and the title of its block; 0 where there is none.
-func (c *calculation) head(g *grid, row int) (head int, title string) {
-	for _, n := range c.heads {
-		if n < row {
-			head = n
-		}
-	}
-	for n := head - 1; head > 0 && n > 0 && n > head-12; n-- {
-		if t := g.text(n, 1); blockNumber.MatchString(t) {
-			return head, blockNumber.ReplaceAllString(t, "")
-		}
-	}
-	return 0, ""
-}
-
 // edit finds what a changed cell means.
-func (f *editFinder) edit(sheet string, g *grid, c *ooxml.Cell, calc *calculation, content string) Edit {
-	e := Edit{Place: costmodel.Place{Sheet: sheet, Row: c.Row, Col: c.Col}, Content: content}
-	if calc == nil {
+func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
+	e := Edit{Place: costmodel.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, Content: content}
+	if k.scenario == "" {
 		e.Dropped = "this sheet is written anew at each run; change the quantity in its calculation, or keep figures of your own on a sheet of your own"
 		return e
 	}
-	head, title := calc.head(g, c.Row)
-	scope, sheetOf := live.ScopeOfTitle(title)
-	if head == 0 || scope == "" || g.text(head, c.Col) == "" || g.text(c.Row, 1) == "" {
+	scope, sheetOf := live.ScopeOfTitle(k.block.title)
+	heading, unit := k.block.heads.text(c.Col), k.block.units.text(c.Col)
+	if scope == "" || heading == "" || row.text(1) == "" {
 		e.Dropped = "the cell is no quantity of a row"
 		return e
 	}
-	e.Scenario, e.Sheet, e.Row = calc.scenario, sheetOf, g.text(c.Row, 1)
-	heading, unit := g.text(head, c.Col), g.text(head-1, c.Col)
-	q, ok := f.model.QuantityNamed(scope, heading)
+	e.Scenario, e.Sheet, e.Row = k.scenario, sheetOf, row.text(1)
+	q, ok := k.finder.model.QuantityNamed(scope, heading)
 	switch words := costmodel.Normalise(heading); {
 	case !ok && (words == "machine" || words == "material") && c.Formula == "" && e.Row != "":
 		e.Column, e.Value = heading, costmodel.Value{Kind: costmodel.Text, Text: c.Value}
@@ -208,15 +206,18 @@ func (f *editFinder) edit(sheet string, g *grid, c *ooxml.Cell, calc *calculatio
 	if !q.Flag && len(q.Options) == 0 {
 		e.Column = fmt.Sprintf("%s [%s]", heading, unit)
 	}
-	f.value(&e, g, c, head, q, unit)
+	k.value(&e, row, c, q, unit)
 	return e
 }
 
 // value makes the value of an override: a number, a word, an expression, or the stored result of a formula.
-func (f *editFinder) value(e *Edit, g *grid, c *ooxml.Cell, head int, q *costmodel.Quantity, unit string) {
-	v := f.book.value(e.Place.Sheet, g, c.Row, c.Col)
+func (k *sheetCheck) value(e *Edit, row rowCells, c *ooxml.Cell, q *costmodel.Quantity, unit string) {
+	v := costmodel.Value{Kind: costmodel.Broken, Text: notCalculated + "; " + saveOnce}
+	if c.HasValue {
+		v = k.finder.book.stored(c)
+	}
 	if c.Formula != "" {
-		t := &handFormula{finder: f, grid: g, row: c.Row, head: head, scope: scopeOf(e.Sheet), sheet: e.Place.Sheet, quantity: q}
+		t := &handFormula{finder: k.finder, block: &k.block, row: row, number: c.Row, scope: scopeOf(e.Sheet), sheet: e.Place.Sheet, quantity: q}
 		if text, ok := t.expression(c.Formula, unit); ok {
 			e.Value = costmodel.Value{Kind: costmodel.Text, Text: text}
 			return

@@ -13,9 +13,9 @@ import (
 // that of the result, so that the formula means what it means in the sheet.
 type handFormula struct {
 	finder   *editFinder
-	grid     *grid
-	row      int
-	head     int
+	block    *calcBlock
+	row      rowCells
+	number   int // of the row
 	scope    string
 	sheet    string
 	quantity *costmodel.Quantity
@@ -66,8 +66,8 @@ func (h *handFormula) name(sheet string, named bool, c seal.Cell) string {
 
 // ownCell names a cell of the same row: a quantity, or a link whose heading is its path.
 func (h *handFormula) ownCell(c seal.Cell) string {
-	heading, unit := h.grid.text(h.head, c.Col), h.grid.text(h.head-1, c.Col)
-	if c.Row != h.row || heading == "" {
+	heading, unit := h.block.heads.text(c.Col), h.block.units.text(c.Col)
+	if c.Row != h.number || heading == "" {
 		return ""
 	}
 	if q, ok := h.finder.model.QuantityNamed(h.scope, heading); ok {
@@ -97,16 +97,16 @@ func (h *handFormula) inputCell(p costmodel.Place) string {
 
 // pathTo is how the row leads to a record: "" its own, "machine." another, "-" not at all.
 func (h *handFormula) pathTo(m costmodel.CellMeaning) string {
-	key := h.grid.text(h.row, 1)
+	key := h.row.text(1)
 	switch {
 	case m.Scope == "case":
 		return "case."
 	case m.Scope == h.scope && m.Key == key:
 		return ""
 	}
-	for c := 1; c <= h.grid.width(h.head); c++ {
-		word := costmodel.Normalise(h.grid.text(h.head, c))
-		if word == m.Scope && h.grid.text(h.row, c) == m.Key && (word == "machine" || word == "plant" || word == "part" || word == "material") {
+	for _, head := range h.block.heads {
+		word := costmodel.Normalise(head.Value)
+		if word == m.Scope && h.row.text(head.Col) == m.Key && (word == "machine" || word == "plant" || word == "part" || word == "material") {
 			return word + "."
 		}
 	}

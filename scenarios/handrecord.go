@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
 )
 
@@ -46,7 +47,7 @@ func (l *lines) was(now int) int {
 type written struct {
 	name       string // as it was
 	rows, cols lines
-	prints     map[int]seal.Row // by row as it was, then column as it was
+	prints     map[int]string // of a row as it was: its seal.Row as text
 }
 
 // record is what As written and Inputs as run say of the sheets.
@@ -79,15 +80,18 @@ func (b *book) recordOf(own map[string]bool) (*record, error) {
 		if err != nil {
 			return nil, err
 		}
-		read := map[string]func(*grid){writtenTitle: r.readWritten, inputsTitle: r.readInputs}[title]
-		if read == nil {
+		var read func(rowCells)
+		switch title {
+		case writtenTitle:
+			read = r.readWritten()
+		case inputsTitle:
+			read = r.readInputs()
+		default:
 			continue
 		}
-		g, err := b.grid(s)
-		if err != nil {
+		if err := b.pack.Rows(s, func(_ int, cells []ooxml.Cell) error { read(cells); return nil }); err != nil {
 			return nil, err
 		}
-		read(g)
 	}
 	for _, all := range []map[string]*written{r.sheets, r.inputs} {
 		for _, w := range all {
@@ -104,95 +108,111 @@ func (b *book) recordOf(own map[string]bool) (*record, error) {
 func of(all map[string]*written, now, then string) *written {
 	w := all[now]
 	if w == nil {
-		w = &written{name: then, prints: map[int]seal.Row{}}
+		w = &written{name: then, prints: map[int]string{}}
 		all[now] = w
 	}
 	return w
 }
 
-// headings finds the columns of headings in the first row that has them all; nil where none has.
-func (g *grid) headings(words ...string) []int {
-	for _, n := range g.rows[:min(len(g.rows), 30)] {
-		at := map[string]int{}
-		for i := range g.cells[n] {
-			if c := &g.cells[n][i]; at[c.Value] == 0 {
-				at[c.Value] = c.Col
-			}
-		}
-		var cols []int
-		for _, w := range words {
-			if at[w] > 0 {
-				cols = append(cols, at[w])
-			}
-		}
-		if len(cols) == len(words) {
-			return cols
-		}
+// rowCells are the filled cells of a row.
+type rowCells []ooxml.Cell
+
+func (r rowCells) at(col int) *ooxml.Cell {
+	i := sort.Search(len(r), func(i int) bool { return r[i].Col >= col })
+	if i < len(r) && r[i].Col == col {
+		return &r[i]
 	}
 	return nil
 }
 
-// readWritten reads the fingerprints. A line whose row is gone has lost its anchor and is left out.
-func (r *record) readWritten(g *grid) {
-	cols := g.headings(headSheet, headNow, headThen, headPrint)
-	if cols == nil {
-		return
+func (r rowCells) text(col int) string {
+	if c := r.at(col); c != nil {
+		return c.Value
 	}
-	for _, n := range g.rows {
-		name := g.text(n, cols[0])
-		if g.text(n, cols[2]) == columnsWord {
-			r.readColumns(g, n, cols[3]+1, name)
-			continue
-		}
-		then, err := strconv.Atoi(g.text(n, cols[2]))
-		prints, ok := seal.ParseRow(g.text(n, cols[3]))
-		now, at, found := g.anchor(n, cols[1])
-		if err != nil || !ok || !found {
-			continue
-		}
-		w := of(r.sheets, now, name)
-		w.rows.add(at.Row, then)
-		w.prints[then] = prints
-	}
-}
-
-// readColumns reads where the columns of a sheet are: the first formula stands for the first column, and so on.
-func (r *record) readColumns(g *grid, row, from int, name string) {
-	then := 0
-	for c := from; c <= g.width(row); c++ {
-		cell := g.at(row, c)
-		if cell == nil || cell.Formula == "" {
-			continue // a column inserted here
-		}
-		then++
-		if now, at, ok := seal.Anchor(cell.Formula); ok {
-			of(r.sheets, now, name).cols.add(at.Col, then)
-		}
-	}
+	return ""
 }
 
 // anchor is the cell that a formula names.
-func (g *grid) anchor(row, col int) (sheet string, at seal.Cell, ok bool) {
-	c := g.at(row, col)
+func (r rowCells) anchor(col int) (sheet string, at seal.Cell, ok bool) {
+	c := r.at(col)
 	if c == nil || c.Formula == "" {
 		return "", seal.Cell{}, false
 	}
 	return seal.Anchor(c.Formula)
 }
 
-// readInputs reads where the input cells stood and where they are now.
-func (r *record) readInputs(g *grid) {
-	cols := g.headings(headInputSheet, headInputCell, headInputNow)
-	if cols == nil {
-		return
-	}
-	for _, n := range g.rows {
-		col, row, err := excelize.CellNameToCoordinates(g.text(n, cols[1]))
-		now, at, found := g.anchor(n, cols[2])
-		if err != nil || !found {
-			continue
+// headings finds the columns of headings; nil where the row has not all of them.
+func (r rowCells) headings(words ...string) []int {
+	at := map[string]int{}
+	for i := range r {
+		if c := &r[i]; at[c.Value] == 0 {
+			at[c.Value] = c.Col
 		}
-		w := of(r.inputs, now, g.text(n, cols[0]))
+	}
+	var cols []int
+	for _, w := range words {
+		if at[w] > 0 {
+			cols = append(cols, at[w])
+		}
+	}
+	if len(cols) < len(words) {
+		return nil
+	}
+	return cols
+}
+
+// readWritten reads the fingerprints below their headings. A line whose row is gone has lost its anchor and is left out.
+func (r *record) readWritten() func(rowCells) {
+	var cols []int
+	return func(row rowCells) {
+		if cols == nil {
+			cols = row.headings(headSheet, headNow, headThen, headPrint)
+			return
+		}
+		name := row.text(cols[0])
+		if row.text(cols[2]) == columnsWord {
+			r.readColumns(row, cols[3]+1, name)
+			return
+		}
+		then, err := strconv.Atoi(row.text(cols[2]))
+		now, at, found := row.anchor(cols[1])
+		if err != nil || !found {
+			return
+		}
+		w := of(r.sheets, now, name)
+		w.rows.add(at.Row, then)
+		w.prints[then] = row.text(cols[3])
+	}
+}
+
+// readColumns reads where the columns of a sheet are: the first formula stands for the first column, and so on.
+func (r *record) readColumns(row rowCells, from int, name string) {
+	then := 0
+	for i := range row {
+		if row[i].Col < from || row[i].Formula == "" {
+			continue // before them, or a column inserted here
+		}
+		then++
+		if now, at, ok := seal.Anchor(row[i].Formula); ok {
+			of(r.sheets, now, name).cols.add(at.Col, then)
+		}
+	}
+}
+
+// readInputs reads where the input cells stood and where they are now.
+func (r *record) readInputs() func(rowCells) {
+	var cols []int
+	return func(cells rowCells) {
+		if cols == nil {
+			cols = cells.headings(headInputSheet, headInputCell, headInputNow)
+			return
+		}
+		col, row, err := excelize.CellNameToCoordinates(cells.text(cols[1]))
+		now, at, found := cells.anchor(cols[2])
+		if err != nil || !found {
+			return
+		}
+		w := of(r.inputs, now, cells.text(cols[0]))
 		w.rows.add(at.Row, row)
 		w.cols.add(at.Col, col)
 	}

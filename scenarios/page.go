@@ -109,7 +109,7 @@ func (p *page) flush() error {
 		for c, cell := range p.rows[r] {
 			cells[c-1] = cell
 			if cell.Formula != "" {
-				prints[c] = printOf(p.sheet, cell.Formula)
+				prints[c] = p.b.printOf(p.sheet, cell.Formula)
 			}
 		}
 		p.b.seal(p.sheet, r, prints)

@@ -10,6 +10,7 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/seal"
 )
 
 // The sheets that a run writes, in their order; calculations, one a scenario, come before the last three.
@@ -57,7 +58,7 @@ func (w *Workbook) Write(r *Result) error {
 	if err != nil {
 		return err
 	}
-	ours, err := ooxml.Open(bytes.NewReader(fresh), int64(len(fresh)))
+	ours, err := ooxml.OpenOwn(bytes.NewReader(fresh), int64(len(fresh)))
 	if err != nil {
 		return err
 	}
@@ -109,6 +110,7 @@ type writer struct {
 	ranged  map[costmodel.Place]bool // inputs outside their plausible range, by the findings
 
 	sealed    []*sealed
+	scribe    seal.Scribe
 	overrides *overrideSheet // nil where the sheet stays as it is
 
 	verdictRow              int // of Summary

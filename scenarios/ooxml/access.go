@@ -11,42 +11,6 @@ func (p *Package) Has(name string) bool { return p.files[strings.ToLower(name)] 
 // PartOf returns the part name of a sheet.
 func (p *Package) PartOf(s *Sheet) string { return s.part }
 
-// Peek returns the value of one cell near the top of a sheet without reading the rest; "" where it is empty.
-func (p *Package) Peek(s *Sheet, row, col int) (string, error) {
-	if s.Kind != "worksheet" {
-		return "", nil
-	}
-	data, err := p.part(s.part)
-	if err != nil {
-		return "", err
-	}
-	r := sheetScan{scanner: scanner{data: data}, pack: p, grid: &Grid{}, shared: map[string]sharedFormula{}}
-	for {
-		t, err := r.next()
-		if err != nil || t.kind == endOfPart {
-			return "", err
-		}
-		if t.kind != startTag {
-			continue
-		}
-		switch string(t.name) {
-		case "row":
-			if r.row = t.number("r", r.row+1); r.row > row {
-				return "", nil
-			}
-			r.col = 0
-		case "c":
-			r.grid.Cells, r.grid.held = r.grid.Cells[:0], 0
-			if err := r.cell(&t); err != nil {
-				return "", err
-			}
-			if c := r.grid.Cells; len(c) == 1 && c[0].Row == row && c[0].Col == col {
-				return c[0].Value, nil
-			}
-		}
-	}
-}
-
 // Identifier returns the identifier of the document's core properties, "" where there is none.
 func (p *Package) Identifier() string {
 	root, err := p.relations("")

@@ -2,6 +2,7 @@ package ooxml
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -9,6 +10,7 @@ import (
 	"path"
 	"regexp"
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -29,9 +31,10 @@ type merge struct {
 	taken        map[string]bool   // part names that are not free, lower case
 }
 
+// An addedPart is one of ours; its content is made when it is written, one part at a time.
 type addedPart struct {
 	name, contentType string
-	data              []byte
+	write             func(io.Writer) error
 }
 
 // ErrRefused marks a package that is not written into, with the reason.
@@ -240,16 +243,7 @@ func (m *merge) sheets() error {
 	}
 	sort.Strings(parts)
 	for _, part := range parts {
-		data, err := m.ours.part(part)
-		if err != nil {
-			return err
-		}
-		if isSheet[part] {
-			if data, err = m.restyle(data); err != nil {
-				return err
-			}
-		}
-		m.added = append(m.added, addedPart{m.renamed[part], types(part), data})
+		m.added = append(m.added, addedPart{m.renamed[part], types(part), m.content(part, isSheet[part])})
 		if rels := relsOf(part); m.ours.Has(rels) {
 			data, err := m.ours.part(rels)
 			if err != nil {
@@ -258,10 +252,33 @@ func (m *merge) sheets() error {
 			if data, err = m.retarget(part, data); err != nil {
 				return err
 			}
-			m.added = append(m.added, addedPart{relsOf(m.renamed[part]), "", data})
+			m.added = append(m.added, addedPart{relsOf(m.renamed[part]), "", bytesOf(data)})
 		}
 	}
 	return nil
+}
+
+// bytesOf writes what is at hand.
+func bytesOf(data []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	}
+}
+
+// content writes one of our parts, a sheet with the target's style numbers.
+func (m *merge) content(part string, sheet bool) func(io.Writer) error {
+	return func(w io.Writer) error {
+		data, err := m.ours.part(part)
+		if err != nil {
+			return err
+		}
+		if sheet {
+			return m.restyle(w, data)
+		}
+		_, err = w.Write(data)
+		return err
+	}
 }
 
 // retarget points the relations of one of our parts to the new names.
@@ -286,18 +303,18 @@ func (m *merge) retarget(part string, data []byte) ([]byte, error) {
 
 // restyle gives the cells, rows and columns of one of our sheets the target's style numbers, and unselects its tab, since
 // the target's own selection stays.
-func (m *merge) restyle(data []byte) ([]byte, error) {
+func (m *merge) restyle(w io.Writer, data []byte) error {
 	s := scanner{data: data}
-	var out bytes.Buffer
+	out := bufio.NewWriterSize(w, 1<<16)
 	at := 0
 	for {
 		t, err := s.next()
 		if err != nil {
-			return nil, err
+			return err
 		}
 		if t.kind == endOfPart {
 			out.Write(data[at:])
-			return out.Bytes(), nil
+			return out.Flush()
 		}
 		if t.kind != startTag {
 			continue
@@ -329,7 +346,7 @@ func (m *merge) restyle(data []byte) ([]byte, error) {
 		i += from + len(attr) + 3
 		end := i + bytes.IndexByte(data[i:s.pos], '"')
 		out.Write(data[at:i])
-		fmt.Fprintf(&out, "%d", m.styleMap[old])
+		out.WriteString(strconv.Itoa(m.styleMap[old]))
 		at = end
 	}
 }
@@ -353,7 +370,11 @@ func (m *merge) write(w io.Writer) error {
 		}
 	}
 	for _, a := range m.added {
-		if err := writePart(z, a.name, a.data); err != nil {
+		w, err := z.CreateHeader(&zip.FileHeader{Name: a.name, Method: zip.Deflate})
+		if err != nil {
+			return err
+		}
+		if err := a.write(w); err != nil {
 			return err
 		}
 	}

@@ -21,11 +21,15 @@ func (m *merge) styles() error {
 	if ours == nil {
 		return nil
 	}
-	if theirs == nil { // a workbook without styles: ours become its own
+	if theirs == nil || theirs.root == nil { // a workbook without styles: ours become its own
 		for i := range ours.cellXfs.items {
 			m.styleMap = append(m.styleMap, i)
 		}
-		m.added = append(m.added, addedPart{m.freeName("", "styles", ".xml"), stylesType, ours.data})
+		if theirs != nil {
+			m.changed[partKey(theirs.name)] = ours.data
+			return nil
+		}
+		m.added = append(m.added, addedPart{m.freeName("", "styles", ".xml"), stylesType, bytesOf(ours.data)})
 		return nil
 	}
 	fonts, fills, borders := theirs.fonts.take(ours.fonts), theirs.fills.take(ours.fills), theirs.borders.take(ours.borders)
@@ -48,7 +52,7 @@ type styleSheet struct {
 	data                                    []byte
 	prefix                                  string
 	numFmts, fonts, fills, borders, cellXfs collection
-	root                                    *element
+	root                                    *element // nil where the part is empty
 }
 
 // A collection is one list of a styles part: the raw text of its items without prefix, and how many stand in the part.
@@ -86,16 +90,22 @@ func readStyleSheet(p *Package, name string) (*styleSheet, error) {
 	if f := p.files[strings.ToLower(name)]; f.UncompressedSize64 > maxSpliced {
 		return nil, fmt.Errorf("%w: the part %s unpacks to more than %d MB", ErrRefused, shown(name), maxSpliced>>20)
 	}
-	data, err := p.xml(name)
-	if err != nil {
+	s := &styleSheet{name: name}
+	if p.files[strings.ToLower(name)].UncompressedSize64 == 0 {
+		return s, nil
+	}
+	var err error
+	if s.data, err = p.xml(name); err != nil {
 		return nil, err
 	}
-	s := &styleSheet{name: name, data: data, prefix: prefixOf(data)}
-	if s.root, err = find(data, "styleSheet"); err != nil {
+	s.prefix = prefixOf(s.data)
+	s.root, err = root(s.data, "styleSheet")
+	switch {
+	case err != nil || s.root == nil:
 		return nil, fmt.Errorf("%w: its styles are broken", ErrRefused)
-	}
-	if s.root == nil {
-		return nil, nil
+	case s.root.empty:
+		s.root = nil
+		return s, nil
 	}
 	for _, c := range []struct {
 		into       *collection

@@ -38,6 +38,7 @@ type Package struct {
 	size    uint64 // of the zip, in bytes
 	styles  []Style
 	strings []string
+	trusted bool              // made by this program: no limits
 	kept    memory            // of the shared strings and the sheets that were read
 	sheets  map[string]memory // what each sheet that was read takes of it, by part
 }
@@ -76,12 +77,29 @@ func Open(r io.ReaderAt, size int64) (*Package, error) {
 		p.order = append(p.order, f)
 	}
 	if p.Has("EncryptedPackage") {
-		return nil, errPassword
+		return nil, ErrPassword
 	}
 	if err := p.workbook(); err != nil {
 		return nil, err
 	}
 	return p, nil
+}
+
+// OpenOwn is Open for a package that this program has just made, of whatever size.
+func OpenOwn(r io.ReaderAt, size int64) (*Package, error) {
+	p, err := Open(r, size)
+	if err == nil {
+		p.trusted = true
+	}
+	return p, err
+}
+
+// most is the limit on a part's bytes.
+func (p *Package) most() uint64 {
+	if p.trusted {
+		return math.MaxInt64 - bytes.MinRead - 1
+	}
+	return MaxPart
 }
 
 // A directoryReader reads the directory of a zip, up to a bound: one of millions of entries takes more memory than bytes.
@@ -99,7 +117,8 @@ func (d *directoryReader) ReadAt(p []byte, off int64) (int, error) {
 	return d.r.ReadAt(p, off)
 }
 
-var errPassword = errors.New("it is protected by a password")
+// ErrPassword is the error of a workbook that only a password opens.
+var ErrPassword = errors.New("it is protected by a password")
 
 // notZip says what a file is that is no zip. A workbook with a password is a compound file with a stream of the name
 // EncryptedPackage in UTF-16 (MS-OFFCRYPTO, 2.3.4; the mark of compound files: MS-CFB, 2.2).
@@ -113,7 +132,7 @@ func notZip(r io.Reader) error {
 	for {
 		window, err := in.Peek(1 << 16)
 		if bytes.Contains(window, name) {
-			return errPassword
+			return ErrPassword
 		}
 		if err != nil {
 			return errors.New("it is a workbook of the old binary kind (.xls), or another compound file")
@@ -133,11 +152,11 @@ func (p *Package) part(name string) ([]byte, error) {
 	switch {
 	case f == nil:
 		return nil, fmt.Errorf("the part %s is missing", shown(name))
-	case f.UncompressedSize64 > MaxPart:
+	case f.UncompressedSize64 > p.most():
 		return nil, fmt.Errorf("the part %s unpacks to %d MB, more than %d MB", shown(name), f.UncompressedSize64>>20, MaxPart>>20)
 	case f.Flags&1 != 0:
-		return nil, errPassword
-	case p.used()+memory(f.UncompressedSize64) > maxMemory:
+		return nil, ErrPassword
+	case !p.trusted && p.used()+memory(f.UncompressedSize64) > maxMemory:
 		return nil, errMemory
 	}
 	if f.UncompressedSize64 > 16<<20 {
@@ -150,12 +169,12 @@ func (p *Package) part(name string) ([]byte, error) {
 	defer r.Close()
 	const tightest = 1032 // deflate's best ratio: a size beyond it is a lie
 	var data bytes.Buffer
-	data.Grow(int(min(f.UncompressedSize64, min(f.CompressedSize64, p.size)*tightest, MaxPart)) + bytes.MinRead)
-	_, err = data.ReadFrom(io.LimitReader(r, MaxPart+1))
+	data.Grow(int(min(f.UncompressedSize64, min(f.CompressedSize64, p.size)*tightest, p.most())) + bytes.MinRead)
+	_, err = data.ReadFrom(io.LimitReader(r, int64(p.most())+1))
 	switch {
 	case err != nil:
 		return nil, fmt.Errorf("the part %s is broken", shown(name))
-	case data.Len() > MaxPart:
+	case uint64(data.Len()) > p.most():
 		return nil, fmt.Errorf("the part %s unpacks to more than %d MB", shown(name), MaxPart>>20)
 	case data.Len() > MaxPart/6 && isUTF16(data.Bytes()): // as UTF-8 it is up to one and a half times as long
 		return nil, fmt.Errorf("the part %s unpacks to %d MB of UTF-16, more than %d MB", shown(name), data.Len()>>20, MaxPart/6>>20)

@@ -1,6 +1,7 @@
 package seal_test
 
 import (
+	"strings"
 	"testing"
 
 	"piececost/scenarios/seal"
@@ -89,6 +90,15 @@ func TestRows(t *testing.T) {
 	for _, bad := range []string{"x", "2:aaa", "0:aaaa", "a:bbbb", "2aaaa"} {
 		if _, ok := seal.ParseRow(bad); ok {
 			t.Errorf("%q is read", bad)
+		}
+	}
+}
+
+// TestPrintsAreText holds that no fingerprint can be read as anything but itself in a workbook.
+func TestPrintsAreText(t *testing.T) {
+	for i := range 200000 {
+		if p := seal.Print(seal.Number(float64(i))); len(p) != seal.Size || strings.ContainsAny(p, "_ :&<>") {
+			t.Fatalf("a fingerprint is %q", p)
 		}
 	}
 }

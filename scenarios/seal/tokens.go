@@ -26,8 +26,10 @@ type token struct {
 }
 
 // tokens cuts a formula; what it can't read is an operator of one byte, which only makes formulas differ.
-func tokens(formula string) []token {
-	var out []token
+func tokens(formula string) []token { return cut(nil, formula) }
+
+// cut appends the tokens of a formula.
+func cut(out []token, formula string) []token {
 	s := strings.TrimPrefix(strings.TrimSpace(formula), "=")
 	for i := 0; i < len(s); {
 		switch c := s[i]; {
