@@ -164,10 +164,18 @@ const MaxShown = 100
 
 // add appends an error.
 func (ds *Diagnostics) add(code string, place Place, summary, help string, related ...Related) {
-	*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: place, Related: related})
+	if len(*ds) < 2*mostKept {
+		*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: place, Related: related})
+	}
 }
+
+// mostKept bounds the warnings that are kept, and with them the errors: nobody reads more, and a hostile workbook would
+// fill the memory with them. Errors always find room beside the warnings.
+const mostKept = 20_000
 
 // warn appends a warning.
 func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
-	*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: summary, Help: help, Place: place})
+	if len(*ds) < mostKept {
+		*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: summary, Help: help, Place: place})
+	}
 }

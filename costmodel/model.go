@@ -69,6 +69,7 @@ func (m *Model) Records(scope string) []*Record { return m.records[scope] }
 func (m *Model) index(scope string, recs []*Record) {
 	by := map[string][]*Record{}
 	for _, r := range recs {
+		twice := false
 		for _, other := range by[r.Key] {
 			same := strings.EqualFold(other.Text("alternative"), r.Text("alternative"))
 			if scope == "link" {
@@ -83,9 +84,13 @@ func (m *Model) index(scope string, recs []*Record) {
 					help = "put the sum of the quantities in one row"
 				}
 				m.Diagnostics.add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, Related{other.Place, "first at"})
+				twice = true
+				break // once is enough, and a column of one word would be said in pairs
 			}
 		}
-		by[r.Key] = append(by[r.Key], r)
+		if !twice {
+			by[r.Key] = append(by[r.Key], r)
+		}
 	}
 	m.byKey[scope] = by
 }

@@ -184,7 +184,7 @@ func (p *cellParser) cell(sheet, name string) (float64, error) {
 	if c == nil {
 		return 0, nil
 	}
-	if c.Formula != "" && !c.HasValue {
+	if isComputed(c) && !c.HasValue {
 		if known, ok := p.book.computed[key]; ok {
 			return known.value, known.err
 		}

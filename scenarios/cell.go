@@ -1,6 +1,8 @@
 package scenarios
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -43,19 +45,28 @@ func (b *book) grid(s *ooxml.Sheet) (*grid, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &grid{cells: map[int][]ooxml.Cell{}, merged: raw.Merged}
-	for _, c := range raw.Cells {
-		if _, seen := g.cells[c.Row]; !seen {
-			g.rows = append(g.rows, c.Row)
-		}
-		g.cells[c.Row] = append(g.cells[c.Row], c)
-	}
-	sort.Ints(g.rows)
-	for _, row := range g.cells {
-		sort.SliceStable(row, func(i, j int) bool { return row[i].Col < row[j].Col })
-	}
+	g := gridOf(raw)
 	b.grids[s.Name] = g
 	return g, nil
+}
+
+// gridOf sorts cells that do not stand in order, which no spreadsheet program writes, and cuts them into rows; they are
+// not copied.
+func gridOf(raw *ooxml.Grid) *grid {
+	byPlace := func(a, b ooxml.Cell) int { return cmp.Or(cmp.Compare(a.Row, b.Row), cmp.Compare(a.Col, b.Col)) }
+	if !slices.IsSortedFunc(raw.Cells, byPlace) {
+		slices.SortStableFunc(raw.Cells, byPlace)
+	}
+	g := &grid{cells: map[int][]ooxml.Cell{}, merged: raw.Merged}
+	for from, to := 0, 0; from < len(raw.Cells); from = to {
+		row := raw.Cells[from].Row
+		for to < len(raw.Cells) && raw.Cells[to].Row == row {
+			to++
+		}
+		g.rows = append(g.rows, row)
+		g.cells[row] = raw.Cells[from:to:to]
+	}
+	return g
 }
 
 // at returns a cell, nil where it is empty.
@@ -89,11 +100,14 @@ func (b *book) value(sheet string, g *grid, row, col int) costmodel.Value {
 	if c == nil {
 		return costmodel.Value{}
 	}
-	if c.Formula != "" && !c.HasValue {
+	if isComputed(c) && !c.HasValue {
 		return b.calculated(sheet, c)
 	}
 	return b.stored(c)
 }
+
+// isComputed tells a cell with a formula, or one that an array formula in another cell fills.
+func isComputed(c *ooxml.Cell) bool { return c.Formula != "" || c.Filled }
 
 // stored turns a cell with a value into what it means.
 func (b *book) stored(c *ooxml.Cell) costmodel.Value {
@@ -108,17 +122,26 @@ func (b *book) stored(c *ooxml.Cell) costmodel.Value {
 		return costmodel.Value{Kind: costmodel.Flag, Number: flagNumber(raw), Text: raw}
 	case c.Type == ooxml.Date:
 		return costmodel.Value{Kind: costmodel.Date, Text: raw}
-	case c.Type == ooxml.Text && c.Formula == "":
+	case c.Type == ooxml.Text && !isComputed(c):
 		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
 	}
-	n, err := strconv.ParseFloat(raw, 64)
+	n, ok := plainNumber(raw)
 	switch {
-	case err != nil:
+	case !ok:
 		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
 	case style.Date:
 		return costmodel.Value{Kind: costmodel.Date, Number: n, Text: b.dateText(n)}
 	}
 	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: style.Percent}
+}
+
+// plainNumber reads a number as workbooks store it: no inf, nan or 0x10, which the parser takes too.
+func plainNumber(raw string) (float64, bool) {
+	if strings.Trim(raw, "+-.0123456789eE") != "" {
+		return 0, false
+	}
+	n, err := strconv.ParseFloat(raw, 64)
+	return n, err == nil
 }
 
 var errorValues = map[string]bool{"#REF!": true, "#DIV/0!": true, "#VALUE!": true, "#NAME?": true, "#N/A": true, "#NUM!": true, "#NULL!": true}

@@ -20,6 +20,9 @@ const (
 	maxUnzipped = 256 << 20
 	maxSheetXML = 64 << 20
 	maxColumns  = 500
+	maxFile     = 256 << 20 // bytes of a workbook
+	maxValues   = 1_500_000 // cells of the input sheets, empty ones among them
+	leastWidth  = 12        // columns that a row counts for at least: what is kept of it beside its cells
 )
 
 // Read reads the known sheets of a workbook. The error is fit to be shown; problems of single cells are in the values.
@@ -47,11 +50,34 @@ func readable(path string) error {
 		return fmt.Errorf("%s: %w", path, err)
 	case info.IsDir():
 		return fmt.Errorf("%s is a folder, not a workbook", path)
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s is no file but a device or the like", path)
+	case info.Size() > maxFile:
+		return fmt.Errorf("%s has %d MB, more than %d MB", path, info.Size()>>20, maxFile>>20)
 	}
-	if kind := sniff(path); kind != "" {
+	switch kind := sniff(path); kind {
+	case "":
+		return nil
+	case compoundFile: // what kind of one is told by what is in it
+		return compound(path, info.Size())
+	default:
 		return fmt.Errorf("%s is %s, not an .xlsx workbook; open it in a spreadsheet program and save it as .xlsx", path, kind)
 	}
-	return nil
+}
+
+const compoundFile = "a compound file"
+
+// compound tells a workbook that is protected by a password from an old one.
+func compound(path string, size int64) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("%s can't be opened: %w", path, errors.Unwrap(err))
+	}
+	defer f.Close()
+	if _, err := ooxml.Open(f, size); errors.Is(err, ooxml.ErrPassword) {
+		return fmt.Errorf("%s is protected by a password to open it; save it without one (the protection of sheets may stay)", path)
+	}
+	return fmt.Errorf("%s is a workbook of the old binary kind (.xls), or another compound file, not an .xlsx workbook; open it in a spreadsheet program and save it as .xlsx", path)
 }
 
 // sniff names a file by its first bytes where it is no zip package.
@@ -71,7 +97,7 @@ func sniff(path string) string {
 	case bytes.HasPrefix(head, []byte("%PDF")):
 		return "a PDF"
 	case bytes.HasPrefix(head, []byte("\xd0\xcf\x11\xe0")):
-		return "an old .xls or a password-protected workbook"
+		return compoundFile
 	}
 	return "no zip package"
 }
@@ -94,22 +120,47 @@ var errNoSheets = errors.New("it has none of the input sheets (Case, Plants, Par
 func caseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
 	b := newBook(pack)
 	c := &costmodel.Case{File: file}
-	for i := range pack.Sheets {
-		l := costmodel.LayoutOf(pack.Sheets[i].Name)
-		if l == nil {
-			continue
-		}
-		g, err := b.grid(&pack.Sheets[i])
+	readers, err := sheetReaders(b, file)
+	if err != nil {
+		return nil, err
+	}
+	left := maxValues
+	for _, s := range readers {
+		t, err := s.table(left)
 		if err != nil {
 			return nil, err
 		}
-		s := sheetReader{book: b, file: file, sheet: pack.Sheets[i].Name, layout: l, grid: g}
-		c.Tables = append(c.Tables, s.table())
+		left -= max(len(t.Columns), leastWidth) * len(t.Rows)
+		c.Tables = append(c.Tables, t)
 	}
 	if len(c.Tables) == 0 {
 		return nil, errNoSheets
 	}
 	return c, nil
+}
+
+// sheetReaders scans the input sheets, all before the first table is made: what scanning takes beside what it leaves is
+// free then. Spreadsheet programs allow no two sheets whose names differ in case only.
+func sheetReaders(b *book, file string) ([]*sheetReader, error) {
+	var out []*sheetReader
+	seen := map[*costmodel.Layout]string{}
+	for i := range b.pack.Sheets {
+		sheet := &b.pack.Sheets[i]
+		l := costmodel.LayoutOf(sheet.Name)
+		if l == nil {
+			continue
+		}
+		if first, twice := seen[l]; twice {
+			return nil, fmt.Errorf("it has two sheets %q and %q, of which one alone can be the sheet %s", first, sheet.Name, l.Sheet)
+		}
+		seen[l] = sheet.Name
+		g, err := b.grid(sheet)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, &sheetReader{book: b, file: file, sheet: sheet.Name, layout: l, grid: g})
+	}
+	return out, nil
 }
 
 // sheetReader turns a sheet into a table.
@@ -121,13 +172,17 @@ type sheetReader struct {
 	grid   *grid
 }
 
-func (r *sheetReader) table() *costmodel.Table {
+// table makes the table of a sheet, of no more than most cells.
+func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 	t := &costmodel.Table{Sheet: r.layout.Sheet, Place: costmodel.Place{File: r.file, Sheet: r.layout.Sheet}}
 	head := r.headingRow()
 	if head == 0 {
-		return t
+		return t, nil
 	}
 	width := min(r.grid.width(head), maxColumns)
+	if rows := len(r.grid.rows); rows*max(width, leastWidth) > most {
+		return nil, fmt.Errorf("the sheet %s uses %d rows of %d columns, more than can be read; split the case", r.sheet, rows, width)
+	}
 	merged := r.merged(head, width)
 	for c := 1; c <= width; c++ {
 		at := r.place(head, c)
@@ -144,7 +199,7 @@ func (r *sheetReader) table() *costmodel.Table {
 			t.Rows = append(t.Rows, row)
 		}
 	}
-	return t
+	return t, nil
 }
 
 // headingRow finds the first of the first twenty rows in use that holds the layout's key headings, else the first row in

@@ -168,8 +168,12 @@ func writeSweepCSV(w io.Writer, sweeps []*costmodel.Sweep) {
 	}
 }
 
-// csvText quotes a text where CSV asks for it (RFC 4180).
+// csvText quotes a text where CSV asks for it (RFC 4180). One that a spreadsheet program would compute - it begins with
+// = + - @ or a control character - gets an apostrophe before it, which marks a text there: a part's name is no formula.
 func csvText(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		text = "'" + text
+	}
 	if strings.ContainsAny(text, "\",\n\r") {
 		return `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
 	}
