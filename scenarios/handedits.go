@@ -212,9 +212,9 @@ func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 
 // value makes the value of an override: a number, a word, an expression, or the stored result of a formula.
 func (k *sheetCheck) value(e *Edit, row rowCells, c *ooxml.Cell, q *costmodel.Quantity, unit string) {
-	v := costmodel.Value{Kind: costmodel.Broken, Text: notCalculated + "; " + saveOnce}
-	if c.HasValue {
-		v = k.finder.book.stored(c)
+	v := k.finder.book.stored(c)
+	if c.Formula != "" && !c.HasValue {
+		v = k.finder.book.calculated(e.Place.Sheet, c)
 	}
 	if c.Formula != "" {
 		t := &handFormula{finder: k.finder, block: &k.block, row: row, number: c.Row, scope: scopeOf(e.Sheet), sheet: e.Place.Sheet, quantity: q}

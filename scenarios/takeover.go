@@ -255,10 +255,10 @@ func (b *writer) overridesPage() error {
 	sort.Ints(rows)
 	for _, n := range rows {
 		for col, c := range s.cells[n] {
-			p.put(n, col, c.cell(), overrideLook(n, head, n == 1 && col == 1, c))
+			p.put(n, col, c.cell(), overrideLook(n, head, n == 1 && col == 1, col == s.column("Note"), c))
 		}
 	}
-	for i, w := range []float64{20, 18, 18, 30, 16, 14, 30, 14, 12, 60} {
+	for i, w := range []float64{18, 16, 18, 28, 16, 13, 28, 12, 10, 50} {
 		p.widths[i+1] = w
 	}
 	p.landscape, p.titles, p.freeze = true, head, fmt.Sprintf("A%d", head+1)
@@ -279,7 +279,7 @@ func (c overrideCell) cell() excelize.Cell {
 	return out
 }
 
-func overrideLook(row, head int, title bool, c overrideCell) look {
+func overrideLook(row, head int, title, note bool, c overrideCell) look {
 	switch {
 	case title:
 		return look{kind: "title"}
@@ -292,5 +292,5 @@ func overrideLook(row, head int, title bool, c overrideCell) look {
 	case c.value.Percent:
 		return look{kind: "input", format: "0.00%"}
 	}
-	return look{kind: "input"}
+	return look{kind: "input", wrap: note}
 }
