@@ -81,17 +81,14 @@ func TestCorpusRecalculated(t *testing.T) {
 		with = append(with, filepath.Join(dir, fmt.Sprintf("with%03d%s", i, filepath.Ext(files[i]))))
 		without = append(without, filepath.Join(dir, fmt.Sprintf("without%03d%s", i, filepath.Ext(files[i]))))
 	}
-	out := convert(t, "xlsx", append(with, without...)...)
+	withOut, withoutOut := convertEach(t, with), convertEach(t, without)
 	right := 0
 	for i := range with {
-		converted := func(path string) string {
-			return filepath.Join(out, strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))+".xlsx")
-		}
-		if _, err := os.Stat(converted(without[i])); err != nil {
+		if withoutOut[i] == "" {
 			t.Logf("%s: LibreOffice does not open the original", filepath.Base(without[i]))
 			continue
 		}
-		if got := probed(converted(with[i])); got != "42 13.33 42" {
+		if got := probed(withOut[i]); got != "42 13.33 42" {
 			t.Errorf("%s: the result sheet shows %q", filepath.Base(with[i]), got)
 			continue
 		}
@@ -101,6 +98,28 @@ func TestCorpusRecalculated(t *testing.T) {
 	if right == 0 {
 		t.Error("none was computed")
 	}
+}
+
+// convertEach converts workbooks and returns the path of each result, "" where there is none. A file at which the program
+// falls over ends its run; the rest is converted in another.
+func convertEach(t *testing.T, paths []string) []string {
+	t.Helper()
+	out := make([]string, len(paths))
+	for from := 0; from < len(paths); {
+		folder := convert(t, "xlsx", paths[from:]...)
+		last := from
+		for i := from; i < len(paths); i++ {
+			made := filepath.Join(folder, strings.TrimSuffix(filepath.Base(paths[i]), filepath.Ext(paths[i]))+".xlsx")
+			if _, err := os.Stat(made); err == nil {
+				out[i], last = made, i+1
+			}
+		}
+		if last == len(paths) {
+			break
+		}
+		from = last + 1 // the one after the last result was too much for it
+	}
+	return out
 }
 
 // probed is what the result sheet of a workbook shows.
