@@ -136,7 +136,8 @@ func TestDemoFormulas(t *testing.T) {
 			longest = c.Formula
 		}
 		for _, m := range functionName.FindAllStringSubmatch(formulaText.ReplaceAllString(c.Formula, `""`), -1) {
-			if !allowedFunctions[m[1]] {
+			anchor := m[1] == "COLUMN" && sheet == writtenSheetName // tells where a column is now; no result rests on it
+			if !allowedFunctions[m[1]] && !anchor {
 				t.Errorf("%s!%s%d uses %s: %s", sheet, costmodel.ColumnName(c.Col), c.Row, m[1], c.Formula)
 			}
 		}
