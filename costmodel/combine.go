@@ -3,6 +3,7 @@ package costmodel
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -22,9 +23,12 @@ type Combiner struct {
 	scratch    *kernel.Scratch
 	outputs    [][]float64 // cost, mass
 	checks     []laneCheck
+	targets    []laneTarget
 	failing    []int32 // columns of rows that fail a check whatever the volume
 	impossible bool    // a row that is always there fails one
 	in         []bool  // the combination under way
+	order      []int   // in which tags are decided
+	fixed      []int   // as asked of Each
 	lane       int
 	operations int
 }
@@ -56,12 +60,13 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
 	for _, q := range quantities {
 		wanted = append(wanted, g.rows[1].first+g.rows[1].scope.index[q])
 	}
-	p, errs := plan.Compile(g, wanted, plan.Options{Inputs: g.columns, Optional: g.errorChecks(), Quiet: func() { g.quiet = true }})
+	targets, cells := c.targetCells()
+	p, errs := plan.Compile(g, wanted, plan.Options{Inputs: g.columns, Optional: slices.Concat(g.errorChecks(), slices.Concat(cells...)), Quiet: func() { g.quiet = true }})
 	ds = append(ds, unexplained(errs, ds)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, append(ds, m.Diagnostics...)
 	}
-	c.prepare(p, wanted)
+	c.prepare(p, wanted, targets, cells)
 	return c, ds
 }
 
@@ -101,8 +106,8 @@ func (g *union) errorChecks() []plan.Cell {
 	return out
 }
 
-// prepare makes the program of the wanted cells and of the checks that are not settled.
-func (c *Combiner) prepare(p *plan.Plan, wanted []plan.Cell) {
+// prepare makes the program of the wanted cells, of the checks that are not settled and of the targets.
+func (c *Combiner) prepare(p *plan.Plan, wanted []plan.Cell, targets []laneTarget, targetCells [][]plan.Cell) {
 	cells := append([]plan.Cell(nil), wanted...)
 	for _, cell := range c.union.errorChecks() {
 		e, _ := plan.Locate(c.union, cell)
@@ -119,21 +124,46 @@ func (c *Combiner) prepare(p *plan.Plan, wanted []plan.Cell) {
 			c.checks = append(c.checks, laneCheck{column: column})
 		}
 	}
-	program := p.Program(cells)
-	c.operations = len(program.Kernel.Ops)
-	c.scratch = program.Kernel.NewScratch(kernel.Lanes)
-	for i, o := range program.Outputs {
-		col := make([]float64, kernel.Lanes)
-		fill(col, o.Const)
-		if o.Column >= 0 {
-			col = c.scratch.Column(o.Column)
-		}
-		if i < len(wanted) {
-			c.outputs = append(c.outputs, col)
-		} else {
-			c.checks[i-len(wanted)].holds = col
+	checked := len(cells)
+	for i := range targets {
+		for _, cell := range targetCells[i] {
+			if p.Has(cell) {
+				e, _ := plan.Locate(c.union, cell)
+				cells = append(cells, cell)
+				targets[i].at = append(targets[i].at, laneValue{column: c.union.Presence(e)})
+			}
 		}
 	}
+	c.targets = targets
+	columns := c.columns(p.Program(cells))
+	c.outputs = columns[:len(wanted)]
+	for i := range c.checks {
+		c.checks[i].holds = columns[len(wanted)+i]
+	}
+	columns = columns[checked:]
+	for i := range c.targets {
+		for k := range c.targets[i].at {
+			c.targets[i].at[k].value = columns[0]
+			columns = columns[1:]
+		}
+	}
+}
+
+// columns makes the scratch of a program and returns the columns of its outputs.
+func (c *Combiner) columns(program *plan.Program) [][]float64 {
+	c.operations = len(program.Kernel.Ops)
+	c.scratch = program.Kernel.NewScratch(kernel.Lanes)
+	var out [][]float64
+	for _, o := range program.Outputs {
+		if o.Column >= 0 {
+			out = append(out, c.scratch.Column(o.Column))
+			continue
+		}
+		col := make([]float64, kernel.Lanes)
+		fill(col, o.Const)
+		out = append(out, col)
+	}
+	return out
 }
 
 // Model returns the model whose rows are combined.
@@ -213,8 +243,24 @@ func (c *Combiner) With(in []bool) *Scenario {
 // out stay so; fixed is by tag: 1 in, -1 out, 0 free.
 func (c *Combiner) Each(fixed []int, yield func(in []bool) bool) {
 	c.in = make([]bool, len(c.tags))
-	order := c.union.order(len(c.tags))
-	c.each(order, 0, fixed, yield)
+	c.order, c.fixed = c.union.order(len(c.tags)), fixed
+	c.each(c.order, 0, fixed, yield)
+}
+
+// Share tells how far Each has come, from 0 to 1: where the combination under way stands among all choices. Choices that
+// hang together with few others make it advance in leaps.
+func (c *Combiner) Share() float64 {
+	done, width := 0.0, 1.0
+	for _, tag := range c.order {
+		if c.fixed[tag] != 0 {
+			continue
+		}
+		width /= 2
+		if !c.in[tag] {
+			done += width
+		}
+	}
+	return done
 }
 
 func (c *Combiner) each(order []int, at int, fixed []int, yield func([]bool) bool) bool {

@@ -59,6 +59,9 @@ func manyAlternatives(t testing.TB) csvCase {
 	tag("Operations", "FRAME_A,10", "laser")
 	again("Operations", "TRAY_A,30", "TRAY_A,30,", "TRAY_A,40,")
 	tag("Operations", "TRAY_A,40", "checked")
+	again("Operations", "TRAY_A,30", ",E16,", ",E11,") // bought parts join at this step
+	tag("Operations", "TRAY_A,30", "spot")
+	tag("Operations", "TRAY_A,30", "laser")
 	again("Operations", "A04,10", ",E01,", ",E04,")
 	tag("Operations", "A04,10", "laser")
 	tag("Operations", "A04,10", "spot")

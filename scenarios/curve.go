@@ -17,8 +17,7 @@ func (b *writer) curve() error {
 	if err != nil {
 		return err
 	}
-	p.formula(4, 1, fmt.Sprintf(`IF(%s>0,"STALE: inputs have changed since the run that computed these values","values of the run; no input has changed since")`, b.changedInputs()),
-		"values of the run; no input has changed since", look{kind: "faint"})
+	b.staleMark(p)
 	head := []string{"Annual volume [1/yr]"}
 	for _, s := range sweeps {
 		head = append(head, s.Scenario.Name)
@@ -44,6 +43,16 @@ func (b *writer) curve() error {
 	p.charts[fmt.Sprintf("A%d", last+2)] = b.curveChart(last)
 	p.landscape, p.onePage, p.freeze = true, true, "B6"
 	return p.flush()
+}
+
+// staleMark says in row 4 of a sheet of values whether anything has changed since the run that computed them.
+func (b *writer) staleMark(p *page) {
+	sum := func(column string) string {
+		return fmt.Sprintf("SUM(%s!$%s$%d:$%s$%d)", b.quoted(inputsSheet), column, b.firstFilled, column, b.lastFilled)
+	}
+	const fresh = "values of the run; no input has changed since"
+	p.formula(4, 1, fmt.Sprintf(`IF(IFERROR(%s+%s+%s,1)>0,"STALE: inputs have changed since the run that computed these values; run again","%s")`, b.changedInputs(), sum("G"), sum("K"), fresh),
+		fresh, look{kind: "faint"})
 }
 
 func (b *writer) curveChart(last int) *excelize.Chart {

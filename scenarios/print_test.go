@@ -11,6 +11,7 @@ import (
 // printedPages is how many pages each result sheet of the sample takes on A4.
 var printedPages = map[string]int{
 	statementSheet: 1, summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
+	crossoverSheet: 4, sensitivitySheet: 1, volumeSheet: 3,
 	checksSheet: 2, inputsSheet: 33, methodSheet: 5,
 }
 
@@ -33,6 +34,7 @@ func TestPrintedSheets(t *testing.T) {
 		}
 		r.Sweeps[i] = s
 	}
+	addStudies(t, r)
 	w, err := Open(path)
 	if err != nil {
 		t.Fatal(err)

@@ -37,6 +37,11 @@ type Result struct {
 	Program string // name and version, for the statement
 	Details []*costmodel.Detail
 	Sweeps  []*costmodel.Sweep // over the same volumes, in the same order
+
+	// Studies, each with a sheet of its own; nil for none.
+	Crossover   *CrossoverStudy
+	Sensitivity *Sensitivity
+	Volumes     *VolumeStudy
 }
 
 // Write puts the result sheets into the workbook: our own of an earlier run are replaced; where a user's sheet bears the
@@ -86,7 +91,7 @@ func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
-	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.method, b.overridesPage, b.asWritten} {
+	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.crossover, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
@@ -120,7 +125,9 @@ type writer struct {
 
 // reserve makes all result sheets in their order and lays the calculations out.
 func (b *writer) reserve(taken map[string]bool) error {
-	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet, "", inputsSheet, checksSheet, methodSheet, writtenSheetName}
+	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
+	plan = append(plan, b.studySheets()...)
+	plan = append(plan, "", inputsSheet, checksSheet, methodSheet, writtenSheetName)
 	if b.overrides != nil {
 		plan = append(plan[:len(plan)-1], overridesSheet, writtenSheetName)
 	}
@@ -149,6 +156,21 @@ func (b *writer) reserve(taken map[string]bool) error {
 		}
 	}
 	return nil
+}
+
+// studySheets are the sheets of the studies that were made.
+func (b *writer) studySheets() []string {
+	var out []string
+	if b.result.Crossover != nil {
+		out = append(out, crossoverSheet)
+	}
+	if b.result.Sensitivity != nil {
+		out = append(out, sensitivitySheet)
+	}
+	if b.result.Volumes != nil {
+		out = append(out, volumeSheet)
+	}
+	return out
 }
 
 // freeName is a sheet's name, or a longer one where a user's sheet bears it.

@@ -24,7 +24,8 @@ func newRun() *cobra.Command {
 		Use:   "run FILE",
 		Short: "Cost every scenario and write the results into the workbook",
 		Long: `run costs every scenario at its own annual volume, and over the sheet Volumes, writes the result sheets as live formulas
-into the workbook, and prints the comparison.
+into the workbook, and prints the comparison. The sheets Volume curve, Cross-over, Sensitivity, and Volumes and capacity
+hold values that only the program can compute, under a mark that says when they are stale.
 
 The workbook is written in place: the result sheets of an earlier run are replaced, every other part of it - sheets,
 charts, macros, notes - stays as it is, to the byte. -o names a copy that gets the results instead. The file is the old
@@ -62,7 +63,7 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
-	r, err := result(m, plans)
+	r, err := result(m, plans, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
@@ -138,8 +139,8 @@ func saveResults(w *scenarios.Workbook, file string, f runFlags) (string, error)
 	return target, err
 }
 
-// result costs every scenario at its own volume and over the volumes of the case.
-func result(m *costmodel.Model, plans []*costmodel.Plan) (*scenarios.Result, error) {
+// result costs every scenario at its own volume and over the volumes of the case, and makes the studies.
+func result(m *costmodel.Model, plans []*costmodel.Plan, stderr io.Writer) (*scenarios.Result, error) {
 	r := &scenarios.Result{Program: "piececost " + version}
 	volumes := m.Volumes
 	if len(volumes) == 0 {
@@ -153,7 +154,8 @@ func result(m *costmodel.Model, plans []*costmodel.Plan) (*scenarios.Result, err
 		}
 		r.Sweeps = append(r.Sweeps, s)
 	}
-	return r, nil
+	studies := runStudies{m: m, plans: plans, r: r, stderr: stderr}
+	return r, studies.add(volumes)
 }
 
 // defaultVolumes goes from a tenth to three times the scenarios' own volumes in round numbers, for a case without

@@ -12,11 +12,11 @@ import (
 type CombinationAsk struct {
 	Volume  float64 // good products a year
 	MaxMass float64 // kg of a good product; +Inf for no limit
+	Targets bool    // only those that meet every computed target of the sheet Targets
 	Fixed   []int   // by tag of the combiner: 1 in, -1 out, 0 free
 	Keep    int     // number of the best that are listed, 1 or more
 	Most    int     // valid combinations beyond which the search ends with an error
-	// Progress, where set, is told now and then the share of the volume of work that is done, as far as it is known; an
-	// error of it ends the work.
+	// Progress, where set, is told now and then the share that is done, roughly; an error of it ends the work.
 	Progress func(done float64) error
 }
 
@@ -26,6 +26,8 @@ type Combination struct {
 	Tags []string        // that are in, in the order of the sheets
 	Cost float64         // model currency a good piece
 	Mass float64         // kg, net
+	// Missed are the computed targets that it misses.
+	Missed []costmodel.Judgement
 
 	in []bool
 }
@@ -35,6 +37,7 @@ type Combinations struct {
 	Best     []Combination // at most Keep; equal costs in the order in which they are tried
 	Valid    int           // combinations that hang together
 	TooHeavy int           // of them
+	Missing  int           // of the others, those that miss a target, where targets are asked for
 	NoCost   int           // of them, those in which a check fails or the cost is no number
 }
 
@@ -55,8 +58,12 @@ func Combine(c *costmodel.Combiner, ask CombinationAsk) (*Combinations, error) {
 		return nil, err
 	}
 	for i := range s.out.Best {
-		if err := confirm(c, &s.out.Best[i], ask.Volume); err != nil {
+		b := &s.out.Best[i]
+		if err := confirm(c, b, ask.Volume); err != nil {
 			return nil, err
+		}
+		if ask.Targets && len(b.Missed) > 0 {
+			return nil, fmt.Errorf("internal: the combination %v misses %s", b.Tags, b.Missed[0].Target.Name())
 		}
 	}
 	return s.out, nil
@@ -94,23 +101,26 @@ func (s *combinationSearch) cost() error {
 	if s.lanes > 0 {
 		cost, mass := s.c.Cost()
 		for i := range cost {
-			s.keep(cost[i], mass[i], s.block[i])
+			s.keep(cost[i], mass[i], i)
 		}
 		s.lanes = 0
 	}
 	if s.ask.Progress == nil {
 		return nil
 	}
-	return s.ask.Progress(0)
+	return s.ask.Progress(s.c.Share())
 }
 
-func (s *combinationSearch) keep(cost, mass float64, in []bool) {
+func (s *combinationSearch) keep(cost, mass float64, lane int) {
 	switch {
 	case math.IsNaN(cost) || math.IsInf(cost, 0):
 		s.out.NoCost++
 		return
 	case mass > s.ask.MaxMass*(1+1e-12):
 		s.out.TooHeavy++
+		return
+	case s.ask.Targets && s.c.MissesTarget(lane):
+		s.out.Missing++
 		return
 	}
 	n := len(s.out.Best)
@@ -123,7 +133,7 @@ func (s *combinationSearch) keep(cost, mass float64, in []bool) {
 		}
 		return 1
 	})
-	s.out.Best = slices.Insert(s.out.Best, at, Combination{Cost: cost, Mass: mass, in: slices.Clone(in)})
+	s.out.Best = slices.Insert(s.out.Best, at, Combination{Cost: cost, Mass: mass, in: slices.Clone(s.block[lane])})
 	if len(s.out.Best) > s.ask.Keep {
 		s.out.Best = s.out.Best[:s.ask.Keep]
 	}
@@ -136,11 +146,17 @@ func confirm(c *costmodel.Combiner, b *Combination, volume float64) error {
 	if p == nil {
 		return fmt.Errorf("internal: the combination %v does not compile: %w", s.Alternatives, ds[0])
 	}
-	d := p.Detail(volume).Scenario()
+	detail := p.Detail(volume)
+	d := detail.Scenario()
 	cost, mass := d.Must("piece_cost"), d.Must("net_mass")
 	if !(math.Abs(cost-b.Cost) <= 1e-9*math.Abs(cost)) || !(math.Abs(mass-b.Mass) <= 1e-9*mass) {
 		return fmt.Errorf("internal: the combination %v costs %v and weighs %v, as a scenario %v and %v", s.Alternatives, b.Cost, b.Mass, cost, mass)
 	}
 	b.Plan, b.Tags, b.Cost, b.Mass = p, s.Alternatives, cost, mass
+	for _, t := range c.Model().Targets {
+		if j := t.Judge(detail); !t.Stated && j.Verdict == costmodel.Missed {
+			b.Missed = append(b.Missed, j)
+		}
+	}
 	return nil
 }

@@ -126,6 +126,69 @@ func TestCombine(t *testing.T) {
 	}
 }
 
+// TestCombineWithTargets finds those of 32 combinations that meet the sheet Targets by judging each as a scenario: of the
+// scenario with a value of its own, of a part that stands in two rows, of one in no combination, and a stated value.
+func TestCombineWithTargets(t *testing.T) {
+	tables := gauges(t, []string{"A01", "A04", "A05", "A06"}, true)
+	tables["Targets"] = "Quantity,Part,Unit,Direction,Target,A today\n" +
+		"Piece cost,,EUR,at most,100,185\n" + "Net mass,A04,kg,at most,17,\n" + "Net mass,TRAY_B,kg,at most,1,\n" + "Bending stiffness,,kN/mm,at least,12,3\n"
+	m := tables.model(t)
+	c, ds := m.Combiner(m.Scenarios[0])
+	if c == nil {
+		t.Fatal(ds)
+	}
+	best, met := math.Inf(1), 0
+	c.Each(make([]int, len(c.Tags())), func(in []bool) bool {
+		p, _ := m.Compile(c.With(in), costmodel.CompileOptions{})
+		if p == nil {
+			return true
+		}
+		d := p.Detail(60_000)
+		for _, target := range m.Targets {
+			if !target.Stated && target.Judge(d).Verdict == costmodel.Missed {
+				return true
+			}
+		}
+		met++
+		best = min(best, d.Scenario().Must("piece_cost"))
+		return true
+	})
+	if met == 0 || met == 32 {
+		t.Fatalf("%d of 32 meet the targets; they should tell combinations apart", met)
+	}
+	shares := []float64{}
+	ask := study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Targets: true, Fixed: make([]int, len(c.Tags())), Keep: 99, Most: 1000,
+		Progress: func(done float64) error { shares = append(shares, done); return nil }}
+	got, err := study.Combine(c, ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Valid != 32 || got.Missing != 32-met || len(got.Best) != met {
+		t.Fatalf("%d valid, %d miss a target, %d listed; want 32, %d, %d", got.Valid, got.Missing, len(got.Best), 32-met, met)
+	}
+	if got.Best[0].Cost != best {
+		t.Errorf("the cheapest costs %v, want %v", got.Best[0].Cost, best)
+	}
+	for i, s := range shares {
+		if s < 0 || s > 1 || i > 0 && s < shares[i-1] {
+			t.Errorf("shares done %v", shares)
+		}
+	}
+	ask.Targets = false
+	if got, err = study.Combine(c, ask); err != nil || got.Missing != 0 || len(got.Best) != 32 {
+		t.Fatal(got, err)
+	}
+	missed := 0
+	for _, b := range got.Best {
+		if len(b.Missed) > 0 {
+			missed++
+		}
+	}
+	if missed != 32-met {
+		t.Errorf("%d are listed as missing a target, want %d", missed, 32-met)
+	}
+}
+
 // manyParts are parts of scenario A of which each is bought in one gauge.
 var manyParts = []string{"A01", "A02", "A03", "A04", "A05", "A06", "A07", "A08", "A09", "A10", "A11", "A12", "A13", "A14", "TRAY_A", "FLOOR_A"}
 

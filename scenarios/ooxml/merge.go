@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bufio"
 	"bytes"
+	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
@@ -82,12 +83,25 @@ func (m *merge) refuse() error {
 // maxSpliced bounds the parts that are changed: the list of sheets, relations, types, styles. Honest ones are far smaller.
 const maxSpliced = 32 << 20
 
-// spliced unpacks a part of the target that is to be changed.
+// spliced unpacks a part of the target that is to be changed. It must be well-formed: what is put between tags that do
+// not match, or beside an attribute without quotes, may land anywhere.
 func (m *merge) spliced(name string) ([]byte, error) {
 	if f := m.target.files[strings.ToLower(name)]; f != nil && f.UncompressedSize64 > maxSpliced {
 		return nil, fmt.Errorf("%w: the part %s unpacks to more than %d MB", ErrRefused, shown(name), maxSpliced>>20)
 	}
-	return m.target.xml(name)
+	data, err := m.target.xml(name)
+	if err != nil {
+		return nil, err
+	}
+	for d := xml.NewDecoder(bytes.NewReader(declaredUTF8(data))); ; {
+		_, err := d.Token()
+		switch {
+		case errors.Is(err, io.EOF):
+			return data, nil
+		case err != nil:
+			return nil, fmt.Errorf("%w: the part %s is not well-formed", ErrRefused, shown(name))
+		}
+	}
 }
 
 // refuseNames refuses a workbook in which a sheet that stays bears the name of one of ours, as spreadsheet programs see

@@ -180,10 +180,14 @@ func (m *merge) names(b *bookPart) error {
 // name moves or drops one name and tells whether it stays.
 func (m *merge) name(b *bookPart, e *element) bool {
 	i := e.number("localSheetId", -1)
-	if i < 0 || i >= len(b.newIndex) {
-		return true
-	}
 	name, _ := e.attr("name")
+	switch {
+	case i < 0 || i >= len(m.replaced)+len(b.order):
+		return true
+	case i >= len(b.newIndex): // of no sheet so far; it would get one of ours, which has names of its own
+		b.edit(e.from, e.to, "")
+		return false
+	}
 	if b.newIndex[i] < 0 || m.replaced[i] && strings.HasPrefix(name, "_xlnm.") {
 		b.edit(e.from, e.to, "")
 		return false

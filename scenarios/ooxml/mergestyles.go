@@ -87,15 +87,12 @@ func (m *merge) stylesOf(p *Package) (*styleSheet, error) {
 }
 
 func readStyleSheet(p *Package, name string) (*styleSheet, error) {
-	if f := p.files[strings.ToLower(name)]; f.UncompressedSize64 > maxSpliced {
-		return nil, fmt.Errorf("%w: the part %s unpacks to more than %d MB", ErrRefused, shown(name), maxSpliced>>20)
-	}
 	s := &styleSheet{name: name}
 	if p.files[strings.ToLower(name)].UncompressedSize64 == 0 {
 		return s, nil
 	}
 	var err error
-	if s.data, err = p.xml(name); err != nil {
+	if s.data, err = (&merge{target: p}).spliced(name); err != nil {
 		return nil, err
 	}
 	s.prefix = prefixOf(s.data)

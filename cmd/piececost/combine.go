@@ -1,0 +1,195 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+type combineFlags struct {
+	volume, maxMass float64
+	scenarios       []string
+	with, without   []string
+	targets         bool
+	top             int
+	csv, json       bool
+}
+
+// mostCombinations is the number of valid combinations of a scenario that are costed.
+const mostCombinations = 5_000_000
+
+func newCombine() *cobra.Command {
+	var f combineFlags
+	c := &cobra.Command{
+		Use:   "combine FILE",
+		Short: "Find the cheapest combination of alternatives at a volume",
+		Long: `combine costs every valid combination of the tags of the columns Alternative at one annual volume, whatever the row
+Alternatives of a scenario lists, and prints the cheapest ones. The rest of a scenario stays: its product, its plant, its
+changes. A combination is valid where every part counts once, children and joining steps are there, a step that stands in
+several alternatives is done in one of them, and each tag brings something in. Machines that are pooled are counted for
+the combination as a whole, so that the cheapest choice of a part depends on the others.
+
+--max-mass and --targets leave out what is too heavy or misses a target that the program computes; --with and --without
+fix alternatives. Of a scenario at most five million combinations are costed. Nothing is written.
+
+` + caution,
+		Example: `  piececost combine tray.xlsx --volume 60000
+  piececost combine tray.xlsx --volume 60000 --scenario A --max-mass 62 --top 5
+  piececost combine tray.xlsx --volume 60000 --with "thin cover" --without laser --targets
+  piececost combine tray.xlsx --volume 60000 --csv > combinations.csv`,
+		Args: oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error { return combineWorkbook(cmd, args[0], f) },
+	}
+	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; must be given")
+	c.Flags().StringSliceVar(&f.scenarios, "scenario", nil, "scenarios, or how they begin, with commas; all where none is given")
+	c.Flags().Float64Var(&f.maxMass, "max-mass", 0, "highest net mass of a product [kg]")
+	c.Flags().BoolVar(&f.targets, "targets", false, "only combinations that meet every computed target of the sheet Targets")
+	c.Flags().StringSliceVar(&f.with, "with", nil, "alternatives that are in, with commas")
+	c.Flags().StringSliceVar(&f.without, "without", nil, "alternatives that are out, with commas")
+	c.Flags().IntVar(&f.top, "top", 10, "number of combinations to list")
+	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
+	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	return c
+}
+
+func (f combineFlags) check(cmd *cobra.Command) error {
+	switch {
+	case f.csv && f.json:
+		return fmt.Errorf("--csv and --json exclude each other")
+	case !(f.volume > 0) || f.volume > mostVolume:
+		return fmt.Errorf("--volume must be given, an annual volume above 0 and at most %s", grouped(mostVolume, 0))
+	case cmd.Flags().Changed("max-mass") && !(f.maxMass > 0):
+		return fmt.Errorf("--max-mass must be above 0")
+	case f.top < 1 || f.top > 1000:
+		return fmt.Errorf("--top must be 1 to 1,000")
+	}
+	return nil
+}
+
+func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
+	if err := f.check(cmd); err != nil {
+		return usageError{err}
+	}
+	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	chosen, err := pickPlans(plans, "scenario", f.scenarios)
+	if err != nil {
+		return err
+	}
+	r := combineReport{model: m, ask: f}
+	if err := f.known(m, chosen, &r); err != nil {
+		return err
+	}
+	w, stop := startWatch("combinations", cmd.ErrOrStderr())
+	defer stop()
+	for i := range r.scenarios {
+		if err := f.combine(&r.scenarios[i], w.report); err != nil {
+			return err
+		}
+	}
+	out := bufio.NewWriter(cmd.OutOrStdout())
+	defer out.Flush()
+	switch {
+	case f.csv:
+		r.csv(out)
+		return nil
+	case f.json:
+		return writeJSON(out, r.json())
+	}
+	r.print(out)
+	fmt.Fprintln(out, caution)
+	if n := ds.Count(costmodel.Warning); n > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
+	}
+	return nil
+}
+
+// combined is a scenario with its combinations.
+type combined struct {
+	*study.Combinations
+	plan     *costmodel.Plan // as the case has it
+	combiner *costmodel.Combiner
+	fixed    []int // by tag
+	cost     float64
+	mass     float64
+}
+
+// known prepares the scenarios and finds the alternatives that are fixed; each must be one of a scenario at least.
+func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *combineReport) error {
+	found := map[string]bool{}
+	for _, p := range plans {
+		c, ds := m.Combiner(p.Scenario)
+		if c == nil {
+			return firstError(ds)
+		}
+		d := p.Detail(f.volume).Scenario()
+		s := combined{plan: p, combiner: c, fixed: make([]int, len(c.Tags())), cost: d.Must("piece_cost"), mass: d.Must("net_mass")}
+		for side, names := range map[int][]string{1: f.with, -1: f.without} {
+			for _, name := range names {
+				t := c.Tag(name)
+				if t < 0 {
+					continue
+				}
+				if s.fixed[t] == -side {
+					return usageError{fmt.Errorf("%s is both in --with and in --without", c.Tags()[t])}
+				}
+				s.fixed[t], found[name] = side, true
+			}
+		}
+		r.scenarios = append(r.scenarios, s)
+	}
+	for _, name := range append(append([]string(nil), f.with...), f.without...) {
+		if !found[name] {
+			return usageError{fmt.Errorf("no row has the alternative %q; there are: %s", name, r.tagWords())}
+		}
+	}
+	return nil
+}
+
+// combine costs the combinations of a scenario.
+func (f combineFlags) combine(s *combined, progress func(float64) error) error {
+	ask := study.CombinationAsk{Volume: f.volume, MaxMass: math.Inf(1), Targets: f.targets, Fixed: s.fixed, Keep: f.top, Most: mostCombinations, Progress: progress}
+	if f.maxMass > 0 {
+		ask.MaxMass = f.maxMass
+	}
+	var err error
+	if s.Combinations, err = study.Combine(s.combiner, ask); err != nil {
+		return fmt.Errorf("%s: %w", s.plan.Scenario.Name, err)
+	}
+	return nil
+}
+
+// combineReport prints combinations.
+type combineReport struct {
+	model     *costmodel.Model
+	ask       combineFlags
+	scenarios []combined
+}
+
+func (r *combineReport) currency() string { return r.model.Schema.Units.ModelCurrency() }
+
+// tagWords lists the alternatives of all scenarios.
+func (r *combineReport) tagWords() string {
+	var out []string
+	seen := map[string]bool{}
+	for _, s := range r.scenarios {
+		for _, t := range s.combiner.Tags() {
+			if key := strings.ToLower(t); !seen[key] {
+				seen[key] = true
+				out = append(out, t)
+			}
+		}
+	}
+	if len(out) == 0 {
+		return "none"
+	}
+	return strings.Join(out, ", ")
+}

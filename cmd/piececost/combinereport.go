@@ -1,0 +1,144 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+func (r *combineReport) print(w io.Writer) {
+	fmt.Fprintf(w, "Combinations of alternatives at %s a year, the cheapest first\n\n", shownVolume(r.ask.volume))
+	for i := range r.scenarios {
+		r.printScenario(w, &r.scenarios[i])
+		fmt.Fprintln(w)
+	}
+}
+
+// printScenario prints the best combinations of a scenario: a line of figures and one of alternatives each.
+func (r *combineReport) printScenario(w io.Writer, s *combined) {
+	printWrapped(w, "", "  ", fmt.Sprintf("%s: %s", s.plan.Scenario.Name, r.counts(s)))
+	digits := int(costmodel.MoneyDigits(r.currency(), s.cost))
+	listed := strings.Join(s.plan.Scenario.Alternatives, ", ")
+	if listed == "" {
+		listed = "no alternatives"
+	}
+	printWrapped(w, "  as it stands: ", "    ", fmt.Sprintf("%s %s, %s kg; %s", grouped(s.cost, digits), r.currency(), grouped(s.mass, 3), listed))
+	for i := range s.Best {
+		b := &s.Best[i]
+		against := "the cheapest"
+		if i > 0 {
+			against = "+" + smallAmount(b.Cost-s.Best[0].Cost, digits)
+		}
+		fmt.Fprintf(w, "%4d  %s %s  %12s  %s kg%s\n", i+1, grouped(b.Cost, digits), r.currency(), against, grouped(b.Mass, 3), missedWords(b))
+		printWrapped(w, "      ", "      ", tagsOf(b))
+	}
+}
+
+// counts says how many combinations there are and why some are left out.
+func (r *combineReport) counts(s *combined) string {
+	text := fmt.Sprintf("%s of %s", counted(s.Valid, "valid combination"), counted(len(s.combiner.Tags()), "alternative"))
+	for _, of := range []struct {
+		n    int
+		what string
+	}{{s.TooHeavy, fmt.Sprintf("heavier than %s kg", costmodel.ShownNumber(r.ask.maxMass))}, {s.Missing, "miss a target"}, {s.NoCost, "fail a check or have no cost"}} {
+		if of.n > 0 {
+			text += fmt.Sprintf("; %s %s", grouped(float64(of.n), 0), of.what)
+		}
+	}
+	return text
+}
+
+// counted counts things with a comma between thousands.
+func counted(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return grouped(float64(n), 0) + " " + word + "s"
+}
+
+func tagsOf(b *study.Combination) string {
+	if len(b.Tags) == 0 {
+		return "no alternatives"
+	}
+	return strings.Join(b.Tags, ", ")
+}
+
+func missedWords(b *study.Combination) string {
+	if len(b.Missed) == 0 {
+		return ""
+	}
+	return "  misses " + plural(len(b.Missed), "target")
+}
+
+// csv prints a line for each combination that is listed.
+func (r *combineReport) csv(w io.Writer) {
+	fmt.Fprintln(w, "scenario,rank,piece_cost,net_mass_kg,missed_targets,alternatives")
+	for i := range r.scenarios {
+		s := &r.scenarios[i]
+		for k := range s.Best {
+			b := &s.Best[k]
+			fmt.Fprintln(w, strings.Join([]string{csvText(s.plan.Scenario.Name), strconv.Itoa(k + 1), number(b.Cost), number(b.Mass), csvText(strings.Join(missedNames(b), "; ")), csvText(strings.Join(b.Tags, "; "))}, ","))
+		}
+	}
+}
+
+func missedNames(b *study.Combination) []string {
+	out := []string{}
+	for _, j := range b.Missed {
+		out = append(out, j.Target.Name())
+	}
+	return out
+}
+
+type combineJSON struct {
+	Format    string                `json:"format"`
+	Version   int                   `json:"version"`
+	File      string                `json:"file"`
+	Currency  string                `json:"currency"`
+	Volume    float64               `json:"annual_volume"`
+	MaxMass   *float64              `json:"max_mass_kg"` // null for no limit
+	Targets   bool                  `json:"only_with_targets_met"`
+	Scenarios []combineScenarioJSON `json:"scenarios"`
+	Caution   string                `json:"caution"`
+}
+
+type combineScenarioJSON struct {
+	Scenario     string            `json:"scenario"`
+	Alternatives []string          `json:"alternatives"`
+	PieceCost    float64           `json:"piece_cost_as_it_stands"`
+	NetMass      float64           `json:"net_mass_kg_as_it_stands"`
+	Valid        int               `json:"valid_combinations"`
+	TooHeavy     int               `json:"too_heavy"`
+	Missing      int               `json:"missing_a_target"`
+	NoCost       int               `json:"without_cost"`
+	Best         []combinationJSON `json:"cheapest"`
+}
+
+type combinationJSON struct {
+	Alternatives []string `json:"alternatives"`
+	PieceCost    float64  `json:"piece_cost"`
+	NetMass      float64  `json:"net_mass_kg"`
+	Missed       []string `json:"missed_targets"`
+}
+
+func (r *combineReport) json() combineJSON {
+	out := combineJSON{Format: "piececost combine", Version: 1, File: r.model.Case.File, Currency: r.currency(), Volume: r.ask.volume, Targets: r.ask.targets, Caution: caution}
+	if r.ask.maxMass > 0 {
+		out.MaxMass = &r.ask.maxMass
+	}
+	for i := range r.scenarios {
+		s := &r.scenarios[i]
+		j := combineScenarioJSON{Scenario: s.plan.Scenario.Name, Alternatives: append([]string{}, s.combiner.Tags()...), PieceCost: s.cost, NetMass: s.mass,
+			Valid: s.Valid, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}}
+		for k := range s.Best {
+			b := &s.Best[k]
+			j.Best = append(j.Best, combinationJSON{append([]string{}, b.Tags...), b.Cost, b.Mass, missedNames(b)})
+		}
+		out.Scenarios = append(out.Scenarios, j)
+	}
+	return out
+}

@@ -1,0 +1,176 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+	"piececost/scenarios"
+)
+
+// What a run spends on the studies of its sheets, in rows of work: a step costed once. Sums beyond it take longer than a
+// person waits for a run; their own commands do them.
+const (
+	mostCrossoverWork = 30_000_000 // volumes x steps
+	mostMoved         = 1_000_000  // inputs x steps
+	mostVolumeWork    = 10_000     // volumes x steps, each compiled anew
+)
+
+// errTooMuch says that a study is left to its own command.
+var errTooMuch = errors.New("the case is too large for it within a run")
+
+// runStudies makes the studies that have a sheet in the workbook.
+type runStudies struct {
+	m      *costmodel.Model
+	plans  []*costmodel.Plan
+	r      *scenarios.Result
+	stderr io.Writer
+	steps  int // of all scenarios
+}
+
+// add fills in the studies; one that can't be made is said and has no sheet.
+func (s *runStudies) add(volumes []float64) error {
+	for _, d := range s.r.Details {
+		s.steps += len(d.Lines("operation"))
+	}
+	for _, of := range []struct {
+		sheet, command string
+		make           func() error
+	}{
+		{"Cross-over", "crossover", s.crossover}, {"Sensitivity", "sensitivity", s.sensitivity},
+		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
+	} {
+		err := of.make()
+		switch {
+		case errors.Is(err, errStopped):
+			return err
+		case errors.Is(err, errTooMuch):
+			fmt.Fprintf(s.stderr, "without the sheet %s: %v; `piececost %s` has no such limit\n", of.sheet, err, of.command)
+		case err != nil:
+			fmt.Fprintf(s.stderr, "without the sheet %s: %v\n", of.sheet, err)
+		}
+	}
+	return nil
+}
+
+// crossover compares the scenarios over the range and with the tolerance of the command crossover.
+func (s *runStudies) crossover() error {
+	if len(s.plans) < 2 {
+		return nil
+	}
+	w, stop := startWatch("cross-overs", s.stderr)
+	defer stop()
+	ask := study.CrossoverAsk{Tolerance: 0.005}
+	ask.From, ask.To = volumeSpan(s.m, s.plans)
+	looked, block := 0, len(s.plans[0].Runner().Volumes())
+	ask.Progress = func(done float64) error {
+		if looked += block; looked > mostCrossoverWork/max(1, s.steps) {
+			return errTooMuch
+		}
+		return w.report(done)
+	}
+	c, err := study.Crossovers(s.plans, ask)
+	if err != nil {
+		return err
+	}
+	out := &scenarios.CrossoverStudy{Crossover: c, Tolerance: ask.Tolerance}
+	for _, p := range s.plans {
+		curve, err := p.Sweep(curveVolumes(ask.From, ask.To))
+		if err != nil {
+			return err
+		}
+		out.Curves = append(out.Curves, curve)
+	}
+	s.r.Crossover = out
+	return nil
+}
+
+// curveVolumes goes from one volume to the other by ratio in numbers of three digits.
+func curveVolumes(from, to int) []float64 {
+	lo, hi := float64(from), float64(to)
+	var out []float64
+	for _, v := range costmodel.VolumeRange(lo, hi, 81) {
+		scale := math.Pow(10, max(0, math.Floor(math.Log10(v))-2))
+		if v = min(hi, max(lo, math.Round(v/scale)*scale)); len(out) == 0 || v > out[len(out)-1] {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// sensitivity ranks what moves the difference of the last scenario to the first one, or the one there is.
+func (s *runStudies) sensitivity() error {
+	q := study.Measure{Model: s.m, Scenario: s.plans[len(s.plans)-1].Scenario}
+	if len(s.plans) > 1 {
+		q.Against = s.plans[0].Scenario
+	}
+	list, ds := s.m.Uncertainty()
+	if ds.HasErrors() {
+		return firstError(ds)
+	}
+	out := &scenarios.Sensitivity{Measure: q}
+	var inputs []costmodel.Input
+	for _, u := range list {
+		inputs = append(inputs, u.Input)
+	}
+	if len(list) == 0 {
+		out.Share = 0.1
+		if s.steps*s.steps > mostMoved { // a step has an input at least
+			return errTooMuch
+		}
+		if inputs, ds = q.Levers(); len(ds) > 0 {
+			return ds[0]
+		}
+	}
+	if len(inputs)*s.steps > mostMoved {
+		return errTooMuch
+	}
+	responses, ds := q.RespondApart(inputs)
+	if len(responses) == 0 {
+		return firstError(ds)
+	}
+	out.Today, out.Dropped = responses[0].Today(), len(responses[0].Dropped)
+	for _, r := range responses {
+		ranges := r.ShareRanges(out.Share)
+		if len(list) > 0 {
+			ranges = r.UncertainRanges(list)
+		}
+		out.Bars = append(out.Bars, r.Tornado(ranges)...)
+	}
+	study.RankBars(out.Bars)
+	s.r.Sensitivity = out
+	return nil
+}
+
+func firstError(ds costmodel.Diagnostics) error {
+	for _, d := range ds {
+		if d.Severity == costmodel.Error {
+			return d
+		}
+	}
+	return fmt.Errorf("there is no input that can be moved")
+}
+
+// volumes views every scenario at each of the volumes, with the shares and shifts of the command volumes.
+func (s *runStudies) volumes(volumes []float64) error {
+	if len(volumes)*s.steps > mostVolumeWork {
+		return errTooMuch
+	}
+	w, stop := startWatch("volumes", s.stderr)
+	defer stop()
+	out := &scenarios.VolumeStudy{Share: 0.2}
+	for i, p := range s.plans {
+		v, err := study.ViewVolumes(p, volumes, study.VolumeOptions{Share: out.Share, Shifts: []float64{1, 2, 3}}, func() error {
+			return w.report(float64(i) / float64(len(s.plans)))
+		})
+		if err != nil {
+			return err
+		}
+		out.Views = append(out.Views, v)
+	}
+	s.r.Volumes = out
+	return nil
+}

@@ -1,0 +1,166 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel/study"
+)
+
+const sensitivitySheet = "Sensitivity"
+
+// A Sensitivity is what moves the piece cost of a scenario, or the difference of two.
+type Sensitivity struct {
+	Measure study.Measure
+	Today   float64     // the measure as the case stands, model currency a good piece
+	Bars    []study.Bar // widest swing first
+	Share   float64     // by which the inputs are moved either way; 0 where the sheet Uncertainty gives the ranges
+	Dropped int         // inputs that could not be moved with the others
+}
+
+// mostBars is the number of inputs that the sheet ranks.
+const mostBars = 15
+
+// sensitivity writes the inputs that move the measure most, one moved at a time, with a chart.
+func (b *writer) sensitivity() error {
+	s := b.result.Sensitivity
+	if s == nil {
+		return nil
+	}
+	p, err := b.page(sensitivitySheet, "What moves the "+s.Measure.Name())
+	if err != nil {
+		return err
+	}
+	b.staleMark(p)
+	p.set(5, 1, s.measured(), look{kind: "label"})
+	p.set(5, 3, s.Today, look{kind: "total", format: b.money()})
+	p.set(6, 1, s.ranged(), look{kind: "faint"})
+	row := b.bars(p, 8)
+	p.set(row, 1, "Falls and rises are against the measure as it stands. Not monotone: whole counts make it turn between low and high, so its ends alone would not show the swing.", look{kind: "faint"})
+	row++
+	if n := len(s.Bars) - mostBars; n > 0 {
+		p.set(row, 1, fmt.Sprintf("%d inputs more move it less; piececost sensitivity --top 0 lists all.", n), look{kind: "faint"})
+		row++
+	}
+	if s.Dropped > 0 {
+		p.set(row, 1, fmt.Sprintf("%d inputs could not be moved with the others.", s.Dropped), look{kind: "faint"})
+		row++
+	}
+	if len(s.Bars) > 0 {
+		p.charts[fmt.Sprintf("A%d", row+1)] = b.tornado(9, 8+min(len(s.Bars), mostBars))
+	}
+	for i, w := range []float64{42, 14, 14, 14, 14, 14, 14, 14, 14, 14, 26} {
+		p.widths[i+1] = w
+	}
+	p.landscape, p.onePage = true, true
+	return p.flush()
+}
+
+// measured says what is measured at which volume.
+func (s *Sensitivity) measured() string {
+	q := s.Measure
+	if q.Against == nil || q.Against.Volume == q.Scenario.Volume {
+		return fmt.Sprintf("As it stands, at %s a year", volumeText(q.Scenario.Volume))
+	}
+	return fmt.Sprintf("As it stands, at %s and %s a year", volumeText(q.Scenario.Volume), volumeText(q.Against.Volume))
+}
+
+// ranged says how far the inputs are moved.
+func (s *Sensitivity) ranged() string {
+	if s.Share == 0 {
+		return "Each input alone from low to high of the sheet Uncertainty, all else as it stands."
+	}
+	return fmt.Sprintf("Each input alone by plus and minus %.3g %%, within its plausible range, all else as it stands.", 100*s.Share)
+}
+
+// bars writes a row for each of the widest bars; it returns the row below.
+func (b *writer) bars(p *page, row int) int {
+	s, c := b.result.Sensitivity, b.currency()
+	p.mixedHeading(row, []int{1, 2, 11}, "Input", "Unit of its cell", "As it stands", "moved from", "to", "at from ["+c+"]", "at to ["+c+"]", "falls by up to ["+c+"]", "rises by up to ["+c+"]", "Swing ["+c+"]", "How it moves")
+	money := look{kind: "number", format: b.money()}
+	for i := range s.Bars[:min(len(s.Bars), mostBars)] {
+		bar := &s.Bars[i]
+		row++
+		v := &bar.Input
+		unit := s.Measure.Model.ShownUnit(v.Unit)
+		if unit == "1" {
+			unit = ""
+		}
+		b.setWords(p, row, 1, v.Input.String(), 42, look{kind: "label", wrap: true})
+		p.set(row, 2, unit, look{kind: "label"})
+		for k, x := range []float64{v.Today, bar.Values[0], bar.Values[len(bar.Values)-1]} {
+			b.number(p, row, 3+k, v.Shown(x), look{kind: "number", format: valueFormat(v.Shown(x))})
+		}
+		b.number(p, row, 6, bar.AtLow, money)
+		b.number(p, row, 7, bar.AtHigh, money)
+		p.set(row, 8, bar.Min-s.Today, money)
+		p.set(row, 9, bar.Max-s.Today, money)
+		p.set(row, 10, bar.Swing, look{kind: "total", format: padded(b.money())})
+		p.set(row, 11, howMoves(bar), look{kind: "label"})
+	}
+	return row + 1
+}
+
+// number writes a number, a dash where there is none.
+func (b *writer) number(p *page, row, col int, v float64, k look) {
+	if v != v {
+		k.right = true
+		p.set(row, col, "–", k)
+		return
+	}
+	p.set(row, col, v, k)
+}
+
+// valueFormat shows about five digits of a value.
+func valueFormat(v float64) string {
+	if v < 0 {
+		v = -v
+	}
+	switch {
+	case v >= 10000:
+		return "#,##0"
+	case v >= 100:
+		return "#,##0.##"
+	case v >= 1:
+		return "0.0###"
+	case v >= 0.001 || v != v || v == 0:
+		return "0.0#####"
+	}
+	return "0.00E+00"
+}
+
+// howMoves says in words which way the measure goes.
+func howMoves(bar *study.Bar) string {
+	switch {
+	case bar.Turns:
+		return "not monotone: it turns"
+	case bar.AtHigh > bar.AtLow:
+		return "rises with the input"
+	case bar.AtHigh < bar.AtLow:
+		return "falls as the input rises"
+	}
+	return "no value at an end"
+}
+
+// tornado draws falls to the left and rises to the right of the measure as it stands.
+func (b *writer) tornado(first, last int) *excelize.Chart {
+	font, gap := chartFont(), uint(40)
+	sheet := b.quoted(sensitivitySheet)
+	chart := &excelize.Chart{
+		Type: excelize.BarStacked, Title: chartTitle("What moves the " + b.result.Sensitivity.Measure.Name()), GapWidth: &gap,
+		Dimension: excelize.ChartDimension{Width: 1380, Height: uint(150 + 24*(last-first+1))},
+		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
+		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true, TickLabelPosition: excelize.ChartTickLabelLow},
+		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"}, Title: axisTitle(fmt.Sprintf("change against today [%s a good piece]", b.currency()))},
+	}
+	for i, col := range []string{"H", "I"} {
+		chart.Series = append(chart.Series, excelize.ChartSeries{
+			Name:       fmt.Sprintf("%s!$%s$%d", sheet, col, first-1),
+			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", sheet, first, last),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", sheet, col, first, col, last),
+			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i]}},
+		})
+	}
+	return chart
+}

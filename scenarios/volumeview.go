@@ -1,0 +1,172 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+const volumeSheet = "Volumes and capacity"
+
+// A VolumeStudy is what each scenario takes and costs at each of some volumes, in the order of the details.
+type VolumeStudy struct {
+	Views []*study.VolumeView
+	Share float64 // of the volume, by which it falls and rises on the installed capacity
+}
+
+// volumeView writes for every scenario what each volume takes, what the next piece costs, the cost on the installed
+// capacity, and the cheapest number of shifts.
+func (b *writer) volumeView() error {
+	if b.result.Volumes == nil {
+		return nil
+	}
+	p, err := b.page(volumeSheet, "What each annual volume takes and costs")
+	if err != nil {
+		return err
+	}
+	b.staleMark(p)
+	row := 6
+	for i, v := range b.result.Volumes.Views {
+		if i > 0 {
+			p.breaks = append(p.breaks, row)
+		}
+		b.band(p, row, "Scenario "+v.Scenario, 10)
+		row = b.volumeCapacity(p, row+1, v)
+		row = b.volumeCost(p, row+1, v)
+		row = b.volumeNotes(p, row, v) + 1
+	}
+	for c := 1; c <= 10; c++ {
+		p.widths[c] = 14
+	}
+	p.titles = 4
+	return p.flush()
+}
+
+// volumeCapacity writes lines, load, people, tools, area and investment.
+func (b *writer) volumeCapacity(p *page, row int, v *study.VolumeView) int {
+	c := b.currency()
+	p.heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]", "Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]")
+	for _, x := range v.Points {
+		row++
+		u := x.Capacity
+		for i, cell := range []struct {
+			value  float64
+			format string
+		}{{x.Volume, volumeFormat(x.Volume)}, {u.OwnLines, "#,##0"}, {u.Load, "0%"}, {u.SharedLines, "#,##0.00"}, {u.People, "#,##0.0"}, {u.ToolSets, "#,##0"}, {u.Floor, "#,##0"}, {x.Own, "#,##0"}, {x.Tooling, "#,##0"}, {x.Annual, "#,##0"}} {
+			b.number(p, row, 1+i, cell.value, look{kind: "number", format: cell.format})
+		}
+	}
+	return row + 1
+}
+
+// volumeFormat shows a volume that is no whole number with its decimals.
+func volumeFormat(v float64) string {
+	if v == math.Trunc(v) {
+		return "#,##0"
+	}
+	return "#,##0.####"
+}
+
+// volumeCost writes the cost of a piece, of the next one, on the installed capacity and with the cheapest shifts.
+func (b *writer) volumeCost(p *page, row int, v *study.VolumeView) int {
+	c, share := b.currency(), costmodel.ShownNumber(100*b.result.Volumes.Share)
+	p.heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count", "Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed", "Cheapest shifts a day", "piece cost so ["+c+"]", "own lines so")
+	p.heights[row] = 42
+	money := look{kind: "number", format: b.money()}
+	for i := range v.Points {
+		x := &v.Points[i]
+		row++
+		p.set(row, 1, x.Volume, look{kind: "number", format: volumeFormat(x.Volume)})
+		b.number(p, row, 2, x.Cost, money)
+		b.number(p, row, 3, x.Next, money)
+		p.set(row, 4, yesNo(len(x.Jumps) > 0), look{kind: "label", right: true})
+		b.number(p, row, 5, x.Less.PieceCost, money)
+		b.number(p, row, 6, x.More.PieceCost, money)
+		p.set(row, 7, yesNo(x.More.Possible()), look{kind: "label", right: true})
+		b.cheapestShifts(p, row, x)
+	}
+	return row + 1
+}
+
+func yesNo(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
+}
+
+func (b *writer) cheapestShifts(p *page, row int, x *study.VolumePoint) {
+	if x.Cheapest < 0 {
+		for c := 8; c <= 10; c++ {
+			p.set(row, c, "–", look{kind: "label", right: true})
+		}
+		return
+	}
+	o := x.Shifts[x.Cheapest]
+	p.set(row, 8, o.Shifts, look{kind: "number", format: "0.##"})
+	b.number(p, row, 9, o.PieceCost, look{kind: "number", format: b.money()})
+	b.number(p, row, 10, o.OwnLines, look{kind: "number", format: "#,##0"})
+}
+
+// volumeNotes writes below the tables what the next piece calls for, what is short, and which steps may not share a station.
+func (b *writer) volumeNotes(p *page, row int, v *study.VolumeView) int {
+	note := func(text string) {
+		for i, line := range brokenLines(text, 135) {
+			if i > 0 {
+				line = "      " + line
+			}
+			p.set(row, 1, line, look{kind: "faint"})
+			row++
+		}
+	}
+	for i := range v.Points {
+		x := &v.Points[i]
+		if len(x.Jumps) > 0 {
+			note(fmt.Sprintf("%s, the next piece calls for: %s", volumeText(x.Volume), jumpWords(x.Jumps)))
+		}
+	}
+	for i := range v.Points {
+		x := &v.Points[i]
+		if !x.More.Possible() {
+			note(fmt.Sprintf("%s, the installed capacity can't make %s, the cost is as if it could: %s", volumeText(x.Volume), volumeText(x.More.Volume), shortWords(x.More.Shortages)))
+		}
+	}
+	for _, a := range v.Pools {
+		note(fmt.Sprintf("Pooled steps that may not share a station, %s to %s: %s %s (common practice, no source)", volumeText(a.From), volumeText(a.To), a.Machine, a.Words))
+	}
+	return row
+}
+
+// volumeText writes a volume in words.
+func volumeText(v float64) string {
+	if v == math.Trunc(v) {
+		return thousands(int(v))
+	}
+	return costmodel.ShownNumber(v)
+}
+
+func jumpWords(jumps []study.Jump) string {
+	var out []string
+	for _, j := range jumps {
+		out = append(out, fmt.Sprintf("%s %s %.0f to %.0f", j.Row, j.Count, j.From, j.To))
+	}
+	return strings.Join(out, "; ")
+}
+
+// shortWords says what is short, by how much.
+func shortWords(list []study.Shortage) string {
+	var out []string
+	for _, s := range list {
+		what := "lines"
+		if s.Kind == "tools" {
+			what = "tool sets"
+		}
+		if s.Stops() {
+			out = append(out, fmt.Sprintf("%s needs %.2f %s, has %.0f", s.Row, s.Needed, what, s.Has))
+		}
+	}
+	return strings.Join(out, "; ")
+}
