@@ -51,7 +51,8 @@ func (b *writer) staleMark(p *page) {
 		return fmt.Sprintf("SUM(%s!$%s$%d:$%s$%d)", b.quoted(inputsSheet), column, b.firstFilled, column, b.lastFilled)
 	}
 	const fresh = "values of the run; no input has changed since"
-	p.formula(4, 1, fmt.Sprintf(`IF(IFERROR(%s+%s+%s,1)>0,"STALE: inputs have changed since the run that computed these values; run again","%s")`, b.changedInputs(), sum("G"), sum("K"), fresh),
+	// a row deleted since breaks a link: then the mark shows the error, and the master cell above it says to run again
+	p.formula(4, 1, fmt.Sprintf(`IF(%s+%s+%s>0,"STALE: inputs have changed since the run that computed these values; run again","%s")`, b.changedInputs(), sum("G"), sum("K"), fresh),
 		fresh, look{kind: "faint"})
 }
 
