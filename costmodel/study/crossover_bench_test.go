@@ -43,12 +43,12 @@ func BenchmarkCrossovers(b *testing.B) {
 	}
 }
 
-var updateWork = flag.Bool("update-work", false, "rewrite testdata/work")
+var updateWork = flag.Bool("update-work", false, "rewrite testdata/counts")
 
 // TestWork counts work instead of time: kernel operations a volume, and volumes costed for all cross-overs. A change of
 // these numbers is a change of speed; say why when the file is rewritten (-update-work).
 func TestWork(t *testing.T) {
-	const file = "../../testdata/work/crossover.txt"
+	const file = "../../testdata/counts/crossover.txt"
 	var b strings.Builder
 	tables := sampleVolumeTables(t)
 	for _, continuous := range []bool{false, true} {
