@@ -44,6 +44,7 @@ func New(c *Case, lib *Library) *Model {
 		}
 		m.records[l.Scope] = recs
 		m.index(l.Scope, recs)
+		m.lookedUp(l.Scope, recs)
 	}
 	m.checkReferences()
 	m.checkOwnProcesses()
@@ -93,6 +94,26 @@ func (m *Model) index(scope string, recs []*Record) {
 		}
 	}
 	m.byKey[scope] = by
+}
+
+// lookedUp refuses keys that the live formulas could not find: they look grades and machines up by their keys, where a
+// spreadsheet takes * ? ~ for other letters and capitals for small ones (common practice, no source).
+func (m *Model) lookedUp(scope string, recs []*Record) {
+	if scope != "material" && scope != "machine" && scope != "plant" {
+		return
+	}
+	first := map[string]*Record{}
+	for _, r := range recs {
+		if strings.ContainsAny(r.Key, "*?~") {
+			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key), "write another key")
+		}
+		low := strings.ToLower(r.Key)
+		if other := first[low]; other != nil && other.Key != r.Key {
+			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", Related{other.Place, "the other at"})
+		} else if other == nil {
+			first[low] = r
+		}
+	}
 }
 
 // requireSheets reports required sheets that are missing, sheets that stand twice and merged headings.

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -189,6 +190,9 @@ func numberFormatOf(c *live.Column, v float64) string {
 	return "0.00E+00"
 }
 
+// escapeLike is what a workbook reads as one character (ECMA-376 part 1, 22.9.2.19).
+var escapeLike = regexp.MustCompile(`_(x[0-9A-Fa-f]{4})_`)
+
 // calculationName names the calculation sheet of a scenario: at most 31 characters, none that a sheet name can't have.
 func calculationName(s *costmodel.Scenario, taken map[string]bool) string {
 	clean := strings.Map(func(r rune) rune {
@@ -197,6 +201,7 @@ func calculationName(s *costmodel.Scenario, taken map[string]bool) string {
 		}
 		return r
 	}, s.Name)
+	clean = escapeLike.ReplaceAllString(clean, "-$1-")
 	for n := 1; ; n++ {
 		suffix := ""
 		if n > 1 {

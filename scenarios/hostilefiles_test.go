@@ -134,6 +134,7 @@ func TestHostileFiles(t *testing.T) {
 		{"a formula of 10^6 brackets", hostileBook(t, sheetOf(heading+`<row r="2"><c r="A2" t="str"><v>P</v></c><c r="B2"><f>`+nested+`</f></c></row>`), nil), ""},
 		{"a text of 10^6 brackets", hostileBook(t, sheetOf(heading+`<row r="2"><c r="A2" t="str"><v>P</v></c><c r="B2" t="str"><v>=`+nested+`</v></c></row>`), nil), ""},
 		{"formulas in a circle", hostileBook(t, sheetOf(heading+manyRows(5000, `<row r="#"><c r="A#" t="str"><v>P#</v></c><c r="B#"><f>B#+B2+B5001</f></c></row>`)), nil), ""},
+		{"two sheets but for case", hostileBook(t, sheetOf(heading), map[string]string{"xl/workbook.xml": `<workbook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Parts" sheetId="1" r:id="a"/><sheet name="PARTS" sheetId="2" r:id="a"/></sheets></workbook>`}), `it has two sheets "Parts" and "PARTS"`},
 		{"texts and cells without end", hostileBook(t, sheetOf(heading+manyRows(400000, `<row r="#"><c r="A#" t="s"><v>7</v></c><c r="B#" t="str"><v>text # of no use</v></c></row>`)), map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat("<si><t>"+strings.Repeat("x", 100)+"</t></si>", 1e6) + "</sst>"}), "more than can be read; split the case"},
 		{"as many texts and cells as are read", hostileBook(t, sheetOf(heading+manyRows(120000, `<row r="#"><c r="A#" t="s"><v>7</v></c><c r="B#" t="str"><v>text # of no use</v></c></row>`)), map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat("<si><t>"+strings.Repeat("x", 100)+"</t></si>", 1e6) + "</sst>"}), ""},
 	} {

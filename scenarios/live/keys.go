@@ -85,7 +85,6 @@ const (
 	lookupColumn   = " lookup"
 	materialRowCol = " material row"
 	machineRowCol  = " machine row"
-	partColumn     = " part"
 )
 
 func (s *Sheet) machineKeys(b *Block, live *Column) {
@@ -123,7 +122,7 @@ func (s *Sheet) materialRow(b *Block) {
 }
 
 func (s *Sheet) operationKeys(b *Block) {
-	b.pulled[partColumn] = wordColumn(b, "Part", func(e plan.Entity) string {
+	wordColumn(b, "Part", func(e plan.Entity) string {
 		return s.keyOf(s.Plan.Follow(e, costmodel.RelationNumber("operation", "part")))
 	})
 	plant := wordColumn(b, "Plant", func(e plan.Entity) string {

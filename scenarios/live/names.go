@@ -152,7 +152,7 @@ func (s *Sheet) refText(e plan.Entity, ref *plan.Ref) (text string, ok bool) {
 		}
 	}
 	if ref.Many {
-		return s.sumText(e, ref, func(what string) string { return s.ownKey(e, what) }), true
+		return s.sumText(e, ref, func() string { return s.ownRow(e) }), true
 	}
 	return s.homeText(e, ref.Quantity)
 }
@@ -202,11 +202,8 @@ func (s *Sheet) indexed(e plan.Entity, h costmodel.Hop, n int32) (string, bool) 
 	return fmt.Sprintf("INDEX(%s,%s)", b.Range(b.byQuantity[n]), at), true
 }
 
-// ownKey is the cell by which SUMIF finds the rows that belong to a row: a part's key, a machine's row number.
-func (s *Sheet) ownKey(e plan.Entity, what string) string {
+// ownRow is the cell by which SUMIF finds the steps of a machine: its row number.
+func (s *Sheet) ownRow(e plan.Entity) string {
 	b := s.main[s.Plan.RowScope(e).Name]
-	if what == "row" {
-		return b.Address(b.pulled[machineRowCol], b.rowOf[e])
-	}
-	return b.Address(b.Columns[0], b.rowOf[e])
+	return b.Address(b.pulled[machineRowCol], b.rowOf[e])
 }

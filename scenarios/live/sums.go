@@ -134,7 +134,7 @@ func (s *Sheet) linkSumText(e plan.Entity, hop costmodel.Hop, ref *plan.Ref) str
 }
 
 // sumText writes a sum over a relation to many rows.
-func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func(column string) string) string {
+func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string {
 	hop := costmodel.RelationInfo(ref.Hops[len(ref.Hops)-1])
 	if hop.To == "link" {
 		return s.linkSumText(e, hop, ref)
@@ -144,14 +144,33 @@ func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func(column string) st
 		return "0"
 	}
 	column := b.Range(b.byQuantity[ref.Quantity])
+	if hop.From+"."+hop.Name == "part.operations" {
+		return s.stepsSum(e, ref, b)
+	}
 	switch hop.From + "." + hop.Name {
 	case "scenario.operations", "scenario.parts", "scenario.machines":
 		return "SUM(" + column + ")"
-	case "part.operations":
-		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[partColumn]), own("key"), column)
 	case "machine.steps":
-		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[machineRowCol]), own("row"), column)
+		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[machineRowCol]), own(), column)
 	}
 	rule := b.ColumnOf("charging_rule")
-	return fmt.Sprintf(`SUMIFS(%s,%s,%s,%s,"pooled")`, column, b.Range(b.pulled[machineRowCol]), own("row"), b.Range(rule))
+	return fmt.Sprintf(`SUMIFS(%s,%s,%s,%s,"pooled")`, column, b.Range(b.pulled[machineRowCol]), own(), b.Range(rule))
+}
+
+// stepsSum adds a quantity over the steps of a part, which stand next to each other. A search by the part's key would take
+// keys such as P* or 007 for conditions.
+func (s *Sheet) stepsSum(e plan.Entity, ref *plan.Ref, b *Block) string {
+	members := s.Plan.Members(e, ref.Hops[len(ref.Hops)-1])
+	if len(members) == 0 {
+		return "0"
+	}
+	first, last := b.rowOf[members[0]], b.rowOf[members[0]]
+	for _, m := range members {
+		first, last = min(first, b.rowOf[m]), max(last, b.rowOf[m])
+	}
+	if last-first+1 != len(members) {
+		panic("the steps of a part do not stand together")
+	}
+	c := b.byQuantity[ref.Quantity]
+	return fmt.Sprintf("SUM(%s:%s)", b.Address(c, first), b.Address(c, last))
 }
