@@ -125,9 +125,9 @@ func (w *calcWriter) block(b *live.Block) error {
 			case cell.Formula != "":
 				prints[c.At] = w.printOf(w.sheet.Name, cell.Formula)
 			case cell.Kind == live.Number:
-				prints[c.At] = seal.Print(seal.Number(cell.Num))
+				prints[c.At] = seal.PrintNumber(cell.Num)
 			case c.At == 1: // by the key it is known whether the row has been sorted away
-				prints[c.At] = seal.Print(seal.Key(cell.Text))
+				prints[c.At] = seal.PrintKey(cell.Text)
 			}
 		}
 		w.seal(w.sheet.Name, b.First+row, prints)

@@ -150,7 +150,7 @@ func (k *sheetCheck) compare(n int, row rowCells) {
 func (k *sheetCheck) sortedAway(row rowCells, prints seal.Row) bool {
 	for i := range row {
 		if k.was.cols.was(row[i].Col) == 1 {
-			return prints[1] != "" && prints[1] != seal.Print(seal.Key(row[i].Value))
+			return prints[1] != "" && prints[1] != seal.PrintKey(row[i].Value)
 		}
 	}
 	return prints[1] != ""
@@ -170,10 +170,10 @@ func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers 
 		return "", false
 	case c.Type == ooxml.Number:
 		v, err := strconv.ParseFloat(c.Value, 64)
-		same := err == nil && print == seal.Print(seal.Number(v))
+		same := err == nil && print == seal.PrintNumber(v)
 		return c.Value, !same && (print != "" || numbers)
 	}
-	return c.Value, print != "" && print != seal.Print(seal.Key(c.Value))
+	return c.Value, print != "" && print != seal.PrintKey(c.Value)
 }
 
 // edit finds what a changed cell means.

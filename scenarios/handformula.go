@@ -57,8 +57,8 @@ func over(name, unit string) string {
 }
 
 // name is the seal.Name of the row.
-func (h *handFormula) name(sheet string, named bool, c seal.Cell) string {
-	if !named || sheet == h.sheet {
+func (h *handFormula) name(sheet string, c seal.Cell) string {
+	if sheet == "" || sheet == h.sheet {
 		return h.ownCell(c)
 	}
 	return h.inputCell(costmodel.Place{File: h.finder.model.Case.File, Sheet: sheet, Row: c.Row, Col: c.Col})

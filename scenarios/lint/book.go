@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheetformula"
 )
 
 // A book is a workbook as the checks see it.
@@ -26,7 +27,7 @@ const maxStack = 300
 // A span is an area of a sheet, by its index.
 type span struct {
 	sheet int
-	area
+	sheetformula.Area
 }
 
 // openBook reads everything of a package that the checks need.
@@ -61,25 +62,25 @@ func (b *book) sheetIndex(name string) int {
 }
 
 // spansOf turns references of a formula on a sheet into areas of this workbook; what leads elsewhere is left out.
-func (b *book) spansOf(sheet int, refs []ref) []span {
+func (b *book) spansOf(sheet int, refs []sheetformula.Ref) []span {
 	var out []span
 	for _, r := range refs {
-		if r.book != "" {
+		if r.Book != "" {
 			continue
 		}
 		from := sheet
-		if r.sheet != "" {
-			from = b.sheetIndex(r.sheet)
+		if r.Sheet != "" {
+			from = b.sheetIndex(r.Sheet)
 		}
 		to := from
-		if r.last != "" {
-			to = b.sheetIndex(r.last)
+		if r.Last != "" {
+			to = b.sheetIndex(r.Last)
 		}
 		if from > to {
 			from, to = to, from
 		}
 		for i := from; from >= 0 && i <= min(to, from+maxStack); i++ {
-			out = append(out, span{i, r.area})
+			out = append(out, span{i, r.Area})
 		}
 	}
 	return out
@@ -107,10 +108,10 @@ func (b *book) through(sheet int, f *facts, visit func(*facts)) {
 
 // named finds a defined name: the sheet's own before the workbook's. Names are nil where there are none, such as the
 // parameters of LET.
-func (b *book) named(sheet int, n token) *facts {
-	key := strings.ToLower(n.text)
-	if n.ref.sheet != "" {
-		sheet = b.sheetIndex(n.ref.sheet)
+func (b *book) named(sheet int, n sheetformula.Token) *facts {
+	key := strings.ToLower(n.Text)
+	if n.Ref.Sheet != "" {
+		sheet = b.sheetIndex(n.Ref.Sheet)
 	}
 	if f := b.names[strconv.Itoa(sheet)+"|"+key]; f != nil {
 		return f

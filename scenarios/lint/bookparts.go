@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/units"
+	"piececost/scenarios/sheetformula"
 )
 
 // workbookPart reads what the workbook keeps beside its sheets: names, links, number formats, pivot tables. What can't be
@@ -57,7 +58,7 @@ func (b *book) definedName(e *element) error {
 	formula, err := e.text()
 	f := factsOf(formula, 1, 1)
 	for _, r := range f.reads {
-		f.blind = f.blind || !r.fixed.all()
+		f.blind = f.blind || !r.Fixed.All()
 	}
 	b.names[key] = f
 	return err
@@ -109,7 +110,7 @@ func (b *book) pivot(part string) {
 			return nil
 		}
 		if i := b.sheetIndex(e.attr("sheet")); i >= 0 {
-			if a, ok := parseArea(e.attr("ref")); ok {
+			if a, ok := sheetformula.ParseArea(e.attr("ref")); ok {
 				b.other = append(b.other, span{i, a})
 				return nil
 			}
@@ -138,7 +139,7 @@ func (b *book) sheetParts(i int) {
 
 func (b *book) table(sheet int, part string) {
 	b.note(elements(b.pack, part, func(e *element) error {
-		if a, ok := parseArea(e.attr("ref")); ok && e.name == "table" {
+		if a, ok := sheetformula.ParseArea(e.attr("ref")); ok && e.name == "table" {
 			for _, name := range []string{e.attr("name"), e.attr("displayName")} {
 				b.tables[strings.ToLower(name)] = span{sheet, a}
 			}

@@ -32,7 +32,7 @@ func (c *checker) brokenReference(sheet int, cell *cell) bool {
 			c.book.through(sheet, d, func(f *facts) { broken = broken || f.broken })
 		}
 		if broken {
-			c.add("broken-reference", sheet, cell.Row, cell.Col, n.text, "the name %s in the formula %s leads to #REF!", n.text, shown(cell.Formula))
+			c.add("broken-reference", sheet, cell.Row, cell.Col, n.Text, "the name %s in the formula %s leads to #REF!", n.Text, shown(cell.Formula))
 			return true
 		}
 	}
@@ -93,7 +93,7 @@ func (b *book) sourceOf(e *errorCell, list []errorCell, budget *int) int {
 			if *budget--; *budget < 0 {
 				return -1
 			}
-			if other.sheet == a.sheet && other.cell != e.cell && other.cell.Value == e.cell.Value && a.contains(other.cell.Row, other.cell.Col) {
+			if other.sheet == a.sheet && other.cell != e.cell && other.cell.Value == e.cell.Value && a.Contains(other.cell.Row, other.cell.Col) {
 				return k
 			}
 		}

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"piececost/scenarios/sheetformula"
 )
 
 // facts are what the checks ask about a formula.
@@ -15,10 +17,10 @@ type facts struct {
 	broken    bool     // it holds #REF!
 	blind     bool     // what it reads can't be told: OFFSET, INDIRECT, A1:INDEX(...)
 	absent    bool     // it calls NA(), so #N/A is meant
-	reads     []ref
-	operands  []ref // cells next to + - * / ^
-	sums      []ref // what SUM and its like read
-	names     []token
+	reads     []sheetformula.Ref
+	operands  []sheetformula.Ref // cells next to + - * / ^
+	sums      []sheetformula.Ref // what SUM and its like read
+	names     []sheetformula.Token
 	tables    []string
 }
 
@@ -33,7 +35,7 @@ type frame struct {
 
 // scan walks the tokens of a formula once.
 type scan struct {
-	tokens   []token
+	tokens   []sheetformula.Token
 	row, col int
 	facts    *facts
 	stack    []frame
@@ -51,7 +53,7 @@ func factsOf(formula string, row, col int) *facts {
 	if len(formula) > 4*maxFormula {
 		return &facts{form: formula, blind: true}
 	}
-	s := scan{tokens: lex(formula), row: row, col: col, facts: &facts{}}
+	s := scan{tokens: sheetformula.Lex(formula), row: row, col: col, facts: &facts{}}
 	for i := range s.tokens {
 		s.token(i)
 	}
@@ -61,41 +63,41 @@ func factsOf(formula string, row, col int) *facts {
 
 func (s *scan) token(i int) {
 	t := &s.tokens[i]
-	switch t.kind {
-	case number:
+	switch t.Kind {
+	case sheetformula.Number:
 		s.number(i)
-		s.form.WriteString(t.text)
-	case reference:
+		s.form.WriteString(t.Text)
+	case sheetformula.Reference:
 		s.reference(i)
-		t.ref.relative(&s.form, s.row, s.col)
-	case function, open:
+		t.Ref.Relative(&s.form, s.row, s.col)
+	case sheetformula.Function, sheetformula.Open:
 		s.push(i)
-		s.form.WriteString(t.text + "(")
-	case closing:
+		s.form.WriteString(t.Text + "(")
+	case sheetformula.Closing:
 		if n := len(s.stack); n > 0 {
 			s.stack = s.stack[:n-1]
 		}
 		s.form.WriteByte(')')
-	case comma:
+	case sheetformula.Comma:
 		if n := len(s.stack); n > 0 && s.braces == 0 {
 			s.stack[n-1].arg++
 		}
-		s.form.WriteString(t.text)
-	case name:
+		s.form.WriteString(t.Text)
+	case sheetformula.Name:
 		s.name(t)
-		s.form.WriteString(strings.ToLower(t.ref.sheet + "!" + t.text))
-	case table:
-		s.facts.tables = append(s.facts.tables, strings.ToLower(t.text))
-		s.facts.blind = s.facts.blind || t.text == ""
-		s.form.WriteString(strings.ToLower(t.text) + "[]")
-	case errorValue:
-		s.facts.broken = s.facts.broken || t.text == "#REF!"
-		s.form.WriteString(t.text)
-	case operator:
-		s.operator(t.text)
-		s.form.WriteString(t.text)
+		s.form.WriteString(strings.ToLower(t.Ref.Sheet + "!" + t.Text))
+	case sheetformula.Table:
+		s.facts.tables = append(s.facts.tables, strings.ToLower(t.Text))
+		s.facts.blind = s.facts.blind || t.Text == ""
+		s.form.WriteString(strings.ToLower(t.Text) + "[]")
+	case sheetformula.ErrorValue:
+		s.facts.broken = s.facts.broken || t.Text == "#REF!"
+		s.form.WriteString(t.Text)
+	case sheetformula.Operator:
+		s.operator(t.Text)
+		s.form.WriteString(t.Text)
 	default:
-		s.form.WriteString(t.text)
+		s.form.WriteString(t.Text)
 	}
 }
 
@@ -111,12 +113,12 @@ func (s *scan) operator(sign string) {
 }
 
 // name keeps a defined name; TRUE and FALSE are none.
-func (s *scan) name(t *token) {
-	if strings.EqualFold(t.text, "TRUE") || strings.EqualFold(t.text, "FALSE") {
+func (s *scan) name(t *sheetformula.Token) {
+	if strings.EqualFold(t.Text, "TRUE") || strings.EqualFold(t.Text, "FALSE") {
 		return
 	}
-	if t.ref.book != "" {
-		s.facts.reads = append(s.facts.reads, t.ref)
+	if t.Ref.Book != "" {
+		s.facts.reads = append(s.facts.reads, t.Ref)
 		return
 	}
 	s.facts.names = append(s.facts.names, *t)
@@ -125,21 +127,21 @@ func (s *scan) name(t *token) {
 // push opens a bracket.
 func (s *scan) push(i int) {
 	t := &s.tokens[i]
-	f := frame{function: t.text, exponent: s.behindPower(i) || s.top().exponent}
-	f.inherits = t.kind == open || choosing[t.text]
+	f := frame{function: t.Text, exponent: s.behindPower(i) || s.top().exponent}
+	f.inherits = t.Kind == sheetformula.Open || choosing[t.Text]
 	f.position = s.position()
 	s.stack = append(s.stack, f)
 	s.facts.depth = max(s.facts.depth, len(s.stack))
 	switch {
-	case t.kind == open:
-	case volatileFunctions[t.text]:
-		s.facts.volatile = appendNew(s.facts.volatile, t.text)
-		s.facts.blind = s.facts.blind || t.text == "OFFSET" || t.text == "INDIRECT"
-	case t.text == "NA":
+	case t.Kind == sheetformula.Open:
+	case volatileFunctions[t.Text]:
+		s.facts.volatile = appendNew(s.facts.volatile, t.Text)
+		s.facts.blind = s.facts.blind || t.Text == "OFFSET" || t.Text == "INDIRECT"
+	case t.Text == "NA":
 		s.facts.absent = true
 	}
-	if t.ref.book != "" {
-		s.facts.reads = append(s.facts.reads, t.ref)
+	if t.Ref.Book != "" {
+		s.facts.reads = append(s.facts.reads, t.Ref)
 	}
 }
 
@@ -168,12 +170,12 @@ func (s *scan) behindPower(i int) bool {
 
 // is tells whether a token is one of some operators of one character.
 func (s *scan) is(i int, operators string) bool {
-	return i >= 0 && i < len(s.tokens) && s.tokens[i].kind == operator && len(s.tokens[i].text) == 1 && strings.Contains(operators, s.tokens[i].text)
+	return i >= 0 && i < len(s.tokens) && s.tokens[i].Kind == sheetformula.Operator && len(s.tokens[i].Text) == 1 && strings.Contains(operators, s.tokens[i].Text)
 }
 
 // number keeps a number that stands for something.
 func (s *scan) number(i int) {
-	written := s.tokens[i].text
+	written := s.tokens[i].Text
 	value, err := strconv.ParseFloat(written, 64)
 	if err != nil {
 		return
@@ -188,9 +190,9 @@ func (s *scan) number(i int) {
 
 // reference keeps what a formula reads, and how.
 func (s *scan) reference(i int) {
-	r := s.tokens[i].ref
+	r := s.tokens[i].Ref
 	s.facts.reads = append(s.facts.reads, r)
-	if r.single() && (s.is(i-1, "+-*/^") || s.is(i+1, "+-*/^")) {
+	if r.Single() && (s.is(i-1, "+-*/^") || s.is(i+1, "+-*/^")) {
 		s.facts.operands = append(s.facts.operands, r)
 	}
 	if summing[s.top().function] {

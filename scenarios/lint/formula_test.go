@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheetformula"
 )
 
 // TestRelativeForms: the form of a formula in C5, whatever stands in it.
@@ -86,14 +87,14 @@ func TestReads(t *testing.T) {
 		f := factsOf(c.formula, 5, 5)
 		for _, x := range []struct {
 			what string
-			refs []ref
+			refs []sheetformula.Ref
 			want string
 		}{{"reads", f.reads, c.reads}, {"operands", f.operands, c.operands}, {"sums", f.sums, c.sums}} {
 			var got []string
 			for _, r := range x.refs {
-				text := cellName(r.row1, r.col1)
-				if !r.single() {
-					text += ":" + cellName(r.row2, r.col2)
+				text := cellName(r.Row1, r.Col1)
+				if !r.Single() {
+					text += ":" + cellName(r.Row2, r.Col2)
 				}
 				got = append(got, text)
 			}
@@ -130,10 +131,10 @@ func TestCovered(t *testing.T) {
 			list = append(list, ooxml.Cell{Row: 1 + r.IntN(20), Col: 1 + r.IntN(20)})
 		}
 		s.take(list)
-		var areas []area
+		var areas []sheetformula.Area
 		for range r.IntN(6) {
-			a := area{row1: 1 + r.IntN(20), col1: 1 + r.IntN(20)}
-			a.row2, a.col2 = a.row1+r.IntN(8), a.col1+r.IntN(8)
+			a := sheetformula.Area{Row1: 1 + r.IntN(20), Col1: 1 + r.IntN(20)}
+			a.Row2, a.Col2 = a.Row1+r.IntN(8), a.Col1+r.IntN(8)
 			areas = append(areas, a)
 		}
 		var all []int32
@@ -142,7 +143,7 @@ func TestCovered(t *testing.T) {
 		}
 		for i, got := range s.covered(all, areas) {
 			c := &s.cells[i]
-			want := slices.ContainsFunc(areas, func(a area) bool { return a.contains(c.Row, c.Col) })
+			want := slices.ContainsFunc(areas, func(a sheetformula.Area) bool { return a.Contains(c.Row, c.Col) })
 			if got != want {
 				t.Fatalf("cell %d, %d in %v: %v, want %v", c.Row, c.Col, areas, got, want)
 			}
@@ -158,7 +159,7 @@ func FuzzFormula(f *testing.F) {
 	f.Fuzz(func(t *testing.T, formula string) {
 		facts := factsOf(formula, 3, 3)
 		for _, r := range facts.reads {
-			if r.book == "" && (r.row1 < 1 || r.col1 < 1 || r.row2 > lastRow || r.col2 > lastCol || r.row1 > r.row2 || r.col1 > r.col2) {
+			if r.Book == "" && (r.Row1 < 1 || r.Col1 < 1 || r.Row2 > sheetformula.LastRow || r.Col2 > sheetformula.LastCol || r.Row1 > r.Row2 || r.Col1 > r.Col2) {
 				t.Errorf("%q reads %+v", formula, r)
 			}
 		}

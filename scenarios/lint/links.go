@@ -34,8 +34,8 @@ func (b *book) books(sheet int, f *facts) []string {
 	var out []string
 	b.through(sheet, f, func(f *facts) {
 		for _, r := range f.reads {
-			if r.book != "" && !slices.Contains(out, r.book) {
-				out = append(out, r.book)
+			if r.Book != "" && !slices.Contains(out, r.Book) {
+				out = append(out, r.Book)
 			}
 		}
 	})

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheetformula"
 )
 
 // plainNumber is a text that is a number and nothing else: with a decimal comma or thousands separators too. One with
@@ -42,8 +43,8 @@ func (c *checker) numbersAsText() {
 
 // arithmetic collects by sheet the cells beside arithmetic signs, and the ranges that sums read; whole columns and rows
 // are left out, their headings may be numbers.
-func (b *book) arithmetic() (operands, sums [][]area) {
-	operands, sums = make([][]area, len(b.sheets)), make([][]area, len(b.sheets))
+func (b *book) arithmetic() (operands, sums [][]sheetformula.Area) {
+	operands, sums = make([][]sheetformula.Area, len(b.sheets)), make([][]sheetformula.Area, len(b.sheets))
 	for i, s := range b.sheets {
 		for k := range s.cells {
 			f := s.cells[k].facts
@@ -51,11 +52,11 @@ func (b *book) arithmetic() (operands, sums [][]area) {
 				continue
 			}
 			for _, r := range b.spansOf(i, f.operands) {
-				operands[r.sheet] = append(operands[r.sheet], r.area)
+				operands[r.sheet] = append(operands[r.sheet], r.Area)
 			}
 			for _, r := range b.spansOf(i, f.sums) {
-				if r.row2 < lastRow && r.col2 < lastCol {
-					sums[r.sheet] = append(sums[r.sheet], r.area)
+				if r.Row2 < sheetformula.LastRow && r.Col2 < sheetformula.LastCol {
+					sums[r.sheet] = append(sums[r.sheet], r.Area)
 				}
 			}
 		}

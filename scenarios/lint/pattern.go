@@ -118,10 +118,10 @@ func (s *sheet) typedBeside(c *cell, odd map[int32]int32, rows, cols int) int {
 // sumsLine tells whether a formula sums a range of its own line, as a subtotal does.
 func (s *sheet) sumsLine(c *cell, across bool) bool {
 	for _, r := range c.facts.sums {
-		if r.sheet != "" || r.single() {
+		if r.Sheet != "" || r.Single() {
 			continue
 		}
-		if across && r.row1 <= c.Row && r.row2 >= c.Row || !across && r.col1 <= c.Col && r.col2 >= c.Col {
+		if across && r.Row1 <= c.Row && r.Row2 >= c.Row || !across && r.Col1 <= c.Col && r.Col2 >= c.Col {
 			return true
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheetformula"
 )
 
 // ownNote stands in the second row of every sheet that a run writes; such sheets are made by machine and replaced, and
@@ -27,8 +28,8 @@ type sheet struct {
 	hiddenRows map[int]bool
 	closedRows map[int]bool // hidden in a closed group
 	hiddenCols []columnRange
-	computed   []area   // results of array formulas and data tables
-	rules      []*facts // conditional formats, drop-downs, input cells of data tables
+	computed   []sheetformula.Area // results of array formulas and data tables
+	rules      []*facts            // conditional formats, drop-downs, input cells of data tables
 }
 
 // A line is a row or a column: its number and its cells, by index, in order.
@@ -103,14 +104,14 @@ func (s *sheet) take(cells []ooxml.Cell) {
 // markComputed marks the cells that an array formula or a data table fills from its first cell.
 func (s *sheet) markComputed() {
 	for _, a := range s.computed {
-		from := sort.Search(len(s.rows), func(i int) bool { return s.rows[i].number >= a.row1 })
+		from := sort.Search(len(s.rows), func(i int) bool { return s.rows[i].number >= a.Row1 })
 		for _, row := range s.rows[from:] {
-			if row.number > a.row2 {
+			if row.number > a.Row2 {
 				break
 			}
 			for _, i := range row.cells {
 				c := &s.cells[i]
-				c.computed = c.computed || c.Formula == "" && c.Col >= a.col1 && c.Col <= a.col2
+				c.computed = c.computed || c.Formula == "" && c.Col >= a.Col1 && c.Col <= a.Col2
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheetformula"
 )
 
 const maxAreas = 10000 // array formulas and rules of a sheet that are followed
@@ -64,12 +65,12 @@ func (s *sheet) formulaElement(e *element) error {
 }
 
 func (s *sheet) arrayFormula(e *element) {
-	if a, ok := parseArea(e.attr("ref")); ok && len(s.computed) < maxAreas {
+	if a, ok := sheetformula.ParseArea(e.attr("ref")); ok && len(s.computed) < maxAreas {
 		s.computed = append(s.computed, a)
 	}
 	for _, name := range []string{"r1", "r2"} {
-		if a, ok := parseArea(e.attr(name)); ok {
-			s.rules = append(s.rules, &facts{reads: []ref{{area: a}}})
+		if a, ok := sheetformula.ParseArea(e.attr(name)); ok {
+			s.rules = append(s.rules, &facts{reads: []sheetformula.Ref{{Area: a}}})
 		}
 	}
 }
@@ -83,11 +84,11 @@ func (s *sheet) rule(formula string) {
 	f := factsOf(formula, 1, 1)
 	for i := range f.reads {
 		r := &f.reads[i]
-		if !r.fixed[0] || !r.fixed[2] {
-			r.row1, r.row2 = 1, lastRow
+		if !r.Fixed[0] || !r.Fixed[2] {
+			r.Row1, r.Row2 = 1, sheetformula.LastRow
 		}
-		if !r.fixed[1] || !r.fixed[3] {
-			r.col1, r.col2 = 1, lastCol
+		if !r.Fixed[1] || !r.Fixed[3] {
+			r.Col1, r.Col2 = 1, sheetformula.LastCol
 		}
 	}
 	s.rules = append(s.rules, f)

@@ -3,6 +3,8 @@ package lint
 import (
 	"math"
 	"strconv"
+
+	"piececost/scenarios/sheetformula"
 )
 
 // What makes an unread number doubtful: so many read numbers in its line, and so many read for each unread one.
@@ -49,8 +51,8 @@ type reading struct{ formula, any bool }
 
 // readAreas collects by sheet what the formulas of the user's sheets read, and what anything reads: also charts, rules,
 // pivot tables and the result sheets. It is not ok where that can't be told.
-func (b *book) readAreas() (byFormula, byAny [][]area, ok bool) {
-	byFormula, byAny = make([][]area, len(b.sheets)), make([][]area, len(b.sheets))
+func (b *book) readAreas() (byFormula, byAny [][]sheetformula.Area, ok bool) {
+	byFormula, byAny = make([][]sheetformula.Area, len(b.sheets)), make([][]sheetformula.Area, len(b.sheets))
 	blind := b.blind
 	for i, s := range b.sheets {
 		for k := range s.cells {
@@ -60,9 +62,9 @@ func (b *book) readAreas() (byFormula, byAny [][]area, ok bool) {
 			}
 			b.through(i, f, func(f *facts) { blind = blind || f.blind })
 			for _, r := range b.reads(i, f) {
-				byAny[r.sheet] = append(byAny[r.sheet], r.area)
+				byAny[r.sheet] = append(byAny[r.sheet], r.Area)
 				if !s.own {
-					byFormula[r.sheet] = append(byFormula[r.sheet], r.area)
+					byFormula[r.sheet] = append(byFormula[r.sheet], r.Area)
 				}
 			}
 		}
@@ -71,7 +73,7 @@ func (b *book) readAreas() (byFormula, byAny [][]area, ok bool) {
 		}
 	}
 	for _, r := range b.other {
-		byAny[r.sheet] = append(byAny[r.sheet], r.area)
+		byAny[r.sheet] = append(byAny[r.sheet], r.Area)
 	}
 	return byFormula, byAny, !blind
 }

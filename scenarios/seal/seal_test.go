@@ -38,14 +38,13 @@ func TestDifferent(t *testing.T) {
 	all := []string{"A1+B1", "A1-B1", "A1+B2", "A1+B1*1.1", "A1+B1*1.10000001", "A1+B1+0", "B1+A1", "Parts!A1+B1", "'Parts 2'!A1+B1", "A1:B1", "(A1+B1)", `A1&"x"`, `A1&"X"`, "A1^B1", "A1<B1", "A1<=B1", "A1<>B1", "A1%", "A:A", "1:1", "R1", "AB12", "rate*2", "MIN(A1,B1)", "MAX(A1,B1)"}
 	seen := map[string]string{}
 	for _, f := range all {
-		text, ok := seal.Canonical("Own", f, seal.Stay)
-		p := seal.Print(text)
+		p, ok := new(seal.Scribe).Print("Own", f, seal.Stay)
 		if old, twice := seen[p]; twice || !ok {
 			t.Errorf("%s has the print of %s", f, old)
 		}
 		seen[p] = f
 	}
-	if seal.Print(seal.Number(1)) == seal.Print(seal.Key("1")) {
+	if seal.PrintNumber(1) == seal.PrintKey("1") {
 		t.Error("a number has the print of a key")
 	}
 }
@@ -97,15 +96,15 @@ func TestRows(t *testing.T) {
 // TestPrintsAreText holds that no fingerprint can be read as anything but itself in a workbook.
 func TestPrintsAreText(t *testing.T) {
 	for i := range 200000 {
-		if p := seal.Print(seal.Number(float64(i))); len(p) != seal.Size || strings.ContainsAny(p, "_ :&<>") {
+		if p := seal.PrintNumber(float64(i)); len(p) != seal.Size || strings.ContainsAny(p, "_ :&<>") {
 			t.Fatalf("a fingerprint is %q", p)
 		}
 	}
 }
 
 func TestExpression(t *testing.T) {
-	name := func(sheet string, named bool, c seal.Cell) string {
-		if named || c.Row != 1 {
+	name := func(sheet string, c seal.Cell) string {
+		if sheet != "" || c.Row != 1 {
 			return ""
 		}
 		return map[int]string{1: "a", 2: "b"}[c.Col]
@@ -136,7 +135,7 @@ func FuzzCanonical(f *testing.F) {
 		if ok != ok2 || a != b {
 			t.Errorf("%q: %q and %q", formula, a, b)
 		}
-		seal.Expression(formula, func(string, bool, seal.Cell) string { return "x" })
+		seal.Expression(formula, func(string, seal.Cell) string { return "x" })
 		seal.Anchor(formula)
 	})
 }

@@ -1,38 +1,38 @@
-package lint
+package sheetformula
 
 import "strings"
 
 // word reads what begins with a letter, a figure or a dollar: a reference, a number, a function, a sheet's name before
 // its exclamation mark, a table or a defined name.
-func (l *lexer) word() token {
+func (l *lexer) word() Token {
 	if a, fixed, end, ok := rangeAt(l.s, l.i); ok {
 		l.i = end
-		return token{kind: reference, ref: ref{area: a, fixed: fixed}}
+		return Token{Kind: Reference, Ref: Ref{Area: a, Fixed: fixed}}
 	}
 	if end := numberEnd(l.s, l.i); end > l.i {
 		from := l.i
 		l.i = end
-		return token{kind: number, text: l.s[from:end]}
+		return Token{Kind: Number, Text: l.s[from:end]}
 	}
 	from := l.i
 	l.i = wordEnd(l.s, l.i)
 	word := l.s[from:l.i]
 	switch {
 	case l.take('('):
-		return token{kind: function, text: functionName(word)}
+		return Token{Kind: Function, Text: functionName(word)}
 	case l.take('!'):
-		return l.target(ref{sheet: word})
+		return l.target(Ref{Sheet: word})
 	case l.i < len(l.s) && l.s[l.i] == '[':
 		l.brackets()
-		return token{kind: table, text: word}
+		return Token{Kind: Table, Text: word}
 	case l.i < len(l.s) && l.s[l.i] == ':':
 		if end := wordEnd(l.s, l.i+1); end > l.i+1 && end < len(l.s) && l.s[end] == '!' {
 			last := l.s[l.i+1 : end]
 			l.i = end + 1
-			return l.target(ref{sheet: word, last: last})
+			return l.target(Ref{Sheet: word, Last: last})
 		}
 	}
-	return token{kind: name, text: word}
+	return Token{Kind: Name, Text: word}
 }
 
 func wordEnd(s string, i int) int {
@@ -50,11 +50,11 @@ func functionName(word string) string {
 }
 
 // target reads what stands behind a sheet's exclamation mark.
-func (l *lexer) target(r ref) token {
+func (l *lexer) target(r Ref) Token {
 	if a, fixed, end, ok := rangeAt(l.s, l.i); ok {
 		l.i = end
-		r.area, r.fixed = a, fixed
-		return token{kind: reference, ref: r}
+		r.Area, r.Fixed = a, fixed
+		return Token{Kind: Reference, Ref: r}
 	}
 	if l.i < len(l.s) && l.s[l.i] == '#' {
 		return l.errorValue()
@@ -63,9 +63,9 @@ func (l *lexer) target(r ref) token {
 	l.i = wordEnd(l.s, l.i)
 	word := l.s[from:l.i]
 	if l.take('(') {
-		return token{kind: function, text: functionName(word), ref: r}
+		return Token{Kind: Function, Text: functionName(word), Ref: r}
 	}
-	return token{kind: name, text: word, ref: r}
+	return Token{Kind: Name, Text: word, Ref: r}
 }
 
 // numberEnd is the end of a number without sign, 1.5E-3; i itself where there is none.

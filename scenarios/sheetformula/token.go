@@ -1,29 +1,30 @@
-package lint
+package sheetformula
 
 import "strings"
 
-// A kind is what a token of a formula is.
-type kind uint8
+// A TokenKind is what a token of a formula is.
+type TokenKind uint8
 
+// The kinds of token.
 const (
-	number     kind = iota
-	text            // "in quotes"
-	errorValue      // #REF!
-	reference       // a cell or range
-	name            // a defined name, TRUE
-	table           // Table1[Column]
-	function        // SUM( , with its bracket
-	open            // a bracket of its own
-	closing
-	comma    // of arguments, also the separators in {1,2;3,4}
-	operator // + - * / ^ & % = <> < > <= >= : @ and braces
+	Number     TokenKind = iota
+	Text                 // "in quotes"
+	ErrorValue           // #REF!
+	Reference            // a cell or range
+	Name                 // a defined name, TRUE
+	Table                // Table1[Column]
+	Function             // SUM( , with its bracket
+	Open                 // a bracket of its own
+	Closing
+	Comma    // of arguments, also the separators in {1,2;3,4}
+	Operator // + - * / ^ & % = <> < > <= >= : @ and braces
 )
 
-// A token is a piece of a formula. Text is the number as written, the name, the function in capitals or the operator.
-type token struct {
-	kind kind
-	text string
-	ref  ref
+// A Token is a piece of a formula. Text is the number as written, the name, the function in capitals or the operator.
+type Token struct {
+	Kind TokenKind
+	Text string
+	Ref  Ref
 }
 
 // lexer cuts a formula, as it stands in a file (English names, commas, A1 references), into tokens. Anything is cut
@@ -33,10 +34,12 @@ type lexer struct {
 	i int
 }
 
-// lex cuts a formula without its leading =.
-func lex(formula string) []token {
+// Lex cuts a formula without its leading =.
+func Lex(formula string) []Token { return Append(nil, formula) }
+
+// Append appends the tokens of a formula to a slice, which may be used again.
+func Append(out []Token, formula string) []Token {
 	l := lexer{s: formula}
-	var out []token
 	for {
 		for l.i < len(l.s) && isBlank(l.s[l.i]) {
 			l.i++
@@ -48,11 +51,11 @@ func lex(formula string) []token {
 	}
 }
 
-func (l *lexer) next() token {
+func (l *lexer) next() Token {
 	c := l.s[l.i]
 	switch {
 	case c == '"':
-		return token{kind: text, text: l.quoted(c)}
+		return Token{Kind: Text, Text: l.quoted(c)}
 	case c == '\'':
 		return l.quotedSheet()
 	case c == '[':
@@ -65,22 +68,22 @@ func (l *lexer) next() token {
 	return l.sign(c)
 }
 
-func (l *lexer) sign(c byte) token {
+func (l *lexer) sign(c byte) Token {
 	from := l.i
 	l.i++
 	switch c {
 	case '(':
-		return token{kind: open}
+		return Token{Kind: Open}
 	case ')':
-		return token{kind: closing}
+		return Token{Kind: Closing}
 	case ',', ';':
-		return token{kind: comma, text: string(c)}
+		return Token{Kind: Comma, Text: string(c)}
 	case '<', '>':
 		if l.i < len(l.s) && (l.s[l.i] == '=' || l.s[l.i] == '>') {
 			l.i++
 		}
 	}
-	return token{kind: operator, text: l.s[from:l.i]}
+	return Token{Kind: Operator, Text: l.s[from:l.i]}
 }
 
 // quoted reads up to the closing quote, a doubled one stands for itself; what is not closed goes to the end.
@@ -98,11 +101,11 @@ func (l *lexer) quoted(quote byte) string {
 }
 
 // quotedSheet reads 'My sheet'!A1, '[1]My sheet'!A1 and '[1]Jan:Dec'!A1.
-func (l *lexer) quotedSheet() token {
+func (l *lexer) quotedSheet() Token {
 	raw := l.quoted('\'')
 	inside := strings.ReplaceAll(strings.Trim(raw, "'"), "''", "'")
 	if !l.take('!') {
-		return token{kind: name, text: raw}
+		return Token{Kind: Name, Text: raw}
 	}
 	book := ""
 	if at := strings.IndexByte(inside, '['); at >= 0 {
@@ -111,25 +114,25 @@ func (l *lexer) quotedSheet() token {
 		}
 	}
 	first, last, _ := strings.Cut(inside, ":")
-	return l.target(ref{book: ownBook(book), sheet: first, last: last})
+	return l.target(Ref{Book: ownBook(book), Sheet: first, Last: last})
 }
 
 // bracketed reads [1]Sheet!A1, [1]!Name, or a reference into the table the cell stands in.
-func (l *lexer) bracketed() token {
+func (l *lexer) bracketed() Token {
 	inside := l.brackets()
 	if strings.ContainsAny(inside, "[]#@") {
-		return token{kind: table}
+		return Token{Kind: Table}
 	}
 	at := l.i
 	for at < len(l.s) && (isWord(l.s[at]) || l.s[at] == ':') {
 		at++
 	}
 	if at >= len(l.s) || l.s[at] != '!' {
-		return token{kind: table}
+		return Token{Kind: Table}
 	}
 	first, last, _ := strings.Cut(l.s[l.i:at], ":")
 	l.i = at + 1
-	return l.target(ref{book: ownBook(inside), sheet: first, last: last})
+	return l.target(Ref{Book: ownBook(inside), Sheet: first, Last: last})
 }
 
 // ownBook makes [0], which means the workbook itself, no book.
@@ -163,11 +166,11 @@ func (l *lexer) brackets() string {
 
 var errorValues = []string{"#REF!", "#DIV/0!", "#VALUE!", "#NAME?", "#N/A", "#NUM!", "#NULL!", "#GETTING_DATA", "#SPILL!", "#CALC!", "#FIELD!", "#BLOCKED!"}
 
-func (l *lexer) errorValue() token {
+func (l *lexer) errorValue() Token {
 	for _, e := range errorValues {
 		if len(l.s)-l.i >= len(e) && strings.EqualFold(l.s[l.i:l.i+len(e)], e) {
 			l.i += len(e)
-			return token{kind: errorValue, text: e}
+			return Token{Kind: ErrorValue, Text: e}
 		}
 	}
 	return l.sign('#')

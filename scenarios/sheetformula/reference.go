@@ -1,37 +1,41 @@
-package lint
+package sheetformula
 
 import (
 	"strconv"
 	"strings"
 )
 
+// The size of a sheet.
 const (
-	lastRow = 1 << 20
-	lastCol = 1 << 14
+	LastRow = 1 << 20
+	LastCol = 1 << 14
 )
 
-// An area is a rectangle of cells, rows and columns from 1, both ends included. Whole columns and rows go to the last.
-type area struct{ row1, col1, row2, col2 int }
+// An Area is a rectangle of cells, rows and columns from 1, both ends included. Whole columns and rows go to the last.
+type Area struct{ Row1, Col1, Row2, Col2 int }
 
-func (a area) single() bool { return a.row1 == a.row2 && a.col1 == a.col2 }
+// Single tells whether the area is one cell.
+func (a Area) Single() bool { return a.Row1 == a.Row2 && a.Col1 == a.Col2 }
 
-func (a area) contains(row, col int) bool {
-	return row >= a.row1 && row <= a.row2 && col >= a.col1 && col <= a.col2
+// Contains tells whether a cell lies in the area.
+func (a Area) Contains(row, col int) bool {
+	return row >= a.Row1 && row <= a.Row2 && col >= a.Col1 && col <= a.Col2
 }
 
-// A ref is a reference as written.
-type ref struct {
-	book  string // of another workbook: "1" in [1]Sheet!A1
-	sheet string // "" for the cell's own
-	last  string // of Jan:Dec!A1
-	area
-	fixed fixed
+// A Ref is a reference as written.
+type Ref struct {
+	Book  string // of another workbook: "1" in [1]Sheet!A1
+	Sheet string // "" for the cell's own
+	Last  string // of Jan:Dec!A1
+	Area
+	Fixed Fixed
 }
 
-// fixed tells which of row1, col1, row2, col2 are absolute.
-type fixed [4]bool
+// Fixed tells which of Row1, Col1, Row2, Col2 are absolute.
+type Fixed [4]bool
 
-func (f fixed) all() bool { return f[0] && f[1] && f[2] && f[3] }
+// All tells whether nothing moves with the formula.
+func (f Fixed) All() bool { return f[0] && f[1] && f[2] && f[3] }
 
 // A corner is one end of a reference: $B$7, B or 7.
 type corner struct {
@@ -63,7 +67,7 @@ func cornerAt(s string, i int) (c corner, end int) {
 		at++
 	}
 	c.rowFixed = dollar && at > from
-	if dollar && at == from || c.row > lastRow || c.col > lastCol || c.row == 0 && c.col == 0 {
+	if dollar && at == from || c.row > LastRow || c.col > LastCol || c.row == 0 && c.col == 0 {
 		return corner{}, i
 	}
 	if at < len(s) && (isWord(s[at]) || strings.IndexByte("(![", s[at]) >= 0) {
@@ -73,7 +77,7 @@ func cornerAt(s string, i int) (c corner, end int) {
 }
 
 // rangeAt reads A1, A1:B2, A:B or 1:2 at a place of a formula.
-func rangeAt(s string, i int) (a area, f fixed, end int, ok bool) {
+func rangeAt(s string, i int) (a Area, f Fixed, end int, ok bool) {
 	from, end := cornerAt(s, i)
 	if end == i {
 		return a, f, i, false
@@ -93,12 +97,12 @@ func rangeAt(s string, i int) (a area, f fixed, end int, ok bool) {
 }
 
 // areaOf puts the corners in order; whole columns and rows count as fixed where they are not named.
-func areaOf(from, to corner) (area, fixed) {
+func areaOf(from, to corner) (Area, Fixed) {
 	if from.row == 0 {
-		from.row, to.row, from.rowFixed, to.rowFixed = 1, lastRow, true, true
+		from.row, to.row, from.rowFixed, to.rowFixed = 1, LastRow, true, true
 	}
 	if from.col == 0 {
-		from.col, to.col, from.colFixed, to.colFixed = 1, lastCol, true, true
+		from.col, to.col, from.colFixed, to.colFixed = 1, LastCol, true, true
 	}
 	if from.row > to.row {
 		from.row, to.row, from.rowFixed, to.rowFixed = to.row, from.row, to.rowFixed, from.rowFixed
@@ -106,23 +110,23 @@ func areaOf(from, to corner) (area, fixed) {
 	if from.col > to.col {
 		from.col, to.col, from.colFixed, to.colFixed = to.col, from.col, to.colFixed, from.colFixed
 	}
-	return area{from.row, from.col, to.row, to.col}, fixed{from.rowFixed, from.colFixed, to.rowFixed, to.colFixed}
+	return Area{from.row, from.col, to.row, to.col}, Fixed{from.rowFixed, from.colFixed, to.rowFixed, to.colFixed}
 }
 
-// relative writes a reference as seen from a cell, so that the same formula copied along has the same text: R[-1]C5.
-func (r *ref) relative(b *strings.Builder, row, col int) {
-	if r.book != "" {
-		b.WriteString("[" + r.book + "]")
+// Relative writes a reference as seen from a cell, so that the same formula copied along has the same text: R[-1]C5.
+func (r *Ref) Relative(b *strings.Builder, row, col int) {
+	if r.Book != "" {
+		b.WriteString("[" + r.Book + "]")
 	}
-	if r.sheet != "" || r.book != "" {
-		b.WriteString(strings.ToLower(r.sheet+":"+r.last) + "!")
+	if r.Sheet != "" || r.Book != "" {
+		b.WriteString(strings.ToLower(r.Sheet+":"+r.Last) + "!")
 	}
-	step(b, 'R', r.row1, row, r.fixed[0])
-	step(b, 'C', r.col1, col, r.fixed[1])
-	if !r.single() || r.fixed[0] != r.fixed[2] || r.fixed[1] != r.fixed[3] {
+	step(b, 'R', r.Row1, row, r.Fixed[0])
+	step(b, 'C', r.Col1, col, r.Fixed[1])
+	if !r.Single() || r.Fixed[0] != r.Fixed[2] || r.Fixed[1] != r.Fixed[3] {
 		b.WriteByte(':')
-		step(b, 'R', r.row2, row, r.fixed[2])
-		step(b, 'C', r.col2, col, r.fixed[3])
+		step(b, 'R', r.Row2, row, r.Fixed[2])
+		step(b, 'C', r.Col2, col, r.Fixed[3])
 	}
 }
 
@@ -135,8 +139,8 @@ func step(b *strings.Builder, letter byte, to, from int, fixed bool) {
 	b.WriteString("[" + strconv.Itoa(to-from) + "]")
 }
 
-// parseArea reads "B2:F9" or "B2" as files write ranges; ok is false for anything else.
-func parseArea(text string) (area, bool) {
+// ParseArea reads "B2:F9" or "B2" as files write ranges; ok is false for anything else.
+func ParseArea(text string) (Area, bool) {
 	a, _, end, ok := rangeAt(text, 0)
 	return a, ok && end == len(text)
 }
