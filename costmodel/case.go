@@ -25,6 +25,16 @@ type Table struct {
 	Merged  []Merge // merged cells in the heading row
 }
 
+// Column finds a column by the name of its heading, whatever its unit; ok is false where there is none.
+func (t *Table) Column(name string) (c Column, ok bool) {
+	for _, c := range t.Columns {
+		if n, _, _ := SplitHeading(c.Heading); n == name {
+			return c, true
+		}
+	}
+	return Column{}, false
+}
+
 // A Merge is a merged range that covers a cell.
 type Merge struct {
 	Place Place

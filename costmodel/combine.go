@@ -45,7 +45,7 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
 	var ds Diagnostics
 	c := &Combiner{Scenario: s, number: map[string]int{}}
 	for _, t := range m.tagsBelow(s.Product) {
-		if key := lower(t); c.number[key] == 0 {
+		if key := strings.ToLower(t); c.number[key] == 0 {
 			c.tags = append(c.tags, t)
 			c.number[key] = len(c.tags)
 		}

@@ -1,12 +1,8 @@
 package costmodel
 
 import (
-	"strings"
-
 	"piececost/costmodel/plan"
 )
-
-func lower(text string) string { return strings.ToLower(text) }
 
 // brings tells whether a row with these tags counts.
 func brings(tags []int, in []bool) bool {

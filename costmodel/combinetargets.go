@@ -33,14 +33,6 @@ func (c *Combiner) targetCells() (list []laneTarget, cells [][]plan.Cell) {
 	return list, cells
 }
 
-// limitIn is a target's value for a scenario, coherent; NaN for none.
-func (t *Target) limitIn(scenario string) float64 {
-	if own, ok := t.columns[scenario]; ok {
-		return own
-	}
-	return t.wanted
-}
-
 // cellsOf lists the cells of a target's quantity: one of the scenario, or one for each row of the part's key.
 func (g *union) cellsOf(t *Target) []plan.Cell {
 	name := t.scope.Quantities[t.quantity].Name
@@ -72,13 +64,4 @@ func (c *Combiner) MissesTarget(lane int) bool {
 		}
 	}
 	return false
-}
-
-// misses holds a value against a limit, both in one unit.
-func (t *Target) misses(value, limit float64) bool {
-	miss := value - limit
-	if t.AtLeast {
-		miss = -miss
-	}
-	return miss > nearlyMet*math.Abs(limit)
 }

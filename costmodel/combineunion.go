@@ -1,6 +1,8 @@
 package costmodel
 
 import (
+	"strings"
+
 	"piececost/costmodel/plan"
 )
 
@@ -90,7 +92,7 @@ func (b *unionBuilder) tagsOf(r *Record) []int {
 	text, _ := b.st.text(r, "alternative")
 	var out []int
 	for _, t := range splitList(text) {
-		if n := b.tags[lower(t)]; n > 0 {
+		if n := b.tags[strings.ToLower(t)]; n > 0 {
 			out = append(out, n-1)
 		}
 	}

@@ -1,6 +1,7 @@
 package costmodel
 
 import (
+	"errors"
 	"fmt"
 	"sort"
 	"strings"
@@ -178,4 +179,25 @@ func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
 	if len(*ds) < mostKept {
 		*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: summary, Help: help, Place: place})
 	}
+}
+
+// Errors are the findings that are errors.
+func (ds Diagnostics) Errors() Diagnostics {
+	var out Diagnostics
+	for _, d := range ds {
+		if d.Severity == Error {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// First is the first error among the findings, or one of these words where there is none.
+func (ds Diagnostics) First(otherwise string) error {
+	for _, d := range ds {
+		if d.Severity == Error {
+			return d
+		}
+	}
+	return errors.New(otherwise)
 }

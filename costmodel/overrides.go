@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"piececost/costmodel/formula"
 	"piececost/costmodel/units"
 )
 
@@ -46,11 +45,7 @@ func (m *Model) override(t *Table, row Row, v Value) {
 	sheet := valueAt(t, row, "sheet")
 	l := LayoutOf(sheet.Text)
 	if l == nil || l.Scope == "" {
-		help := "write the name of an input sheet, or Scenarios"
-		if near := formula.Nearest(sheet.Text, scopedSheets()); near != "" {
-			help = "did you mean " + near + "?"
-		}
-		m.Diagnostics.add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), help)
+		m.Diagnostics.add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
 		return
 	}
 	rows, column := valueAt(t, row, "row"), valueAt(t, row, "column")
@@ -84,17 +79,6 @@ func isTotal(scope, name string) bool {
 	return strings.HasSuffix(name, "annual_cost") || strings.HasSuffix(name, "piece_cost") || element && scope != "operation"
 }
 
-// scopedSheets are the sheets whose rows have quantities.
-func scopedSheets() []string {
-	var out []string
-	for _, l := range Layouts {
-		if l.Scope != "" {
-			out = append(out, l.Sheet)
-		}
-	}
-	return out
-}
-
 // overriddenScenarios finds the scenario that a cell names; an empty cell means all.
 func (m *Model) overriddenScenarios(name Value) []*Scenario {
 	if name.Kind == Empty {
@@ -107,11 +91,7 @@ func (m *Model) overriddenScenarios(name Value) []*Scenario {
 		}
 		names = append(names, s.Name)
 	}
-	help := "write the name of a scenario, or leave the cell empty for all"
-	if near := formula.Nearest(cellText(name), names); near != "" {
-		help = "did you mean " + near + "?"
-	}
-	m.Diagnostics.add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)), help)
+	m.Diagnostics.add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)), nearestOr(cellText(name), names, "write the name of a scenario, or leave the cell empty for all"))
 	return nil
 }
 

@@ -69,10 +69,7 @@ const nearlyMet = 1e-9
 // Judge holds a target against a scenario at the detail's volume.
 func (t *Target) Judge(d *Detail) Judgement {
 	none := math.NaN()
-	j := Judgement{Target: t, Verdict: NotAsked, Value: t.valueIn(d) / t.Unit.Factor, Wanted: t.wanted / t.Unit.Factor, Over: none, Share: none}
-	if own, ok := t.columns[d.Plan.Scenario.Name]; ok && !t.Stated {
-		j.Wanted = own / t.Unit.Factor
-	}
+	j := Judgement{Target: t, Verdict: NotAsked, Value: t.valueIn(d) / t.Unit.Factor, Wanted: t.limitIn(d.Plan.Scenario.Name) / t.Unit.Factor, Over: none, Share: none}
 	switch {
 	case math.IsNaN(j.Value):
 		j.Verdict = NotKnown
@@ -84,15 +81,28 @@ func (t *Target) Judge(d *Detail) Judgement {
 	if j.Wanted != 0 {
 		j.Share = j.Over / math.Abs(j.Wanted)
 	}
-	miss := j.Over
-	if t.AtLeast {
-		miss = -miss
-	}
 	j.Verdict = Met
-	if miss > nearlyMet*math.Abs(j.Wanted) {
+	if t.misses(j.Value, j.Wanted) {
 		j.Verdict = Missed
 	}
 	return j
+}
+
+// limitIn is the target's value for a scenario, coherent; NaN for none.
+func (t *Target) limitIn(scenario string) float64 {
+	if own, ok := t.columns[scenario]; ok && !t.Stated {
+		return own
+	}
+	return t.wanted
+}
+
+// misses holds a value against a limit, both in one unit.
+func (t *Target) misses(value, limit float64) bool {
+	miss := value - limit
+	if t.AtLeast {
+		miss = -miss
+	}
+	return miss > nearlyMet*math.Abs(limit)
 }
 
 // valueIn returns the coherent value of the target's quantity, NaN where the scenario has none.

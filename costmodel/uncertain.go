@@ -34,7 +34,7 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 	own.Diagnostics = nil
 	r := uncertainReader{m: &own, t: t, seen: map[Input]Place{}}
 	for _, name := range []string{"sheet", "row", "column", "low", "high"} {
-		if !r.hasColumn(name) {
+		if _, ok := t.Column(name); !ok {
 			r.ds.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
 		}
 	}
@@ -56,15 +56,6 @@ type uncertainReader struct {
 	seen map[Input]Place
 	out  []Uncertain
 	ds   Diagnostics
-}
-
-func (r *uncertainReader) hasColumn(name string) bool {
-	for _, c := range r.t.Columns {
-		if n, _, _ := SplitHeading(c.Heading); n == name {
-			return true
-		}
-	}
-	return false
 }
 
 func (r *uncertainReader) row(row Row) {

@@ -112,22 +112,21 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 		return checkLine{}, false
 	}
 	t := b.model().Case.Table(overridesSheet)
-	column := func(heading string) string {
-		for _, c := range t.Columns {
-			if name, _, _ := costmodel.SplitHeading(c.Heading); name == costmodel.Normalise(heading) {
-				col := costmodel.ColumnName(c.Place.Col)
-				return fmt.Sprintf("%s!$%s$%d:$%s$%d", overridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
-			}
+	column := func(name string) string {
+		c, ok := t.Column(name)
+		if !ok {
+			return ""
 		}
-		return ""
+		col := costmodel.ColumnName(c.Place.Col)
+		return fmt.Sprintf("%s!$%s$%d:$%s$%d", overridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
 	}
 	rows := map[int]bool{}
 	for _, o := range b.model().Overrides {
 		rows[o.Value.Place.Row] = true
 	}
-	formula := fmt.Sprintf(`SUMPRODUCT((%s<>"")*1)`, column("Value"))
-	if state := column("State"); state != "" {
-		formula = fmt.Sprintf(`SUMPRODUCT((%s<>"")*((%s="%s")+(%s="")))`, column("Value"), state, costmodel.InForce, state)
+	formula := fmt.Sprintf(`SUMPRODUCT((%s<>"")*1)`, column("value"))
+	if state := column("state"); state != "" {
+		formula = fmt.Sprintf(`SUMPRODUCT((%s<>"")*((%s="%s")+(%s="")))`, column("value"), state, costmodel.InForce, state)
 	}
 	return checkLine{what: "Results set by hand, listed below and in Overrides", formula: formula, value: float64(len(rows)), kind: "alert"}, true
 }

@@ -18,7 +18,6 @@ import (
 type Workbook struct {
 	path string        // the file it was read from, "" for a new one
 	sum  *safefile.Sum // of that file as it was read
-	size int64
 
 	f    *excelize.File
 	data []byte
@@ -42,7 +41,7 @@ func Open(path string) (*Workbook, error) {
 		return nil, notWorkbook(path, err)
 	}
 	sum := safefile.SumOf(data)
-	return &Workbook{path: path, sum: &sum, size: int64(len(data)), data: data, pack: pack}, nil
+	return &Workbook{path: path, sum: &sum, data: data, pack: pack}, nil
 }
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.

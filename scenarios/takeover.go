@@ -155,12 +155,8 @@ func (s *overrideSheet) carry(b *book, c *ooxml.Cell) {
 
 // column finds a column by its heading; 0 where a person has taken it out.
 func (s *overrideSheet) column(heading string) int {
-	for _, c := range s.table.Columns {
-		if name, _, _ := costmodel.SplitHeading(c.Heading); name == costmodel.Normalise(heading) {
-			return c.Place.Col
-		}
-	}
-	return 0
+	c, _ := s.table.Column(costmodel.Normalise(heading))
+	return c.Place.Col
 }
 
 // add writes an edit as a row below the others; an override of the same cell that is in force is replaced by it.

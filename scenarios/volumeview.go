@@ -3,7 +3,6 @@ package scenarios
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -125,13 +124,13 @@ func (b *writer) volumeNotes(p *page, row int, v *study.VolumeView) int {
 	for i := range v.Points {
 		x := &v.Points[i]
 		if len(x.Jumps) > 0 {
-			note(fmt.Sprintf("%s, the next piece calls for: %s", volumeText(x.Volume), jumpWords(x.Jumps)))
+			note(fmt.Sprintf("%s, the next piece calls for: %s", volumeText(x.Volume), study.JumpWords(x.Jumps)))
 		}
 	}
 	for i := range v.Points {
 		x := &v.Points[i]
 		if !x.More.Possible() {
-			note(fmt.Sprintf("%s, the installed capacity can't make %s, the cost is as if it could: %s", volumeText(x.Volume), volumeText(x.More.Volume), shortWords(x.More.Shortages)))
+			note(fmt.Sprintf("%s, the installed capacity can't make %s, the cost is as if it could: %s", volumeText(x.Volume), volumeText(x.More.Volume), study.ShortWords(x.More.Shortages)))
 		}
 	}
 	for _, a := range v.Pools {
@@ -146,27 +145,4 @@ func volumeText(v float64) string {
 		return thousands(int(v))
 	}
 	return costmodel.ShownNumber(v)
-}
-
-func jumpWords(jumps []study.Jump) string {
-	var out []string
-	for _, j := range jumps {
-		out = append(out, fmt.Sprintf("%s %s %.0f to %.0f", j.Row, j.Count, j.From, j.To))
-	}
-	return strings.Join(out, "; ")
-}
-
-// shortWords says what is short, by how much.
-func shortWords(list []study.Shortage) string {
-	var out []string
-	for _, s := range list {
-		what := "lines"
-		if s.Kind == "tools" {
-			what = "tool sets"
-		}
-		if s.Stops() {
-			out = append(out, fmt.Sprintf("%s needs %.2f %s, has %.0f", s.Row, s.Needed, what, s.Has))
-		}
-	}
-	return strings.Join(out, "; ")
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"math"
 	"strings"
@@ -18,7 +17,7 @@ type combineFlags struct {
 	with, without   []string
 	targets         bool
 	top             int
-	csv, json       bool
+	outputFlags
 }
 
 // mostCombinations is the number of valid combinations of a scenario that are costed.
@@ -53,15 +52,12 @@ fix alternatives. Of a scenario at most five million combinations are costed. No
 	c.Flags().StringSliceVar(&f.with, "with", nil, "alternatives that are in, with commas")
 	c.Flags().StringSliceVar(&f.without, "without", nil, "alternatives that are out, with commas")
 	c.Flags().IntVar(&f.top, "top", 10, "number of combinations to list")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
 func (f combineFlags) check(cmd *cobra.Command) error {
 	switch {
-	case f.csv && f.json:
-		return fmt.Errorf("--csv and --json exclude each other")
 	case !(f.volume > 0) || f.volume > mostVolume:
 		return fmt.Errorf("--volume must be given, an annual volume above 0 and at most %s", grouped(mostVolume, 0))
 	case cmd.Flags().Changed("max-mass") && !(f.maxMass > 0):
@@ -95,21 +91,7 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 			return err
 		}
 	}
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
-	switch {
-	case f.csv:
-		r.csv(out)
-		return nil
-	case f.json:
-		return writeJSON(out, r.json())
-	}
-	r.print(out)
-	fmt.Fprintln(out, caution)
-	if n := ds.Count(costmodel.Warning); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
-	}
-	return nil
+	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json() }, r.print})
 }
 
 // combined is a scenario with its combinations.
@@ -128,7 +110,7 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *comb
 	for _, p := range plans {
 		c, ds := m.Combiner(p.Scenario)
 		if c == nil {
-			return firstError(ds)
+			return ds.First("the alternatives can't be combined")
 		}
 		d := p.Detail(f.volume).Scenario()
 		s := combined{plan: p, combiner: c, fixed: make([]int, len(c.Tags())), cost: d.Must("piece_cost"), mass: d.Must("net_mass")}

@@ -81,7 +81,7 @@ func (r *combineReport) csv(w io.Writer) {
 		s := &r.scenarios[i]
 		for k := range s.Best {
 			b := &s.Best[k]
-			fmt.Fprintln(w, strings.Join([]string{csvText(s.plan.Scenario.Name), strconv.Itoa(k + 1), number(b.Cost), number(b.Mass), csvText(strings.Join(missedNames(b), "; ")), csvText(strings.Join(b.Tags, "; "))}, ","))
+			fmt.Fprintln(w, strings.Join([]string{csvText(s.plan.Scenario.Name), strconv.Itoa(k + 1), csvNumber(b.Cost), csvNumber(b.Mass), csvText(strings.Join(missedNames(b), "; ")), csvText(strings.Join(b.Tags, "; "))}, ","))
 		}
 	}
 }

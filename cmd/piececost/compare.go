@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"math"
@@ -19,7 +18,7 @@ type compareFlags struct {
 	volume    float64
 	by        string
 	rules     bool
-	csv, json bool
+	outputFlags
 }
 
 func newCompare() *cobra.Command {
@@ -49,15 +48,12 @@ unrounded, whatever --by says. Nothing is written.`,
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume of all; each scenario's own where none is given")
 	c.Flags().StringVar(&f.by, "by", "element", "rows of the cost table: element, part or step")
 	c.Flags().BoolVar(&f.rules, "charging-rules", false, "also with every machine shared, dedicated and pooled")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
 func (f compareFlags) check(cmd *cobra.Command) error {
 	switch {
-	case f.csv && f.json:
-		return fmt.Errorf("--csv and --json exclude each other")
 	case f.by != "element" && f.by != "part" && f.by != "step":
 		return fmt.Errorf("--by must be element, part or step")
 	case cmd.Flags().Changed("volume") && (!(f.volume > 0) || math.IsInf(f.volume, 0)):
@@ -84,21 +80,7 @@ func compareWorkbook(cmd *cobra.Command, file string, f compareFlags) error {
 			return err
 		}
 	}
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
-	switch {
-	case f.csv:
-		r.csv(out)
-		return nil
-	case f.json:
-		return writeJSON(out, r.json())
-	}
-	r.print(out, f.by)
-	fmt.Fprintln(out, caution)
-	if n := ds.Count(costmodel.Warning); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
-	}
-	return nil
+	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json() }, func(w io.Writer) { r.print(w, f.by) }})
 }
 
 // compare costs the scenarios that the flags name.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"math"
 	"strconv"
@@ -17,7 +16,7 @@ type crossoverFlags struct {
 	from, to   int
 	tolerance  string
 	continuous bool
-	csv, json  bool
+	outputFlags
 }
 
 // mostVolume is the highest annual volume of a cross-over.
@@ -53,8 +52,7 @@ model currency, and what jumped.`,
 	c.Flags().IntVar(&f.to, "to", 0, "last whole annual volume")
 	c.Flags().StringVar(&f.tolerance, "tolerance", "0.5%", "share of the cheaper cost up to which two scenarios cost the same")
 	c.Flags().BoolVar(&f.continuous, "continuous-batches", false, "take the number of batches as a fraction")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
@@ -72,8 +70,6 @@ func readTolerance(text string) (float64, error) {
 func (f crossoverFlags) check(cmd *cobra.Command) error {
 	from, to := cmd.Flags().Changed("from"), cmd.Flags().Changed("to")
 	switch {
-	case f.csv && f.json:
-		return fmt.Errorf("--csv and --json exclude each other")
 	case from && f.from < 1:
 		return fmt.Errorf("--from must be a whole volume of 1 or more")
 	case to && (f.to < 2 || f.to > mostVolume):
@@ -135,22 +131,8 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	if err != nil {
 		return err
 	}
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
-	r := crossoverReport{w: out, c: c, plans: plans, ask: ask, currency: m.Schema.Units.ModelCurrency(), continuous: f.continuous}
-	switch {
-	case f.csv:
-		r.csv()
-		return nil
-	case f.json:
-		return writeJSON(out, r.json(m.Case.File))
-	}
-	r.print()
-	fmt.Fprintln(out, caution)
-	if n := ds.Count(costmodel.Warning); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
-	}
-	return nil
+	r := crossoverReport{c: c, plans: plans, ask: ask, currency: m.Schema.Units.ModelCurrency(), continuous: f.continuous}
+	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json(m.Case.File) }, r.print})
 }
 
 // continuousPlans compiles the scenarios anew without set-up rounding.

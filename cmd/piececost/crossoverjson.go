@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"strconv"
 	"strings"
 
@@ -10,14 +11,13 @@ import (
 )
 
 // csv prints a line for each change of order.
-func (r *crossoverReport) csv() {
-	fmt.Fprintln(r.w, "first,second,annual_volume,cheaper_from_here,first_before,first_from_here,second_before,second_from_here,jumped")
-	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func (r *crossoverReport) csv(w io.Writer) {
+	fmt.Fprintln(w, "first,second,annual_volume,cheaper_from_here,first_before,first_from_here,second_before,second_from_here,jumped")
 	for _, p := range r.c.Pairs {
 		for _, ch := range p.Changes {
-			fmt.Fprintln(r.w, strings.Join([]string{
+			fmt.Fprintln(w, strings.Join([]string{
 				csvText(r.name(p.First)), csvText(r.name(p.Second)), strconv.Itoa(ch.Volume), csvText(r.name(ch.Cheaper)),
-				number(ch.First.Before), number(ch.First.After), number(ch.Second.Before), number(ch.Second.After),
+				csvNumber(ch.First.Before), csvNumber(ch.First.After), csvNumber(ch.Second.Before), csvNumber(ch.Second.After),
 				csvText(r.jumped(p, ch)),
 			}, ","))
 		}

@@ -33,7 +33,8 @@ func (r *crossoverReport) short(plan int) string {
 	return string(name)
 }
 
-func (r *crossoverReport) print() {
+func (r *crossoverReport) print(w io.Writer) {
+	r.w = w
 	fmt.Fprintf(r.w, "Annual volumes %s to %s, every whole one", grouped(float64(r.c.From), 0), grouped(float64(r.c.To), 0))
 	if r.continuous {
 		fmt.Fprint(r.w, "; batches as fractions")

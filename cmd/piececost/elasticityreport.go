@@ -6,15 +6,8 @@ import (
 	"strings"
 )
 
-// writeElasticities prints what a percent of each input is worth.
-func (s *sensitivityReport) writeElasticities(w io.Writer, f sensitivityFlags) error {
-	switch {
-	case f.csv:
-		s.elasticityCSV(w)
-		return nil
-	case f.json:
-		return writeJSON(w, s.elasticityJSON())
-	}
+// printElasticities prints what a percent of each input is worth.
+func (s *sensitivityReport) printElasticities(w io.Writer) {
 	s.head(w)
 	fmt.Fprintln(w, "What 1 % more of each input is worth, all else as it stands")
 	fmt.Fprintln(w)
@@ -33,8 +26,6 @@ func (s *sensitivityReport) writeElasticities(w io.Writer, f sensitivityFlags) e
 	fmt.Fprintln(w, "say otherwise, theirs for 1 % stands beside: whole counts make it uneven;")
 	fmt.Fprintln(w, "- one side of today's value can't be, so the other one tells")
 	s.printRest(w, len(s.elasticities))
-	fmt.Fprintln(w, caution)
-	return nil
 }
 
 func (s *sensitivityReport) elasticityRow(i int) []string {
@@ -57,7 +48,7 @@ func (s *sensitivityReport) elasticityCSV(w io.Writer) {
 	fmt.Fprintln(w, "input,unit,today,elasticity,per_percent,per_percent_over_five,uneven,one_sided")
 	for i := range s.elasticities[:s.limit(len(s.elasticities))] {
 		e := &s.elasticities[i]
-		fmt.Fprintln(w, strings.Join([]string{csvText(e.Input.Input.String()), csvText(unitOf(s.model(), &e.Input)), number(e.Input.Shown(e.Input.Today)), number(e.Value), number(e.PerPercent), number(e.Wide), fmt.Sprint(e.Uneven), fmt.Sprint(e.OneSided)}, ","))
+		fmt.Fprintln(w, strings.Join([]string{csvText(e.Input.Input.String()), csvText(unitOf(s.model(), &e.Input)), csvNumber(e.Input.Shown(e.Input.Today)), csvNumber(e.Value), csvNumber(e.PerPercent), csvNumber(e.Wide), fmt.Sprint(e.Uneven), fmt.Sprint(e.OneSided)}, ","))
 	}
 }
 

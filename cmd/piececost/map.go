@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -18,7 +16,7 @@ type mapFlags struct {
 	x, y, xRange, yRange string
 	scenarios            []string
 	volume               float64
-	csv, json            bool
+	outputFlags
 }
 
 func newMap() *cobra.Command {
@@ -42,10 +40,9 @@ double today's value, the annual volume over those of the sheet Volumes.
 	c.Flags().StringVar(&f.y, "y", "", "input upward")
 	c.Flags().StringVar(&f.xRange, "x-range", "", "from:to:points across, with :ratio behind for steps by ratio")
 	c.Flags().StringVar(&f.yRange, "y-range", "", "from:to:points upward")
-	c.Flags().StringSliceVar(&f.scenarios, "scenarios", nil, "scenarios, or how they begin, with commas; all where none are given")
+	c.Flags().StringSliceVar(&f.scenarios, "scenario", nil, "scenarios, or how they begin, with commas; all where none is given")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume where it is no axis; each scenario's own where none is given")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
@@ -114,14 +111,14 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if f.x == "" || f.y == "" {
 		return usageError{fmt.Errorf("a map needs --x and --y")}
 	}
-	if err := checkStudyFlags(cmd, f.volume, 0, f.csv, f.json); err != nil {
+	if err := checkStudyFlags(cmd, f.volume, 0); err != nil {
 		return usageError{err}
 	}
-	m, plans, _, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, warnings, err := costedModel(file, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
-	chosen, err := pickPlans(plans, "scenarios", f.scenarios)
+	chosen, err := pickPlans(plans, "scenario", f.scenarios)
 	if err != nil {
 		return err
 	}
@@ -137,19 +134,8 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if route == nil {
 		return inputError(ds)
 	}
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
 	r := mapReport{Map: route, model: m, volume: f.volume, xs: values[0], ys: values[1]}
-	switch {
-	case f.csv:
-		r.csv(out)
-		return nil
-	case f.json:
-		return writeJSON(out, r.json())
-	}
-	r.print(out)
-	fmt.Fprintln(out, caution)
-	return nil
+	return f.write(cmd, file, warnings, forms{r.csv, func() any { return r.json() }, r.print})
 }
 
 // axes finds the axes in the first scenario that has both rows, or the first with each.
@@ -165,27 +151,4 @@ func (f mapFlags) axes(m *costmodel.Model, list []*costmodel.Scenario) (values [
 		}
 	}
 	return values, inputs, err
-}
-
-// twoWay prints the table of sensitivity over two inputs.
-func twoWay(w io.Writer, q study.Measure, f sensitivityFlags) error {
-	r, values, err := axes(q, f.x, f.y, f.xRange, f.yRange, [2]int{6, 9})
-	if err != nil {
-		return err
-	}
-	t, err := r.TwoWay(study.Coherent(&r.Inputs[0], values[0]), study.Coherent(&r.Inputs[1], values[1]))
-	if err != nil {
-		return err
-	}
-	p := twoWayReport{TwoWay: t, measure: q, response: r, xs: values[0], ys: values[1]}
-	switch {
-	case f.csv:
-		p.csv(w)
-		return nil
-	case f.json:
-		return writeJSON(w, p.json())
-	}
-	p.print(w)
-	fmt.Fprintln(w, caution)
-	return nil
 }

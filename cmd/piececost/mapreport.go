@@ -137,9 +137,9 @@ func (r *mapReport) csv(w io.Writer) {
 	fmt.Fprintln(w, strings.Join(head, ","))
 	for j, y := range r.ys {
 		for i, x := range r.xs {
-			row := []string{number(x), number(y), csvText(r.cheapestName(j, i)), number(r.Margin[j][i])}
+			row := []string{csvNumber(x), csvNumber(y), csvText(r.cheapestName(j, i)), csvNumber(r.Margin[j][i])}
 			for s := range r.Scenarios {
-				row = append(row, number(r.Costs[s][j][i]))
+				row = append(row, csvNumber(r.Costs[s][j][i]))
 			}
 			fmt.Fprintln(w, strings.Join(row, ","))
 		}
@@ -249,7 +249,7 @@ func (r *twoWayReport) csv(w io.Writer) {
 	fmt.Fprintln(w, "x,y,value")
 	for j, y := range r.ys {
 		for i, x := range r.xs {
-			fmt.Fprintf(w, "%s,%s,%s\n", number(x), number(y), number(r.Cells[j][i]))
+			fmt.Fprintf(w, "%s,%s,%s\n", csvNumber(x), csvNumber(y), csvNumber(r.Cells[j][i]))
 		}
 	}
 }

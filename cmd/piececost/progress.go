@@ -73,3 +73,13 @@ func shownTime(d time.Duration) string {
 	}
 	return fmt.Sprintf("%d min %02d s", seconds/60, seconds%60)
 }
+
+// isTerminal tells whether a writer is a terminal.
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}

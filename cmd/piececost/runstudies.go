@@ -109,49 +109,29 @@ func (s *runStudies) sensitivity() error {
 	}
 	list, ds := s.m.Uncertainty()
 	if ds.HasErrors() {
-		return firstError(ds)
+		return ds.First("")
 	}
 	out := &scenarios.Sensitivity{Measure: q}
-	var inputs []costmodel.Input
-	for _, u := range list {
-		inputs = append(inputs, u.Input)
-	}
 	if len(list) == 0 {
 		out.Share = 0.1
-		if s.steps*s.steps > mostMoved { // a step has an input at least
-			return errTooMuch
-		}
-		if inputs, ds = q.Levers(); len(ds) > 0 {
-			return ds[0]
-		}
 	}
-	if len(inputs)*s.steps > mostMoved {
+	if len(list) == 0 && s.steps*s.steps > mostMoved { // a step has an input at least
 		return errTooMuch
 	}
-	responses, ds := q.RespondApart(inputs)
-	if len(responses) == 0 {
-		return firstError(ds)
+	inputs, ds := q.Moved(list)
+	switch {
+	case len(ds) > 0:
+		return ds[0]
+	case len(inputs)*s.steps > mostMoved:
+		return errTooMuch
 	}
-	out.Today, out.Dropped = responses[0].Today(), len(responses[0].Dropped)
-	for _, r := range responses {
-		ranges := r.ShareRanges(out.Share)
-		if len(list) > 0 {
-			ranges = r.UncertainRanges(list)
-		}
-		out.Bars = append(out.Bars, r.Tornado(ranges)...)
+	first, bars, ds := q.Swings(inputs, list, out.Share)
+	if first == nil {
+		return ds.First("there is no input that can be moved")
 	}
-	study.RankBars(out.Bars)
+	out.Today, out.Dropped, out.Bars = first.Today(), len(first.Dropped), bars
 	s.r.Sensitivity = out
 	return nil
-}
-
-func firstError(ds costmodel.Diagnostics) error {
-	for _, d := range ds {
-		if d.Severity == costmodel.Error {
-			return d
-		}
-	}
-	return fmt.Errorf("there is no input that can be moved")
 }
 
 // volumes views every scenario at each of the volumes, with the shares and shifts of the command volumes.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"strconv"
 	"strings"
@@ -19,7 +18,7 @@ type sensitivityFlags struct {
 	top                  int
 	elasticities         bool
 	x, y, xRange, yRange string
-	csv, json            bool
+	outputFlags
 }
 
 func newSensitivity() *cobra.Command {
@@ -55,8 +54,7 @@ ranges are from:to:points in the unit of the cells.
 	c.Flags().StringVar(&f.y, "y", "", "input down a table of two")
 	c.Flags().StringVar(&f.xRange, "x-range", "", "from:to:points across, with :ratio behind for steps by ratio")
 	c.Flags().StringVar(&f.yRange, "y-range", "", "from:to:points down")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
@@ -71,7 +69,7 @@ func (f sensitivityFlags) check(cmd *cobra.Command) error {
 	case f.x == "" && (f.xRange != "" || f.yRange != ""):
 		return fmt.Errorf("--x-range and --y-range need --x and --y")
 	}
-	return checkStudyFlags(cmd, f.volume, f.top, f.csv, f.json)
+	return checkStudyFlags(cmd, f.volume, f.top)
 }
 
 // shareOf reads "10%" or "0.1".
@@ -141,7 +139,7 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 			return usageError{err}
 		}
 	}
-	m, plans, _, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, warnings, err := costedModel(file, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
@@ -149,10 +147,12 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 	if err != nil {
 		return err
 	}
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
 	if f.x != "" {
-		return twoWay(out, q, f)
+		p, err := twoWay(q, f)
+		if err != nil {
+			return err
+		}
+		return f.write(cmd, file, warnings, forms{p.csv, func() any { return p.json() }, p.print})
 	}
 	s := sensitivityReport{measure: q, top: f.top, share: share}
 	if err := s.respond(cmd, f); err != nil {
@@ -160,9 +160,22 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 	}
 	if f.elasticities {
 		s.elasticities = s.response.Elasticities()
-		return s.writeElasticities(out, f)
+		return f.write(cmd, file, warnings, forms{s.elasticityCSV, func() any { return s.elasticityJSON() }, s.printElasticities})
 	}
-	return s.writeTornado(out, f)
+	return f.write(cmd, file, warnings, forms{s.tornadoCSV, func() any { return s.tornadoJSON() }, s.printTornado})
+}
+
+// twoWay makes the table over two inputs.
+func twoWay(q study.Measure, f sensitivityFlags) (*twoWayReport, error) {
+	r, values, err := axes(q, f.x, f.y, f.xRange, f.yRange, [2]int{6, 9})
+	if err != nil {
+		return nil, err
+	}
+	t, err := r.TwoWay(study.Coherent(&r.Inputs[0], values[0]), study.Coherent(&r.Inputs[1], values[1]))
+	if err != nil {
+		return nil, err
+	}
+	return &twoWayReport{TwoWay: t, measure: q, response: r, xs: values[0], ys: values[1]}, nil
 }
 
 // respond compiles the inputs that are moved: those of the sheet Uncertainty, or all.
@@ -175,35 +188,17 @@ func (s *sensitivityReport) respond(cmd *cobra.Command, f sensitivityFlags) erro
 		printDiagnostics(cmd.ErrOrStderr(), ds)
 		return errCase
 	}
-	var inputs []costmodel.Input
-	for _, u := range list {
-		inputs = append(inputs, u.Input)
-	}
 	s.stated = len(list) > 0
-	if !s.stated {
-		if inputs, ds = s.measure.Levers(); f.elasticities {
-			inputs, ds = s.measure.AllInputs()
-		}
-		if len(ds) > 0 {
-			return ds[0]
-		}
+	inputs, ds := s.measure.Moved(list)
+	if f.elasticities {
+		inputs, ds = s.measure.AllInputs()
 	}
-	responses, ds := s.measure.RespondApart(inputs)
-	if len(responses) == 0 {
+	if len(ds) > 0 {
+		return ds[0]
+	}
+	if s.response, s.bars, ds = s.measure.Swings(inputs, list, s.share); s.response == nil {
 		printDiagnostics(cmd.ErrOrStderr(), ds)
 		return errCase
 	}
-	s.response = responses[0]
-	if f.elasticities {
-		return nil
-	}
-	for _, r := range responses {
-		ranges := r.ShareRanges(s.share)
-		if s.stated {
-			ranges = r.UncertainRanges(list)
-		}
-		s.bars = append(s.bars, r.Tornado(ranges)...)
-	}
-	study.RankBars(s.bars)
 	return nil
 }

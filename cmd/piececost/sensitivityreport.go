@@ -41,14 +41,7 @@ func (s *sensitivityReport) head(w io.Writer) {
 	fmt.Fprintf(w, "%s\n%s: %s %s\n", sentence(s.measure.Name()), sentence(volumeWords(s.measure)), grouped(s.response.Today(), s.digits()), s.currency())
 }
 
-func (s *sensitivityReport) writeTornado(w io.Writer, f sensitivityFlags) error {
-	switch {
-	case f.csv:
-		s.tornadoCSV(w)
-		return nil
-	case f.json:
-		return writeJSON(w, s.tornadoJSON())
-	}
+func (s *sensitivityReport) printTornado(w io.Writer) {
 	s.head(w)
 	if s.stated {
 		fmt.Fprintln(w, "Each input alone from low to high of the sheet Uncertainty")
@@ -60,8 +53,6 @@ func (s *sensitivityReport) writeTornado(w io.Writer, f sensitivityFlags) error 
 	fmt.Fprintln(w, "l toward its low value, h toward its high value; | as it stands; swing in "+s.currency())
 	fmt.Fprintln(w, "a good piece; ~ not monotone: whole counts make it turn between low and high")
 	s.printRest(w, len(s.bars))
-	fmt.Fprintln(w, caution)
-	return nil
 }
 
 func (s *sensitivityReport) printRest(w io.Writer, n int) {
@@ -143,8 +134,8 @@ func (s *sensitivityReport) tornadoCSV(w io.Writer) {
 	for i := range s.bars[:s.limit(len(s.bars))] {
 		b := &s.bars[i]
 		v := &b.Input
-		fmt.Fprintln(w, strings.Join([]string{csvText(v.Input.String()), csvText(unitOf(s.model(), v)), number(v.Shown(v.Today)), number(v.Shown(b.Values[0])), number(v.Shown(b.Values[len(b.Values)-1])),
-			number(b.AtLow), number(b.AtHigh), number(b.Min), number(b.Max), number(b.Swing), fmt.Sprint(!b.Turns)}, ","))
+		fmt.Fprintln(w, strings.Join([]string{csvText(v.Input.String()), csvText(unitOf(s.model(), v)), csvNumber(v.Shown(v.Today)), csvNumber(v.Shown(b.Values[0])), csvNumber(v.Shown(b.Values[len(b.Values)-1])),
+			csvNumber(b.AtLow), csvNumber(b.AtHigh), csvNumber(b.Min), csvNumber(b.Max), csvNumber(b.Swing), fmt.Sprint(!b.Turns)}, ","))
 	}
 }
 

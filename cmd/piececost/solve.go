@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"math"
 	"strings"
@@ -18,7 +17,7 @@ type solveFlags struct {
 	target, volume           float64
 	from, to                 float64
 	top                      int
-	csv, json                bool
+	outputFlags
 }
 
 func newSolve() *cobra.Command {
@@ -53,8 +52,7 @@ cell.
 	c.Flags().Float64Var(&f.from, "from", 0, "lowest value to look at, in the unit of the cell")
 	c.Flags().Float64Var(&f.to, "to", 0, "highest value to look at")
 	c.Flags().IntVar(&f.top, "top", 20, "number of inputs to list; 0 for all")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
@@ -75,14 +73,12 @@ func (f solveFlags) check(cmd *cobra.Command) error {
 	case ranged && !(cmd.Flags().Changed("from") && cmd.Flags().Changed("to") && f.from < f.to):
 		return fmt.Errorf("--from must be below --to, and both be given")
 	}
-	return checkStudyFlags(cmd, f.volume, f.top, f.csv, f.json)
+	return checkStudyFlags(cmd, f.volume, f.top)
 }
 
 // checkStudyFlags checks the flags that solve, sensitivity and map share.
-func checkStudyFlags(cmd *cobra.Command, volume float64, top int, csv, json bool) error {
+func checkStudyFlags(cmd *cobra.Command, volume float64, top int) error {
 	switch {
-	case csv && json:
-		return fmt.Errorf("--csv and --json exclude each other")
 	case cmd.Flags().Changed("volume") && !(volume > 0 && !math.IsInf(volume, 0)):
 		return fmt.Errorf("a volume of %v can't be costed; it must be above 0", volume)
 	case top < 0:
@@ -145,7 +141,7 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	m, plans, _, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, warnings, err := costedModel(file, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
@@ -170,21 +166,11 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
-	switch {
-	case f.csv:
-		s.csv(out)
-		return nil
-	case f.json:
-		return writeJSON(out, s.json())
-	case all:
-		s.printEach(out)
-	default:
-		s.printAll(out)
+	print := s.printAll
+	if all {
+		print = s.printEach
 	}
-	fmt.Fprintln(out, caution)
-	return nil
+	return f.write(cmd, file, warnings, forms{s.csv, func() any { return s.json() }, print})
 }
 
 // solveEach tries all inputs in turn.

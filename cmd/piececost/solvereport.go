@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
 	"strings"
 
 	"piececost/costmodel"
@@ -195,17 +194,17 @@ func (s *solveReport) csv(w io.Writer) {
 	fmt.Fprintln(w, "input,unit,today,from,to,found,value,until,below,above")
 	for i := range s.solutions {
 		x := &s.solutions[i]
-		head := []string{csvText(x.Input.Input.String()), csvText(unitOf(s.model(), &x.Input)), number(x.Input.Shown(x.Input.Today)), number(x.Input.Shown(x.From)), number(x.Input.Shown(x.To))}
+		head := []string{csvText(x.Input.Input.String()), csvText(unitOf(s.model(), &x.Input)), csvNumber(x.Input.Shown(x.Input.Today)), csvNumber(x.Input.Shown(x.From)), csvNumber(x.Input.Shown(x.To))}
 		if len(x.Roots) == 0 {
-			fmt.Fprintln(w, strings.Join(append(head, noRoot(x), number(x.Input.Shown(x.Nearest)), "", number(x.Miss), ""), ","))
+			fmt.Fprintln(w, strings.Join(append(head, noRoot(x), csvNumber(x.Input.Shown(x.Nearest)), "", csvNumber(x.Miss), ""), ","))
 		}
 		for _, root := range x.Roots {
-			row := append(head[:len(head):len(head)], kindOf(root), number(x.Input.Shown(root.Value)), "", "", "")
+			row := append(head[:len(head):len(head)], kindOf(root), csvNumber(x.Input.Shown(root.Value)), "", "", "")
 			switch {
 			case root.Jump:
-				row[8], row[9] = number(root.Below), number(root.Above)
+				row[8], row[9] = csvNumber(root.Below), csvNumber(root.Above)
 			case root.Until > root.Value:
-				row[7] = number(x.Input.Shown(root.Until))
+				row[7] = csvNumber(x.Input.Shown(root.Until))
 			}
 			fmt.Fprintln(w, strings.Join(row, ","))
 		}
@@ -227,14 +226,6 @@ func kindOf(root study.Root) string {
 		return "stretch"
 	}
 	return "value"
-}
-
-// number writes a number for a program, nothing where there is none.
-func number(v float64) string {
-	if math.IsNaN(v) {
-		return ""
-	}
-	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
 // shareText writes a change in percent, a dash from nothing.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"math"
@@ -19,8 +18,7 @@ type sweepFlags struct {
 	volumes  []float64
 	from, to float64
 	points   int
-	csv      bool
-	json     bool
+	outputFlags
 }
 
 func newSweep() *cobra.Command {
@@ -43,8 +41,7 @@ negative, the elements adding up to piece_cost.`,
 	c.Flags().Float64Var(&f.from, "from", 0, "first annual volume")
 	c.Flags().Float64Var(&f.to, "to", 0, "last annual volume")
 	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
@@ -52,8 +49,6 @@ negative, the elements adding up to piece_cost.`,
 func (f sweepFlags) wanted(cmd *cobra.Command) ([]float64, error) {
 	ranged := cmd.Flags().Changed("from") || cmd.Flags().Changed("to") || cmd.Flags().Changed("points")
 	switch {
-	case f.csv && f.json:
-		return nil, fmt.Errorf("--csv and --json exclude each other")
 	case ranged && f.volumes != nil:
 		return nil, fmt.Errorf("give either --volumes or --from and --to")
 	case ranged && !(f.from > 0 && f.to > f.from):
@@ -93,22 +88,12 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 		}
 		sweeps = append(sweeps, s)
 	}
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
 	currency := m.Schema.Units.ModelCurrency()
-	switch {
-	case f.csv:
-		writeSweepCSV(out, sweeps)
-		return nil
-	case f.json:
-		return writeJSON(out, sweepJSONOf(sweeps, m.Case.File, currency))
-	}
-	printSweep(out, sweeps, currency)
-	fmt.Fprintln(out, caution)
-	if n := ds.Count(costmodel.Warning); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
-	}
-	return nil
+	return f.write(cmd, file, ds, forms{
+		func(w io.Writer) { writeSweepCSV(w, sweeps) },
+		func() any { return sweepJSONOf(sweeps, m.Case.File, currency) },
+		func(w io.Writer) { printSweep(w, sweeps, currency) },
+	})
 }
 
 // printSweep prints a table of volumes by scenarios.

@@ -1,17 +1,14 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
 
@@ -54,8 +51,7 @@ Without volumes, those of the sheet Volumes are taken. CSV has a line for each s
 	c.Flags().StringSliceVar(&f.scenarios, "scenario", nil, "scenarios, or how they begin, with commas; all where none is given")
 	c.Flags().Float64Var(&f.share, "within", 20, "percent by which the volume falls and rises on the installed capacity")
 	c.Flags().Float64SliceVar(&f.shifts, "shifts", []float64{1, 2, 3}, "shifts a day to try")
-	c.Flags().BoolVar(&f.csv, "csv", false, "print CSV")
-	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
+	f.outputFlags.add(c)
 	return c
 }
 
@@ -116,35 +112,7 @@ func viewVolumes(cmd *cobra.Command, file string, f volumesFlags) error {
 		}
 		v.views = append(v.views, view)
 	}
-	return v.write(cmd, f, ds)
-}
-
-func (v *volumesReport) write(cmd *cobra.Command, f volumesFlags, ds costmodel.Diagnostics) error {
-	out := bufio.NewWriter(cmd.OutOrStdout())
-	defer out.Flush()
-	switch {
-	case f.csv:
-		v.csv(out)
-		return nil
-	case f.json:
-		return writeJSON(out, v.json())
-	}
-	v.print(out)
-	fmt.Fprintln(out, caution)
-	if n := ds.Count(costmodel.Warning); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), v.file)
-	}
-	return nil
-}
-
-// isTerminal tells whether a writer is a terminal.
-func isTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+	return f.write(cmd, file, ds, forms{v.csv, func() any { return v.json() }, v.print})
 }
 
 // volumesReport is the views to be printed.

@@ -128,7 +128,7 @@ func pointJSON(p study.VolumePoint) volumePointJSON {
 func installedOf(i study.Installed) installedJSON {
 	out := installedJSON{AnnualVolume: i.Volume, PieceCost: i.PieceCost, AnnualCost: i.AnnualCost, Possible: i.Possible(), Shortages: []shortageJSON{}}
 	for _, s := range i.Shortages {
-		out.Shortages = append(out.Shortages, shortageJSON(s))
+		out.Shortages = append(out.Shortages, shortageJSON{s.Row, s.Kind, s.Needed, s.Has, s.String()})
 	}
 	return out
 }

@@ -82,7 +82,7 @@ func (v *volumesReport) printCost(w io.Writer, view *study.VolumeView) {
 		printWrapped(w, "", "  ", "+ the next piece calls for something whole:")
 		for _, p := range view.Points {
 			if len(p.Jumps) > 0 {
-				printWrapped(w, "  ", "    ", shownVolume(p.Volume)+": "+jumpWords(p.Jumps))
+				printWrapped(w, "  ", "    ", shownVolume(p.Volume)+": "+study.JumpWords(p.Jumps))
 			}
 		}
 	}
@@ -90,34 +90,10 @@ func (v *volumesReport) printCost(w io.Writer, view *study.VolumeView) {
 		printWrapped(w, "", "  ", fmt.Sprintf("! the installed capacity can't make %g %% more; the cost is as if it could:", v.share))
 		for _, p := range view.Points {
 			if !p.More.Possible() {
-				printWrapped(w, "  ", "    ", shownVolume(p.Volume)+": "+shortWords(p.More.Shortages))
+				printWrapped(w, "  ", "    ", shownVolume(p.Volume)+": "+study.ShortWords(p.More.Shortages))
 			}
 		}
 	}
-}
-
-func jumpWords(jumps []study.Jump) string {
-	var out []string
-	for _, j := range jumps {
-		out = append(out, fmt.Sprintf("%s %s %.0f to %.0f", j.Row, j.Count, j.From, j.To))
-	}
-	return strings.Join(out, "; ")
-}
-
-// shortWords says what is short, by how much.
-func shortWords(list []study.Shortage) string {
-	var out []string
-	for _, s := range list {
-		if !s.Stops() {
-			continue
-		}
-		what := "lines"
-		if s.Kind == "tools" {
-			what = "tool sets"
-		}
-		out = append(out, fmt.Sprintf("%s needs %.2f %s, has %.0f", s.Row, s.Needed, what, s.Has))
-	}
-	return strings.Join(out, "; ")
 }
 
 // printShifts prints the piece cost by shifts a day with the own lines that they call for.

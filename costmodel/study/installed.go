@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"piececost/costmodel"
 )
@@ -34,12 +35,7 @@ func refused(p *costmodel.Plan, ds costmodel.Diagnostics) error {
 	if p != nil {
 		return nil
 	}
-	for _, d := range ds {
-		if d.Severity == costmodel.Error {
-			return d
-		}
-	}
-	return fmt.Errorf("the scenario can't be compiled")
+	return ds.First("the scenario can't be compiled")
 }
 
 // A Shortage is a count that is too small for the volume.
@@ -48,43 +44,51 @@ type Shortage struct {
 	Kind   string // pool, dedicated, tools (at work at once), wear (tools worn out before the programme ends)
 	Needed float64
 	Has    float64
-	Words  string
 }
 
 // Stops tells whether the volume can't be made. Worn tools can be bought in time.
 func (s Shortage) Stops() bool { return s.Kind != "wear" }
 
+// String says what is short: "E11 needs 4.74 lines, has 4".
+func (s Shortage) String() string {
+	what := map[string]string{"pool": "lines", "dedicated": "lines", "tools": "tool sets", "wear": "tool sets over the programme"}[s.Kind]
+	return fmt.Sprintf("%s needs %.2f %s, has %.0f", s.Row, s.Needed, what, s.Has)
+}
+
+// ShortWords lists what stops the volume.
+func ShortWords(list []Shortage) string {
+	var out []string
+	for _, s := range list {
+		if s.Stops() {
+			out = append(out, s.String())
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
 // Shortages lists where the counts of a detail do not suffice for its volume: none where the equations count, some where
 // counts are frozen or given.
 func Shortages(d *costmodel.Detail) []Shortage {
 	var out []Shortage
-	add := func(row, kind string, needed, has float64, words string) {
+	add := func(row, kind string, needed, has float64) {
 		if needed > has*(1+1e-9) {
-			out = append(out, Shortage{row, kind, needed, has, fmt.Sprintf(words, needed, has)})
+			out = append(out, Shortage{row, kind, needed, has})
 		}
 	}
 	several := severalPlants(d)
 	for _, m := range d.Lines("machine") {
-		hours, ok := m.Value("pool_hours")
-		if plant, has := m.Follow("plant"); ok && has && hours > 0 {
-			add(machineKey(m, several), "pool", hours/plant.Must("planned_hours"), m.Must("pool_machines"), "its pooled steps need %.2f lines, %.0f installed")
+		if need, ok := m.Value("pool_lines_needed"); ok && need > 0 {
+			add(machineKey(m, several), "pool", need, m.Must("pool_machines"))
 		}
 	}
 	for _, s := range d.Lines("operation") {
-		plant, has := s.Follow("plant")
-		if !has {
-			continue
-		}
-		need, key := s.Must("required_hours")/plant.Must("planned_hours"), s.Record().Key
+		need, key := s.Must("lines_needed"), s.Record().Key
 		if s.Choice("charging_rule") == "dedicated" {
-			add(key, "dedicated", need, s.Must("dedicated_machines"), "needs %.2f lines, %.0f installed")
+			add(key, "dedicated", need, s.Must("dedicated_machines"))
 		}
 		if price, _ := s.Value("tool_price"); price > 0 {
-			sets := s.Must("tool_sets")
-			add(key, "tools", need, sets, "needs %.2f tool sets at work at once, %.0f there")
-			if life, ok := s.Value("tool_life"); ok && life > 0 {
-				add(key, "wear", s.Must("programme_cycles")/life, sets, "wears out %.2f tool sets over the programme, %.0f there")
-			}
+			add(key, "tools", need, s.Must("tool_sets"))
+			add(key, "wear", s.Must("sets_worn"), s.Must("tool_sets"))
 		}
 	}
 	return out
@@ -115,16 +119,28 @@ func InstalledAt(frozen *costmodel.Plan, volume float64) Installed {
 	return Installed{Volume: volume, AnnualCost: s.Must("annual_cost"), PieceCost: s.Must("piece_cost"), Shortages: Shortages(d)}
 }
 
-// NextPiece returns the marginal cost of one more piece a year at a volume: annual cost at volume + 1 less that at volume,
+// NextPiece is the marginal cost of one more piece a year: the annual cost of the detail at volume + 1 less that at volume,
 // with whatever whole line, tool set, batch or crew shift the piece calls for.
-func NextPiece(p *costmodel.Plan, volume float64) float64 {
-	return p.Detail(volume+1).Scenario().Must("annual_cost") - p.Detail(volume).Scenario().Must("annual_cost")
+func NextPiece(at, next *costmodel.Detail) float64 {
+	return next.Scenario().Must("annual_cost") - at.Scenario().Must("annual_cost")
 }
 
 // A Jump is a whole count that a piece more raises.
 type Jump struct {
 	Row, Count string // key; what is counted
 	From, To   float64
+}
+
+// String says what is raised: "E11 lines 4 to 5".
+func (j Jump) String() string { return fmt.Sprintf("%s %s %.0f to %.0f", j.Row, j.Count, j.From, j.To) }
+
+// JumpWords lists what is raised.
+func JumpWords(jumps []Jump) string {
+	var out []string
+	for _, j := range jumps {
+		out = append(out, j.String())
+	}
+	return strings.Join(out, "; ")
 }
 
 // wholeCounts are all whole counts, with their names for a person.

@@ -22,7 +22,7 @@ type Capacity struct {
 	OwnLines    float64 // whole lines bought for the product
 	SharedLines float64 // of shared machines, charged
 	Load        float64 // of the own lines together; NaN where there are none
-	People      float64 // direct workers by their paid hours; NaN where the wage is 0
+	People      float64 // direct workers, paid for a year of one shift each
 	ToolSets    float64
 	Floor       float64 // hall area charged, aisles included
 	Machines    []MachineUse
@@ -33,71 +33,38 @@ func CapacityOf(d *costmodel.Detail) Capacity { return capacity(d, severalPlants
 
 // capacity is CapacityOf; with several plants a machine's key names its plant.
 func capacity(d *costmodel.Detail, several bool) Capacity {
-	c := Capacity{Load: math.NaN()}
-	own := map[int32]float64{}    // hours over planned hours of the steps that have lines of their own, by machine
-	shared := map[int32]float64{} // lines charged to the others
+	all := d.Scenario()
+	c := Capacity{Load: math.NaN(), People: all.Must("direct_workers"), Floor: all.Must("hall_area")}
+	filled := 0.0                 // lines that the hours of the steps with lines of their own fill
+	shared := map[int32]float64{} // lines charged to the others, by machine
 	for _, s := range d.Lines("operation") {
-		plant, ok := s.Follow("plant")
-		m, has := s.Follow("machine")
-		if !ok || !has {
-			continue
-		}
-		x := s.Must("machines_charged")
-		if s.Choice("charging_rule") == "shared" {
-			shared[m.Entity()] += x
+		if m, ok := s.Follow("machine"); ok && s.Choice("charging_rule") == "shared" {
+			shared[m.Entity()] += s.Must("machines_charged")
 		} else {
-			own[m.Entity()] += s.Must("required_hours") / plant.Must("planned_hours")
+			filled += s.Must("lines_needed")
 		}
-		c.Floor += x * valueOr(s, "floor_area", 0) * valueOr(plant, "aisle_factor", 1)
-		c.People += workers(s, plant)
 		if price, _ := s.Value("tool_price"); price > 0 {
 			c.ToolSets += s.Must("tool_sets")
 		}
 	}
-	hours := 0.0
 	for _, m := range d.Lines("machine") {
 		if v, ok := m.Value("hours_used"); !ok || v <= 0 {
 			continue
 		}
 		u := machineUse(m, shared[m.Entity()], several)
 		c.OwnLines, c.SharedLines = c.OwnLines+u.Own, c.SharedLines+u.Shared
-		hours += own[m.Entity()]
 		c.Machines = append(c.Machines, u)
 	}
 	if c.OwnLines > 0 {
-		c.Load = hours / c.OwnLines
+		c.Load = filled / c.OwnLines
 	}
 	return c
 }
 
 func machineUse(m costmodel.Line, shared float64, several bool) MachineUse {
-	u := MachineUse{Key: machineKey(m, several), Name: m.Record().Name(), Own: m.Must("own_machines"), Shared: shared, Load: m.Must("load"), CrewShifts: valueOr(m, "pool_crew_shifts", 0)}
-	u.Lines = u.Own + u.Shared
-	if plant, ok := m.Follow("plant"); ok {
-		u.Needed = m.Must("hours_used") / plant.Must("planned_hours")
-	}
-	return u
-}
-
-// workers reads the paid workers of a step off its labour: the cost by what one worker is paid a year. It follows the
-// labour rule, and whatever equation a case has for labour.
-func workers(s, plant costmodel.Line) float64 {
-	labour := s.Must("labour")
-	year := valueOr(plant, "direct_labour_rate", 0) * plant.Must("working_days") * plant.Must("paid_hours_per_shift")
-	if labour == 0 {
-		return 0
-	}
-	if year <= 0 {
-		return math.NaN()
-	}
-	return labour / year
-}
-
-func valueOr(l costmodel.Line, name string, other float64) float64 {
-	if v, ok := l.Value(name); ok {
-		return v
-	}
-	return other
+	own := m.Must("own_machines")
+	return MachineUse{Key: machineKey(m, several), Name: m.Record().Name(), Own: own, Shared: shared, Lines: own + shared,
+		Needed: m.Must("lines_filled"), Load: m.Must("load"), CrewShifts: m.Must("pool_crew_shifts")}
 }
 
 // severalPlants tells whether machines stand in more than one plant, so that a key alone does not name them.

@@ -36,7 +36,7 @@ func (m Measure) AllInputs() ([]costmodel.Input, costmodel.Diagnostics) {
 	for _, s := range m.scenarios() {
 		p, ds := m.Model.Compile(s, costmodel.CompileOptions{})
 		if p == nil {
-			return nil, onlyErrors(ds)
+			return nil, ds.Errors()
 		}
 		for _, v := range p.Inputs() {
 			if !seen[v.Input] {
@@ -137,23 +137,13 @@ func (m Measure) compile(inputs []costmodel.Input, plans *[]*costmodel.Plan) cos
 	for _, s := range m.scenarios() {
 		p, ds := m.Model.Compile(s, costmodel.CompileOptions{Vary: inputs})
 		if p == nil {
-			return onlyErrors(append(append(costmodel.Diagnostics(nil), m.Model.Diagnostics...), ds...))
+			return append(append(costmodel.Diagnostics(nil), m.Model.Diagnostics...), ds...).Errors()
 		}
 		if plans != nil {
 			*plans = append(*plans, p)
 		}
 	}
 	return nil
-}
-
-func onlyErrors(ds costmodel.Diagnostics) costmodel.Diagnostics {
-	var out costmodel.Diagnostics
-	for _, d := range ds {
-		if d.Severity == costmodel.Error {
-			out = append(out, d)
-		}
-	}
-	return out
 }
 
 func (m Measure) scenarios() []*costmodel.Scenario {

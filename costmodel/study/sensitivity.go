@@ -138,3 +138,33 @@ func (b *Bar) measure(today, noise float64) {
 	b.Turns = rises && falls
 	b.Swing = b.Max - b.Min
 }
+
+// Moved lists the inputs to be moved: those of the sheet Uncertainty, or where it has none all that may be tried one by one.
+func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, costmodel.Diagnostics) {
+	if len(list) == 0 {
+		return m.Levers()
+	}
+	var out []costmodel.Input
+	for _, u := range list {
+		out = append(out, u.Input)
+	}
+	return out, nil
+}
+
+// Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of today's value either
+// way, and ranks them. first is the response with the most inputs, nil where none can be moved.
+func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds costmodel.Diagnostics) {
+	responses, ds := m.RespondApart(inputs)
+	for _, r := range responses {
+		if first == nil {
+			first = r
+		}
+		ranges := r.ShareRanges(share)
+		if len(list) > 0 {
+			ranges = r.UncertainRanges(list)
+		}
+		bars = append(bars, r.Tornado(ranges)...)
+	}
+	RankBars(bars)
+	return first, bars, ds
+}

@@ -87,7 +87,7 @@ func shiftOption(d *costmodel.Detail, shifts float64) ShiftOption {
 	for _, short := range Shortages(d) {
 		if short.Stops() {
 			o.Possible = false
-			o.Reasons = append(o.Reasons, short.Row+" "+short.Words)
+			o.Reasons = append(o.Reasons, short.String())
 		}
 	}
 	for _, m := range CapacityOf(d).Machines {

@@ -52,7 +52,7 @@ func TestShiftsOnGivenLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	options, cheapest := plans.At(96000)
-	if cheapest != 1 || options[0].Possible || options[0].PieceCost >= options[1].PieceCost || strings.Join(options[0].Reasons, "; ") != "P/10 needs 1.20 lines, 1 installed" {
+	if cheapest != 1 || options[0].Possible || options[0].PieceCost >= options[1].PieceCost || strings.Join(options[0].Reasons, "; ") != "P/10 needs 1.20 lines, has 1" {
 		t.Errorf("cheapest %d of %+v", cheapest, options)
 	}
 }

@@ -150,5 +150,7 @@ func before(a, b *Solution) bool {
 	case x.Jump != y.Jump:
 		return y.Jump
 	}
-	return x.Distance < y.Distance || x.Distance == x.Distance && y.Distance != y.Distance
+	// what differs by rounding stays in the order of the sheets: length and width of a blank need the same change
+	dx, dy := math.Round(x.Distance*1e9), math.Round(y.Distance*1e9)
+	return dx < dy || dx == dx && dy != dy
 }

@@ -82,7 +82,7 @@ func volumePoint(d *costmodel.Detail, share float64) (VolumePoint, error) {
 	out := VolumePoint{
 		Volume: d.Volume, Capacity: CapacityOf(d), Cost: s.Must("piece_cost"), Annual: s.Must("annual_cost"),
 		Tooling: s.Must("tooling_investment"), Own: s.Must("own_equipment_investment"),
-		Next: next.Scenario().Must("annual_cost") - s.Must("annual_cost"), Jumps: Jumps(d, next),
+		Next: NextPiece(d, next), Jumps: Jumps(d, next),
 	}
 	frozen, err := Freeze(d)
 	if err != nil {

@@ -172,11 +172,7 @@ func largestForce(s costmodel.Line) float64 {
 
 // hours finds pools whose whole lines do not cover their hours: the count is given, not computed.
 func (p pool) hours() *PoolAlert {
-	plant, ok := p.machine.Follow("plant")
-	if !ok {
-		return nil
-	}
-	need, lines := p.machine.Must("pool_hours")/plant.Must("planned_hours"), p.machine.Must("pool_machines")
+	need, lines := p.machine.Must("pool_lines_needed"), p.machine.Must("pool_machines")
 	if need <= lines*(1+1e-9) {
 		return nil
 	}

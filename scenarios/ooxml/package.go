@@ -262,16 +262,6 @@ func tags(data []byte, name string, visit func(*scanner, *token) error) error {
 	}
 }
 
-// each calls visit for every start tag of a part.
-func each(data []byte, name string, visit func(*token) error) error {
-	return tags(data, name, func(_ *scanner, t *token) error {
-		if t.kind != startTag {
-			return nil
-		}
-		return visit(t)
-	})
-}
-
 func broken(name string, err error) error {
 	return fmt.Errorf("the part %s is broken: %w", shown(name), err)
 }

@@ -1,0 +1,158 @@
+package costmodel
+
+import (
+	"fmt"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/plan"
+)
+
+// isPooled reads the charging rule of a step: its own, its process's, or its machine's. It decides the structure, so it
+// can't be left to the plan.
+func (g *graph) isPooled(step, machine plan.Entity) bool {
+	for _, e := range []plan.Entity{step, machine} {
+		r := &g.rows[e]
+		n := r.scope.index["charging_rule"]
+		def, _, ok := g.given(r, n)
+		if !ok {
+			d, err := g.byEquation(r, n)
+			if err != nil || len(d.Eq.Refs) > 0 {
+				continue // left to the machine, or missing
+			}
+			def = plan.Definition{Kind: plan.Given, Value: d.Eq.Expr.Root.Value}
+		}
+		return def.Kind == plan.Given && optionOf(r.scope.Quantities[n], def.Value) == "pooled"
+	}
+	return false
+}
+
+func optionOf(q *Quantity, v float64) string {
+	if i := int(v); i >= 0 && i < len(q.Options) {
+		return q.Options[i]
+	}
+	return ""
+}
+
+// given returns the definition that a cell or a scenario change gives a quantity; what is fixed comes before both.
+func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok bool) {
+	if v, has := g.fixed[r.first+quantity]; has {
+		return plan.Definition{Kind: plan.Given, Value: v}, false, true
+	}
+	if c := g.st.scenario.changes[r.rec]; c != nil {
+		if ch, has := c.fields[quantity]; has {
+			d := ch.def.Definition
+			if d.Kind == plan.Computed && usesBase(d.Eq) {
+				base, err := g.unchanged(r, quantity)
+				if err != nil {
+					return d, true, true // the change of a value that is not there
+				}
+				d.Base = &base
+			}
+			return d, ch.def.failed, true
+		}
+	}
+	if f := r.rec.field(quantity); f != nil {
+		return f.Def.Definition, f.Def.failed, true
+	}
+	return plan.Definition{}, false, false
+}
+
+func usesBase(eq *plan.Equation) bool {
+	for _, r := range eq.Refs {
+		if r.Base {
+			return true
+		}
+	}
+	return false
+}
+
+// unchanged is the definition without the scenario's change.
+func (g *graph) unchanged(r *row, quantity int32) (plan.Definition, error) {
+	if f := r.rec.field(quantity); f != nil {
+		return f.Def.Definition, nil
+	}
+	return g.byEquation(r, quantity)
+}
+
+// byEquation is the definition that the library gives.
+func (g *graph) byEquation(r *row, quantity int32) (plan.Definition, error) {
+	d := r.scope.definition(r.variant, quantity)
+	if d != nil && d.Equation != nil {
+		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, nil
+	}
+	return plan.Definition{}, g.missing(r, quantity, d)
+}
+
+// Entities implements plan.Graph.
+func (g *graph) Entities() int { return len(g.rows) }
+
+// FirstCell implements plan.Graph.
+func (g *graph) FirstCell(e plan.Entity) plan.Cell {
+	if int(e) == len(g.rows) {
+		return g.cells
+	}
+	return g.rows[e].first
+}
+
+// Follow implements plan.Graph.
+func (g *graph) Follow(e plan.Entity, r plan.Relation) plan.Entity {
+	switch relations[r].name {
+	case "case":
+		return 0
+	case "scenario":
+		return 1
+	}
+	return g.one[r][e-g.start[relations[r].from]]
+}
+
+// Members implements plan.Graph.
+func (g *graph) Members(e plan.Entity, r plan.Relation) []plan.Entity {
+	return g.many[r][e-g.start[relations[r].from]]
+}
+
+// Define implements plan.Graph.
+func (g *graph) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
+	r := &g.rows[e]
+	q := r.scope.Quantities[quantity]
+	if q.Structural {
+		for _, f := range r.flags {
+			if f == quantity {
+				return plan.Definition{Kind: plan.Given, Value: 1}, nil
+			}
+		}
+		return plan.Definition{Kind: plan.Given}, nil
+	}
+	if column, ok := g.inputs[r.first+quantity]; ok {
+		return plan.Definition{Kind: plan.Varies, Input: column}, nil
+	}
+	if r.volume && q.Name == "annual_volume" {
+		return plan.Definition{Kind: plan.Varies, Input: 0}, nil
+	}
+	if def, failed, ok := g.given(r, quantity); ok {
+		if failed {
+			return def, plan.ErrReported
+		}
+		return def, nil
+	}
+	return g.byEquation(r, quantity)
+}
+
+// Curve implements plan.Graph.
+func (g *graph) Curve(name string) *formula.Curve { return &g.model.Schema.curves[name].Curve }
+
+// Rowlabel names a row for a person: "operation A01/20".
+func (g *graph) label(e plan.Entity) string {
+	r := &g.rows[e]
+	switch r.scope.Name {
+	case "case":
+		return "the case"
+	case "scenario":
+		return "scenario " + r.rec.Key
+	case "machine":
+		i := int(e - g.start["machine"])
+		return fmt.Sprintf("machine %s in %s", r.rec.Key, g.st.machines[i].plant.Key)
+	case "operation":
+		return "step " + r.rec.Key
+	}
+	return r.scope.Name + " " + r.rec.Key
+}
