@@ -41,6 +41,7 @@ var Layouts = []Layout{
 	{Sheet: "Processes", Key: []string{"process", "quantity"}, About: "an own definition"},
 	{Sheet: "Targets", Key: []string{"quantity"}, Texts: []string{"part", "unit", "direction", "target"}, About: "a requirement, and where it differs or was measured, one column a scenario"},
 	{Sheet: "Uncertainty", Key: []string{"sheet", "row", "column"}, Texts: []string{"distribution"}, About: "an uncertain quantity"},
+	{Sheet: "Studies", Key: []string{"study"}, Texts: []string{"scenario", "against", "input", "second_input"}, About: "a study that a run makes a sheet of"},
 	{Sheet: "Correlations", About: "a pair of uncertain quantities"},
 	{Sheet: "Programme", About: "a year"},
 	{Sheet: "Quotes", About: "a supplier's offer"},

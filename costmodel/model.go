@@ -15,6 +15,7 @@ type Model struct {
 	Scenarios   []*Scenario
 	Volumes     []float64   // of the sheet Volumes, 1/yr, ascending; may be empty
 	Targets     []*Target   // of the sheet Targets
+	Questions   []*Question // of the sheet Studies
 	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics Diagnostics
 
@@ -52,6 +53,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readOverrides()
 	m.readVolumes()
 	m.readTargets()
+	m.readQuestions()
 	m.checkPlausible()
 	return m
 }

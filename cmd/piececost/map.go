@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -81,30 +82,38 @@ func axisOf(m *costmodel.Model, v *costmodel.Varied, flag, text string, points i
 	return a, nil
 }
 
-// axes finds the two inputs of a measure and their values, in the unit of the cells.
-func axes(q study.Measure, x, y, xRange, yRange string, points [2]int) (r *study.Response, values [2][]float64, err error) {
+// axesOf makes the axes of two inputs from the flags of their ranges.
+func axesOf(m *costmodel.Model, xRange, yRange string, points [2]int) study.AxisOf {
+	return func(which int, v *costmodel.Varied) ([]float64, error) {
+		flag := []string{"x", "y"}[which]
+		a, err := axisOf(m, v, flag, []string{xRange, yRange}[which], points[which])
+		if err != nil {
+			return nil, err
+		}
+		values, err := a.Values()
+		if err != nil {
+			return nil, fmt.Errorf("--%s-range: %w", flag, err)
+		}
+		return values, nil
+	}
+}
+
+// pairNamed reads the two inputs of a map or table.
+func pairNamed(x, y string) (a, b costmodel.Input, err error) {
 	inputs, err := inputsNamed([]string{x, y})
 	if err != nil {
-		return nil, values, err
+		return a, b, err
 	}
-	r, ds := q.Respond(inputs)
-	if r == nil || len(r.Inputs) < 2 {
-		return nil, values, inputError(ds)
+	return inputs[0], inputs[1], nil
+}
+
+// axisError turns what is wrong with the axes of the command line into wrong usage.
+func axisError(err error) error {
+	var d costmodel.Diagnostic
+	if errors.As(err, &d) {
+		return inputError(costmodel.Diagnostics{d})
 	}
-	for i, text := range []string{xRange, yRange} {
-		v := &r.Inputs[i]
-		if !v.Present {
-			return nil, values, usageError{fmt.Errorf("no scenario in question has the row of %s", v.Input)}
-		}
-		a, err := axisOf(q.Model, v, []string{"x", "y"}[i], text, points[i])
-		if err != nil {
-			return nil, values, usageError{err}
-		}
-		if values[i], err = a.Values(); err != nil {
-			return nil, values, usageError{fmt.Errorf("--%s-range: %w", []string{"x", "y"}[i], err)}
-		}
-	}
-	return r, values, nil
+	return usageError{err}
 }
 
 func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
@@ -126,29 +135,23 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	for i, p := range chosen {
 		list[i] = p.Scenario
 	}
-	values, inputs, err := f.axes(m, list)
+	x, y, err := pairNamed(f.x, f.y)
 	if err != nil {
 		return err
 	}
-	route, ds := study.BestRoute(m, list, inputs[0].Input, inputs[1].Input, study.Coherent(&inputs[0], values[0]), study.Coherent(&inputs[1], values[1]), f.volume)
-	if route == nil {
-		return inputError(ds)
+	route, err := study.MapOver(m, list, x, y, f.volume, axesOf(m, f.xRange, f.yRange, [2]int{12, 11}))
+	if err != nil {
+		return axisError(err)
 	}
-	r := mapReport{Map: route, model: m, volume: f.volume, xs: values[0], ys: values[1]}
+	r := mapReport{Map: route, model: m, volume: f.volume, xs: shownAll(&route.X, route.Xs), ys: shownAll(&route.Y, route.Ys)}
 	return f.write(cmd, file, warnings, forms{r.csv, func() any { return r.json() }, r.print})
 }
 
-// axes finds the axes in the first scenario that has both rows, or the first with each.
-func (f mapFlags) axes(m *costmodel.Model, list []*costmodel.Scenario) (values [2][]float64, inputs [2]costmodel.Varied, err error) {
-	for i, s := range list {
-		q := study.Measure{Model: m, Scenario: s, Volume: f.volume}
-		if i > 0 {
-			q.Against = list[0]
-		}
-		var r *study.Response
-		if r, values, err = axes(q, f.x, f.y, f.xRange, f.yRange, [2]int{12, 11}); err == nil {
-			return values, [2]costmodel.Varied{r.Inputs[0], r.Inputs[1]}, nil
-		}
+// shownAll turns values of an axis into the unit of the cells.
+func shownAll(v *costmodel.Varied, values []float64) []float64 {
+	out := make([]float64, len(values))
+	for i, x := range values {
+		out[i] = v.Shown(x)
 	}
-	return values, inputs, err
+	return out
 }

@@ -18,48 +18,14 @@ type mapReport struct {
 	xs, ys []float64
 }
 
-// closeShare is the share of the cost below which the second best counts as close.
-const closeShare = 0.01
-
-// letters are the initials of the scenarios where they differ, else the alphabet.
-func letters(list []*costmodel.Scenario) []string {
-	var out []string
-	seen := map[string]bool{}
-	for _, s := range list {
-		initial := strings.ToUpper(s.Name[:1])
-		if initial < "A" || initial > "Z" || seen[initial] {
-			out = nil
-			break
-		}
-		seen[initial] = true
-		out = append(out, initial)
-	}
-	for i := len(out); i < len(list); i++ {
-		out = append(out, string(rune('A'+i%26)))
-	}
-	return out
-}
-
-// letter writes a pair: capital, small where the second best is close, a dash where nothing can be costed.
-func (r *mapReport) letter(names []string, j, i int) string {
-	best := r.Cheapest[j][i]
-	switch {
-	case best < 0:
-		return "-"
-	case r.Margin[j][i] < closeShare*r.Costs[best][j][i]:
-		return strings.ToLower(names[best])
-	}
-	return names[best]
-}
-
 func (r *mapReport) print(w io.Writer) {
-	names := letters(r.Scenarios)
+	names := r.Letters()
 	fmt.Fprintf(w, "Cheapest scenario%s\nup: %s\n\n", r.volumeWords(), inputLabel(r.model, &r.Y))
 	g := grid{xs: axisLabels(r.xs), ys: axisLabels(r.ys)}
 	for j := range r.ys {
 		row := make([]string, len(r.xs))
 		for i := range r.xs {
-			row[i] = r.letter(names, j, i)
+			row[i] = r.Letter(names, j, i)
 		}
 		g.cells = append(g.cells, row)
 	}
@@ -68,7 +34,7 @@ func (r *mapReport) print(w io.Writer) {
 	for s, name := range names {
 		fmt.Fprintf(w, "%s %s\n", name, r.Scenarios[s].Name)
 	}
-	fmt.Fprintf(w, "a small letter: the second best costs less than %s %% more\n", figure(closeShare*100))
+	fmt.Fprintf(w, "a small letter: the second best costs less than %s %% more\n", figure(study.CloseShare*100))
 }
 
 func (r *mapReport) volumeWords() string {

@@ -167,15 +167,15 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 
 // twoWay makes the table over two inputs.
 func twoWay(q study.Measure, f sensitivityFlags) (*twoWayReport, error) {
-	r, values, err := axes(q, f.x, f.y, f.xRange, f.yRange, [2]int{6, 9})
+	x, y, err := pairNamed(f.x, f.y)
 	if err != nil {
 		return nil, err
 	}
-	t, err := r.TwoWay(study.Coherent(&r.Inputs[0], values[0]), study.Coherent(&r.Inputs[1], values[1]))
+	t, r, err := q.TableOver(x, y, axesOf(q.Model, f.xRange, f.yRange, [2]int{6, 9}))
 	if err != nil {
-		return nil, err
+		return nil, axisError(err)
 	}
-	return &twoWayReport{TwoWay: t, measure: q, response: r, xs: values[0], ys: values[1]}, nil
+	return &twoWayReport{TwoWay: t, measure: q, response: r, xs: shownAll(&t.X, t.Xs), ys: shownAll(&t.Y, t.Ys)}, nil
 }
 
 // respond compiles the inputs that are moved: those of the sheet Uncertainty, or all.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -149,62 +150,41 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	all := len(inputs) == 0
-	var ds costmodel.Diagnostics
-	if all {
-		alone := study.Measure{Model: m, Scenario: q.Scenario} // what only the other scenario has is no way to the target
-		if inputs, ds = alone.Levers(); len(ds) > 0 {
-			return ds[0]
-		}
-	}
-	s := solveReport{measure: q, target: f.target, top: f.top}
-	if all {
-		err = s.solveEach(inputs)
+	s := solveReport{top: f.top}
+	print := s.printAll
+	if len(inputs) == 0 {
+		print = s.printEach
+		s.SolveAnswer, err = q.SolveEachLever(f.target)
 	} else {
-		err = s.solveAsked(inputs, f.from, f.to)
+		s.SolveAnswer, err = f.solveAsked(q, inputs)
+	}
+	if errors.Is(err, study.ErrNoRange) {
+		err = fmt.Errorf("%w; give --from and --to", err)
 	}
 	if err != nil {
-		return err
-	}
-	print := s.printAll
-	if all {
-		print = s.printEach
+		return axisError(err)
 	}
 	return f.write(cmd, file, warnings, forms{s.csv, func() any { return s.json() }, print})
 }
 
-// solveEach tries all inputs in turn.
-func (s *solveReport) solveEach(inputs []costmodel.Input) error {
-	r, ds := s.measure.Respond(inputs)
-	if r == nil {
-		return inputError(ds)
+// solveAsked solves for each input that was asked for, in the range asked for where there is one.
+func (f solveFlags) solveAsked(q study.Measure, inputs []costmodel.Input) (*study.SolveAnswer, error) {
+	from, to := math.NaN(), math.NaN()
+	if f.from < f.to {
+		from, to = f.from, f.to
 	}
-	s.response, s.solutions = r, r.SolveEach(s.target)
-	return nil
-}
-
-// solveAsked solves for each input that was asked for, in the range asked for where from is below to.
-func (s *solveReport) solveAsked(inputs []costmodel.Input, asked, until float64) error {
+	var out *study.SolveAnswer
 	for _, in := range inputs {
-		r, ds := s.measure.Respond([]costmodel.Input{in})
-		if r == nil {
-			return inputError(ds)
+		a, err := q.SolveFor(f.target, in, from, to)
+		if err != nil {
+			return nil, err
 		}
-		v := &r.Inputs[0]
-		if !v.Present {
-			return usageError{fmt.Errorf("no scenario in question has the row of %s", v.Input)}
+		if out != nil {
+			a.Solutions = append(out.Solutions, a.Solutions...)
 		}
-		from, to, kind := study.SearchRange(v)
-		if asked < until {
-			from, to, kind = v.Coherent(asked), v.Coherent(until), study.RangeAsked
-		}
-		if kind == study.RangeUnknown {
-			return usageError{fmt.Errorf("%s has no value today from which to search; give --from and --to", v.Input)}
-		}
-		s.response = r
-		s.solutions = append(s.solutions, r.Solve(0, s.target, from, to, kind))
+		out = a
 	}
-	return nil
+	return out, nil
 }
 
 // figure writes a number with five significant digits, commas between thousands, no exponent.

@@ -52,17 +52,17 @@ func finite(v float64) *float64 {
 }
 
 func (s *solveReport) json() solveJSON {
-	q := s.measure
+	q := s.Measure
 	out := solveJSON{Format: "piececost solve", Version: 1, File: s.model().Case.File, Currency: s.currency(), Wanted: s.wanted(), Scenario: q.Scenario.Name,
-		Target: s.target, Today: s.response.Today(), Inputs: []solutionJSON{}, NotTried: s.response.Dropped, PaidValue: q.PayMass, Caution: caution}
+		Target: s.Target, Today: s.Today, Inputs: []solutionJSON{}, NotTried: s.Dropped, PaidValue: q.PayMass, Caution: caution}
 	if q.Against != nil {
 		out.Against = q.Against.Name
 	}
 	if q.Volume > 0 {
 		out.Volume = &q.Volume
 	}
-	for i := range s.solutions {
-		x := &s.solutions[i]
+	for i := range s.Solutions {
+		x := &s.Solutions[i]
 		j := solutionJSON{Input: x.Input.Input.String(), Unit: unitOf(s.model(), &x.Input), Today: finite(x.Input.Shown(x.Input.Today)), From: x.Input.Shown(x.From), To: x.Input.Shown(x.To),
 			Range: string(x.Range), MovesNothing: x.Idle, Values: []rootJSON{}}
 		if len(x.Roots) == 0 && !x.Idle {

@@ -12,54 +12,39 @@ import (
 
 // solveReport is what solve found, to be printed.
 type solveReport struct {
-	measure   study.Measure
-	response  *study.Response // of the inputs, or of the last one asked for
-	solutions []study.Solution
-	target    float64
-	top       int
+	*study.SolveAnswer
+	top int
 }
 
-func (s *solveReport) model() *costmodel.Model { return s.measure.Model }
+func (s *solveReport) model() *costmodel.Model { return s.Measure.Model }
 
 func (s *solveReport) currency() string { return s.model().Schema.Units.ModelCurrency() }
 
-// digits are the decimals of amounts.
-func (s *solveReport) digits() int {
-	return int(costmodel.MoneyDigits(s.currency(), s.response.Magnitude()))
-}
-
 // wanted says what must be true.
 func (s *solveReport) wanted() string {
-	q := s.measure
-	switch {
-	case q.Against == nil:
-		return fmt.Sprintf("%s costs %s %s", q.Scenario.Name, grouped(s.target, s.digits()), s.currency())
-	case q.PayMass:
-		return fmt.Sprintf("%s costs what %s costs, a saved kilogram paid for", q.Scenario.Name, q.Against.Name)
-	}
-	return fmt.Sprintf("%s costs what %s costs", q.Scenario.Name, q.Against.Name)
+	return s.Measure.Wanted(grouped(s.Target, s.Digits()) + " " + s.currency())
 }
 
 // printHead says what is asked and how it stands.
 func (s *solveReport) printHead(w io.Writer) {
-	q, today := s.measure, s.response.Today()
+	q, today := s.Measure, s.Today
 	fmt.Fprintf(w, "Wanted: %s\n%s\n", s.wanted(), sentence(volumeWords(q)))
 	if q.Against == nil {
-		fmt.Fprintf(w, "Today it costs %s %s a good piece\n", grouped(today, s.digits()), s.currency())
+		fmt.Fprintf(w, "Today it costs %s %s a good piece\n", grouped(today, s.Digits()), s.currency())
 		return
 	}
 	word := "more"
 	if today < 0 {
 		word = "less"
 	}
-	fmt.Fprintf(w, "Today it costs %s %s a good piece %s\n", grouped(math.Abs(today), s.digits()), s.currency(), word)
+	fmt.Fprintf(w, "Today it costs %s %s a good piece %s\n", grouped(math.Abs(today), s.Digits()), s.currency(), word)
 }
 
 // printAll prints every value for inputs that were asked for.
 func (s *solveReport) printAll(w io.Writer) {
 	s.printHead(w)
-	for i := range s.solutions {
-		x := &s.solutions[i]
+	for i := range s.Solutions {
+		x := &s.Solutions[i]
 		unit := unitOf(s.model(), &x.Input)
 		fmt.Fprintf(w, "\n%s, today %s\n", inputLabel(s.model(), &x.Input), figure(x.Input.Shown(x.Input.Today)))
 		fmt.Fprintf(w, "  looked from %s to %s (%s)\n", figure(x.Input.Shown(x.From)), figure(x.Input.Shown(x.To)), x.Range)
@@ -77,31 +62,18 @@ func (s *solveReport) lines(x *study.Solution, unit string) []string {
 	if unit != "" {
 		unit = " " + unit
 	}
-	switch {
-	case x.Idle:
-		return []string{"it moves nothing here"}
-	case len(x.Roots) == 0 && x.Miss != x.Miss:
-		return []string{"no value in this range can be costed"}
-	case len(x.Roots) == 0:
-		which := "this range"
-		if x.Range == study.RangePlausible {
-			which = "its plausible range"
-		}
-		return []string{"no value in " + which + " does it;",
-			fmt.Sprintf("the nearest is %s%s, with %s %s %s", figure(x.Input.Shown(x.Nearest)), unit, grouped(math.Abs(x.Miss), s.digits()), s.currency(), tooMuch(x.Miss))}
+	switch words := x.NotFound(); {
+	case words == "":
+	case x.Misses():
+		return []string{words + ";", fmt.Sprintf("the nearest is %s%s, with %s %s %s", figure(x.Input.Shown(x.Nearest)), unit, grouped(math.Abs(x.Miss), s.Digits()), s.currency(), study.TooMuch(x.Miss))}
+	default:
+		return []string{words}
 	}
 	var out []string
 	for _, root := range x.Roots {
 		out = append(out, s.rootLine(x, root, unit))
 	}
 	return out
-}
-
-func tooMuch(miss float64) string {
-	if miss > 0 {
-		return "too much"
-	}
-	return "too little"
 }
 
 func (s *solveReport) rootLine(x *study.Solution, root study.Root, unit string) string {
@@ -111,7 +83,7 @@ func (s *solveReport) rootLine(x *study.Solution, root study.Root, unit string) 
 	}
 	switch {
 	case root.Jump:
-		return fmt.Sprintf("jumped over at %s%s: %s %s before it, %s after", value, unit, signed(root.Below, s.digits()+2), s.currency(), signed(root.Above, s.digits()+2))
+		return fmt.Sprintf("jumped over at %s%s: %s %s before it, %s after", value, unit, signed(root.Below, s.Digits()+2), s.currency(), signed(root.Above, s.Digits()+2))
 	case root.Until > root.Value:
 		return fmt.Sprintf("from %s to %s%s", value, figure(x.Input.Shown(root.Until)), unit)
 	}
@@ -143,8 +115,8 @@ func (s *solveReport) printEach(w io.Writer) {
 	t.add("Each input alone", "today", "needed", "change")
 	t.line()
 	shown, more, jumps, none := 0, 0, 0, 0
-	for i := range s.solutions {
-		x := &s.solutions[i]
+	for i := range s.Solutions {
+		x := &s.Solutions[i]
 		root, ok := x.Closest()
 		switch {
 		case !ok:
@@ -165,7 +137,7 @@ func (s *solveReport) printEach(w io.Writer) {
 	for _, c := range []struct {
 		n    int
 		text string
-	}{{more, "need more change"}, {jumps, "jump over it"}, {none, "can't within their range"}, {len(s.response.Dropped), "could not be tried"}} {
+	}{{more, "need more change"}, {jumps, "jump over it"}, {none, "can't within their range"}, {len(s.Dropped), "could not be tried"}} {
 		if c.n > 0 {
 			counts = append(counts, fmt.Sprintf("%d %s", c.n, c.text))
 		}
@@ -192,8 +164,8 @@ func (s *solveReport) eachRow(x *study.Solution, root study.Root) []string {
 
 func (s *solveReport) csv(w io.Writer) {
 	fmt.Fprintln(w, "input,unit,today,from,to,found,value,until,below,above")
-	for i := range s.solutions {
-		x := &s.solutions[i]
+	for i := range s.Solutions {
+		x := &s.Solutions[i]
 		head := []string{csvText(x.Input.Input.String()), csvText(unitOf(s.model(), &x.Input)), csvNumber(x.Input.Shown(x.Input.Today)), csvNumber(x.Input.Shown(x.From)), csvNumber(x.Input.Shown(x.To))}
 		if len(x.Roots) == 0 {
 			fmt.Fprintln(w, strings.Join(append(head, noRoot(x), csvNumber(x.Input.Shown(x.Nearest)), "", csvNumber(x.Miss), ""), ","))

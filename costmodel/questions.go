@@ -1,0 +1,66 @@
+package costmodel
+
+// A QuestionKind is a word of the column Study.
+type QuestionKind string
+
+// The kinds of studies that the sheet Studies may ask for.
+const (
+	AskCrossover   QuestionKind = "cross-over"
+	AskCompare     QuestionKind = "compare"
+	AskSensitivity QuestionKind = "sensitivity"
+	AskTable       QuestionKind = "table"
+	AskMap         QuestionKind = "map"
+	AskSolve       QuestionKind = "solve"
+	AskParity      QuestionKind = "parity"
+)
+
+// A Question is a row of the sheet Studies: a study that a run makes and writes into a sheet of its own.
+type Question struct {
+	Kind      QuestionKind
+	Scenarios []*Scenario // in question; none for all of them
+	Against   *Scenario   // that they are held against; nil for none
+	Volume    float64     // 1/yr; 0 for each scenario's own
+	Target    float64     // piece cost that is wanted, model currency; NaN for none
+	First     AskedInput  // input to solve for or across, or the volumes of a cross-over
+	Second    AskedInput  // input upward of a map, down a table
+	Place     Place
+}
+
+// An AskedInput is an input with the values to look at.
+type AskedInput struct {
+	Input    *Input  // nil where the row names none
+	From, To float64 // in the unit of the input's cells; NaN where the row gives none
+	Points   int     // 0 where the row gives none
+}
+
+// questionColumns says which columns a kind must have filled and which it may, beside those it must.
+type questionColumns struct {
+	must, may []string
+}
+
+// questionKinds lists the kinds in the order in which they are said.
+var questionKinds = []struct {
+	kind QuestionKind
+	questionColumns
+}{
+	{AskCrossover, questionColumns{nil, []string{"scenario", "from", "to"}}},
+	{AskCompare, questionColumns{nil, []string{"scenario", "against", "annual_volume"}}},
+	{AskSensitivity, questionColumns{[]string{"scenario"}, []string{"against", "annual_volume"}}},
+	{AskTable, questionColumns{[]string{"scenario", "input", "second_input"}, []string{"against", "annual_volume", "from", "to", "points", "second_from", "second_to", "second_points"}}},
+	{AskMap, questionColumns{[]string{"input", "second_input"}, []string{"scenario", "annual_volume", "from", "to", "points", "second_from", "second_to", "second_points"}}},
+	{AskSolve, questionColumns{[]string{"scenario"}, []string{"against", "target", "input", "from", "to", "annual_volume"}}},
+	{AskParity, questionColumns{[]string{"scenario", "against"}, []string{"input", "from", "to", "annual_volume"}}},
+}
+
+// Asked lists the questions of the given kinds, in sheet order.
+func (m *Model) Asked(kinds ...QuestionKind) []*Question {
+	var out []*Question
+	for _, q := range m.Questions {
+		for _, k := range kinds {
+			if q.Kind == k {
+				out = append(out, q)
+			}
+		}
+	}
+	return out
+}

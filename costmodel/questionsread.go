@@ -1,0 +1,297 @@
+package costmodel
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/plan"
+)
+
+// questionReader reads the sheet Studies.
+type questionReader struct {
+	model  *Model
+	table  *Table
+	price  foundInput // the piece cost, in the unit of the column Target
+	volume foundInput // the annual volume, in the unit of its column
+}
+
+// questionHeadings are the columns of the sheet.
+var questionHeadings = []string{"study", "scenario", "against", "input", "from", "to", "points", "second_input", "second_from", "second_to", "second_points", "annual_volume", "target"}
+
+// readQuestions reads the sheet Studies into the model.
+func (m *Model) readQuestions() {
+	t := m.Case.Table("Studies")
+	if t == nil || len(t.Rows) == 0 {
+		return
+	}
+	r := &questionReader{model: m, table: t}
+	if !r.headings() {
+		return
+	}
+	for _, row := range t.Rows {
+		if q := r.row(row); q != nil {
+			m.Questions = append(m.Questions, q)
+		}
+	}
+}
+
+// headings checks the headings: one that is nearly a column's name would silently be ignored.
+func (r *questionReader) headings() bool {
+	m, have := r.model, map[string]bool{}
+	r.price, _ = m.findInput(Input{Sheet: "Scenarios", Column: "Piece cost"})
+	r.volume, _ = m.findInput(Input{Sheet: "Scenarios", Column: "Annual volume"})
+	for _, c := range r.table.Columns {
+		name, unit, bracket := SplitHeading(c.Heading)
+		have[name] = true
+		switch {
+		case name == "target" && bracket:
+			r.price.unit = m.columnUnit(r.price.scope.Quantities[r.price.quantity], c.Place, fmt.Sprintf("heading %q", c.Heading), unit, true, "write Target ["+m.Schema.Units.ModelCurrency()+"]")
+		case name == "annual_volume" && bracket:
+			r.volume.unit = m.columnUnit(r.volume.scope.Quantities[r.volume.quantity], c.Place, fmt.Sprintf("heading %q", c.Heading), unit, true, "write Annual volume [1/yr]")
+		case name == "" || contains(questionHeadings, name) || isProvenance(name):
+		default:
+			if near := formula.Nearest(name, questionHeadings); near != "" {
+				m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is no column of this sheet", c.Heading), "did you mean "+labelOf(near)+"? If the column is your own, give it a name less alike")
+			}
+		}
+	}
+	if !have["study"] {
+		m.Diagnostics.add("heading", r.table.Place, `the sheet has no column "Study"`, "its columns are "+columnList(questionHeadings))
+	}
+	return have["study"]
+}
+
+func columnList(names []string) string {
+	var out []string
+	for _, n := range names {
+		out = append(out, labelOf(n))
+	}
+	return strings.Join(out, ", ")
+}
+
+// row reads one question; nil where the row is empty or has a fault.
+func (r *questionReader) row(row Row) *Question {
+	if r.empty(row) {
+		return nil
+	}
+	m := r.model
+	before := m.Diagnostics.Count(Error)
+	q := &Question{Place: valueAt(r.table, row, "study").Place, Target: math.NaN()}
+	var columns questionColumns
+	if columns = r.kind(q, row); q.Kind == "" || !r.filled(q, columns, row) {
+		return nil
+	}
+	r.scenarios(q, row)
+	q.Volume = r.volumeAt(row, "annual_volume")
+	if v := valueAt(r.table, row, "target"); v.Kind != Empty {
+		q.Target = r.number(r.price, v, "Target")
+	}
+	q.First = r.asked(row, "input", "from", "to", "points", q.Kind == AskCrossover)
+	q.Second = r.asked(row, "second_input", "second_from", "second_to", "second_points", false)
+	if m.Diagnostics.Count(Error) == before {
+		r.fits(q, row)
+	}
+	if m.Diagnostics.Count(Error) > before {
+		return nil
+	}
+	return q
+}
+
+// empty tells whether none of the sheet's own columns has anything in the row.
+func (r *questionReader) empty(row Row) bool {
+	for _, name := range questionHeadings {
+		if valueAt(r.table, row, name).Kind != Empty {
+			return false
+		}
+	}
+	return true
+}
+
+// kind reads the column Study.
+func (r *questionReader) kind(q *Question, row Row) questionColumns {
+	text := strings.ToLower(textAt(r.table, row, "study"))
+	var names []string
+	for _, k := range questionKinds {
+		if text == string(k.kind) {
+			q.Kind = k.kind
+			return k.questionColumns
+		}
+		names = append(names, string(k.kind))
+	}
+	summary := fmt.Sprintf("there is no study %q", textAt(r.table, row, "study"))
+	if text == "" {
+		summary = "the row names no study"
+	}
+	r.model.Diagnostics.add("study", q.Place, summary, nearestOr(text, names, "write one of "+strings.Join(names, ", ")))
+	return questionColumns{}
+}
+
+// filled reports cells that the study needs and those that would say nothing.
+func (r *questionReader) filled(q *Question, columns questionColumns, row Row) bool {
+	ok := true
+	for _, name := range questionHeadings[1:] {
+		v := valueAt(r.table, row, name)
+		switch must := contains(columns.must, name); {
+		case must && v.Kind == Empty:
+			if v.Place.Col == 1 {
+				v.Place = q.Place
+			}
+			r.model.Diagnostics.add("study", v.Place, fmt.Sprintf("%s has no %s", q.Kind, labelOf(name)), "fill the column "+labelOf(name))
+			ok = false
+		case !must && v.Kind != Empty && !contains(columns.may, name):
+			r.model.Diagnostics.add("study", v.Place, fmt.Sprintf("%s says nothing for %s", labelOf(name), q.Kind), "clear the cell")
+			ok = false
+		}
+	}
+	return ok
+}
+
+// scenarios reads the columns Scenario and Against.
+func (r *questionReader) scenarios(q *Question, row Row) {
+	if text := textAt(r.table, row, "scenario"); text != "" {
+		place := valueAt(r.table, row, "scenario").Place
+		one := q.Kind != AskMap && q.Kind != AskCompare && q.Kind != AskCrossover
+		if s := r.model.scenarioNamed(text); s != nil {
+			q.Scenarios = []*Scenario{s}
+		} else if one {
+			r.noScenario(text, place)
+		} else {
+			for _, name := range strings.Split(text, ",") {
+				if s := r.model.scenarioNamed(strings.TrimSpace(name)); s != nil {
+					q.Scenarios = append(q.Scenarios, s)
+				} else {
+					r.noScenario(strings.TrimSpace(name), place)
+				}
+			}
+		}
+	}
+	if text := textAt(r.table, row, "against"); text != "" {
+		if q.Against = r.model.scenarioNamed(text); q.Against == nil {
+			r.noScenario(text, valueAt(r.table, row, "against").Place)
+		}
+	}
+}
+
+// scenarioNamed finds a scenario by its name, or by how it begins where that names one alone.
+func (m *Model) scenarioNamed(text string) *Scenario {
+	var found []*Scenario
+	for _, s := range m.Scenarios {
+		if strings.EqualFold(s.Name, text) {
+			return s
+		}
+		if strings.HasPrefix(strings.ToLower(s.Name), strings.ToLower(text)) {
+			found = append(found, s)
+		}
+	}
+	if len(found) == 1 {
+		return found[0]
+	}
+	return nil
+}
+
+func (r *questionReader) noScenario(text string, place Place) {
+	var names []string
+	for _, s := range r.model.Scenarios {
+		names = append(names, s.Name)
+	}
+	r.model.Diagnostics.add("study", place, fmt.Sprintf("%q names no scenario, or more than one", text), nearestOr(text, names, "write one of "+strings.Join(names, ", ")))
+}
+
+// asked reads an input with its values; of a cross-over the values are annual volumes without an input.
+func (r *questionReader) asked(row Row, input, from, to, points string, volumes bool) AskedInput {
+	a := AskedInput{From: math.NaN(), To: math.NaN()}
+	f := r.volume
+	if text := textAt(r.table, row, input); text != "" {
+		place := valueAt(r.table, row, input).Place
+		in, err := ParseInput(text)
+		if err != nil {
+			r.model.Diagnostics.add("study", place, err.Error(), "")
+			return a
+		}
+		found, d := r.model.findInput(in)
+		if d != nil {
+			r.model.Diagnostics.add(d.Code, place, d.Summary, d.Help)
+			return a
+		}
+		f, a.Input = found, &in
+	}
+	if a.Input == nil && !volumes {
+		return a
+	}
+	lo, hi := valueAt(r.table, row, from), valueAt(r.table, row, to)
+	if lo.Kind != Empty {
+		a.From = r.number(f, lo, labelOf(from)) / f.unit.Factor
+	}
+	if hi.Kind != Empty {
+		a.To = r.number(f, hi, labelOf(to)) / f.unit.Factor
+	}
+	a.Points = r.points(valueAt(r.table, row, points), labelOf(points))
+	return a
+}
+
+// number reads a number as a cell of the input would be read; the value is coherent.
+func (r *questionReader) number(f foundInput, v Value, what string) float64 {
+	def := r.model.readField(f.scope, f.quantity, v, f.unit, nil)
+	switch {
+	case def.failed:
+		return math.NaN()
+	case def.Kind != plan.Given:
+		r.model.Diagnostics.add("number", v.Place, what+" is an expression", "write a number, or a number with a unit")
+		return math.NaN()
+	}
+	return def.Value
+}
+
+func (r *questionReader) volumeAt(row Row, name string) float64 {
+	v := valueAt(r.table, row, name)
+	if v.Kind == Empty {
+		return 0
+	}
+	n := r.number(r.volume, v, labelOf(name))
+	if n <= 0 {
+		r.model.Diagnostics.add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
+	}
+	return n
+}
+
+// The number of values of an axis on a sheet.
+const (
+	leastPoints = 2
+	mostPoints  = 100
+)
+
+func (r *questionReader) points(v Value, what string) int {
+	if v.Kind == Empty {
+		return 0
+	}
+	if v.Kind != Number || v.Number != math.Trunc(v.Number) || v.Number < leastPoints || v.Number > mostPoints {
+		r.model.Diagnostics.add("study", v.Place, what+" is no whole number", fmt.Sprintf("write one from %d to %d, or clear the cell", leastPoints, mostPoints))
+		return 0
+	}
+	return int(v.Number)
+}
+
+// fits checks what several cells say together.
+func (r *questionReader) fits(q *Question, row Row) {
+	at := func(name string) Place { return valueAt(r.table, row, name).Place }
+	for _, a := range []struct {
+		AskedInput
+		from string
+	}{{q.First, "from"}, {q.Second, "second_from"}} {
+		given, to := !math.IsNaN(a.From), !math.IsNaN(a.To)
+		if given != to || given && !(a.From < a.To) {
+			r.model.Diagnostics.add("study", at(a.from), labelOf(a.from)+" and its end do not make a range", "fill both, the lower value first, or clear both")
+		}
+	}
+	target := !math.IsNaN(q.Target)
+	switch {
+	case q.Kind == AskSolve && target == (q.Against != nil):
+		r.model.Diagnostics.add("study", q.Place, "solve needs either a scenario under Against or a piece cost under Target", "fill one of the two")
+	case q.Against != nil && q.Kind != AskCompare && len(q.Scenarios) == 1 && q.Scenarios[0] == q.Against:
+		r.model.Diagnostics.add("study", at("against"), "a scenario is held against itself", "name another one")
+	case q.Kind == AskCrossover && !math.IsNaN(q.First.From) && (q.First.From < 1 || q.First.From != math.Trunc(q.First.From) || q.First.To != math.Trunc(q.First.To)):
+		r.model.Diagnostics.add("study", at("from"), "a cross-over is looked for at whole annual volumes from 1 up", "write whole numbers")
+	}
+}

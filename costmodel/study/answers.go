@@ -1,0 +1,72 @@
+package study
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"piececost/costmodel"
+)
+
+// ErrNoRange says that a search needs to be told where to look.
+var ErrNoRange = errors.New("has no value today from which to search")
+
+// A SolveAnswer is what was found for one input that was asked for, or for each in turn.
+type SolveAnswer struct {
+	Measure   Measure
+	Target    float64 // of the measure, money a good piece; 0 where it is held against another scenario
+	Each      bool    // every lever was tried in turn
+	Today     float64 // the measure as the case stands
+	Magnitude float64 // of the piece costs
+	Solutions []Solution
+	Dropped   []string // inputs that could not be tried, each with the reason
+}
+
+// SolveEachLever looks for the target with each lever of the scenario in turn; what only the other scenario has is no way
+// to the target.
+func (m Measure) SolveEachLever(target float64) (*SolveAnswer, error) {
+	alone := Measure{Model: m.Model, Scenario: m.Scenario}
+	inputs, ds := alone.Levers()
+	if len(ds) > 0 {
+		return nil, ds[0]
+	}
+	r, ds := m.Respond(inputs)
+	if r == nil {
+		return nil, ds[0]
+	}
+	a := m.answer(r, target)
+	a.Each, a.Solutions = true, r.SolveEach(target)
+	return a, nil
+}
+
+// SolveFor looks for the target with one input, from one value to another in the unit of its cells, or where SearchRange
+// says if they are NaN.
+func (m Measure) SolveFor(target float64, in costmodel.Input, asked, until float64) (*SolveAnswer, error) {
+	r, ds := m.Respond([]costmodel.Input{in})
+	if r == nil {
+		return nil, ds[0]
+	}
+	v := &r.Inputs[0]
+	if !v.Present {
+		return nil, fmt.Errorf("no scenario in question has the row of %s", v.Input)
+	}
+	from, to, kind := SearchRange(v)
+	if !math.IsNaN(asked) {
+		from, to, kind = v.Coherent(asked), v.Coherent(until), RangeAsked
+	}
+	if kind == RangeUnknown {
+		return nil, fmt.Errorf("%s %w", v.Input, ErrNoRange)
+	}
+	a := m.answer(r, target)
+	a.Solutions = []Solution{r.Solve(0, target, from, to, kind)}
+	return a, nil
+}
+
+func (m Measure) answer(r *Response, target float64) *SolveAnswer {
+	return &SolveAnswer{Measure: m, Target: target, Today: r.Today(), Magnitude: r.Magnitude(), Dropped: r.Dropped}
+}
+
+// Digits are the decimals of amounts.
+func (a *SolveAnswer) Digits() int {
+	return int(costmodel.MoneyDigits(a.Measure.Model.Schema.Units.ModelCurrency(), a.Magnitude))
+}

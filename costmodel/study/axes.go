@@ -1,0 +1,82 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"piececost/costmodel"
+)
+
+// An AxisOf makes the values of an axis, in the unit of the input's cells: which is 0 for the first of two inputs, 1 for the
+// second.
+type AxisOf func(which int, v *costmodel.Varied) ([]float64, error)
+
+// Axes responds to two inputs and makes their values, in the unit of the cells.
+func (m Measure) Axes(x, y costmodel.Input, axis AxisOf) (r *Response, values [2][]float64, err error) {
+	r, ds := m.Respond([]costmodel.Input{x, y})
+	if r == nil || len(r.Inputs) < 2 {
+		return nil, values, ds[0]
+	}
+	for i := range values {
+		v := &r.Inputs[i]
+		if !v.Present {
+			return nil, values, fmt.Errorf("no scenario in question has the row of %s", v.Input)
+		}
+		if values[i], err = axis(i, v); err != nil {
+			return nil, values, err
+		}
+	}
+	return r, values, nil
+}
+
+// AskedAxes makes the axes of a question of the sheet Studies; points are the numbers of values where it says none.
+func AskedAxes(q *costmodel.Question, m *costmodel.Model, points [2]int) AxisOf {
+	return func(which int, v *costmodel.Varied) ([]float64, error) {
+		asked := []costmodel.AskedInput{q.First, q.Second}[which]
+		n := points[which]
+		if asked.Points > 0 {
+			n = asked.Points
+		}
+		if !math.IsNaN(asked.From) {
+			return Axis{From: asked.From, To: asked.To, Points: n, ByRatio: asked.From > 0 && asked.To/asked.From >= 10}.Values()
+		}
+		a, ok := UsualAxis(m, v, n)
+		if !ok {
+			return nil, fmt.Errorf("%s has no value above 0 today; write from where to where", v.Input)
+		}
+		return a.Values()
+	}
+}
+
+// MapOver is BestRoute with axes made for the inputs as the first scenario has them that has both rows, or the first with
+// each.
+func MapOver(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, volume float64, axis AxisOf) (*Map, error) {
+	var err error
+	for i, s := range scenarios {
+		q := Measure{Model: m, Scenario: s, Volume: volume}
+		if i > 0 {
+			q.Against = scenarios[0]
+		}
+		var r *Response
+		var values [2][]float64
+		if r, values, err = q.Axes(x, y, axis); err != nil {
+			continue
+		}
+		out, ds := BestRoute(m, scenarios, r.Inputs[0].Input, r.Inputs[1].Input, Coherent(&r.Inputs[0], values[0]), Coherent(&r.Inputs[1], values[1]), volume)
+		if out == nil {
+			return nil, ds[0]
+		}
+		return out, nil
+	}
+	return nil, err
+}
+
+// TableOver is the measure over two inputs.
+func (m Measure) TableOver(x, y costmodel.Input, axis AxisOf) (*TwoWay, *Response, error) {
+	r, values, err := m.Axes(x, y, axis)
+	if err != nil {
+		return nil, nil, err
+	}
+	t, err := r.TwoWay(Coherent(&r.Inputs[0], values[0]), Coherent(&r.Inputs[1], values[1]))
+	return t, r, err
+}
