@@ -41,6 +41,7 @@ type Item struct {
 	Is                  string // its equation, or the default of an input; empty for an input that must be given
 	Input               bool
 	Counts              string   // what its ceil counts, where that can be left out: "set-ups"
+	NoLever             bool     // fixed by nature or by the design: not among what is tried to reach a target
 	Options             []string // of a choice; Is is then a name or one of them
 	Plausible           []float64
 	Note, Source        string
@@ -151,6 +152,11 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		it.Symbol = v.Value
 	case "counts":
 		it.Counts = v.Value
+	case "lever":
+		if v.Value != "yes" && v.Value != "no" {
+			return fmt.Errorf("lever is yes or no")
+		}
+		it.NoLever = v.Value == "no"
 	case "note":
 		it.Note = v.Value
 	case "source":

@@ -1,5 +1,7 @@
 package costmodel
 
+import "math"
+
 // A QuestionKind is a word of the column Study.
 type QuestionKind string
 
@@ -17,7 +19,7 @@ const (
 // A Question is a row of the sheet Studies: a study that a run makes and writes into a sheet of its own.
 type Question struct {
 	Kind      QuestionKind
-	Scenarios []*Scenario // in question; none for all of them
+	Scenarios []*Scenario // in question; none named for all of them
 	Against   *Scenario   // that they are held against; nil for none
 	Volume    float64     // 1/yr; 0 for each scenario's own
 	Target    float64     // piece cost that is wanted, model currency; NaN for none
@@ -33,6 +35,12 @@ type AskedInput struct {
 	Points   int     // 0 where the row gives none
 }
 
+// NewQuestion makes a question that leaves everything open.
+func NewQuestion() *Question {
+	open := AskedInput{From: math.NaN(), To: math.NaN()}
+	return &Question{Target: math.NaN(), First: open, Second: open}
+}
+
 // questionColumns says which columns a kind must have filled and which it may, beside those it must.
 type questionColumns struct {
 	must, may []string
@@ -43,13 +51,22 @@ var questionKinds = []struct {
 	kind QuestionKind
 	questionColumns
 }{
-	{AskCrossover, questionColumns{nil, []string{"scenario", "from", "to"}}},
-	{AskCompare, questionColumns{nil, []string{"scenario", "against", "annual_volume"}}},
+	{AskCrossover, questionColumns{[]string{"from", "to"}, nil}},
+	{AskCompare, questionColumns{[]string{"against"}, nil}},
 	{AskSensitivity, questionColumns{[]string{"scenario"}, []string{"against", "annual_volume"}}},
 	{AskTable, questionColumns{[]string{"scenario", "input", "second_input"}, []string{"against", "annual_volume", "from", "to", "points", "second_from", "second_to", "second_points"}}},
 	{AskMap, questionColumns{[]string{"input", "second_input"}, []string{"scenario", "annual_volume", "from", "to", "points", "second_from", "second_to", "second_points"}}},
 	{AskSolve, questionColumns{[]string{"scenario"}, []string{"against", "target", "input", "from", "to", "annual_volume"}}},
 	{AskParity, questionColumns{[]string{"scenario", "against"}, []string{"input", "from", "to", "annual_volume"}}},
+}
+
+// QuestionKinds lists the words of the column Study.
+func QuestionKinds() []string {
+	var out []string
+	for _, k := range questionKinds {
+		out = append(out, string(k.kind))
+	}
+	return out
 }
 
 // Asked lists the questions of the given kinds, in sheet order.

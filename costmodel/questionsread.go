@@ -78,7 +78,8 @@ func (r *questionReader) row(row Row) *Question {
 	}
 	m := r.model
 	before := m.Diagnostics.Count(Error)
-	q := &Question{Place: valueAt(r.table, row, "study").Place, Target: math.NaN()}
+	q := NewQuestion()
+	q.Place = valueAt(r.table, row, "study").Place
 	var columns questionColumns
 	if columns = r.kind(q, row); q.Kind == "" || !r.filled(q, columns, row) {
 		return nil
@@ -112,14 +113,13 @@ func (r *questionReader) empty(row Row) bool {
 // kind reads the column Study.
 func (r *questionReader) kind(q *Question, row Row) questionColumns {
 	text := strings.ToLower(textAt(r.table, row, "study"))
-	var names []string
 	for _, k := range questionKinds {
 		if text == string(k.kind) {
 			q.Kind = k.kind
 			return k.questionColumns
 		}
-		names = append(names, string(k.kind))
 	}
+	names := QuestionKinds()
 	summary := fmt.Sprintf("there is no study %q", textAt(r.table, row, "study"))
 	if text == "" {
 		summary = "the row names no study"
@@ -152,10 +152,9 @@ func (r *questionReader) filled(q *Question, columns questionColumns, row Row) b
 func (r *questionReader) scenarios(q *Question, row Row) {
 	if text := textAt(r.table, row, "scenario"); text != "" {
 		place := valueAt(r.table, row, "scenario").Place
-		one := q.Kind != AskMap && q.Kind != AskCompare && q.Kind != AskCrossover
 		if s := r.model.scenarioNamed(text); s != nil {
 			q.Scenarios = []*Scenario{s}
-		} else if one {
+		} else if q.Kind != AskMap {
 			r.noScenario(text, place)
 		} else {
 			for _, name := range strings.Split(text, ",") {
@@ -201,7 +200,7 @@ func (r *questionReader) noScenario(text string, place Place) {
 
 // asked reads an input with its values; of a cross-over the values are annual volumes without an input.
 func (r *questionReader) asked(row Row, input, from, to, points string, volumes bool) AskedInput {
-	a := AskedInput{From: math.NaN(), To: math.NaN()}
+	a := NewQuestion().First
 	f := r.volume
 	if text := textAt(r.table, row, input); text != "" {
 		place := valueAt(r.table, row, input).Place
@@ -289,7 +288,7 @@ func (r *questionReader) fits(q *Question, row Row) {
 	switch {
 	case q.Kind == AskSolve && target == (q.Against != nil):
 		r.model.Diagnostics.add("study", q.Place, "solve needs either a scenario under Against or a piece cost under Target", "fill one of the two")
-	case q.Against != nil && q.Kind != AskCompare && len(q.Scenarios) == 1 && q.Scenarios[0] == q.Against:
+	case len(q.Scenarios) == 1 && q.Scenarios[0] == q.Against:
 		r.model.Diagnostics.add("study", at("against"), "a scenario is held against itself", "name another one")
 	case q.Kind == AskCrossover && !math.IsNaN(q.First.From) && (q.First.From < 1 || q.First.From != math.Trunc(q.First.From) || q.First.To != math.Trunc(q.First.To)):
 		r.model.Diagnostics.add("study", at("from"), "a cross-over is looked for at whole annual volumes from 1 up", "write whole numbers")

@@ -39,6 +39,7 @@ type Quantity struct {
 	Options     []string
 	Structural  bool
 	Counts      string // what its ceil counts, where that can be left out
+	NoLever     bool   // fixed by nature or by the design
 	Check       *Check // set for a condition that should hold
 }
 
@@ -165,7 +166,7 @@ func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
 		}
 		return q
 	}
-	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, Counts: it.Counts}
+	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, Counts: it.Counts, NoLever: it.NoLever}
 	sc.index[it.Name] = int32(len(sc.Quantities))
 	sc.Quantities = append(sc.Quantities, q)
 	return q

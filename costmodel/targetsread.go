@@ -166,8 +166,8 @@ func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
 	t.Unit = u
 }
 
-// directions are the words of the column Direction.
-var directions = []string{"at most", "at least"}
+// Directions are the words of the column Direction of the sheet Targets.
+var Directions = []string{"at most", "at least"}
 
 func (r *targetReader) direction(t *Target, row Row) {
 	v := valueAt(r.table, row, "direction")
@@ -177,7 +177,7 @@ func (r *targetReader) direction(t *Target, row Row) {
 		t.AtLeast = true
 	default:
 		help := "write at most or at least"
-		if near := formula.Nearest(text, directions); near != "" {
+		if near := formula.Nearest(text, Directions); near != "" {
 			help = "did you mean " + near + "?"
 		}
 		r.model.Diagnostics.add("target", v.Place, fmt.Sprintf("the direction of %s is %q", t.Label, textAt(r.table, row, "direction")), help)

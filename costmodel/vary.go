@@ -73,6 +73,7 @@ type Varied struct {
 	Place     Place    // of the cell that gives it, or of its row
 	ChangedBy []string // the scenarios that change it
 	Present   bool     // the scenario has the row
+	Lever     bool     // neither nature nor the design fixes it
 	Computed  bool     // today's value rests on other quantities, which move nothing through it once it is varied
 
 	column int // of the compiled plan
@@ -127,7 +128,7 @@ func (g *graph) vary(inputs []Input, ds *Diagnostics) []Varied {
 
 // varied describes an input that was found.
 func (g *graph) varied(f foundInput) Varied {
-	v := Varied{Input: f.input, Scope: f.scope.Name, Quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(), column: -1}
+	v := Varied{Input: f.input, Scope: f.scope.Name, Quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(), Lever: !f.scope.Quantities[f.quantity].NoLever, column: -1}
 	for _, e := range g.rowsOf(f) {
 		r := &g.rows[e]
 		v.cells = append(v.cells, r.first+f.quantity)

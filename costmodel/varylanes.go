@@ -13,6 +13,10 @@ import (
 // owns its columns: one goroutine, no allocation per block.
 type Lanes struct {
 	plan    *Plan
+	cells   []plan.Cell // of the quantities, then of the checks
+	count   int         // of the quantities
+	only    int         // column of the plan that alone can be filled; -1 for all of them
+	point   *plan.Point // for narrow ones, made at the first
 	scratch *kernel.Scratch
 	columns [][]float64 // of the quantities; the first one is a copy, in which lanes that can't be are blanked
 	source  []float64   // of the copy
@@ -36,24 +40,53 @@ func (p *Plan) Lanes(quantities ...string) (*Lanes, error) {
 		}
 		cells = append(cells, p.graph.rows[e].first+n)
 	}
-	prog := p.plan.Program(append(cells, p.varyingChecks()...))
-	l := &Lanes{plan: p, scratch: prog.Kernel.NewScratch(kernel.Lanes), first: make([]float64, kernel.Lanes)}
+	count := len(cells)
+	cells = append(cells, p.varyingChecks()...)
+	l := &Lanes{plan: p, cells: cells, count: count, only: -1}
+	l.load(p.plan.Program(cells))
+	l.Reset()
+	return l, nil
+}
+
+// load makes the columns of a program of the cells.
+func (l *Lanes) load(prog *plan.Program) {
+	l.scratch, l.first = prog.Kernel.NewScratch(kernel.Lanes), make([]float64, kernel.Lanes)
 	for i, o := range prog.Outputs {
-		switch {
-		case i >= len(cells):
-			l.checks = append(l.checks, l.scratch.Column(o.Column))
-		case o.Column >= 0:
-			l.columns = append(l.columns, l.scratch.Column(o.Column))
-		default:
-			col := make([]float64, kernel.Lanes)
+		isCheck := i >= l.count
+		if isCheck && o.Column < 0 && o.Const != 0 {
+			continue // it holds whatever is in the lanes
+		}
+		var col []float64
+		if o.Column >= 0 {
+			col = l.scratch.Column(o.Column)
+		} else {
+			col = make([]float64, kernel.Lanes)
 			fill(col, o.Const)
+		}
+		if isCheck {
+			l.checks = append(l.checks, col)
+		} else {
 			l.columns = append(l.columns, col)
 		}
 	}
 	l.source = l.columns[0]
 	l.columns[0] = l.first
-	l.Reset()
-	return l, nil
+}
+
+// Narrow makes an evaluator in which the i-th varied input alone can be filled; the other inputs and the volume stay what
+// they are in the first lane now. It computes only what the input moves.
+func (l *Lanes) Narrow(i int) *Lanes {
+	if l.point == nil {
+		inputs := make([]float64, l.plan.graph.columns)
+		for c := range inputs {
+			inputs[c] = l.scratch.Column(c)[0]
+		}
+		l.point = l.plan.plan.At(l.cells, inputs)
+	}
+	out := &Lanes{plan: l.plan, cells: l.cells, count: l.count, only: l.plan.varied[i].column}
+	out.load(l.point.Program(out.only))
+	fill(out.Input(i), l.Input(i)[0])
+	return out
 }
 
 // varyingChecks lists the checks marked as errors whose answer depends on a column.
@@ -73,11 +106,16 @@ func (p *Plan) varyingChecks() []plan.Cell {
 // Size returns the longest block.
 func (l *Lanes) Size() int { return l.scratch.Lanes() }
 
-// Volumes returns the column of annual volumes, good products a year.
+// Volumes returns the column of annual volumes, good products a year. A narrow evaluator has it for the volume only.
 func (l *Lanes) Volumes() []float64 { return l.scratch.Column(0) }
 
 // Input returns the column of the i-th varied input, coherent values. It stays as it is filled from block to block.
-func (l *Lanes) Input(i int) []float64 { return l.scratch.Column(l.plan.varied[i].column) }
+func (l *Lanes) Input(i int) []float64 {
+	if l.only >= 0 {
+		return l.scratch.Column(0)
+	}
+	return l.scratch.Column(l.plan.varied[i].column)
+}
 
 // Reset fills all lanes with the scenario's own volume and today's values.
 func (l *Lanes) Reset() {

@@ -46,11 +46,13 @@ func addStudies(t testing.TB, r *Result) {
 	if len(responses) == 0 {
 		t.Fatal(ds)
 	}
-	r.Sensitivity = &Sensitivity{Measure: q, Share: 0.1, Today: responses[0].Today()}
+	moved := &Sensitivity{Measure: q, Share: 0.1, Today: responses[0].Today(), Elasticities: responses[0].Elasticities()}
 	for _, x := range responses {
-		r.Sensitivity.Bars = append(r.Sensitivity.Bars, x.Tornado(x.ShareRanges(0.1))...)
+		moved.Bars = append(moved.Bars, x.Tornado(x.ShareRanges(0.1))...)
 	}
-	study.RankBars(r.Sensitivity.Bars)
+	study.RankBars(moved.Bars)
+	r.Sensitivity = []*Sensitivity{moved}
+	addQuestions(t, r, q)
 	r.Volumes = &VolumeStudy{Share: 0.2}
 	for i, p := range plans {
 		v, err := study.ViewVolumes(p, r.Sweeps[i].Volumes, study.VolumeOptions{Share: 0.2, Shifts: []float64{1, 2, 3}}, nil)

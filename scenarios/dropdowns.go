@@ -63,6 +63,12 @@ func (b *starter) listFor(l *costmodel.Layout, name string, dv *excelize.DataVal
 		}
 	case "process":
 		words = costmodel.Names(b.lib.Processes)
+	case "study":
+		words = costmodel.QuestionKinds()
+	case "direction":
+		words = costmodel.Directions
+	case "distribution":
+		words = costmodel.Distributions
 	default:
 		if it := b.lib.Describe(l.Scope, name); it != nil {
 			words = it.Options

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"piececost/costmodel"
+	"piececost/costmodel/study"
 	"piececost/templates"
 )
 
@@ -78,6 +79,7 @@ func resultOfCase(t testing.TB, c *costmodel.Case) *Result {
 			t.Fatal(d)
 		}
 	}
+	r.Compare = &CompareStudy{Comparison: study.Compare(r.Details, 0)}
 	return r
 }
 

@@ -30,10 +30,12 @@ type looks struct {
 
 // look is a style in the words of this package.
 type look struct {
-	kind   string // heading, input, text, number, total, title, faint, best
+	kind   string // heading, input, text, number, total, title, faint, best, tint
 	format string // number format, "" for General
+	fill   string // ground of a tint
 	wrap   bool
 	right  bool
+	centre bool
 }
 
 func newLooks(f *excelize.File) *looks { return &looks{f: f, made: map[look]int{}} }
@@ -58,8 +60,11 @@ func (k look) style() *excelize.Style {
 		format := k.format
 		st.CustomNumFmt = &format
 	}
-	if k.right {
+	switch {
+	case k.right:
 		st.Alignment.Horizontal = "right"
+	case k.centre:
+		st.Alignment.Horizontal = "center"
 	}
 	line := func(sides ...string) {
 		for _, s := range sides {
@@ -98,6 +103,12 @@ func (k look) style() *excelize.Style {
 		st.Font.Bold = true
 		fill(fillBest)
 		line("bottom")
+	case "tint":
+		st.Font.Bold = true
+		if k.fill != "" {
+			fill(k.fill)
+		}
+		line("top", "bottom", "left", "right")
 	case "title":
 		st.Font.Bold, st.Font.Size, st.Font.Color = true, 15, fillHeading
 	case "faint":

@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/study"
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
@@ -38,9 +39,13 @@ type Result struct {
 	Details []*costmodel.Detail
 	Sweeps  []*costmodel.Sweep // over the same volumes, in the same order
 
-	// Studies, each with a sheet of its own; nil for none.
+	// Studies; nil or empty for none. Each kind has a sheet, tables stand below what is sensitive.
+	Compare     *CompareStudy
 	Crossover   *CrossoverStudy
-	Sensitivity *Sensitivity
+	Maps        []*MapStudy
+	Solves      []*study.SolveAnswer
+	Sensitivity []*Sensitivity
+	Tables      []*TableStudy
 	Volumes     *VolumeStudy
 }
 
@@ -91,7 +96,7 @@ func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
-	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.crossover, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
+	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.maps, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
@@ -161,14 +166,17 @@ func (b *writer) reserve(taken map[string]bool) error {
 // studySheets are the sheets of the studies that were made.
 func (b *writer) studySheets() []string {
 	var out []string
-	if b.result.Crossover != nil {
-		out = append(out, crossoverSheet)
-	}
-	if b.result.Sensitivity != nil {
-		out = append(out, sensitivitySheet)
-	}
-	if b.result.Volumes != nil {
-		out = append(out, volumeSheet)
+	for _, s := range []struct {
+		made  bool
+		sheet string
+	}{
+		{b.result.Compare != nil, compareSheet}, {b.result.Crossover != nil, crossoverSheet}, {len(b.result.Maps) > 0, mapSheet},
+		{len(b.result.Solves) > 0, solveSheet}, {len(b.result.Sensitivity)+len(b.result.Tables) > 0, sensitivitySheet},
+		{b.result.Volumes != nil, volumeSheet},
+	} {
+		if s.made {
+			out = append(out, s.sheet)
+		}
 	}
 	return out
 }

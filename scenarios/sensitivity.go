@@ -12,31 +12,61 @@ const sensitivitySheet = "Sensitivity"
 
 // A Sensitivity is what moves the piece cost of a scenario, or the difference of two.
 type Sensitivity struct {
-	Measure study.Measure
-	Today   float64     // the measure as the case stands, model currency a good piece
-	Bars    []study.Bar // widest swing first
-	Share   float64     // by which the inputs are moved either way; 0 where the sheet Uncertainty gives the ranges
-	Dropped int         // inputs that could not be moved with the others
+	Measure      study.Measure
+	Today        float64     // the measure as the case stands, model currency a good piece
+	Bars         []study.Bar // widest swing first
+	Share        float64     // by which the inputs are moved either way; 0 where the sheet Uncertainty gives the ranges
+	Dropped      int         // inputs that could not be moved with the others
+	Elasticities []study.Elasticity
 }
 
-// mostBars is the number of inputs that the sheet ranks.
-const mostBars = 15
+// The number of inputs that the sheet ranks.
+const (
+	mostBars         = 15
+	mostElasticities = 15
+)
 
-// sensitivity writes the inputs that move the measure most, one moved at a time, with a chart.
+// sensitivity writes the inputs that move each measure most, one moved at a time, with a chart; what a percent of each is
+// worth; and the tables over two inputs.
 func (b *writer) sensitivity() error {
-	s := b.result.Sensitivity
-	if s == nil {
+	list, tables := b.result.Sensitivity, b.result.Tables
+	if len(list)+len(tables) == 0 {
 		return nil
 	}
-	p, err := b.page(sensitivitySheet, "What moves the "+s.Measure.Name())
+	title := "What moves the piece cost"
+	if len(list) == 1 {
+		title = "What moves the " + list[0].Measure.Name()
+	}
+	p, err := b.page(sensitivitySheet, title)
 	if err != nil {
 		return err
 	}
 	b.staleMark(p)
-	p.set(5, 1, s.measured(), look{kind: "label"})
-	p.set(5, 3, s.Today, look{kind: "total", format: b.money()})
-	p.set(6, 1, s.ranged(), look{kind: "faint"})
-	row := b.bars(p, 8)
+	row := 6
+	for i, s := range list {
+		if i > 0 {
+			p.breaks = append(p.breaks, row)
+		}
+		row = b.moved(p, row, s)
+	}
+	for _, t := range tables {
+		p.breaks = append(p.breaks, row)
+		row = b.twoWay(p, row, t) + 1
+	}
+	for i, w := range []float64{42, 14, 14, 14, 14, 14, 14, 14, 14, 14, 26} {
+		p.widths[i+1] = w
+	}
+	p.landscape, p.titles = true, 4
+	return p.flush()
+}
+
+// moved writes one measure and returns the row below.
+func (b *writer) moved(p *page, row int, s *Sensitivity) int {
+	p.set(row, 1, s.measured(), look{kind: "text"})
+	p.set(row, 3, s.Today, look{kind: "total", format: b.money()})
+	p.set(row+1, 1, s.ranged(), look{kind: "faint"})
+	first := row + 4
+	row = b.bars(p, s, row+3)
 	p.set(row, 1, "Falls and rises are against the measure as it stands. Not monotone: whole counts make it turn between low and high, so its ends alone would not show the swing.", look{kind: "faint"})
 	row++
 	if n := len(s.Bars) - mostBars; n > 0 {
@@ -47,23 +77,29 @@ func (b *writer) sensitivity() error {
 		p.set(row, 1, fmt.Sprintf("%d inputs could not be moved with the others.", s.Dropped), look{kind: "faint"})
 		row++
 	}
-	if len(s.Bars) > 0 {
-		p.charts[fmt.Sprintf("A%d", row+1)] = b.tornado(9, 8+min(len(s.Bars), mostBars))
+	if n := min(len(s.Bars), mostBars); n > 0 {
+		p.breaks = append(p.breaks, row+1)
+		chart := b.tornado(s, first, first+n-1)
+		p.charts[fmt.Sprintf("A%d", row+2)] = chart
+		row += 4 + int(chart.Dimension.Height)/18
 	}
-	for i, w := range []float64{42, 14, 14, 14, 14, 14, 14, 14, 14, 14, 26} {
-		p.widths[i+1] = w
+	if len(s.Elasticities) > 0 {
+		p.breaks = append(p.breaks, row)
+		row = b.elasticities(p, row, s) + 1
 	}
-	p.landscape, p.onePage = true, true
-	return p.flush()
+	return row
 }
 
 // measured says what is measured at which volume.
 func (s *Sensitivity) measured() string {
 	q := s.Measure
-	if q.Against == nil || q.Against.Volume == q.Scenario.Volume {
-		return fmt.Sprintf("As it stands, at %s a year", volumeText(q.Scenario.Volume))
+	if q.Volume > 0 {
+		return sentence(fmt.Sprintf("%s as it stands, at %s a year", q.Name(), volumeText(q.Volume)))
 	}
-	return fmt.Sprintf("As it stands, at %s and %s a year", volumeText(q.Scenario.Volume), volumeText(q.Against.Volume))
+	if q.Against == nil || q.Against.Volume == q.Scenario.Volume {
+		return sentence(fmt.Sprintf("%s as it stands, at %s a year", q.Name(), volumeText(q.Scenario.Volume)))
+	}
+	return sentence(fmt.Sprintf("%s as it stands, at %s and %s a year", q.Name(), volumeText(q.Scenario.Volume), volumeText(q.Against.Volume)))
 }
 
 // ranged says how far the inputs are moved.
@@ -75,20 +111,20 @@ func (s *Sensitivity) ranged() string {
 }
 
 // bars writes a row for each of the widest bars; it returns the row below.
-func (b *writer) bars(p *page, row int) int {
-	s, c := b.result.Sensitivity, b.currency()
+func (b *writer) bars(p *page, s *Sensitivity, row int) int {
+	c := b.currency()
 	p.mixedHeading(row, []int{1, 2, 11}, "Input", "Unit of its cell", "As it stands", "moved from", "to", "at from ["+c+"]", "at to ["+c+"]", "falls by up to ["+c+"]", "rises by up to ["+c+"]", "Swing ["+c+"]", "How it moves")
 	money := look{kind: "number", format: b.money()}
 	for i := range s.Bars[:min(len(s.Bars), mostBars)] {
 		bar := &s.Bars[i]
 		row++
 		v := &bar.Input
-		unit := s.Measure.Model.ShownUnit(v.Unit)
-		if unit == "1" {
-			unit = ""
+		name := v.Input.String()
+		if bar.Turns { // the chart has its labels from here
+			name += " – it turns"
 		}
-		b.setWords(p, row, 1, v.Input.String(), 42, look{kind: "label", wrap: true})
-		p.set(row, 2, unit, look{kind: "label"})
+		b.setWords(p, row, 1, name, 42, look{kind: "label", wrap: true})
+		p.set(row, 2, b.unitWords(v), look{kind: "label"})
 		for k, x := range []float64{v.Today, bar.Values[0], bar.Values[len(bar.Values)-1]} {
 			b.number(p, row, 3+k, v.Shown(x), look{kind: "number", format: valueFormat(v.Shown(x))})
 		}
@@ -144,11 +180,11 @@ func howMoves(bar *study.Bar) string {
 }
 
 // tornado draws falls to the left and rises to the right of the measure as it stands.
-func (b *writer) tornado(first, last int) *excelize.Chart {
+func (b *writer) tornado(s *Sensitivity, first, last int) *excelize.Chart {
 	font, gap := chartFont(), uint(40)
 	sheet := b.quoted(sensitivitySheet)
 	chart := &excelize.Chart{
-		Type: excelize.BarStacked, Title: chartTitle("What moves the " + b.result.Sensitivity.Measure.Name()), GapWidth: &gap,
+		Type: excelize.BarStacked, Title: chartTitle("What moves the " + s.Measure.Name()), GapWidth: &gap,
 		Dimension: excelize.ChartDimension{Width: 1380, Height: uint(150 + 24*(last-first+1))},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true, TickLabelPosition: excelize.ChartTickLabelLow},

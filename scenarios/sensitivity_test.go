@@ -21,28 +21,28 @@ func TestSensitivitySheet(t *testing.T) {
 			t.Errorf("%s: falls %v, rises %v, swing %v after %v", row[0], falls, rises, swing, widest)
 		}
 		widest = swing
-		bar := r.Sensitivity.Bars[i]
+		bar := r.Sensitivity[0].Bars[i]
 		if turns := strings.Contains(row[10], "not monotone"); turns != bar.Turns {
 			t.Errorf("%s: %q, turns %v", row[0], row[10], bar.Turns)
 		} else if turns {
 			turning++
 		}
 		low, high := number(t, row[5]), number(t, row[6])
-		if low-r.Sensitivity.Today < falls-1e-9 || high-r.Sensitivity.Today > rises+1e-9 {
+		if low-r.Sensitivity[0].Today < falls-1e-9 || high-r.Sensitivity[0].Today > rises+1e-9 {
 			t.Errorf("%s: ends %v and %v beyond %v and %v", row[0], low, high, falls, rises)
 		}
 	}
 	if turning == 0 || turning == mostBars {
 		t.Errorf("%d of %d bars are not monotone", turning, mostBars)
 	}
-	if rows[0][0] != "Materials/M05/Density" || rows[0][1] != "kg/m3" || number(t, rows[0][2]) != 7850 || number(t, rows[0][3]) != 7065 {
+	if rows[0][0] != "Materials/M05/Base price" || rows[0][1] != "EUR/kg" || number(t, rows[0][2]) != 0.86 || number(t, rows[0][3]) != 0.774 {
 		t.Errorf("first row %v", rows[0])
 	}
 }
 
 // TestOneScenarioHasNoCrossover: a sheet that needs two is absent, the others are there.
 func TestOneScenarioHasNoCrossover(t *testing.T) {
-	b := &writer{result: &Result{Sensitivity: &Sensitivity{}, Volumes: &VolumeStudy{}}}
+	b := &writer{result: &Result{Sensitivity: []*Sensitivity{{}}, Volumes: &VolumeStudy{}}}
 	if got := strings.Join(b.studySheets(), ", "); got != "Sensitivity, Volumes and capacity" {
 		t.Errorf("sheets %s", got)
 	}

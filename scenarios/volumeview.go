@@ -32,10 +32,19 @@ func (b *writer) volumeView() error {
 		if i > 0 {
 			p.breaks = append(p.breaks, row)
 		}
+		start := row
 		b.band(p, row, "Scenario "+v.Scenario, 10)
 		row = b.volumeCapacity(p, row+1, v)
-		row = b.volumeCost(p, row+1, v)
+		head := row + 1
+		row = b.volumeCost(p, head, v)
 		row = b.volumeNotes(p, row, v) + 1
+		if len(v.Points) > 1 {
+			if row-start+chartRows > portraitRows {
+				p.breaks = append(p.breaks, row)
+			}
+			p.charts[fmt.Sprintf("A%d", row+1)] = b.volumeChart(v.Scenario, head+1, head+len(v.Points))
+			row += 1 + chartRows
+		}
 	}
 	for c := 1; c <= 10; c++ {
 		p.widths[c] = 14
@@ -43,6 +52,9 @@ func (b *writer) volumeView() error {
 	p.titles = 4
 	return p.flush()
 }
+
+// portraitRows are the rows of the sheet that fit an upright page, with room for wrapped ones.
+const portraitRows = 84
 
 // volumeCapacity writes lines, load, people, tools, area and investment.
 func (b *writer) volumeCapacity(p *page, row int, v *study.VolumeView) int {

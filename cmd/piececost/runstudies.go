@@ -40,7 +40,8 @@ func (s *runStudies) add(volumes []float64) error {
 		sheet, command string
 		make           func() error
 	}{
-		{"Cross-over", "crossover", s.crossover}, {"Sensitivity", "sensitivity", s.sensitivity},
+		{"Side by side", "compare", s.compare}, {"Cross-over", "crossover", s.crossover}, {"Sensitivity", "sensitivity", s.sensitivity},
+		{"Cheapest map", "map", s.maps}, {"What must be true", "solve", s.solve},
 		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
 	} {
 		err := of.make()
@@ -48,7 +49,7 @@ func (s *runStudies) add(volumes []float64) error {
 		case errors.Is(err, errStopped):
 			return err
 		case errors.Is(err, errTooMuch):
-			fmt.Fprintf(s.stderr, "without the sheet %s: %v; `piececost %s` has no such limit\n", of.sheet, err, of.command)
+			fmt.Fprintf(s.stderr, "the sheet %s is left out or not whole: %v; `piececost %s` has no such limit\n", of.sheet, err, of.command)
 		case err != nil:
 			fmt.Fprintf(s.stderr, "without the sheet %s: %v\n", of.sheet, err)
 		}
@@ -65,6 +66,11 @@ func (s *runStudies) crossover() error {
 	defer stop()
 	ask := study.CrossoverAsk{Tolerance: 0.005}
 	ask.From, ask.To = volumeSpan(s.m, s.plans)
+	for _, q := range s.m.Asked(costmodel.AskCrossover) {
+		if !math.IsNaN(q.First.From) {
+			ask.From, ask.To = int(q.First.From), int(min(q.First.To, mostVolume))
+		}
+	}
 	looked, block := 0, len(s.plans[0].Runner().Volumes())
 	ask.Progress = func(done float64) error {
 		if looked += block; looked > mostCrossoverWork/max(1, s.steps) {
@@ -99,39 +105,6 @@ func curveVolumes(from, to int) []float64 {
 		}
 	}
 	return out
-}
-
-// sensitivity ranks what moves the difference of the last scenario to the first one, or the one there is.
-func (s *runStudies) sensitivity() error {
-	q := study.Measure{Model: s.m, Scenario: s.plans[len(s.plans)-1].Scenario}
-	if len(s.plans) > 1 {
-		q.Against = s.plans[0].Scenario
-	}
-	list, ds := s.m.Uncertainty()
-	if ds.HasErrors() {
-		return ds.First("")
-	}
-	out := &scenarios.Sensitivity{Measure: q}
-	if len(list) == 0 {
-		out.Share = 0.1
-	}
-	if len(list) == 0 && s.steps*s.steps > mostMoved { // a step has an input at least
-		return errTooMuch
-	}
-	inputs, ds := q.Moved(list)
-	switch {
-	case len(ds) > 0:
-		return ds[0]
-	case len(inputs)*s.steps > mostMoved:
-		return errTooMuch
-	}
-	first, bars, ds := q.Swings(inputs, list, out.Share)
-	if first == nil {
-		return ds.First("there is no input that can be moved")
-	}
-	out.Today, out.Dropped, out.Bars = first.Today(), len(first.Dropped), bars
-	s.r.Sensitivity = out
-	return nil
 }
 
 // volumes views every scenario at each of the volumes, with the shares and shifts of the command volumes.

@@ -29,9 +29,9 @@ func newSensitivity() *cobra.Command {
 		Long: `sensitivity moves one input at a time, all else as it stands, and ranks the inputs by how far the piece cost of a scenario
 swings, or the difference of two scenarios, in both of which the input is moved. The range of an input is its row of the
 sheet Uncertainty (Sheet, Row, Column, Distribution, Low, Likely, High) where the workbook has that sheet; with --range, or
-without the sheet, plus and minus a share of today's value, kept within the plausible range, of all inputs but the counts of
-the bill of materials. Each range is looked at in
-eleven values or more: whole counts make costs jump, so that low and high alone would miss a swing between them.
+without the sheet, plus and minus a share of today's value, kept within the plausible range, of all inputs but those that
+nature or the design fixes (densities, the counts of the bill of materials). Each range is looked at in eleven values or
+more: whole counts make costs jump, so that low and high alone would miss a swing between them.
 
 --elasticities ranks all inputs at once by what a percent of each is worth. --x and --y print a table over two inputs; their
 ranges are from:to:points in the unit of the cells.

@@ -84,6 +84,9 @@ func compare(t *testing.T, g *memGraph, seen *tally) {
 		}
 		compareValues(t, g, p, refs, seen)
 		comparePrograms(t, g, p, refs, seen)
+		if !plain {
+			compareNarrow(t, g, p)
+		}
 	}
 }
 
@@ -155,6 +158,36 @@ func comparePrograms(t *testing.T, g *memGraph, p *plan.Plan, refs []*reference,
 					continue
 				}
 				differ(t, g, c, lane, "Program", outputAt(program, s, i, lane), n)
+			}
+		}
+	}
+}
+
+// compareNarrow fixes the inputs at the first lane and moves one of them to where other lanes have it.
+func compareNarrow(t *testing.T, g *memGraph, p *plan.Plan) {
+	t.Helper()
+	var cells []plan.Cell
+	for _, c := range g.cells() {
+		if p.Has(c) {
+			cells = append(cells, c)
+		}
+	}
+	point := p.At(cells, lanes[0])
+	for input := range inputColumns {
+		program := point.Program(input)
+		s := program.Kernel.NewScratch(2)
+		moved := [][]float64{append([]float64(nil), lanes[0]...), append([]float64(nil), lanes[0]...)}
+		for lane, from := range []int{1, 2} {
+			moved[lane][input] = lanes[from][input]
+			s.Column(0)[lane] = lanes[from][input]
+		}
+		s.Run(2)
+		for lane := range moved {
+			r := newReference(t, g, moved[lane])
+			for i, c := range cells {
+				if n := r.cell(c); !n.broken && !n.doubt && finite(n.v) && 8*n.err <= tolerance(n) {
+					differ(t, g, c, lane, "a narrow program", outputAt(program, s, i, lane), n)
+				}
 			}
 		}
 	}

@@ -83,19 +83,22 @@ func eachOperand(op *kernel.Op, visit func(int32)) {
 	for _, t := range op.Terms {
 		visit(t.Slot)
 	}
-	switch op.Code {
-	case kernel.Linear, kernel.Accumulate:
-		return
-	case kernel.Ceil, kernel.CeilMax, kernel.MaxConst, kernel.MinConst, kernel.Call1:
-		visit(op.A)
-	case kernel.Select:
-		visit(op.A)
-		visit(op.B)
-		visit(op.C)
-	default:
-		visit(op.A)
-		visit(op.B)
+	for _, at := range []int32{op.A, op.B, op.C}[:operandsOf(op.Code)] {
+		visit(at)
 	}
+}
+
+// operandsOf is how many of A, B and C an operation reads.
+func operandsOf(code kernel.Code) int {
+	switch code {
+	case kernel.Linear, kernel.Accumulate:
+		return 0
+	case kernel.Ceil, kernel.CeilMax, kernel.MaxConst, kernel.MinConst, kernel.Call1:
+		return 1
+	case kernel.Select:
+		return 3
+	}
+	return 2
 }
 
 const chunk = 4 // terms of a long sum taken in one pass
@@ -203,21 +206,7 @@ func (s *scheduler) columnOf(register int32) int32 { return max(0, s.column[regi
 // Values computes every compiled cell for one lane of inputs. The result is indexed by cell; cells that were not needed
 // hold 0.
 func (p *Plan) Values(inputs []float64) []float64 {
-	k := kernel.Program{Inputs: p.regs.inputs, Slots: len(p.regs.ops)}
-	for i := p.regs.inputs; i < len(p.regs.ops); i++ {
-		op := p.regs.ops[i]
-		op.Dst = int32(i)
-		k.Ops = append(k.Ops, op)
-	}
-	s := k.NewScratch(1)
-	for i, v := range inputs {
-		s.Column(i)[0] = v
-	}
-	s.Run(1)
-	registers := make([]float64, len(p.regs.ops))
-	for i := range registers {
-		registers[i] = s.Column(i)[0]
-	}
+	registers := p.registersAt(inputs)
 	values := make([]float64, len(p.forms))
 	for _, c := range p.order {
 		values[c] = p.forms[c].at(registers)

@@ -2,7 +2,6 @@ package study
 
 import (
 	"fmt"
-	"slices"
 
 	"piececost/costmodel"
 )
@@ -31,6 +30,16 @@ func (m Measure) Name() string {
 
 // AllInputs lists what the measure rests on: the inputs of the scenario, then those that only the other one has.
 func (m Measure) AllInputs() ([]costmodel.Input, costmodel.Diagnostics) {
+	return m.inputs(func(*costmodel.Varied) bool { return true })
+}
+
+// Levers lists the inputs that may be tried one by one: those of AllInputs that neither nature nor the design fixes, such as
+// densities and the counts of the bill of materials.
+func (m Measure) Levers() ([]costmodel.Input, costmodel.Diagnostics) {
+	return m.inputs(func(v *costmodel.Varied) bool { return v.Lever })
+}
+
+func (m Measure) inputs(wanted func(*costmodel.Varied) bool) ([]costmodel.Input, costmodel.Diagnostics) {
 	seen := map[costmodel.Input]bool{}
 	var out []costmodel.Input
 	for _, s := range m.scenarios() {
@@ -39,20 +48,13 @@ func (m Measure) AllInputs() ([]costmodel.Input, costmodel.Diagnostics) {
 			return nil, ds.Errors()
 		}
 		for _, v := range p.Inputs() {
-			if !seen[v.Input] {
+			if !seen[v.Input] && wanted(&v) {
 				seen[v.Input] = true
 				out = append(out, v.Input)
 			}
 		}
 	}
 	return out, nil
-}
-
-// Levers lists the inputs that may be tried one by one: those of AllInputs without the counts of the bill of materials,
-// which the design fixes.
-func (m Measure) Levers() ([]costmodel.Input, costmodel.Diagnostics) {
-	inputs, ds := m.AllInputs()
-	return slices.DeleteFunc(inputs, func(in costmodel.Input) bool { return in.Sheet == "Bill of materials" }), ds
 }
 
 // Respond compiles a measure for the given inputs. One that is wrong, or can't be varied together with those before it, is

@@ -13,6 +13,7 @@ type Response struct {
 	Dropped []string           // inputs that can't be varied with the others, each with the reason
 	sides   []side
 	out     []float64
+	narrow  narrowed
 
 	magnitude float64 // of a scenario's piece cost, which the measure's rounding errors are fractions of
 }
@@ -124,11 +125,30 @@ func (r *Response) Block(n int) []float64 {
 // Today returns the measure as the case stands.
 func (r *Response) Today() float64 { return r.Block(1)[0] }
 
+// narrowed are the sides for one input alone, of which a search asks again and again.
+type narrowed struct {
+	input int
+	sides []side
+}
+
+// narrowTo makes the sides for one input; every lane must be as it stands.
+func (r *Response) narrowTo(input int) []side {
+	if r.narrow.sides == nil || r.narrow.input != input {
+		r.narrow = narrowed{input: input}
+		for _, s := range r.sides {
+			s.lanes = s.lanes.Narrow(input)
+			r.narrow.sides = append(r.narrow.sides, s)
+		}
+	}
+	return r.narrow.sides
+}
+
 // At returns the measure for values of one input, all else as it stands. A scenario without the row is not costed anew.
 func (r *Response) At(input int, values []float64) []float64 {
 	out := make([]float64, len(values))
-	for i := range r.sides {
-		s := &r.sides[i]
+	sides := r.narrowTo(input)
+	for i := range sides {
+		s := &sides[i]
 		if !s.inputs[input].Present {
 			today := s.sign * s.costs(1)(0)
 			for j := range out {

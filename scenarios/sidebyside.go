@@ -1,0 +1,249 @@
+package scenarios
+
+import (
+	"fmt"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+	"piececost/scenarios/live"
+)
+
+const compareSheet = "Side by side"
+
+// A CompareStudy puts the scenarios of the details side by side, each at its own volume.
+type CompareStudy struct {
+	*study.Comparison
+	Rules     []study.RuleCosting
+	Reversals []study.Reversal
+}
+
+// sideBySide is the sheet being written: scenarios in columns, then their changes to the base.
+type sideBySide struct {
+	b *writer
+	p *page
+	c *CompareStudy
+	n int // scenarios
+}
+
+// sideBySide writes the comparison: costs by element, part and step as live formulas with their changes to the base, masses
+// and investment, and as values of the run capacity, targets and charging rules.
+func (b *writer) sideBySide() error {
+	c := b.result.Compare
+	if c == nil {
+		return nil
+	}
+	p, err := b.page(compareSheet, "Scenarios side by side, with the change to "+b.scenarioName(c.Base))
+	if err != nil {
+		return err
+	}
+	s := &sideBySide{b: b, p: p, c: c, n: len(b.sheets)}
+	b.staleMark(p)
+	p.set(5, 1, "Costs, masses and investment are live formulas; capacity, targets and charging rules are values of the run.", look{kind: "faint"})
+	row := s.elements(7)
+	row = s.measures(row + 1)
+	if s.n > 1 {
+		row++
+		p.breaks = append(p.breaks, row)
+		p.charts[fmt.Sprintf("A%d", row+1)] = s.chart(8, 7+len(costmodel.Elements))
+		row += 1 + chartRows
+	}
+	p.breaks = append(p.breaks, row)
+	row = s.verdicts(row)
+	p.breaks = append(p.breaks, row)
+	row = s.capacity(row) + 1
+	p.breaks = append(p.breaks, row)
+	row = s.costs(row, "part")
+	p.breaks = append(p.breaks, row)
+	s.costs(row, "operation")
+	p.widths[1], p.widths[2] = 17, 34
+	for i := range 2*s.n - 1 {
+		p.widths[3+i] = 15
+	}
+	p.landscape, p.titles = true, 4
+	return p.flush()
+}
+
+// others lists the scenarios beside the base.
+func (s *sideBySide) others() []int {
+	var out []int
+	for i := range s.n {
+		if i != s.c.Base {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// heading writes the heading of a block.
+func (s *sideBySide) heading(row int, first, second string) {
+	texts := []string{first, second}
+	for i := range s.n {
+		texts = append(texts, s.b.scenarioName(i))
+	}
+	for _, i := range s.others() {
+		texts = append(texts, "change with "+s.b.scenarioName(i))
+	}
+	s.p.heading(row, 2, texts...)
+	s.p.heights[row] = 42
+}
+
+// line writes a row of references, one a scenario, and the changes; what a scenario does not have is empty and counts as 0.
+func (s *sideBySide) line(row int, key, name, kind, format string, refs []live.Ref) {
+	words := "label"
+	if kind == "total" {
+		words = kind
+	}
+	s.p.set(row, 1, key, look{kind: words})
+	s.p.set(row, 2, name, look{kind: words})
+	nums := make([]float64, s.n)
+	for i, r := range refs {
+		s.p.link(row, 3+i, r, look{kind: kind, format: format})
+		if r.OK {
+			nums[i] = r.Num
+		}
+	}
+	s.changes(row, kind, format, nums)
+}
+
+// changes writes what each other scenario has more than the base, as formulas.
+func (s *sideBySide) changes(row int, kind, format string, nums []float64) {
+	base := fmt.Sprintf("%s%d", costmodel.ColumnName(3+s.c.Base), row)
+	for n, i := range s.others() {
+		f := fmt.Sprintf("%s%d-%s", costmodel.ColumnName(3+i), row, base)
+		s.p.formula(row, 3+s.n+n, f, nums[i]-nums[s.c.Base], look{kind: kind, format: signedFormat(format)})
+	}
+}
+
+// signedFormat shows the sign of a change.
+func signedFormat(format string) string {
+	positive, _, _ := strings.Cut(format, ";")
+	return "+" + positive + ";-" + positive + `;"–"`
+}
+
+// each makes a reference for every scenario.
+func (s *sideBySide) each(quantity string) []live.Ref {
+	var out []live.Ref
+	for _, sheet := range s.b.sheets {
+		out = append(out, scenarioRef(sheet, quantity))
+	}
+	return out
+}
+
+// elements writes the piece cost by element; it returns the row below.
+func (s *sideBySide) elements(row int) int {
+	s.heading(row, s.b.currency()+" a good piece", "")
+	row++
+	for _, e := range costmodel.Elements {
+		s.line(row, costmodel.ElementLabel(e), "", "number", s.b.money(), s.each("piece_"+e))
+		row++
+	}
+	s.line(row, "Piece cost", "", "total", s.b.money(), s.each("piece_cost"))
+	s.line(row+1, "Annual volume", "", "number", wholeFormat, s.each("annual_volume"))
+	return row + 2
+}
+
+// measures writes what formulas can say beside the cost.
+func (s *sideBySide) measures(row int) int {
+	s.heading(row, "Price, mass, investment", "")
+	c := s.b.currency()
+	for _, m := range []struct{ label, unit, quantity, format string }{
+		{"Price", c, "price", s.b.money()}, {"Of which set-up", c, "setup_cost", s.b.money()},
+		{"Net mass", "kg", "net_mass", massFormat}, {"Gross mass", "kg", "gross_mass", massFormat}, {"Scrap mass", "kg", "scrap_mass", massFormat},
+		{"Tooling", c, "tooling_investment", wholeFormat}, {"Own equipment", c, "own_equipment_investment", wholeFormat},
+		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Hall area", "m2, charged", "hall_area", wholeFormat}, {"Own lines' area", "m2", "own_floor_area", wholeFormat},
+	} {
+		row++
+		s.line(row, m.label, m.unit, "number", m.format, s.each(m.quantity))
+	}
+	return row + 1
+}
+
+// values writes a row of numbers of the run.
+func (s *sideBySide) values(row int, r study.Row, key, name, format string) {
+	s.p.set(row, 1, key, look{kind: "label"})
+	s.p.set(row, 2, name, look{kind: "label"})
+	for i, v := range r.Values {
+		if r.Absent(i) {
+			s.p.set(row, 3+i, nil, look{kind: "number"})
+			continue
+		}
+		s.p.set(row, 3+i, v, look{kind: "number", format: format})
+	}
+	for n, i := range s.others() {
+		s.p.set(row, 3+s.n+n, r.Change(i, s.c.Base), look{kind: "number", format: signedFormat(format)})
+	}
+}
+
+// capacity writes lines and tool sets.
+func (s *sideBySide) capacity(row int) int {
+	s.heading(row, "Capacity", "shared machines by the share charged")
+	for _, m := range s.c.Measures {
+		switch m.Key {
+		case "tool_sets", "own_lines":
+			row++
+			s.values(row, m, m.Name, "", "#,##0")
+		case "shared_lines":
+			row++
+			s.values(row, m, m.Name, "", "#,##0.00")
+		}
+	}
+	for _, l := range s.c.Lines {
+		row++
+		s.values(row, l, l.Key, l.Name, "#,##0.00")
+	}
+	return row + 1
+}
+
+// costs writes the rows of a scope with their live cost a good piece, matched by key.
+func (s *sideBySide) costs(row int, scope string) int {
+	what := map[string]string{"part": "part", "operation": "step"}[scope]
+	s.heading(row, fmt.Sprintf("%s a good piece", s.b.currency()), "by "+what+map[bool]string{true: ", own steps"}[scope == "part"])
+	first := row + 1
+	for _, r := range s.keyed(scope) {
+		row++
+		s.line(row, r.key, r.name, "number", s.b.money(), r.refs)
+	}
+	row++
+	s.p.set(row, 1, "Piece cost", look{kind: "total"})
+	s.p.set(row, 2, nil, look{kind: "total"})
+	nums := make([]float64, s.n)
+	for i, sheet := range s.b.sheets {
+		nums[i] = sheet.Detail.Scenario().Must("piece_cost")
+		col := costmodel.ColumnName(3 + i)
+		s.p.formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, row-1), nums[i], look{kind: "total", format: s.b.money()})
+	}
+	s.changes(row, "total", s.b.money(), nums)
+	return row + 2
+}
+
+// keyedRow is a row of the scenarios that have it.
+type keyedRow struct {
+	key, name string
+	refs      []live.Ref
+}
+
+// keyed matches the rows of the scenarios by key, in the order of the first that has them.
+func (s *sideBySide) keyed(scope string) []*keyedRow {
+	var out []*keyedRow
+	at := map[string]*keyedRow{}
+	for i, sheet := range s.b.sheets {
+		volume := scenarioRef(sheet, "annual_volume")
+		for _, l := range sheet.Detail.Lines(scope) {
+			ref := sheet.Ref(l.Entity(), "piece_cost")
+			if scope == "part" {
+				if l.Must("has_route") != 1 { // a bought part is in the step that it joins at
+					continue
+				}
+				ref = sheet.Ref(l.Entity(), "annual_cost").Over(volume)
+			}
+			key := l.Record().Key
+			if at[key] == nil {
+				at[key] = &keyedRow{key: key, name: nameOf(l.Record()), refs: make([]live.Ref, s.n)}
+				out = append(out, at[key])
+			}
+			at[key].refs[i] = ref
+		}
+	}
+	return out
+}
