@@ -20,12 +20,24 @@ type questionReader struct {
 // questionHeadings are the columns of the sheet.
 var questionHeadings = []string{"study", "scenario", "against", "input", "from", "to", "points", "second_input", "second_from", "second_to", "second_points", "annual_volume", "target"}
 
-// readQuestions reads the sheet Studies into the model.
+// readQuestions reads the sheet Studies into the model. No cost rests on it, so what is wrong there is a warning: the study
+// is left out, a scenario may be renamed.
 func (m *Model) readQuestions() {
 	t := m.Case.Table("Studies")
 	if t == nil || len(t.Rows) == 0 {
 		return
 	}
+	first := len(m.Diagnostics)
+	defer func() {
+		for i := range m.Diagnostics[first:] {
+			d := &m.Diagnostics[first+i]
+			d.Severity = Warning
+			if d.Help != "" {
+				d.Help += "; "
+			}
+			d.Help += "the study is left out"
+		}
+	}()
 	r := &questionReader{model: m, table: t}
 	if !r.headings() {
 		return

@@ -79,6 +79,10 @@ func (s *runStudies) compare() error {
 
 // sensitivity ranks what moves the measures, and makes the tables over two inputs.
 func (s *runStudies) sensitivity() error {
+	list, ds := s.m.Uncertainty()
+	if ds.HasErrors() {
+		return ds.First("")
+	}
 	if _, err := s.each([]costmodel.QuestionKind{costmodel.AskTable}, func(q *costmodel.Question) error {
 		m := s.measure(q)
 		t, _, err := m.TableOver(*q.First.Input, *q.Second.Input, study.AskedAxes(q, s.m, [2]int{9, 9}))
@@ -89,19 +93,15 @@ func (s *runStudies) sensitivity() error {
 	}); err != nil {
 		return err
 	}
-	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskSensitivity}, func(q *costmodel.Question) error { return s.swings(s.measure(q)) })
+	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskSensitivity}, func(q *costmodel.Question) error { return s.swings(s.measure(q), list) })
 	if asked || err != nil {
 		return err
 	}
-	return s.swings(s.usual())
+	return s.swings(s.usual(), list)
 }
 
-// swings ranks what moves a measure.
-func (s *runStudies) swings(q study.Measure) error {
-	list, ds := s.m.Uncertainty()
-	if ds.HasErrors() {
-		return ds.First("")
-	}
+// swings ranks what moves a measure: the rows of the sheet Uncertainty, or all levers where it has none.
+func (s *runStudies) swings(q study.Measure, list []costmodel.Uncertain) error {
 	out := &scenarios.Sensitivity{Measure: q}
 	if len(list) == 0 {
 		out.Share = 0.1

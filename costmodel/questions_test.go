@@ -1,0 +1,131 @@
+package costmodel
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+)
+
+const studiesHead = "Study,Scenario,Against,Input,From,To,Points,Second input,Second from,Second to,Second points,Annual volume [1/yr],Target [EUR],Own remarks\n"
+
+// asks reads a sheet Studies into the sample, errors and all.
+func asks(t *testing.T, sheet string) *Model {
+	t.Helper()
+	c := sampleTables(t)
+	c["Studies"] = sheet
+	lib, err := LoadLibrary(os.DirFS("../templates"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return New(c.read(t), lib)
+}
+
+// studyFindings are the findings of the sheet Studies: all of them warnings, since no cost rests on it.
+func studyFindings(m *Model) Diagnostics {
+	var out Diagnostics
+	for _, d := range m.Diagnostics {
+		if d.Place.Sheet == "Studies" && d.Severity == Warning && strings.HasSuffix(d.Help, "the study is left out") {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// TestQuestionsRead: what each kind may say arrives as it is meant; an empty row and own words are no question.
+func TestQuestionsRead(t *testing.T) {
+	m := asks(t, studiesHead+
+		"solve,B,A today,Materials/M04/Base price,0.1,900 EUR/t,,,,,,60000,,mine\n"+
+		",,,,,,,,,,,,,only a remark\n"+
+		"Solve,c redesign 2,,,,,,,,,,,185,\n"+
+		"parity,B,A,Operations/A01/20/Reject share,1%,5,,,,,,,,\n"+
+		"map,\"A, C\",,annual volume,5000,300000,12,Case/Interest,5,15,6,,,\n"+
+		"table,C,A,Annual volume,,,,Plants/Van plant/Direct labour rate,,,,40000,,\n"+
+		"sensitivity,A,,,,,,,,,,,,\n"+
+		"cross-over,,,,1000,2e5,,,,,,,,\n"+
+		"compare,,C,,,,,,,,,,,\n")
+	if len(studyFindings(m)) > 0 || len(m.Questions) != 8 {
+		t.Fatal(len(m.Questions), m.Diagnostics)
+	}
+	q := m.Questions[0]
+	if q.Kind != AskSolve || q.Scenarios[0].Name != "B redesign 1" || q.Against.Name != "A today" || q.First.Input.String() != "Materials/M04/Base price" ||
+		q.First.From != 0.1 || math.Abs(q.First.To-0.9) > 1e-15 || q.Volume != 60000 || !math.IsNaN(q.Target) || q.Place.Cell() != "A2" {
+		t.Errorf("%+v", q)
+	}
+	if q := m.Questions[1]; q.Target != 185 || q.Against != nil || q.First.Input != nil || q.Volume != 0 || q.Scenarios[0].Name != "C redesign 2" {
+		t.Errorf("%+v", q)
+	}
+	if q := m.Questions[2]; q.Kind != AskParity || q.First.From != 1 || q.First.To != 5 { // in the unit of the cells, %
+		t.Errorf("%+v", q)
+	}
+	if q := m.Questions[3]; len(q.Scenarios) != 2 || q.First.Points != 12 || q.Second.Points != 6 || q.Second.From != 5 || q.First.Input.Column != "annual volume" {
+		t.Errorf("%+v", q)
+	}
+	if q := m.Questions[4]; q.Volume != 40000 || q.First.Points != 0 || !math.IsNaN(q.Second.From) {
+		t.Errorf("%+v", q)
+	}
+	if q := m.Questions[6]; q.First.From != 1000 || q.First.To != 200000 {
+		t.Errorf("%+v", q)
+	}
+	if got := m.Asked(AskSolve, AskParity); len(got) != 3 || got[2].Kind != AskParity {
+		t.Errorf("%d asked", len(got))
+	}
+}
+
+// TestQuestionsRefused: each mistake is said with its cell and what to do.
+func TestQuestionsRefused(t *testing.T) {
+	for _, c := range []struct{ row, cell, says string }{
+		{"solv,B,A,,,,,,,,,,,", "A2", `no study "solv"; did you mean solve?`},
+		{",B,A,,,,,,,,,,,", "A2", "the row names no study; write one of cross-over, compare"},
+		{"solve,D,A,,,,,,,,,,,", "B2", `"D" names no scenario, or more than one; write one of A today, B redesign 1, C redesign 2`},
+		{"sensitivity,,A,,,,,,,,,,,", "B2", "sensitivity has no Scenario"},
+		{"solve,B,,,,,,,,,,,,", "A2", "solve needs either a scenario under Against or a piece cost under Target"},
+		{"solve,B,A,,,,,,,,,,185,", "A2", "solve needs either"},
+		{"parity,B,B,,,,,,,,,,,", "C2", "held against itself"},
+		{"parity,B,A,,,,,,,,,,185,", "M2", "Target says nothing for parity; clear the cell"},
+		{"solve,B,A,Materials/M99/Base price,,,,,,,,,,", "D2", `"M99" matches no row of the sheet Materials`},
+		{"solve,B,A,Base price,,,,,,,,,,", "D2", "names no input; write sheet/row/column"},
+		{"solve,B,A,Materials/M04/Base price,0.1,5 kg,,,,,,,,", "F2", "wanted is money by mass"},
+		{"solve,B,A,Materials/M04/Base price,0.9,0.1,,,,,,,,", "E2", "do not make a range"},
+		{"solve,B,A,Materials/M04/Base price,0.9,,,,,,,,,", "E2", "fill both"},
+		{"solve,B,A,Materials/M04/Base price,case.interest,2,,,,,,,,", "E2", ""},
+		{"map,,,Annual volume,,,1,Case/Interest,,,,,,", "G2", "write one from 2 to 100"},
+		{"map,,,Annual volume,,,2.5,Case/Interest,,,,,,", "G2", "no whole number"},
+		{"map,,,Annual volume,,,,,,,,,,", "H2", "map has no Second input"},
+		{"map,\"A,X\",,Annual volume,,,,Case/Interest,,,,,,", "B2", `"X" names no scenario`},
+		{"sensitivity,B,,,,,,,,,,-5,,", "L2", "above 0"},
+		{"cross-over,,,,0.5,100,,,,,,,,", "E2", "whole annual volumes from 1 up"},
+		{"cross-over,,,,100,,,,,,,,,", "F2", "cross-over has no To"},
+		{"compare,,Z,,,,,,,,,,,", "C2", `"Z" names no scenario`},
+	} {
+		m := asks(t, studiesHead+c.row+"\n")
+		var found []string
+		for _, d := range studyFindings(m) {
+			found = append(found, d.Place.Cell()+": "+d.Summary+"; "+d.Help)
+		}
+		if len(m.Questions) > 0 || len(found) != 1 || !strings.HasPrefix(found[0], c.cell+": ") || !strings.Contains(found[0], c.says) {
+			t.Errorf("%s: %d questions, %q; wanted one finding at %s that says %q", c.row, len(m.Questions), found, c.cell, c.says)
+		}
+	}
+}
+
+// TestQuestionHeadings: a heading that is nearly one's name is said, a unit is kept to, and without Study there is nothing
+// to read.
+func TestQuestionHeadings(t *testing.T) {
+	for _, c := range []struct{ head, row, says string }{
+		{"Study,Scenaro,Against\n", "sensitivity,,\n", `heading "Scenaro" is no column of this sheet`},
+		{"Scenario,Against\n", "B,A\n", `the sheet has no column "Study"`},
+		{"Study,Scenario,Target [kg]\n", "solve,B,180\n", `heading "Target [kg]": the unit is mass`},
+	} {
+		m := asks(t, c.head+c.row)
+		if e := studyFindings(m); len(e) == 0 || !strings.Contains(e[0].Summary, c.says) {
+			t.Errorf("%q: %v", c.head, e)
+		}
+	}
+	if m := asks(t, "Study,Scenario,Target [USD]\nsolve,B,180\n"); len(studyFindings(m)) != 1 {
+		t.Error("a currency without a rate is taken")
+	}
+	if m := asks(t, "Study,Scenario,Target\nsolve,B,180 EUR\n"); len(m.Questions) != 1 || m.Questions[0].Target != 180 {
+		t.Error(m.Diagnostics)
+	}
+}
