@@ -203,12 +203,7 @@ func (s *scheduler) columnOf(register int32) int32 { return max(0, s.column[regi
 // Values computes every compiled cell for one lane of inputs. The result is indexed by cell; cells that were not needed
 // hold 0.
 func (p *Plan) Values(inputs []float64) []float64 {
-	k := kernel.Program{Inputs: p.regs.inputs, Slots: len(p.regs.ops)}
-	for i := p.regs.inputs; i < len(p.regs.ops); i++ {
-		op := p.regs.ops[i]
-		op.Dst = int32(i)
-		k.Ops = append(k.Ops, op)
-	}
+	k := kernel.Program{Ops: p.regs.ops[p.regs.inputs:], Inputs: p.regs.inputs, Slots: len(p.regs.ops)}
 	s := k.NewScratch(1)
 	for i, v := range inputs {
 		s.Column(i)[0] = v
