@@ -11,6 +11,7 @@ import (
 type opponent struct {
 	name string
 	cost func(volume float64) [12]float64
+	turn int // volumes that take about as long as a block of the engine
 }
 
 // opponents are plain Go that computes everything anew, plain Go with what depends on inputs only computed once, and the
@@ -19,7 +20,7 @@ type opponent struct {
 func opponents(b *testing.B) []opponent {
 	c := newPlainCase(b, "TRAY_A")
 	h := hoist(c)
-	return []opponent{{"naive", c.cost}, {"hoisted", h.cost}, {"expression-vm", newExprCase(b, h).cost}}
+	return []opponent{{"naive", c.cost, 32}, {"hoisted", h.cost, 512}, {"expression-vm", newExprCase(b, h).cost, 4}}
 }
 
 // volumeAt is the i-th volume of the benchmarks: all sizes, none twice in a row.
