@@ -62,19 +62,21 @@ func (t *tracer) cell(e plan.Entity, n int32) {
 	}
 	t.seen[c] = true
 	if def, err := t.after.Plan.plan.Graph().Define(e, n); err == nil && def.Kind == plan.Computed {
-		t.walk(t.use(e, n, def, def.Fractions), def.Eq.Expr.Root)
+		u := t.use(e, n, def, def.Fractions)
+		t.walk(&u, def.Eq.Expr.Root)
 	}
 }
 
-func (t *tracer) use(e plan.Entity, n int32, def plan.Definition, fractions bool) *use {
-	u := &use{entity: e, quantity: n, def: def, fractions: fractions}
+func (t *tracer) use(e plan.Entity, n int32, def plan.Definition, fractions bool) use {
+	names := len(def.Eq.Refs)
+	u := use{entity: e, quantity: n, def: def, fractions: fractions, before: make([]float64, 0, names), after: make([]float64, 0, names)}
 	for i := range def.Eq.Refs {
 		ref := &def.Eq.Refs[i]
 		if ref.Base {
 			b, a := def.Base.Value, def.Base.Value
 			if def.Base.Kind == plan.Computed {
 				base := t.use(e, n, *def.Base, fractions)
-				b, a = t.values(base, def.Base.Eq.Expr.Root)
+				b, a = t.values(&base, def.Base.Eq.Expr.Root)
 			}
 			u.before, u.after = append(u.before, b), append(u.after, a)
 			continue
@@ -126,7 +128,8 @@ func (t *tracer) walk(u *use, n *formula.Node) {
 func (t *tracer) name(u *use, ref *plan.Ref) {
 	if ref.Base {
 		if u.def.Base.Kind == plan.Computed {
-			t.walk(t.use(u.entity, u.quantity, *u.def.Base, u.fractions), u.def.Base.Eq.Expr.Root)
+			base := t.use(u.entity, u.quantity, *u.def.Base, u.fractions)
+			t.walk(&base, u.def.Base.Eq.Expr.Root)
 		}
 		return
 	}

@@ -2,11 +2,14 @@ package scenarios
 
 import (
 	"archive/zip"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"sort"
+	"strings"
 	"testing"
+	"testing/fstest"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -81,6 +84,62 @@ func resultOfCase(t testing.TB, c *costmodel.Case) *Result {
 	}
 	r.Compare = &CompareStudy{Comparison: study.Compare(r.Details, 0)}
 	return r
+}
+
+// sampleOf is the sample with other scenarios: a column for each of the given designs, A, B or C.
+func sampleOf(t testing.TB, designs []string) fs.FS {
+	t.Helper()
+	sample, err := fs.Sub(templates.Files, "samples/battery-tray")
+	if err != nil {
+		t.Fatal(err)
+	}
+	names, err := fs.Glob(sample, "*.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := fstest.MapFS{}
+	for _, name := range names {
+		data, err := fs.ReadFile(sample, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = &fstest.MapFile{Data: data}
+	}
+	rows := [][]string{{"Sheet", "Row", "Column"}, {"", "", "Annual volume [1/yr]"}, {"", "", "Product"}, {"", "", "Plant"}}
+	for i, design := range designs {
+		rows[0] = append(rows[0], fmt.Sprintf("%s %d", design, 1+i))
+		rows[1], rows[2], rows[3] = append(rows[1], "60000"), append(rows[2], "TRAY_"+design), append(rows[3], "Van plant")
+	}
+	var text strings.Builder
+	for _, row := range rows {
+		text.WriteString(strings.Join(row, ",") + "\n")
+	}
+	out["scenarios.csv"] = &fstest.MapFile{Data: []byte(text.String())}
+	return out
+}
+
+// modelOf reads a workbook.
+func modelOf(t testing.TB, path string) *costmodel.Model {
+	t.Helper()
+	c, err := Read(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return costmodel.New(c, testLibrary(t))
+}
+
+// compileAll compiles all scenarios of a model.
+func compileAll(t testing.TB, m *costmodel.Model) []*costmodel.Plan {
+	t.Helper()
+	var out []*costmodel.Plan
+	for _, s := range m.Scenarios {
+		p, ds := m.Compile(s, costmodel.CompileOptions{})
+		if p == nil {
+			t.Fatal(append(m.Diagnostics, ds...)[0])
+		}
+		out = append(out, p)
+	}
+	return out
 }
 
 func unzip(t testing.TB, path string) map[string][]byte {

@@ -33,8 +33,7 @@ func recalculate(t testing.TB, paths ...string) string {
 // convert has LibreOffice write workbooks in another form, all formulas computed anew.
 func convert(t testing.TB, form string, paths ...string) string {
 	t.Helper()
-	office, err := exec.LookPath("soffice")
-	if err != nil {
+	if _, err := exec.LookPath("soffice"); err != nil {
 		t.Skip("LibreOffice is not installed (Debian: libreoffice-calc-nogui); the formulas are NOT checked by an independent program")
 	}
 	dir := t.TempDir()
@@ -45,11 +44,16 @@ func convert(t testing.TB, form string, paths ...string) string {
 	if err := os.WriteFile(filepath.Join(profile, "user", "registrymodifications.xcu"), []byte(forceRecalculation), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	args := append([]string{"-env:UserInstallation=file://" + profile, "--headless", "--convert-to", form, "--outdir", out}, paths...)
-	if text, err := exec.Command(office, args...).CombinedOutput(); err != nil {
+	args := append([]string{"--convert-to", form, "--outdir", out}, paths...)
+	if text, err := office(profile, args...).CombinedOutput(); err != nil {
 		t.Fatalf("soffice: %v: %s", err, text)
 	}
 	return out
+}
+
+// office is a start of LibreOffice without a window, with a profile of its own.
+func office(profile string, args ...string) *exec.Cmd {
+	return exec.Command("soffice", append([]string{"-env:UserInstallation=file://" + profile, "--headless"}, args...)...)
 }
 
 // formulaCells lists the formula cells of a workbook as Sheet!Cell.

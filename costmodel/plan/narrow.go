@@ -36,12 +36,7 @@ func (p *Plan) At(wanted []Cell, inputs []float64) *Point {
 
 // registersAt computes every register for one lane of inputs.
 func (p *Plan) registersAt(inputs []float64) []float64 {
-	k := kernel.Program{Inputs: p.regs.inputs, Slots: len(p.regs.ops)}
-	for i := p.regs.inputs; i < len(p.regs.ops); i++ {
-		op := p.regs.ops[i]
-		op.Dst = int32(i)
-		k.Ops = append(k.Ops, op)
-	}
+	k := kernel.Program{Ops: p.regs.ops[p.regs.inputs:], Inputs: p.regs.inputs, Slots: len(p.regs.ops)} // each writes its own register
 	s := k.NewScratch(1)
 	for i, v := range inputs {
 		s.Column(i)[0] = v

@@ -10,7 +10,7 @@ import (
 // registers are the input columns. Equal operations on equal registers are made once.
 type registers struct {
 	inputs int
-	ops    []kernel.Op // A, B, C and Terms name registers; Dst is not used yet
+	ops    []kernel.Op // A, B, C, Terms and Dst name registers
 	known  map[opKey]int32
 	fold   bool
 }
@@ -35,8 +35,9 @@ func (r *registers) emit(op kernel.Op) Form {
 		}
 		r.known[key] = int32(len(r.ops))
 	}
+	op.Dst = int32(len(r.ops))
 	r.ops = append(r.ops, op)
-	return register(int32(len(r.ops) - 1))
+	return register(op.Dst)
 }
 
 func register(at int32) Form { return Form{Terms: []kernel.Term{{Slot: at, Factor: 1}}} }
