@@ -14,6 +14,7 @@ const (
 	AskMap         QuestionKind = "map"
 	AskSolve       QuestionKind = "solve"
 	AskParity      QuestionKind = "parity"
+	AskCombine     QuestionKind = "combine"
 )
 
 // A Question is a row of the sheet Studies: a study that a run makes and writes into a sheet of its own.
@@ -23,6 +24,7 @@ type Question struct {
 	Against   *Scenario   // that they are held against; nil for none
 	Volume    float64     // 1/yr; 0 for each scenario's own
 	Target    float64     // piece cost that is wanted, model currency; NaN for none
+	MassLimit float64     // highest net mass of a product, kg; NaN for none
 	First     AskedInput  // input to solve for or across, or the volumes of a cross-over
 	Second    AskedInput  // input upward of a map, down a table
 	Place     Place
@@ -38,7 +40,7 @@ type AskedInput struct {
 // NewQuestion makes a question that leaves everything open.
 func NewQuestion() *Question {
 	open := AskedInput{From: math.NaN(), To: math.NaN()}
-	return &Question{Target: math.NaN(), First: open, Second: open}
+	return &Question{Target: math.NaN(), MassLimit: math.NaN(), First: open, Second: open}
 }
 
 // questionColumns says which columns a kind must have filled and which it may, beside those it must.
@@ -58,6 +60,7 @@ var questionKinds = []struct {
 	{AskMap, questionColumns{[]string{"input", "second_input"}, []string{"scenario", "annual_volume", "from", "to", "points", "second_from", "second_to", "second_points"}}},
 	{AskSolve, questionColumns{[]string{"scenario"}, []string{"against", "target", "input", "from", "to", "annual_volume"}}},
 	{AskParity, questionColumns{[]string{"scenario", "against"}, []string{"input", "from", "to", "annual_volume"}}},
+	{AskCombine, questionColumns{nil, []string{"scenario", "annual_volume", "mass_limit"}}},
 }
 
 // QuestionKinds lists the words of the column Study.

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-const studiesHead = "Study,Scenario,Against,Input,From,To,Points,Second input,Second from,Second to,Second points,Annual volume [1/yr],Target [EUR],Own remarks\n"
+const studiesHead = "Study,Scenario,Against,Input,From,To,Points,Second input,Second from,Second to,Second points,Annual volume [1/yr],Target [EUR],Own remarks,Mass limit [kg]\n"
 
 // asks reads a sheet Studies into the sample, errors and all.
 func asks(t *testing.T, sheet string) *Model {
@@ -35,16 +35,17 @@ func studyFindings(m *Model) Diagnostics {
 // TestQuestionsRead: what each kind may say arrives as it is meant; an empty row and own words are no question.
 func TestQuestionsRead(t *testing.T) {
 	m := asks(t, studiesHead+
-		"solve,B,A today,Materials/M04/Base price,0.1,900 EUR/t,,,,,,60000,,mine\n"+
-		",,,,,,,,,,,,,only a remark\n"+
-		"Solve,c redesign 2,,,,,,,,,,,185,\n"+
-		"parity,B,A,Operations/A01/20/Reject share,1%,5,,,,,,,,\n"+
-		"map,\"A, C\",,annual volume,5000,300000,12,Case/Interest,5,15,6,,,\n"+
-		"table,C,A,Annual volume,,,,Plants/Van plant/Direct labour rate,,,,40000,,\n"+
-		"sensitivity,A,,,,,,,,,,,,\n"+
-		"cross-over,,,,1000,2e5,,,,,,,,\n"+
-		"compare,,C,,,,,,,,,,,\n")
-	if len(studyFindings(m)) > 0 || len(m.Questions) != 8 {
+		"solve,B,A today,Materials/M04/Base price,0.1,900 EUR/t,,,,,,60000,,mine,\n"+
+		",,,,,,,,,,,,,only a remark,\n"+
+		"Solve,c redesign 2,,,,,,,,,,,185,,\n"+
+		"parity,B,A,Operations/A01/20/Reject share,1%,5,,,,,,,,,\n"+
+		"map,\"A, C\",,annual volume,5000,300000,12,Case/Interest,5,15,6,,,,\n"+
+		"table,C,A,Annual volume,,,,Plants/Van plant/Direct labour rate,,,,40000,,,\n"+
+		"sensitivity,A,,,,,,,,,,,,,\n"+
+		"cross-over,,,,1000,2e5,,,,,,,,,\n"+
+		"compare,,C,,,,,,,,,,,,\n"+
+		"combine,A,,,,,,,,,,30000,,,70 kg\n")
+	if len(studyFindings(m)) > 0 || len(m.Questions) != 9 {
 		t.Fatal(len(m.Questions), m.Diagnostics)
 	}
 	q := m.Questions[0]
@@ -65,6 +66,9 @@ func TestQuestionsRead(t *testing.T) {
 		t.Errorf("%+v", q)
 	}
 	if q := m.Questions[6]; q.First.From != 1000 || q.First.To != 200000 {
+		t.Errorf("%+v", q)
+	}
+	if q := m.Questions[8]; q.Kind != AskCombine || q.MassLimit != 70 || q.Volume != 30000 {
 		t.Errorf("%+v", q)
 	}
 	if got := m.Asked(AskSolve, AskParity); len(got) != 3 || got[2].Kind != AskParity {
@@ -97,8 +101,10 @@ func TestQuestionsRefused(t *testing.T) {
 		{"cross-over,,,,0.5,100,,,,,,,,", "E2", "whole annual volumes from 1 up"},
 		{"cross-over,,,,100,,,,,,,,,", "F2", "cross-over has no To"},
 		{"compare,,Z,,,,,,,,,,,", "C2", `"Z" names no scenario`},
+		{"combine,A,,,,,,,,,,,,,3 m", "O2", "wanted is mass"},
+		{"solve,A,,,,,,,,,,,180,,70", "O2", "Mass limit says nothing for solve"},
 	} {
-		m := asks(t, studiesHead+c.row+"\n")
+		m := asks(t, studiesHead+filledUp(c.row))
 		var found []string
 		for _, d := range studyFindings(m) {
 			found = append(found, d.Place.Cell()+": "+d.Summary+"; "+d.Help)
@@ -107,6 +113,15 @@ func TestQuestionsRefused(t *testing.T) {
 			t.Errorf("%s: %d questions, %q; wanted one finding at %s that says %q", c.row, len(m.Questions), found, c.cell, c.says)
 		}
 	}
+}
+
+// filledUp gives a row as many cells as the heading has; a comma between quotation marks parts none.
+func filledUp(row string) string {
+	quoted := 0
+	if parts := strings.Split(row, `"`); len(parts) == 3 {
+		quoted = strings.Count(parts[1], ",")
+	}
+	return row + strings.Repeat(",", strings.Count(studiesHead, ",")-strings.Count(row, ",")+quoted) + "\n"
 }
 
 // TestQuestionHeadings: a heading that is nearly one's name is said, a unit is kept to, and without Study there is nothing

@@ -11,14 +11,13 @@ import (
 
 // questionReader reads the sheet Studies.
 type questionReader struct {
-	model  *Model
-	table  *Table
-	price  foundInput // the piece cost, in the unit of the column Target
-	volume foundInput // the annual volume, in the unit of its column
+	model *Model
+	table *Table
+	own   map[string]foundInput // what the columns Target, Annual volume and Mass limit are read as, in their units
 }
 
 // questionHeadings are the columns of the sheet.
-var questionHeadings = []string{"study", "scenario", "against", "input", "from", "to", "points", "second_input", "second_from", "second_to", "second_points", "annual_volume", "target"}
+var questionHeadings = []string{"study", "scenario", "against", "input", "from", "to", "points", "second_input", "second_from", "second_to", "second_points", "annual_volume", "target", "mass_limit"}
 
 // readQuestions reads the sheet Studies into the model. No cost rests on it, so what is wrong there is a warning: the study
 // is left out, a scenario may be renamed.
@@ -52,16 +51,19 @@ func (m *Model) readQuestions() {
 // headings checks the headings: one that is nearly a column's name would silently be ignored.
 func (r *questionReader) headings() bool {
 	m, have := r.model, map[string]bool{}
-	r.price, _ = m.findInput(Input{Sheet: "Scenarios", Column: "Piece cost"})
-	r.volume, _ = m.findInput(Input{Sheet: "Scenarios", Column: "Annual volume"})
+	r.own = map[string]foundInput{}
+	for name, column := range map[string]string{"target": "Piece cost", "annual_volume": "Annual volume", "mass_limit": "Net mass"} {
+		r.own[name], _ = m.findInput(Input{Sheet: "Scenarios", Column: column})
+	}
 	for _, c := range r.table.Columns {
 		name, unit, bracket := SplitHeading(c.Heading)
 		have[name] = true
 		switch {
-		case name == "target" && bracket:
-			r.price.unit = m.columnUnit(r.price.scope.Quantities[r.price.quantity], c.Place, fmt.Sprintf("heading %q", c.Heading), unit, true, "write Target ["+m.Schema.Units.ModelCurrency()+"]")
-		case name == "annual_volume" && bracket:
-			r.volume.unit = m.columnUnit(r.volume.scope.Quantities[r.volume.quantity], c.Place, fmt.Sprintf("heading %q", c.Heading), unit, true, "write Annual volume [1/yr]")
+		case r.own[name].scope != nil && bracket:
+			f := r.own[name]
+			q := f.scope.Quantities[f.quantity]
+			f.unit = m.columnUnit(q, c.Place, fmt.Sprintf("heading %q", c.Heading), unit, true, fmt.Sprintf("write %s [%s]", labelOf(name), m.ShownUnit(q.Unit)))
+			r.own[name] = f
 		case name == "" || contains(questionHeadings, name) || isProvenance(name):
 		default:
 			if near := formula.Nearest(name, questionHeadings); near != "" {
@@ -98,9 +100,8 @@ func (r *questionReader) row(row Row) *Question {
 	}
 	r.scenarios(q, row)
 	q.Volume = r.volumeAt(row, "annual_volume")
-	if v := valueAt(r.table, row, "target"); v.Kind != Empty {
-		q.Target = r.number(r.price, v, "Target")
-	}
+	q.Target = r.limit(row, "target")
+	q.MassLimit = r.limit(row, "mass_limit")
 	q.First = r.asked(row, "input", "from", "to", "points", q.Kind == AskCrossover)
 	q.Second = r.asked(row, "second_input", "second_from", "second_to", "second_points", false)
 	if m.Diagnostics.Count(Error) == before {
@@ -213,7 +214,7 @@ func (r *questionReader) noScenario(text string, place Place) {
 // asked reads an input with its values; of a cross-over the values are annual volumes without an input.
 func (r *questionReader) asked(row Row, input, from, to, points string, volumes bool) AskedInput {
 	a := NewQuestion().First
-	f := r.volume
+	f := r.own["annual_volume"]
 	if text := textAt(r.table, row, input); text != "" {
 		place := valueAt(r.table, row, input).Place
 		in, err := ParseInput(text)
@@ -255,12 +256,20 @@ func (r *questionReader) number(f foundInput, v Value, what string) float64 {
 	return def.Value
 }
 
+// limit reads a number of a column of the sheet's own, NaN where the cell is empty.
+func (r *questionReader) limit(row Row, name string) float64 {
+	if v := valueAt(r.table, row, name); v.Kind != Empty {
+		return r.number(r.own[name], v, labelOf(name))
+	}
+	return math.NaN()
+}
+
 func (r *questionReader) volumeAt(row Row, name string) float64 {
 	v := valueAt(r.table, row, name)
 	if v.Kind == Empty {
 		return 0
 	}
-	n := r.number(r.volume, v, labelOf(name))
+	n := r.number(r.own[name], v, labelOf(name))
 	if n <= 0 {
 		r.model.Diagnostics.add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
 	}

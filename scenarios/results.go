@@ -40,13 +40,14 @@ type Result struct {
 	Sweeps  []*costmodel.Sweep // over the same volumes, in the same order
 
 	// Studies; nil or empty for none. Each kind has a sheet, tables stand below what is sensitive.
-	Compare     *CompareStudy
-	Crossover   *CrossoverStudy
-	Maps        []*MapStudy
-	Solves      []*study.SolveAnswer
-	Sensitivity []*Sensitivity
-	Tables      []*TableStudy
-	Volumes     *VolumeStudy
+	Compare      *CompareStudy
+	Crossover    *CrossoverStudy
+	Maps         []*MapStudy
+	Solves       []*study.SolveAnswer
+	Combinations []*CombinationStudy
+	Sensitivity  []*Sensitivity
+	Tables       []*TableStudy
+	Volumes      *VolumeStudy
 }
 
 // Write puts the result sheets into the workbook: our own of an earlier run are replaced; where a user's sheet bears the
@@ -96,7 +97,7 @@ func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
-	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.maps, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
+	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
@@ -171,6 +172,7 @@ func (b *writer) studySheets() []string {
 		sheet string
 	}{
 		{b.result.Compare != nil, compareSheet}, {b.result.Crossover != nil, crossoverSheet}, {len(b.result.Maps) > 0, mapSheet},
+		{len(b.result.Combinations) > 0, combinationSheet},
 		{len(b.result.Solves) > 0, solveSheet}, {len(b.result.Sensitivity)+len(b.result.Tables) > 0, sensitivitySheet},
 		{b.result.Volumes != nil, volumeSheet},
 	} {

@@ -41,7 +41,8 @@ func (r *crossoverReport) print(w io.Writer) {
 	}
 	fmt.Fprint(r.w, "\n\n")
 	r.envelope()
-	r.plot()
+	plotPlans(r.w, r.plans, float64(r.c.From), float64(r.c.To), r.currency)
+	fmt.Fprintln(r.w)
 	for i := range r.c.Pairs {
 		r.changes(&r.c.Pairs[i])
 	}
@@ -77,24 +78,6 @@ func smallAmount(v float64, digits int) string {
 		return "<" + grouped(least, digits)
 	}
 	return grouped(v, digits)
-}
-
-// plot draws the curves.
-func (r *crossoverReport) plot() {
-	volumes := plotVolumes(r.c.From, r.c.To)
-	var names []string
-	for i := range r.plans {
-		names = append(names, r.name(i))
-	}
-	marks := plotMarks(names)
-	var curves []plotted
-	for i, p := range r.plans {
-		runner := p.Runner()
-		n := copy(runner.Volumes(), volumes)
-		curves = append(curves, plotted{mark: marks[i], name: names[i], y: runner.Block(n)[0][:n]})
-	}
-	plot(r.w, fmt.Sprintf("Piece cost [%s] over annual volume, both by ratio", r.currency), volumes, curves)
-	fmt.Fprintln(r.w)
 }
 
 // changes prints every change of order of a pair.

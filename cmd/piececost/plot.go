@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 	"unicode"
+
+	"piececost/costmodel"
 )
 
 // A plotted curve is drawn by its mark, a letter.
@@ -22,10 +24,10 @@ const (
 )
 
 // plotVolumes returns the volumes of the columns of a plot, evenly spaced by ratio, one a column.
-func plotVolumes(from, to int) []float64 {
+func plotVolumes(from, to float64) []float64 {
 	out := make([]float64, plotWidth)
 	for i := range out {
-		out[i] = math.Round(float64(from) * math.Pow(float64(to)/float64(from), float64(i)/float64(plotWidth-1)))
+		out[i] = math.Round(from * math.Pow(to/from, float64(i)/float64(plotWidth-1)))
 	}
 	return out
 }
@@ -105,4 +107,21 @@ func plotMarks(names []string) []rune {
 		seen[out[i]] = true
 	}
 	return out
+}
+
+// plotPlans draws the curves of scenarios.
+func plotPlans(w io.Writer, plans []*costmodel.Plan, from, to float64, currency string) {
+	volumes := plotVolumes(from, to)
+	var names []string
+	for _, p := range plans {
+		names = append(names, p.Scenario.Name)
+	}
+	marks := plotMarks(names)
+	var curves []plotted
+	for i, p := range plans {
+		runner := p.Runner()
+		n := copy(runner.Volumes(), volumes)
+		curves = append(curves, plotted{mark: marks[i], name: names[i], y: runner.Block(n)[0][:n]})
+	}
+	plot(w, fmt.Sprintf("Piece cost [%s] over annual volume, both by ratio", currency), volumes, curves)
 }

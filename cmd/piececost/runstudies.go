@@ -42,6 +42,7 @@ func (s *runStudies) add(volumes []float64) error {
 	}{
 		{"Side by side", "compare", s.compare}, {"Cross-over", "crossover", s.crossover}, {"Sensitivity", "sensitivity", s.sensitivity},
 		{"Cheapest map", "map", s.maps}, {"What must be true", "solve", s.solve},
+		{"Cheapest combination", "combine", s.combine},
 		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
 	} {
 		err := of.make()

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -18,6 +19,7 @@ type sweepFlags struct {
 	volumes  []float64
 	from, to float64
 	points   int
+	plot     bool
 	outputFlags
 }
 
@@ -40,6 +42,7 @@ negative, the elements adding up to piece_cost.`,
 	c.Flags().Float64SliceVar(&f.volumes, "volumes", nil, "annual volumes, with commas")
 	c.Flags().Float64Var(&f.from, "from", 0, "first annual volume")
 	c.Flags().Float64Var(&f.to, "to", 0, "last annual volume")
+	c.Flags().BoolVar(&f.plot, "plot", false, "draw the curves below the table")
 	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to")
 	f.outputFlags.add(c)
 	return c
@@ -92,7 +95,13 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	return f.write(cmd, file, ds, forms{
 		func(w io.Writer) { writeSweepCSV(w, sweeps) },
 		func() any { return sweepJSONOf(sweeps, m.Case.File, currency) },
-		func(w io.Writer) { printSweep(w, sweeps, currency) },
+		func(w io.Writer) {
+			printSweep(w, sweeps, currency)
+			if lo, hi := slices.Min(volumes), slices.Max(volumes); f.plot && hi > lo {
+				fmt.Fprintln(w)
+				plotPlans(w, plans, lo, hi, currency)
+			}
+		},
 	})
 }
 

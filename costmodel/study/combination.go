@@ -1,6 +1,7 @@
 package study
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -40,6 +41,9 @@ type Combinations struct {
 	Missing  int           // of the others, those that miss a target, where targets are asked for
 	NoCost   int           // of them, those in which a check fails or the cost is no number
 }
+
+// ErrManyCombinations ends a search that was given a limit.
+var ErrManyCombinations = errors.New("valid combinations; fix some of the alternatives")
 
 // Combine costs every valid combination of the alternatives at one volume and keeps the cheapest. The best are compiled
 // once more as scenarios of their own and must cost the same; else it is a fault of the program.
@@ -83,7 +87,7 @@ func (s *combinationSearch) try(in []bool) error {
 		return nil
 	}
 	if s.out.Valid++; s.out.Valid > s.ask.Most {
-		return fmt.Errorf("there are more than %d valid combinations; fix some of the alternatives", s.ask.Most)
+		return fmt.Errorf("there are more than %d %w", s.ask.Most, ErrManyCombinations)
 	}
 	if s.lanes == len(s.block) {
 		s.block = append(s.block, nil)

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+	"piececost/scenarios"
+)
+
+// What a run lists of the combinations of a scenario, and how many of them it costs: the command combine has no such limit.
+const (
+	listedCombinations  = 10
+	mostCombinationWork = 200_000_000 // combinations x operations on their lane
+)
+
+// combine combines the alternatives of scenarios: as asked, or of every scenario that has any at its own volume.
+func (s *runStudies) combine() error {
+	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskCombine}, func(q *costmodel.Question) error {
+		found := false
+		for _, p := range s.plans {
+			if len(q.Scenarios) > 0 && q.Scenarios[0] != p.Scenario {
+				continue
+			}
+			had, err := s.combineOne(p, q.Volume, q.MassLimit)
+			if err != nil {
+				return err
+			}
+			found = found || had
+		}
+		if !found {
+			return fmt.Errorf("no row that the scenario reaches has an Alternative")
+		}
+		return nil
+	})
+	if asked || err != nil {
+		return err
+	}
+	for _, p := range s.plans {
+		if _, err := s.combineOne(p, 0, math.NaN()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// combineOne combines the alternatives of a scenario; had is false where it has none.
+func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) (had bool, err error) {
+	c, ds := s.m.Combiner(p.Scenario)
+	if c == nil {
+		return false, ds.First("the alternatives can't be combined")
+	}
+	if len(c.Tags()) == 0 {
+		return false, nil
+	}
+	if volume == 0 {
+		volume = p.Scenario.Volume
+	}
+	d := p.Detail(volume).Scenario()
+	out := &scenarios.CombinationStudy{Scenario: p.Scenario, Alternatives: len(c.Tags()), Volume: volume, MaxMass: math.Inf(1), Cost: d.Must("piece_cost"), Mass: d.Must("net_mass")}
+	if !math.IsNaN(limit) {
+		out.MaxMass = limit
+	}
+	w, stop := startWatch("combinations", s.stderr)
+	defer stop()
+	ask := study.CombinationAsk{Volume: volume, MaxMass: out.MaxMass, Fixed: make([]int, len(c.Tags())), Keep: listedCombinations, Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: w.report}
+	out.Combinations, err = study.Combine(c, ask)
+	switch {
+	case errors.Is(err, study.ErrManyCombinations):
+		return true, errTooMuch
+	case err != nil:
+		return true, err
+	}
+	s.r.Combinations = append(s.r.Combinations, out)
+	return true, nil
+}

@@ -1,0 +1,97 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+const combinationSheet = "Cheapest combination"
+
+// A CombinationStudy is what the alternatives of a scenario, freely combined, cost at a volume.
+type CombinationStudy struct {
+	*study.Combinations
+	Scenario     *costmodel.Scenario
+	Alternatives int     // that were free
+	Volume       float64 // 1/yr
+	MaxMass      float64 // kg of a good piece; +Inf for no limit
+	Targets      bool    // only those that meet every computed target
+	Cost, Mass   float64 // of the scenario as it stands, at the volume
+}
+
+// combinations writes for each scenario the cheapest valid combinations of its alternatives.
+func (b *writer) combinations() error {
+	if len(b.result.Combinations) == 0 {
+		return nil
+	}
+	p, err := b.page(combinationSheet, "The cheapest combinations of alternatives")
+	if err != nil {
+		return err
+	}
+	b.staleMark(p)
+	row := 6
+	for _, c := range b.result.Combinations {
+		row = b.combination(p, row, c) + 1
+	}
+	for i, w := range []float64{12, 15, 15, 14, 16, 80} {
+		p.widths[i+1] = w
+	}
+	p.landscape, p.titles = true, 4
+	return p.flush()
+}
+
+// combination writes one scenario and returns the row below.
+func (b *writer) combination(p *page, row int, c *CombinationStudy) int {
+	b.band(p, row, fmt.Sprintf("%s at %s a year: %s", c.Scenario.Name, volumeText(c.Volume), c.counts()), 6)
+	row++
+	p.mixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "costs more ["+b.currency()+"]", "Net mass [kg]", "Targets missed", "Alternatives")
+	line := func(kind string, cost, mass float64, missed string, tags []string) {
+		p.set(row, 2, cost, look{kind: kind, format: b.money()})
+		if len(c.Best) > 0 {
+			p.set(row, 3, cost-c.Best[0].Cost, look{kind: "number", format: signedFormat(b.money())})
+		}
+		p.set(row, 4, mass, look{kind: "number", format: massFormat})
+		p.set(row, 5, missed, look{kind: "label", right: true, format: padded("@")})
+		words := strings.Join(tags, ", ")
+		if words == "" {
+			words = "none"
+		}
+		b.setWords(p, row, 6, words, 78, look{kind: "label", wrap: true})
+	}
+	row++
+	p.set(row, 1, "as it stands", look{kind: "label"})
+	line("number", c.Cost, c.Mass, "", c.Scenario.Alternatives)
+	for i := range c.Best {
+		x := &c.Best[i]
+		row++
+		p.set(row, 1, float64(i+1), look{kind: "number", format: "0"})
+		kind := "number"
+		if i == 0 {
+			kind = "best"
+		}
+		var missed []string
+		for _, j := range x.Missed {
+			missed = append(missed, j.Target.Name())
+		}
+		line(kind, x.Cost, x.Mass, strings.Join(missed, ", "), x.Tags)
+	}
+	return row + 1
+}
+
+// counts says how many combinations there are and why some are left out.
+func (c *CombinationStudy) counts() string {
+	text := fmt.Sprintf("%s valid of %s alternatives", thousands(c.Valid), thousands(c.Alternatives))
+	if !math.IsInf(c.MaxMass, 0) {
+		text += fmt.Sprintf("; %s heavier than %s kg", thousands(c.TooHeavy), costmodel.ShownNumber(c.MaxMass))
+	}
+	if c.Targets {
+		text += fmt.Sprintf("; %s miss a target", thousands(c.Missing))
+	}
+	if c.NoCost > 0 {
+		text += fmt.Sprintf("; %s fail a check", thousands(c.NoCost))
+	}
+	return text
+}
