@@ -97,7 +97,7 @@ func runCommand(t *testing.T, command string, recipe []string) string {
 	}
 	var stdout bytes.Buffer
 	for _, c := range commands {
-		args := strings.Fields(c)
+		args := words(c)
 		if args[0] != "piececost" {
 			t.Fatalf("README runs %q", c)
 		}
@@ -107,6 +107,19 @@ func runCommand(t *testing.T, command string, recipe []string) string {
 		}
 	}
 	return stdout.String()
+}
+
+// words splits a command; blanks within quotation marks part nothing.
+func words(command string) []string {
+	var out []string
+	for i, part := range strings.Split(command, `"`) {
+		if i%2 == 1 {
+			out = append(out, part)
+		} else {
+			out = append(out, strings.Fields(part)...)
+		}
+	}
+	return out
 }
 
 // matchesLines compares with "..." standing for any number of lines.
