@@ -16,6 +16,7 @@ import (
 const (
 	mostCrossoverWork = 30_000_000 // volumes x steps
 	mostMoved         = 1_000_000  // inputs x steps
+	mostUnasked       = 40_000     // the same of levers, where the sheet Studies does not ask for them
 	mostVolumeWork    = 10_000     // volumes x steps, each compiled anew
 )
 

@@ -150,6 +150,9 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
+	w, stop := startWatch("what must be true", cmd.ErrOrStderr())
+	defer stop()
+	q.Progress = w.report
 	s := solveReport{top: f.top}
 	print := s.printAll
 	if len(inputs) == 0 {
@@ -161,9 +164,13 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if errors.Is(err, study.ErrNoRange) {
 		err = fmt.Errorf("%w; give --from and --to", err)
 	}
+	if errors.Is(err, errStopped) {
+		return err
+	}
 	if err != nil {
 		return axisError(err)
 	}
+	stop()
 	return f.write(cmd, file, warnings, forms{s.csv, func() any { return s.json() }, print})
 }
 

@@ -11,8 +11,10 @@ import (
 type Point struct {
 	plan      *Plan
 	wanted    []Cell
-	needed    []int32   // registers that the wanted cells need, ascending, inputs left out
-	registers []float64 // their values
+	registers []float64 // their values there
+	users     []int32   // registers that read a register, those that the wanted cells need: of r from first[r] to first[r+1]
+	first     []int32
+	as        []int32 // by register, for a program being made: its register there, or still
 }
 
 // At fixes the inputs (one for each input column) for programs of the wanted cells.
@@ -25,13 +27,54 @@ func (p *Plan) At(wanted []Cell, inputs []float64) *Point {
 		}
 	}
 	s.mark(roots)
-	q := &Point{plan: p, wanted: wanted, registers: p.registersAt(inputs)}
-	for i := p.regs.inputs; i < len(p.regs.ops); i++ {
-		if s.needed[i] {
-			q.needed = append(q.needed, int32(i))
+	q := &Point{plan: p, wanted: wanted, registers: p.registersAt(inputs), as: make([]int32, len(p.regs.ops))}
+	for i := range q.as {
+		q.as[i] = still
+	}
+	q.link(s.needed)
+	return q
+}
+
+// link lists the users of every register.
+func (q *Point) link(needed []bool) {
+	ops := q.plan.regs.ops
+	each := func(visit func(at, user int32)) {
+		for i := q.plan.regs.inputs; i < len(ops); i++ {
+			if needed[i] {
+				eachOperand(&ops[i], func(at int32) { visit(at, int32(i)) })
+			}
 		}
 	}
-	return q
+	q.first = make([]int32, len(ops)+1)
+	each(func(at, _ int32) { q.first[at+1]++ })
+	for i := range ops {
+		q.first[i+1] += q.first[i]
+	}
+	q.users = make([]int32, q.first[len(ops)])
+	next := append([]int32(nil), q.first[:len(ops)]...)
+	each(func(at, user int32) {
+		q.users[next[at]] = user
+		next[at]++
+	})
+}
+
+// moved lists the registers that an input moves, ascending, itself left out.
+func (q *Point) moved(input int32) []int32 {
+	var out []int32
+	seen := map[int32]bool{}
+	todo := []int32{input}
+	for len(todo) > 0 {
+		r := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for _, u := range q.users[q.first[r]:q.first[r+1]] {
+			if !seen[u] {
+				seen[u] = true
+				out, todo = append(out, u), append(todo, u)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // registersAt computes every register for one lane of inputs.
@@ -49,14 +92,13 @@ func (p *Plan) registersAt(inputs []float64) []float64 {
 	return out
 }
 
-// Program computes the wanted cells with one input as its only column, all others as they were given.
+// Program computes the wanted cells with one input as its only column, all others as they were given. A Point makes one
+// program at a time.
 func (q *Point) Program(input int) *Program {
-	n := &narrower{point: q, regs: &registers{inputs: 1, ops: make([]kernel.Op, 1), known: map[opKey]int32{}, fold: true}, as: make([]int32, len(q.registers))}
-	for i := range n.as {
-		n.as[i] = still
-	}
+	n := &narrower{point: q, regs: &registers{inputs: 1, ops: make([]kernel.Op, 1), known: map[opKey]int32{}, fold: true}, as: q.as}
+	moved := q.moved(int32(input))
 	n.as[input] = 0
-	for _, r := range q.needed {
+	for _, r := range moved {
 		n.take(r)
 	}
 	s := scheduler{regs: n.regs}
@@ -67,6 +109,10 @@ func (q *Point) Program(input int) *Program {
 		if !f.IsConst() {
 			roots[i] = n.regs.settle(f)
 		}
+	}
+	n.as[input] = still
+	for _, r := range moved {
+		n.as[r] = still
 	}
 	k := s.program(roots)
 	for i, r := range roots {
@@ -87,14 +133,9 @@ type narrower struct {
 // still marks a register that does not move.
 const still = -1
 
-// take copies an operation if any of its operands moves.
+// take copies an operation that moves.
 func (n *narrower) take(r int32) {
 	op := n.point.plan.regs.ops[r]
-	moves := false
-	eachOperand(&op, func(at int32) { moves = moves || n.as[at] != still })
-	if !moves {
-		return
-	}
 	if op.Code == kernel.Linear {
 		f := n.form(Form{Const: op.K, Terms: op.Terms})
 		n.as[r] = int32(len(n.regs.ops))

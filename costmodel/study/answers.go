@@ -35,8 +35,10 @@ func (m Measure) SolveEachLever(target float64) (*SolveAnswer, error) {
 		return nil, ds[0]
 	}
 	a := m.answer(r, target)
-	a.Each, a.Solutions = true, r.SolveEach(target)
-	return a, nil
+	a.Each = true
+	var err error
+	a.Solutions, err = r.SolveEach(target)
+	return a, err
 }
 
 // SolveFor looks for the target with one input, from one value to another in the unit of its cells, or where SearchRange

@@ -12,7 +12,9 @@ type Measure struct {
 	Scenario *costmodel.Scenario
 	Against  *costmodel.Scenario // nil for the scenario alone
 	Volume   float64             // 1/yr for both; 0 for each one's own
-	PayMass  bool                // a saved kilogram counts at the value of the sheet Case: cost + value x net mass
+	// Progress, where set, is told now and then the share of a long search that is done; an error of it ends the search.
+	Progress func(done float64) error
+	PayMass  bool // a saved kilogram counts at the value of the sheet Case: cost + value x net mass
 }
 
 // Name says what the measure is: "piece cost of A", "piece cost of C less that of A".

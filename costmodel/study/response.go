@@ -14,6 +14,9 @@ type Response struct {
 	sides   []side
 	out     []float64
 	narrow  narrowed
+	today   float64
+
+	progress func(done float64) error // of the measure; never nil
 
 	magnitude float64 // of a scenario's piece cost, which the measure's rounding errors are fractions of
 }
@@ -32,7 +35,10 @@ func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response
 	if ds := m.compile(inputs, &plans); ds != nil {
 		return nil, ds
 	}
-	r := &Response{Dropped: dropped}
+	r := &Response{Dropped: dropped, progress: m.Progress}
+	if r.progress == nil {
+		r.progress = func(float64) error { return nil }
+	}
 	quantities := []string{"piece_cost"}
 	if m.PayMass {
 		quantities = append(quantities, "net_mass", "case.mass_value")
@@ -59,6 +65,7 @@ func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response
 		}
 	}
 	r.Reset()
+	r.today = r.Block(1)[0]
 	for _, s := range r.sides {
 		r.magnitude = max(r.magnitude, math.Abs(s.lanes.Block(1)[0][0]))
 	}
@@ -123,7 +130,7 @@ func (r *Response) Block(n int) []float64 {
 }
 
 // Today returns the measure as the case stands.
-func (r *Response) Today() float64 { return r.Block(1)[0] }
+func (r *Response) Today() float64 { return r.today }
 
 // narrowed are the sides for one input alone, of which a search asks again and again.
 type narrowed struct {

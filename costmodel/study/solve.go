@@ -127,16 +127,19 @@ func (s *Solution) Closest() (Root, bool) {
 // SolveEach looks for the target with each input in turn, all else as it stands, over its search range. Inputs that move
 // nothing are left out. Those with a root come first, the nearest to today's value before others and those that are 0 today
 // last, then jumps, then those without by how near they come.
-func (r *Response) SolveEach(target float64) []Solution {
+func (r *Response) SolveEach(target float64) ([]Solution, error) {
 	var out []Solution
 	for i := range r.Inputs {
+		if err := r.progress(float64(i) / float64(len(r.Inputs))); err != nil {
+			return nil, err
+		}
 		from, to, kind := SearchRange(&r.Inputs[i])
 		if s := r.solve(i, target, from, to, kind, coarsePoints); !s.Idle && kind != RangeUnknown {
 			out = append(out, s)
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return before(&out[i], &out[j]) })
-	return out
+	return out, nil
 }
 
 func before(a, b *Solution) bool {

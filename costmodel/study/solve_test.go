@@ -179,7 +179,11 @@ func TestSolveEach(t *testing.T) {
 		t.Fatal(ds)
 	}
 	var got []string
-	for _, s := range r.SolveEach(0.25) {
+	solutions, err := r.SolveEach(0.25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range solutions {
 		got = append(got, fmt.Sprintf("%s: %s", s.Input.Input.Column, found(s)))
 	}
 	// 1,000 EUR more: the second line at 36 s, 800 h or 80,000 a year costs 11,000 and more
