@@ -192,6 +192,15 @@ func (ds Diagnostics) Errors() Diagnostics {
 	return out
 }
 
+// AsWarnings are the findings with errors turned into warnings: those of a sheet that the results do not rest on.
+func (ds Diagnostics) AsWarnings() Diagnostics {
+	out := append(Diagnostics(nil), ds...)
+	for i := range out {
+		out[i].Severity = Warning
+	}
+	return out
+}
+
 // First is the first error among the findings, or one of these words where there is none.
 func (ds Diagnostics) First(otherwise string) error {
 	for _, d := range ds {

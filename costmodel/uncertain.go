@@ -38,15 +38,61 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 			r.ds.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
 		}
 	}
+	r.suspectHeadings()
 	if r.ds.HasErrors() {
 		return nil, r.ds
 	}
 	for _, row := range t.Rows {
-		if textAt(t, row, "sheet") != "" || textAt(t, row, "column") != "" {
+		if r.filled(row) && r.words(row) {
 			r.row(row)
 		}
 	}
 	return r.out, r.ds
+}
+
+// suspectHeadings reports headings that are nearly those of the sheet and would silently be ignored.
+func (r *uncertainReader) suspectHeadings() {
+	for _, c := range r.t.Columns {
+		name, _, _ := SplitHeading(c.Heading)
+		if name == "" || contains(uncertainHeadings, name) || isProvenance(name) {
+			continue
+		}
+		if near := formula.Nearest(name, uncertainHeadings); near != "" {
+			if _, ok := r.t.Column(near); !ok {
+				r.ds.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near)))
+			}
+		}
+	}
+}
+
+// uncertainHeadings are the columns of the sheet.
+var uncertainHeadings = []string{"sheet", "row", "column", "distribution", "low", "likely", "high"}
+
+// filled tells whether a row says anything.
+func (r *uncertainReader) filled(row Row) bool {
+	for _, name := range uncertainHeadings {
+		if valueAt(r.t, row, name).Kind != Empty {
+			return true
+		}
+	}
+	return false
+}
+
+// words reports what can't be read of the words that name the input.
+func (r *uncertainReader) words(row Row) bool {
+	ok := true
+	for _, name := range []string{"sheet", "row", "column", "distribution"} {
+		v := valueAt(r.t, row, name)
+		switch {
+		case v.Kind == Broken:
+			r.ds.add("cell", v.Place, v.Text, v.Help)
+			ok = false
+		case (name == "sheet" || name == "column") && cellText(v) == "":
+			r.ds.add("missing", v.Place, "the row names no "+name, "fill the cell or clear the row")
+			ok = false
+		}
+	}
+	return ok
 }
 
 // uncertainReader reads one sheet.
@@ -62,7 +108,7 @@ func (r *uncertainReader) row(row Row) {
 	at := valueAt(r.t, row, "sheet").Place
 	f, d := r.m.findInput(Input{Sheet: textAt(r.t, row, "sheet"), Row: textAt(r.t, row, "row"), Column: textAt(r.t, row, "column")})
 	if d != nil {
-		r.ds.add(d.Code, at, d.Summary, d.Help)
+		r.ds.add(d.Code, valueAt(r.t, row, d.word).Place, d.Summary, d.Help)
 		return
 	}
 	if first, twice := r.seen[f.input]; twice {
@@ -100,7 +146,6 @@ func (r *uncertainReader) distribution(row Row, u *Uncertain) bool {
 func (r *uncertainReader) value(row Row, name string, f foundInput, into *float64) bool {
 	v := valueAt(r.t, row, name)
 	if v.Kind == Empty {
-		v.Place = valueAt(r.t, row, "sheet").Place
 		r.ds.add("missing", v.Place, fmt.Sprintf("%s of %s is missing", labelOf(name), f.input), "fill the cell")
 		return false
 	}

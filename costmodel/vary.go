@@ -108,7 +108,7 @@ func (g *graph) vary(inputs []Input, ds *Diagnostics) []Varied {
 	for _, in := range inputs {
 		f, d := g.model.findInput(in)
 		if d != nil {
-			*ds = append(*ds, *d)
+			*ds = append(*ds, d.Diagnostic)
 			continue
 		}
 		out = append(out, g.varied(f))

@@ -21,6 +21,8 @@ Nothing is written. The exit code is 1 where there is an error; warnings alone l
 			if err != nil {
 				return err
 			}
+			_, uncertain := m.Uncertainty()
+			ds = append(ds, uncertain...).Sorted()
 			out := cmd.OutOrStdout()
 			if asJSON {
 				err = writeJSON(out, checkJSON{Format: "piececost check", Version: 1, File: m.Case.File, Findings: findingsJSON(ds)})

@@ -109,7 +109,7 @@ func (s *runStudies) sensitivity() error {
 	}
 	list, ds := s.m.Uncertainty()
 	if ds.HasErrors() {
-		return ds.First("")
+		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", plural(ds.Count(costmodel.Error), "error"))
 	}
 	out := &scenarios.Sensitivity{Measure: q}
 	if len(list) == 0 {
