@@ -3,6 +3,7 @@ package costmodel
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -190,6 +191,11 @@ func (ds Diagnostics) Errors() Diagnostics {
 		}
 	}
 	return out
+}
+
+// Without are the findings of other codes.
+func (ds Diagnostics) Without(code string) Diagnostics {
+	return slices.DeleteFunc(slices.Clone(ds), func(d Diagnostic) bool { return d.Code == code })
 }
 
 // AsWarnings are the findings with errors turned into warnings: those of a sheet that the results do not rest on.

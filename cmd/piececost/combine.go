@@ -91,7 +91,7 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 			return err
 		}
 	}
-	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json() }, r.print})
+	return f.write(cmd, file, ds.Without(costmodel.Unlisted), forms{r.csv, func() any { return r.json() }, r.print})
 }
 
 // combined is a scenario with its combinations.
