@@ -5,13 +5,13 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
-	"piececost/costmodel/plan"
 )
 
 // Distributions are the words that the column Distribution of the sheet Uncertainty may hold.
 var Distributions = []string{"triangular", "PERT", "lognormal", "uniform", "discrete"}
 
-// An Uncertain is a row of the sheet Uncertainty: an input with what it may be. Values are coherent.
+// An Uncertain is a row of the sheet Uncertainty: an input with what it may be. Values are coherent; where the input moves
+// by a factor or a difference, they are that.
 type Uncertain struct {
 	Input        Input
 	Distribution string // one of Distributions, or empty
@@ -23,8 +23,9 @@ type Uncertain struct {
 
 // Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as in the sheet Scenarios (of Plants, Row is
 // the quantity and Column the plant, or the other way round); Low, Likely and High are numbers in the unit of the input's
-// cells or of the brackets in Column, or numbers with a unit. Likely may be empty: today's value. Without the sheet the
-// list is empty.
+// cells or of the brackets in Column, or numbers with a unit. Likely may be empty: today's value. Where they are written
+// base * a factor, or base + a difference, all rows that Row selects move together, each from its own value. Of two rows
+// that name the same cell the more specific wins, and the other leaves it out. Without the sheet the list is empty.
 func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 	t := m.Case.Table("Uncertainty")
 	if t == nil {
@@ -47,6 +48,7 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 			r.row(row)
 		}
 	}
+	r.settle()
 	return r.out, r.ds
 }
 
@@ -95,11 +97,25 @@ func (r *uncertainReader) words(row Row) bool {
 	return ok
 }
 
+// mostSelected bounds the cells that the sheet names, against workbooks that would fill the memory with them.
+const mostSelected = 1_000_000
+
+// uncertainRow is a row that was read, with the rows that it moves.
+type uncertainRow struct {
+	Uncertain
+	found foundInput
+	text  string // its selector
+	rank  int
+	at    Place // of the selector
+}
+
 // uncertainReader reads one sheet.
 type uncertainReader struct {
 	m    *Model
 	t    *Table
 	seen map[Input]Place
+	read []*uncertainRow
+	held int // rows of other sheets that those read select
 	out  []Uncertain
 	ds   Diagnostics
 }
@@ -111,21 +127,25 @@ func (r *uncertainReader) row(row Row) {
 		r.ds.add(d.Code, valueAt(r.t, row, d.word).Place, d.Summary, d.Help)
 		return
 	}
+	if r.held += len(f.records); r.held > mostSelected {
+		if r.held-len(f.records) <= mostSelected { // said once
+			r.ds.add("selector", at, fmt.Sprintf("the rows up to this one name more than %d cells", mostSelected), "use fewer rows, with lists or * as Row")
+		}
+		return
+	}
 	if first, twice := r.seen[f.input]; twice {
 		r.ds.add("duplicate", at, f.input.String()+" stands twice", "delete one of the two", Related{first, "first at"})
 		return
 	}
 	r.seen[f.input] = at
-	u := Uncertain{Input: f.input, Place: at}
-	ok := r.distribution(row, &u)
-	ok = r.value(row, "low", f, &u.Low) && ok
-	ok = r.value(row, "high", f, &u.High) && ok
-	if valueAt(r.t, row, "likely").Kind != Empty {
-		u.HasLikely = true
-		ok = r.value(row, "likely", f, &u.Likely) && ok
+	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, Place: at}, found: f, text: f.input.Row, rank: 4, at: valueAt(r.t, row, "row").Place}
+	if sel, err := parseSelector(u.text); err == nil && len(r.m.byKey[f.scope.Name][u.text]) == 0 {
+		u.rank = sel.rank
 	}
-	if ok && r.ordered(row, &u) {
-		r.out = append(r.out, u)
+	ok := r.distribution(row, &u.Uncertain)
+	ok = r.values(row, u) && ok
+	if ok && r.ordered(row, &u.Uncertain) {
+		r.read = append(r.read, u)
 	}
 }
 
@@ -139,40 +159,5 @@ func (r *uncertainReader) distribution(row Row, u *Uncertain) bool {
 		return true
 	}
 	r.ds.add("choice", valueAt(r.t, row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
-	return false
-}
-
-// value reads a number of the row as a cell of the input would be read.
-func (r *uncertainReader) value(row Row, name string, f foundInput, into *float64) bool {
-	v := valueAt(r.t, row, name)
-	if v.Kind == Empty {
-		r.ds.add("missing", v.Place, fmt.Sprintf("%s of %s is missing", labelOf(name), f.input), "fill the cell")
-		return false
-	}
-	def := r.m.readField(f.scope, f.quantity, v, f.unit, nil)
-	r.ds = append(r.ds, r.m.Diagnostics...)
-	r.m.Diagnostics = nil
-	if def.failed {
-		return false
-	}
-	if def.Kind != plan.Given {
-		r.ds.add("number", v.Place, fmt.Sprintf("%s of %s is an expression", labelOf(name), f.input), "write a number, or a number with a unit")
-		return false
-	}
-	*into = def.Value
-	return true
-}
-
-func (r *uncertainReader) ordered(row Row, u *Uncertain) bool {
-	switch {
-	case !(u.Low < u.High):
-		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not below high", u.Input), "exchange or correct the two")
-	case u.HasLikely && (u.Likely < u.Low && !formula.SameNumber(u.Likely, u.Low) || u.Likely > u.High && !formula.SameNumber(u.Likely, u.High)):
-		r.ds.add("range", valueAt(r.t, row, "likely").Place, fmt.Sprintf("likely of %s does not lie between low and high", u.Input), "correct one of the three")
-	case u.Distribution == "lognormal" && u.Low <= 0:
-		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input), "write a number above 0, or another distribution")
-	default:
-		return true
-	}
 	return false
 }

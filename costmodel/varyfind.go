@@ -43,7 +43,7 @@ func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 	if d := m.findQuantity(&f, column); d != nil {
 		return f, &inputFault{*d, words[1]}
 	}
-	f.input = Input{Sheet: f.layout.Sheet, Row: row, Column: f.scope.Quantities[f.quantity].Label}
+	f.input = Input{Sheet: f.layout.Sheet, Row: row, Column: f.scope.Quantities[f.quantity].Label, By: in.By}
 	if len(f.records) == 1 && f.scope.Name != "case" {
 		f.input.Row = f.records[0].Key
 	}

@@ -83,12 +83,8 @@ func (b *writer) bars(p *page, row int) int {
 		bar := &s.Bars[i]
 		row++
 		v := &bar.Input
-		unit := s.Measure.Model.ShownUnit(v.Unit)
-		if unit == "1" {
-			unit = ""
-		}
 		b.setWords(p, row, 1, v.Input.String(), 42, look{kind: "label", wrap: true})
-		p.set(row, 2, unit, look{kind: "label"})
+		p.set(row, 2, s.Measure.Model.UnitWords(v), look{kind: "label"})
 		for k, x := range []float64{v.Today, bar.Values[0], bar.Values[len(bar.Values)-1]} {
 			b.number(p, row, 3+k, v.Shown(x), look{kind: "number", format: valueFormat(v.Shown(x))})
 		}
