@@ -28,7 +28,10 @@ type Combiner struct {
 	impossible bool    // a row that is always there fails one
 	in         []bool  // the combination under way
 	order      []int   // in which tags are decided
-	fixed      []int   // as asked of Each
+	fixed      []int   // as asked of Each, twins of a tag left out
+	twins      [][]int // tags that stand on the very same rows
+	overlap    bool    // a row bears tags that are no twins
+	seen       map[string]bool
 	lane       int
 	operations int
 }
@@ -67,6 +70,7 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
 		return nil, append(ds, m.Diagnostics...)
 	}
 	c.prepare(p, wanted, targets, cells)
+	c.findTwins()
 	return c, ds
 }
 
@@ -240,11 +244,11 @@ func (c *Combiner) With(in []bool) *Scenario {
 }
 
 // Each calls yield for the combinations that may be valid, in a fixed order, until it returns false. Tags fixed to in or
-// out stay so; fixed is by tag: 1 in, -1 out, 0 free.
+// out stay so; fixed is by tag: 1 in, -1 out, 0 free. Of tags that stand on the same rows one is tried.
 func (c *Combiner) Each(fixed []int, yield func(in []bool) bool) {
 	c.in = make([]bool, len(c.tags))
-	c.order, c.fixed = c.union.order(len(c.tags)), fixed
-	c.each(c.order, 0, fixed, yield)
+	c.order, c.fixed, c.seen = c.union.order(len(c.tags)), c.oneOfTwins(fixed), map[string]bool{}
+	c.each(c.order, 0, c.fixed, yield)
 }
 
 // Share tells how far Each has come, from 0 to 1: where the combination under way stands among all choices. Choices that

@@ -31,7 +31,8 @@ func newCombine() *cobra.Command {
 		Long: `combine costs every valid combination of the tags of the columns Alternative at one annual volume, whatever the row
 Alternatives of a scenario lists, and prints the cheapest ones. The rest of a scenario stays: its product, its plant, its
 changes. A combination is valid where every part counts once, children and joining steps are there, a step that stands in
-several alternatives is done in one of them, and each tag brings something in. Machines that are pooled are counted for
+several alternatives is done in one of them, and each tag brings something in. Combinations that differ only in a tag without
+effect are counted once. Machines that are pooled are counted for
 the combination as a whole, so that the cheapest choice of a part depends on the others.
 
 --max-mass and --targets leave out what is too heavy or misses a target that the program computes; --with and --without
