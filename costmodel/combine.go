@@ -32,6 +32,7 @@ type Combiner struct {
 	twins      [][]int // tags that stand on the very same rows
 	overlap    bool    // a row bears tags that are no twins
 	seen       map[string]bool
+	left       []LeftOut
 	lane       int
 	operations int
 }
@@ -42,9 +43,8 @@ type laneCheck struct {
 	holds  []float64 // by lane
 }
 
-// Combiner prepares the combinations of a scenario's alternatives. What is wrong in a row of any alternative is an error
-// here, whether or not a scenario uses it.
-func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
+// combiner is Combiner without the broken rows; c is nil with an error.
+func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagnostics) {
 	var ds Diagnostics
 	c := &Combiner{Scenario: s, number: map[string]int{}}
 	for _, t := range m.tagsBelow(s.Product) {
@@ -53,7 +53,7 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
 			c.number[key] = len(c.tags)
 		}
 	}
-	c.union = newUnion(m, s, c.number, &ds)
+	c.union = newUnion(m, s, c.number, broken, &ds)
 	if c.union == nil || ds.HasErrors() {
 		return nil, ds
 	}

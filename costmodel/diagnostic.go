@@ -69,6 +69,16 @@ type Diagnostic struct {
 	Place    Place
 	Related  []Related
 	Scenario string // where it holds in one scenario only
+
+	row Place // of the row that it is about, where Place is a whole sheet
+}
+
+// rowAt is a cell of the row that the finding is about.
+func (d *Diagnostic) rowAt() Place {
+	if d.row.Row > 0 {
+		return d.row
+	}
+	return d.Place
 }
 
 // A Related place helps to understand a diagnostic.

@@ -24,6 +24,9 @@ func (r *combineReport) printScenario(w io.Writer, s *combined) {
 	for _, names := range s.combiner.SameRows() {
 		printWrapped(w, "  ", "    ", strings.Join(names, ", ")+": on the same rows, so one of them is tried")
 	}
+	for _, l := range r.leftOut(s) {
+		printWrapped(w, "  ", "    ", fmt.Sprintf("left out, since its row has an error: %s of %s", strings.Join(l.Tags, ", "), l.Row))
+	}
 	digits := int(costmodel.MoneyDigits(r.currency(), s.cost))
 	listed := strings.Join(s.plan.Scenario.Alternatives, ", ")
 	if listed == "" {
@@ -118,12 +121,19 @@ type combineScenarioJSON struct {
 	PieceCost    float64           `json:"piece_cost_as_it_stands"`
 	NetMass      float64           `json:"net_mass_kg_as_it_stands"`
 	SameRows     [][]string        `json:"alternatives_on_the_same_rows"` // of each list one is tried
+	LeftOut      []leftOutJSON     `json:"left_out"`                      // rows with an error; no combination has them
 	Valid        int               `json:"valid_combinations"`
 	Repeated     int               `json:"repeated_without_effect"` // beside the valid ones
 	TooHeavy     int               `json:"too_heavy"`
 	Missing      int               `json:"missing_a_target"`
 	NoCost       int               `json:"without_cost"`
 	Best         []combinationJSON `json:"cheapest"`
+}
+
+type leftOutJSON struct {
+	Row          string      `json:"row"`
+	Alternatives []string    `json:"alternatives"`
+	Finding      findingJSON `json:"finding"`
 }
 
 type combinationJSON struct {
@@ -141,7 +151,10 @@ func (r *combineReport) json() combineJSON {
 	for i := range r.scenarios {
 		s := &r.scenarios[i]
 		j := combineScenarioJSON{Scenario: s.plan.Scenario.Name, Alternatives: append([]string{}, s.combiner.Tags()...), PieceCost: s.cost, NetMass: s.mass,
-			SameRows: append([][]string{}, s.combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}}
+			SameRows: append([][]string{}, s.combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}, LeftOut: []leftOutJSON{}}
+		for _, l := range r.leftOut(s) {
+			j.LeftOut = append(j.LeftOut, leftOutJSON{l.Row, l.Tags, findingsJSON(costmodel.Diagnostics{l.Finding})[0]})
+		}
 		for k := range s.Best {
 			b := &s.Best[k]
 			j.Best = append(j.Best, combinationJSON{append([]string{}, b.Tags...), b.Cost, b.Mass, missedNames(b)})
