@@ -24,6 +24,9 @@ type tagWatch struct {
 	seen   map[string]bool
 }
 
+// mostCompared bounds the words that misspelt ones are compared with.
+const mostCompared = 1000
+
 // unlistedTags warns of tags of rows that no scenario lists, once each, at the first row: of rows that count in no scenario,
 // and of tags that are nearly one that is listed.
 func (m *Model) unlistedTags() {
@@ -31,12 +34,14 @@ func (m *Model) unlistedTags() {
 	for _, s := range m.Scenarios {
 		tags := m.tags(s)
 		for _, t := range lowered(s.Alternatives) {
-			w.listed[t] = true
-			if contains(tags, t) {
+			switch {
+			case w.listed[t] || len(w.listed) > mostCompared:
+			case contains(tags, t):
 				w.borne = append(w.borne, t)
-			} else {
+			default:
 				w.lost = append(w.lost, t)
 			}
+			w.listed[t] = true
 		}
 	}
 	for _, of := range taggedScopes {
