@@ -28,7 +28,11 @@ type Combiner struct {
 	impossible bool    // a row that is always there fails one
 	in         []bool  // the combination under way
 	order      []int   // in which tags are decided
-	fixed      []int   // as asked of Each
+	fixed      []int   // as asked of Each, twins of a tag left out
+	twins      [][]int // tags that stand on the very same rows
+	overlap    bool    // a row bears tags that are no twins
+	seen       map[string]bool
+	left       []LeftOut
 	lane       int
 	operations int
 }
@@ -39,9 +43,8 @@ type laneCheck struct {
 	holds  []float64 // by lane
 }
 
-// Combiner prepares the combinations of a scenario's alternatives. What is wrong in a row of any alternative is an error
-// here, whether or not a scenario uses it.
-func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
+// combiner is Combiner without the broken rows; c is nil with an error.
+func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagnostics) {
 	var ds Diagnostics
 	c := &Combiner{Scenario: s, number: map[string]int{}}
 	for _, t := range m.tagsBelow(s.Product) {
@@ -50,7 +53,7 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
 			c.number[key] = len(c.tags)
 		}
 	}
-	c.union = newUnion(m, s, c.number, &ds)
+	c.union = newUnion(m, s, c.number, broken, &ds)
 	if c.union == nil || ds.HasErrors() {
 		return nil, ds
 	}
@@ -67,6 +70,7 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
 		return nil, append(ds, m.Diagnostics...)
 	}
 	c.prepare(p, wanted, targets, cells)
+	c.findTwins()
 	return c, ds
 }
 
@@ -240,11 +244,11 @@ func (c *Combiner) With(in []bool) *Scenario {
 }
 
 // Each calls yield for the combinations that may be valid, in a fixed order, until it returns false. Tags fixed to in or
-// out stay so; fixed is by tag: 1 in, -1 out, 0 free.
+// out stay so; fixed is by tag: 1 in, -1 out, 0 free. Of tags that stand on the same rows one is tried.
 func (c *Combiner) Each(fixed []int, yield func(in []bool) bool) {
 	c.in = make([]bool, len(c.tags))
-	c.order, c.fixed = c.union.order(len(c.tags)), fixed
-	c.each(c.order, 0, fixed, yield)
+	c.order, c.fixed, c.seen = c.union.order(len(c.tags)), c.oneOfTwins(fixed), map[string]bool{}
+	c.each(c.order, 0, c.fixed, yield)
 }
 
 // Share tells how far Each has come, from 0 to 1: where the combination under way stands among all choices. Choices that

@@ -3,6 +3,7 @@ package costmodel
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -68,6 +69,16 @@ type Diagnostic struct {
 	Place    Place
 	Related  []Related
 	Scenario string // where it holds in one scenario only
+
+	row Place // of the row that it is about, where Place is a whole sheet
+}
+
+// rowAt is a cell of the row that the finding is about.
+func (d *Diagnostic) rowAt() Place {
+	if d.row.Row > 0 {
+		return d.row
+	}
+	return d.Place
 }
 
 // A Related place helps to understand a diagnostic.
@@ -188,6 +199,20 @@ func (ds Diagnostics) Errors() Diagnostics {
 		if d.Severity == Error {
 			out = append(out, d)
 		}
+	}
+	return out
+}
+
+// Without are the findings of other codes.
+func (ds Diagnostics) Without(code string) Diagnostics {
+	return slices.DeleteFunc(slices.Clone(ds), func(d Diagnostic) bool { return d.Code == code })
+}
+
+// AsWarnings are the findings with errors turned into warnings: those of a sheet that the results do not rest on.
+func (ds Diagnostics) AsWarnings() Diagnostics {
+	out := append(Diagnostics(nil), ds...)
+	for i := range out {
+		out[i].Severity = Warning
 	}
 	return out
 }

@@ -18,7 +18,7 @@ type graph struct {
 	fixed map[plan.Cell]float64
 
 	columns int                   // input columns: the annual volume, then what is varied
-	inputs  map[plan.Cell]int32   // column of a varied cell
+	inputs  map[plan.Cell]moved   // the varied cells
 	today   map[plan.Cell]float64 // what it would be
 	before  *plan.Plan            // of the varied cells as they stand, by volume
 }

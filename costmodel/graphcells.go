@@ -122,9 +122,28 @@ func (g *graph) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
 		}
 		return plan.Definition{Kind: plan.Given}, nil
 	}
-	if column, ok := g.inputs[r.first+quantity]; ok {
-		return plan.Definition{Kind: plan.Varies, Input: column}, nil
+	in, varied := g.inputs[r.first+quantity]
+	if varied && in.by == ByValue {
+		return plan.Definition{Kind: plan.Varies, Input: in.column}, nil
 	}
+	def, err := g.asItStands(r, quantity)
+	if !varied || err != nil {
+		return def, err
+	}
+	return in.move(def), nil
+}
+
+// move is a definition moved by a column.
+func (in moved) move(def plan.Definition) plan.Definition {
+	if in.by == ByFactor {
+		return plan.Definition{Kind: plan.Scaled, Input: in.column, Base: &def}
+	}
+	return plan.Definition{Kind: plan.Shifted, Input: in.column, Base: &def}
+}
+
+// asItStands is the definition of a quantity that is not varied.
+func (g *graph) asItStands(r *row, quantity int32) (plan.Definition, error) {
+	q := r.scope.Quantities[quantity]
 	if r.volume && q.Name == "annual_volume" {
 		return plan.Definition{Kind: plan.Varies, Input: 0}, nil
 	}

@@ -54,7 +54,9 @@ func (g *graph) missingColumn(r *row, heading string) error {
 	if r.variant != nil {
 		who = fmt.Sprintf("%ss of %s", r.scope.Name, r.variant.Template.Name)
 	}
-	return g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who), "add it and fill it in, first for "+r.rec.Key)
+	d := g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who), "add it and fill it in, first for "+r.rec.Key)
+	d.row = r.rec.Place
+	return d
 }
 
 // headingAt is the heading of a column as it stands in the sheet.
@@ -82,7 +84,7 @@ func (m *Model) columnOf(sheet string, sc *Scope, quantity int32) int {
 	return 0
 }
 
-func (g *graph) diagnose(code string, at Place, summary, help string, related ...Related) error {
+func (g *graph) diagnose(code string, at Place, summary, help string, related ...Related) Diagnostic {
 	return Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: at, Related: related, Scenario: g.st.scenario.Name}
 }
 

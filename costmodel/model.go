@@ -19,6 +19,7 @@ type Model struct {
 	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics Diagnostics
 
+	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
 	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
 	records   map[string][]*Record            // by scope
 	byKey     map[string]map[string][]*Record // by scope and key

@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 
 	"piececost/costmodel/formula"
@@ -73,6 +72,7 @@ func (m *Model) readScenarios() {
 	for _, s := range m.Scenarios {
 		m.finishScenario(s)
 	}
+	m.unlistedTags()
 }
 
 // scenarioColumns finds the scenarios: every column but the three of the layout and the provenance ones that has a
@@ -155,16 +155,7 @@ func (m *Model) finishScenario(s *Scenario) {
 		m.refer(s.record, "product", "part", "Parts")
 	}
 	m.scenarioPlant(s)
-	tags := m.tags()
-	for _, a := range s.Alternatives {
-		if !contains(tags, strings.ToLower(a)) {
-			help := "write a word of a column Alternative, or leave it out"
-			if near := formula.Nearest(strings.ToLower(a), tags); near != "" {
-				help = "did you mean " + near + "?"
-			}
-			m.Diagnostics.add("scenario", s.record.TextPlace("alternatives"), fmt.Sprintf("no row has the alternative %q", a), help)
-		}
-	}
+	m.unknownTags(s)
 }
 
 func (m *Model) scenarioVolume(s *Scenario) {
@@ -192,24 +183,6 @@ func (m *Model) scenarioPlant(s *Scenario) {
 	case len(plants) > 1:
 		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s names no plant, and there are %d", s.Name, len(plants)), "write one in the row Plant")
 	}
-}
-
-// tags lists the alternatives that rows bear, in lower case.
-func (m *Model) tags() []string {
-	seen := map[string]bool{}
-	for _, scope := range []string{"part", "link", "operation"} {
-		for _, r := range m.records[scope] {
-			for _, t := range splitList(r.Text("alternative")) {
-				seen[strings.ToLower(t)] = true
-			}
-		}
-	}
-	out := make([]string, 0, len(seen))
-	for t := range seen {
-		out = append(out, t)
-	}
-	sort.Strings(out)
-	return out
 }
 
 // target is what a row of changes aims at.

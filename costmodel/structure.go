@@ -76,6 +76,7 @@ func (m *Model) resolve(s *Scenario, ds *Diagnostics) *structure {
 	st.used = len(st.machines)
 	st.addUnused()
 	st.number()
+	st.leftOut()
 	return st
 }
 
@@ -105,7 +106,11 @@ func (st *structure) add(code string, at Place, summary, help string, related ..
 
 // text reads a word column as the scenario has it, with its cell.
 func (st *structure) text(r *Record, column string) (string, Place) {
-	if c := st.scenario.changes[r]; c != nil {
+	return st.scenario.text(r, column)
+}
+
+func (s *Scenario) text(r *Record, column string) (string, Place) {
+	if c := s.changes[r]; c != nil {
 		if ch, ok := c.texts[column]; ok {
 			return cellText(ch.value), ch.value.Place
 		}
@@ -113,18 +118,33 @@ func (st *structure) text(r *Record, column string) (string, Place) {
 	return r.Text(column), r.TextPlace(column)
 }
 
-// active tells whether a row counts: without a tag always, else where the scenario lists one of its tags.
-func (st *structure) active(r *Record) bool {
-	text, _ := st.text(r, "alternative")
-	tags := splitList(text)
+func (st *structure) active(r *Record) bool { return st.scenario.counts(r) }
+
+// counts tells whether a row counts: without a tag always, else where the scenario lists one of its tags.
+func (s *Scenario) counts(r *Record) bool {
+	tags := s.tagsOf(r)
 	for _, t := range tags {
-		for _, a := range st.scenario.Alternatives {
-			if strings.EqualFold(t, a) {
-				return true
-			}
+		if s.lists(t) {
+			return true
 		}
 	}
 	return len(tags) == 0
+}
+
+// tagsOf lists the tags of a row as the scenario has it.
+func (s *Scenario) tagsOf(r *Record) []string {
+	text, _ := s.text(r, "alternative")
+	return splitList(text)
+}
+
+// lists tells whether a tag is among the scenario's alternatives.
+func (s *Scenario) lists(tag string) bool {
+	for _, a := range s.Alternatives {
+		if strings.EqualFold(tag, a) {
+			return true
+		}
+	}
+	return false
 }
 
 func (st *structure) activeParts() {

@@ -5,13 +5,13 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
-	"piececost/costmodel/plan"
 )
 
 // Distributions are the words that the column Distribution of the sheet Uncertainty may hold.
 var Distributions = []string{"triangular", "PERT", "lognormal", "uniform", "discrete"}
 
-// An Uncertain is a row of the sheet Uncertainty: an input with what it may be. Values are coherent.
+// An Uncertain is a row of the sheet Uncertainty: an input with what it may be. Values are coherent; where the input moves
+// by a factor or a difference, they are that.
 type Uncertain struct {
 	Input        Input
 	Distribution string // one of Distributions, or empty
@@ -23,8 +23,9 @@ type Uncertain struct {
 
 // Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as in the sheet Scenarios (of Plants, Row is
 // the quantity and Column the plant, or the other way round); Low, Likely and High are numbers in the unit of the input's
-// cells or of the brackets in Column, or numbers with a unit. Likely may be empty: today's value. Without the sheet the
-// list is empty.
+// cells or of the brackets in Column, or numbers with a unit. Likely may be empty: today's value. Where they are written
+// base * a factor, or base + a difference, all rows that Row selects move together, each from its own value. Of two rows
+// that name the same cell the more specific wins, and the other leaves it out. Without the sheet the list is empty.
 func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 	t := m.Case.Table("Uncertainty")
 	if t == nil {
@@ -38,15 +39,74 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 			r.ds.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
 		}
 	}
+	r.suspectHeadings()
 	if r.ds.HasErrors() {
 		return nil, r.ds
 	}
 	for _, row := range t.Rows {
-		if textAt(t, row, "sheet") != "" || textAt(t, row, "column") != "" {
+		if r.filled(row) && r.words(row) {
 			r.row(row)
 		}
 	}
+	r.settle()
 	return r.out, r.ds
+}
+
+// suspectHeadings reports headings that are nearly those of the sheet and would silently be ignored.
+func (r *uncertainReader) suspectHeadings() {
+	for _, c := range r.t.Columns {
+		name, _, _ := SplitHeading(c.Heading)
+		if name == "" || contains(uncertainHeadings, name) || isProvenance(name) {
+			continue
+		}
+		if near := formula.Nearest(name, uncertainHeadings); near != "" {
+			if _, ok := r.t.Column(near); !ok {
+				r.ds.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near)))
+			}
+		}
+	}
+}
+
+// uncertainHeadings are the columns of the sheet.
+var uncertainHeadings = []string{"sheet", "row", "column", "distribution", "low", "likely", "high"}
+
+// filled tells whether a row says anything.
+func (r *uncertainReader) filled(row Row) bool {
+	for _, name := range uncertainHeadings {
+		if valueAt(r.t, row, name).Kind != Empty {
+			return true
+		}
+	}
+	return false
+}
+
+// words reports what can't be read of the words that name the input.
+func (r *uncertainReader) words(row Row) bool {
+	ok := true
+	for _, name := range []string{"sheet", "row", "column", "distribution"} {
+		v := valueAt(r.t, row, name)
+		switch {
+		case v.Kind == Broken:
+			r.ds.add("cell", v.Place, v.Text, v.Help)
+			ok = false
+		case (name == "sheet" || name == "column") && cellText(v) == "":
+			r.ds.add("missing", v.Place, "the row names no "+name, "fill the cell or clear the row")
+			ok = false
+		}
+	}
+	return ok
+}
+
+// mostSelected bounds the cells that the sheet names, against workbooks that would fill the memory with them.
+const mostSelected = 1_000_000
+
+// uncertainRow is a row that was read, with the rows that it moves.
+type uncertainRow struct {
+	Uncertain
+	found foundInput
+	text  string // its selector
+	rank  int
+	at    Place // of the selector
 }
 
 // uncertainReader reads one sheet.
@@ -54,6 +114,8 @@ type uncertainReader struct {
 	m    *Model
 	t    *Table
 	seen map[Input]Place
+	read []*uncertainRow
+	held int // rows of other sheets that those read select
 	out  []Uncertain
 	ds   Diagnostics
 }
@@ -62,7 +124,13 @@ func (r *uncertainReader) row(row Row) {
 	at := valueAt(r.t, row, "sheet").Place
 	f, d := r.m.findInput(Input{Sheet: textAt(r.t, row, "sheet"), Row: textAt(r.t, row, "row"), Column: textAt(r.t, row, "column")})
 	if d != nil {
-		r.ds.add(d.Code, at, d.Summary, d.Help)
+		r.ds.add(d.Code, valueAt(r.t, row, d.word).Place, d.Summary, d.Help)
+		return
+	}
+	if r.held += len(f.records); r.held > mostSelected {
+		if r.held-len(f.records) <= mostSelected { // said once
+			r.ds.add("selector", at, fmt.Sprintf("the rows up to this one name more than %d cells", mostSelected), "use fewer rows, with lists or * as Row")
+		}
 		return
 	}
 	if first, twice := r.seen[f.input]; twice {
@@ -70,16 +138,14 @@ func (r *uncertainReader) row(row Row) {
 		return
 	}
 	r.seen[f.input] = at
-	u := Uncertain{Input: f.input, Place: at}
-	ok := r.distribution(row, &u)
-	ok = r.value(row, "low", f, &u.Low) && ok
-	ok = r.value(row, "high", f, &u.High) && ok
-	if valueAt(r.t, row, "likely").Kind != Empty {
-		u.HasLikely = true
-		ok = r.value(row, "likely", f, &u.Likely) && ok
+	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, Place: at}, found: f, text: f.input.Row, rank: 4, at: valueAt(r.t, row, "row").Place}
+	if sel, err := parseSelector(u.text); err == nil && len(r.m.byKey[f.scope.Name][u.text]) == 0 {
+		u.rank = sel.rank
 	}
-	if ok && r.ordered(row, &u) {
-		r.out = append(r.out, u)
+	ok := r.distribution(row, &u.Uncertain)
+	ok = r.values(row, u) && ok
+	if ok && r.ordered(row, &u.Uncertain) {
+		r.read = append(r.read, u)
 	}
 }
 
@@ -93,41 +159,5 @@ func (r *uncertainReader) distribution(row Row, u *Uncertain) bool {
 		return true
 	}
 	r.ds.add("choice", valueAt(r.t, row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
-	return false
-}
-
-// value reads a number of the row as a cell of the input would be read.
-func (r *uncertainReader) value(row Row, name string, f foundInput, into *float64) bool {
-	v := valueAt(r.t, row, name)
-	if v.Kind == Empty {
-		v.Place = valueAt(r.t, row, "sheet").Place
-		r.ds.add("missing", v.Place, fmt.Sprintf("%s of %s is missing", labelOf(name), f.input), "fill the cell")
-		return false
-	}
-	def := r.m.readField(f.scope, f.quantity, v, f.unit, nil)
-	r.ds = append(r.ds, r.m.Diagnostics...)
-	r.m.Diagnostics = nil
-	if def.failed {
-		return false
-	}
-	if def.Kind != plan.Given {
-		r.ds.add("number", v.Place, fmt.Sprintf("%s of %s is an expression", labelOf(name), f.input), "write a number, or a number with a unit")
-		return false
-	}
-	*into = def.Value
-	return true
-}
-
-func (r *uncertainReader) ordered(row Row, u *Uncertain) bool {
-	switch {
-	case !(u.Low < u.High):
-		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not below high", u.Input), "exchange or correct the two")
-	case u.HasLikely && (u.Likely < u.Low && !formula.SameNumber(u.Likely, u.Low) || u.Likely > u.High && !formula.SameNumber(u.Likely, u.High)):
-		r.ds.add("range", valueAt(r.t, row, "likely").Place, fmt.Sprintf("likely of %s does not lie between low and high", u.Input), "correct one of the three")
-	case u.Distribution == "lognormal" && u.Low <= 0:
-		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input), "write a number above 0, or another distribution")
-	default:
-		return true
-	}
 	return false
 }

@@ -56,20 +56,30 @@ Operations,B01/20,Reject share,triangular,1,1.8,4,invented
 func TestUncertaintyFaults(t *testing.T) {
 	const head = "Sheet,Row,Column,Distribution,Low,Likely,High\n"
 	for row, want := range map[string]string{
-		"Materials,M4,Base price,,1,,2":                  `Uncertainty!A2: "M4" matches no row`,
-		"Materials,M04,Base prise,,1,,2":                 "Uncertainty!A2: \"Base prise\" is no quantity of the sheet Materials; did you mean Base price?",
+		"Materials,M4,Base price,,1,,2":                  `Uncertainty!B2: "M4" matches no row`,
+		"Materials,M04,Base prise,,1,,2":                 "Uncertainty!C2: \"Base prise\" is no quantity of the sheet Materials; did you mean Base price?",
 		"Materials,M04,Base price,triangulr,1,,2":        `Uncertainty!D2: distribution "triangulr" is not a choice; did you mean triangular?`,
 		"Materials,M04,Base price,bell,1,,2":             "write one of triangular, PERT, lognormal, uniform, discrete",
 		"Materials,M04,Base price,,2,,1":                 "Uncertainty!E2: low of Materials/M04/Base price is not below high",
 		"Materials,M04,Base price,,1,3,2":                "Uncertainty!F2: likely of Materials/M04/Base price does not lie between low and high",
-		"Materials,M04,Base price,,1,,":                  "Uncertainty!A2: High of Materials/M04/Base price is missing",
+		"Materials,M04,Base price,,1,,":                  "Uncertainty!G2: High of Materials/M04/Base price is missing",
 		"Materials,M04,Base price,,1 kg,,2":              `Uncertainty!E2: Base price "1 kg" is mass`,
 		"Materials,M04,Base price,lognormal,0,,2":        "Uncertainty!E2: low of Materials/M04/Base price is not above 0",
 		"Materials,M04,Base price,,extras * 2,,2":        "Uncertainty!E2: Low of Materials/M04/Base price is an expression",
-		"Machines,E01,Charging rule,discrete,1,,2":       "Uncertainty!A2: Charging rule is a choice",
+		"Machines,E01,Charging rule,discrete,1,,2":       "Uncertainty!C2: Charging rule is a choice",
 		"Case,,Interest,,1,,2\nCase,,interest,,1,,3":     "Uncertainty!A3: Case/Interest stands twice",
 		"Volumes,,From,,1,,2":                            `Uncertainty!A2: there is no input sheet "Volumes"`,
 		"Operations,A01/20,Load and process time,,x,,2":  "Uncertainty!E2:1: Load and process time",
+		"Plants,Shifts,Van plnt,,1,,2":                   "Uncertainty!C2: \"Van plnt\" matches no plant of the sheet Plants; did you mean Van plant?",
+		"Plants,Van plant,Shift,,1,,2":                   "Uncertainty!C2: \"Shift\" is no quantity of the sheet Plants; did you mean Shifts?",
+		"Plants,Shift,Van plant,,1,,2":                   "Uncertainty!B2: \"Shift\" is no quantity of the sheet Plants; did you mean Shifts?",
+		"Material,M04,Base price,,1,,2":                  "Uncertainty!A2: there is no input sheet \"Material\"; did you mean Materials?",
+		",M04,Base price,,1,,2":                          "Uncertainty!A2: the row names no sheet; fill the cell or clear the row",
+		"Materials,M04,,,1,,2":                           "Uncertainty!C2: the row names no column",
+		",,,,1,,2":                                       "Uncertainty!A2: the row names no sheet",
+		"Materials,,Base price,,1,,2":                    "Uncertainty!B2: the input names no row",
+		"Case,M04,Interest,,1,,2":                        "Uncertainty!B2: the sheet Case has no rows to choose from",
+		"Materials,M04,Base price [kg],,1,,2":            "Uncertainty!C2: \"Base price [kg]\": the unit is",
 		"Materials,M04,Base price,triangular,1e400,,2":   "Uncertainty!E2",
 		"Materials,M04,Base price,triangular,1,,\"2,5\"": "Uncertainty!G2: Base price \"2,5\"",
 	} {
@@ -89,6 +99,10 @@ func TestUncertaintyFaults(t *testing.T) {
 	c := sampleTables(t)
 	c["Uncertainty"] = "Sheet,Row,Column,Low\nCase,,Interest,7\n"
 	if _, ds := c.model(t).Uncertainty(); !strings.Contains(fmt.Sprint(ds), `no column "High"`) {
+		t.Error(ds)
+	}
+	c["Uncertainty"] = "Sheet,Row,Column,Low,Likly,High\nCase,,Interest,7,8,9\n"
+	if _, ds := c.model(t).Uncertainty(); !strings.Contains(fmt.Sprint(ds), `Uncertainty!E1: heading "Likly" is not known; did you mean Likely?`) {
 		t.Error(ds)
 	}
 	if list, ds := sampleTables(t).model(t).Uncertainty(); list != nil || ds != nil {

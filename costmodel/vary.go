@@ -10,57 +10,6 @@ import (
 	"piececost/costmodel/units"
 )
 
-// An Input names a number that can be varied: one quantity of a row of an input sheet, given or computed.
-type Input struct {
-	Sheet  string // "Materials"
-	Row    string // a key ("A01/20") or a selector as in Scenarios; empty for Case and Scenarios
-	Column string // a heading, with or without its unit, or the name of the quantity
-}
-
-// String writes the input as ParseInput reads it: "Materials/M04/Base price".
-func (in Input) String() string {
-	if in.Row == "" {
-		return in.Sheet + "/" + in.Column
-	}
-	return in.Sheet + "/" + in.Row + "/" + in.Column
-}
-
-// ParseInput reads "Sheet/row/column"; a key may have slashes of its own, and so may the unit in a heading's brackets. The
-// sheets Case and Scenarios have no row: "Case/Interest". "Annual volume" alone is that of the sheet Scenarios.
-func ParseInput(text string) (Input, error) {
-	parts := splitInput(strings.TrimSpace(text))
-	if len(parts) == 1 && Normalise(beforeBracket(parts[0])) == "annual_volume" {
-		return Input{Sheet: "Scenarios", Column: parts[0]}, nil
-	}
-	n := len(parts)
-	if n < 2 || parts[0] == "" || parts[n-1] == "" {
-		return Input{}, fmt.Errorf("%q names no input; write sheet/row/column, such as Materials/M04/Base price, or Annual volume", text)
-	}
-	return Input{Sheet: parts[0], Row: strings.Join(parts[1:n-1], "/"), Column: parts[n-1]}, nil
-}
-
-func beforeBracket(text string) string { text, _, _ = strings.Cut(text, "["); return text }
-
-// splitInput cuts at slashes that stand in no brackets.
-func splitInput(text string) []string {
-	var out []string
-	from, depth := 0, 0
-	for i, r := range text {
-		switch r {
-		case '[':
-			depth++
-		case ']':
-			depth--
-		case '/':
-			if depth <= 0 {
-				out = append(out, strings.TrimSpace(text[from:i]))
-				from = i + 1
-			}
-		}
-	}
-	return append(out, strings.TrimSpace(text[from:]))
-}
-
 // A Varied is an input as a scenario has it. Its values are coherent; Unit is that in which its cell is read.
 type Varied struct {
 	Input     Input // as the sheets write it
@@ -96,6 +45,21 @@ func (v *Varied) Coherent(value float64) float64 { return value * v.Unit.Factor 
 // HasRange tells whether a plausible range is known.
 func (v *Varied) HasRange() bool { return !math.IsNaN(v.Low) }
 
+// UnitWords says in which unit the values of the input are, "" for plain numbers: with Move, what they do to its cells.
+func (m *Model) UnitWords(v *Varied) string {
+	unit := m.ShownUnit(v.Unit)
+	if unit == "1" {
+		unit = ""
+	}
+	switch v.Input.By {
+	case ByFactor:
+		return "times today's"
+	case ByDifference:
+		return strings.TrimSpace(unit + " on today's")
+	}
+	return unit
+}
+
 // IsVolume tells whether the input is the annual volume.
 func (v *Varied) IsVolume() bool { return v.column == 0 }
 
@@ -109,7 +73,7 @@ func (g *graph) vary(inputs []Input, ds *Diagnostics) []Varied {
 	for _, in := range inputs {
 		f, d := g.model.findInput(in)
 		if d != nil {
-			*ds = append(*ds, *d)
+			*ds = append(*ds, d.Diagnostic)
 			continue
 		}
 		out = append(out, g.varied(f))
@@ -118,7 +82,7 @@ func (g *graph) vary(inputs []Input, ds *Diagnostics) []Varied {
 		return nil
 	}
 	g.todays(out)
-	cells := map[plan.Cell]int32{}
+	cells := map[plan.Cell]moved{}
 	for i := range out {
 		g.assign(&out[i], cells, ds)
 	}
@@ -144,6 +108,12 @@ func (g *graph) varied(f foundInput) Varied {
 		}
 	}
 	v.ChangedBy = g.model.changedBy(f)
+	if f.input.By == ByFactor {
+		v.Unit = units.One
+	}
+	if f.input.By != ByValue {
+		v.Low, v.High, v.Computed = math.NaN(), math.NaN(), false // what the cells rest on goes on moving them
+	}
 	return v
 }
 
@@ -214,18 +184,32 @@ func (g *graph) todays(list []Varied) {
 		}
 	}
 	for i := range list {
-		if v := &list[i]; v.Present && p.Has(v.cells[0]) {
-			v.Today = values[v.cells[0]]
-		}
+		list[i].setToday(p, values)
 	}
+}
+
+// setToday takes today's value of the first row; of a move it is what leaves all rows as they are.
+func (v *Varied) setToday(p *plan.Plan, values []float64) {
+	switch {
+	case v.Input.By != ByValue:
+		v.Today = v.Input.By.today()
+	case v.Present && p.Has(v.cells[0]):
+		v.Today = values[v.cells[0]]
+	}
+}
+
+// moved is a cell whose value is a column, or is moved by one.
+type moved struct {
+	column int32
+	by     Move
 }
 
 // assign gives an input its column. Rows that are varied alike must hold the same value today, and no cell may be varied
 // twice.
-func (g *graph) assign(v *Varied, cells map[plan.Cell]int32, ds *Diagnostics) {
+func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
 	volume := v.Scope == "scenario" && g.rows[1].scope.Quantities[v.Quantity].Name == "annual_volume"
 	column := int32(0)
-	if !volume {
+	if !volume || v.Input.By != ByValue {
 		column = int32(g.columns)
 		g.columns++
 	}
@@ -235,14 +219,20 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]int32, ds *Diagnostics) {
 			*ds = append(*ds, Diagnostic{Code: "vary", Severity: Error, Summary: v.Input.String() + " is varied twice", Help: "name each input once", Place: v.Place, Scenario: g.st.scenario.Name})
 			return
 		}
+		if v.Input.By != ByValue {
+			if _, defined := g.today[c]; defined {
+				cells[c] = moved{column, v.Input.By}
+			}
+			continue
+		}
 		a, okA := g.today[v.cells[0]]
 		b, okB := g.today[c]
 		if okA != okB || okA && math.Abs(a-b) > 1e-12*math.Abs(a) {
 			*ds = append(*ds, Diagnostic{Code: "vary", Severity: Error, Summary: fmt.Sprintf("the rows of %s hold different values", v.Input),
-				Help: "name one row", Place: v.Place, Scenario: g.st.scenario.Name})
+				Help: "name one row; the sheet Uncertainty moves several by base * a factor", Place: v.Place, Scenario: g.st.scenario.Name})
 			return
 		}
-		cells[c] = column
+		cells[c] = moved{column: column}
 	}
 }
 
@@ -269,9 +259,7 @@ func (p *Plan) VariedAt(volume float64) []Varied {
 	}
 	values := p.graph.before.Values([]float64{volume})
 	for i := range out {
-		if v := &out[i]; v.Present && p.graph.before.Has(v.cells[0]) {
-			v.Today = values[v.cells[0]]
-		}
+		out[i].setToday(p.graph.before, values)
 	}
 	return out
 }

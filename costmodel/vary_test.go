@@ -233,16 +233,16 @@ func TestLanesThatCannotBe(t *testing.T) {
 // TestParseInput reads what a person writes for an input.
 func TestParseInput(t *testing.T) {
 	for text, want := range map[string]Input{
-		"Materials/M04/Base price":             {"Materials", "M04", "Base price"},
-		" Materials / M04 / Base price ":       {"Materials", "M04", "Base price"},
-		"Materials/M04/Base price [EUR/kg]":    {"Materials", "M04", "Base price [EUR/kg]"},
-		"Operations/A01/20/Reject share":       {"Operations", "A01/20", "Reject share"},
-		"Bill of materials/TRAY/P02/Quantity":  {"Bill of materials", "TRAY/P02", "Quantity"},
-		"Case/Interest [%/yr]":                 {"Case", "", "Interest [%/yr]"},
-		"annual volume":                        {"Scenarios", "", "annual volume"},
-		"Annual volume [1/yr]":                 {"Scenarios", "", "Annual volume [1/yr]"},
-		"Plants/Van plant/Direct labour rate":  {"Plants", "Van plant", "Direct labour rate"},
-		"Machines/* except E01, E02/Footprint": {"Machines", "* except E01, E02", "Footprint"},
+		"Materials/M04/Base price":             {Sheet: "Materials", Row: "M04", Column: "Base price"},
+		" Materials / M04 / Base price ":       {Sheet: "Materials", Row: "M04", Column: "Base price"},
+		"Materials/M04/Base price [EUR/kg]":    {Sheet: "Materials", Row: "M04", Column: "Base price [EUR/kg]"},
+		"Operations/A01/20/Reject share":       {Sheet: "Operations", Row: "A01/20", Column: "Reject share"},
+		"Bill of materials/TRAY/P02/Quantity":  {Sheet: "Bill of materials", Row: "TRAY/P02", Column: "Quantity"},
+		"Case/Interest [%/yr]":                 {Sheet: "Case", Row: "", Column: "Interest [%/yr]"},
+		"annual volume":                        {Sheet: "Scenarios", Row: "", Column: "annual volume"},
+		"Annual volume [1/yr]":                 {Sheet: "Scenarios", Row: "", Column: "Annual volume [1/yr]"},
+		"Plants/Van plant/Direct labour rate":  {Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"},
+		"Machines/* except E01, E02/Footprint": {Sheet: "Machines", Row: "* except E01, E02", Column: "Footprint"},
 	} {
 		if got, err := ParseInput(text); err != nil || got != want {
 			t.Errorf("%q: %+v, %v", text, got, err)
@@ -282,7 +282,7 @@ func TestInputsNotFound(t *testing.T) {
 			t.Errorf("%s: %v, want %s", text, ds, want)
 		}
 	}
-	twice := []Input{{"Case", "", "Interest"}, {"case", "", "interest [%/yr]"}}
+	twice := []Input{{Sheet: "Case", Column: "Interest"}, {Sheet: "case", Column: "interest [%/yr]"}}
 	if p, ds := m.Compile(m.Scenarios[0], CompileOptions{Vary: twice}); p != nil || !strings.Contains(fmt.Sprint(ds), "Case/Interest is varied twice") {
 		t.Errorf("%v", ds)
 	}
@@ -291,19 +291,19 @@ func TestInputsNotFound(t *testing.T) {
 // TestInputsOfSeveralRows varies rows alike that hold the same value today; a row that the scenario lacks moves nothing.
 func TestInputsOfSeveralRows(t *testing.T) {
 	m := sampleTables(t).model(t)
-	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{"Plants", "Direct labour rate", "Van plant"}, {"Machines", "E11, E12", "Installation share"}, {"Parts", "B01", "Gauge"}}})
+	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Plants", Row: "Direct labour rate", Column: "Van plant"}, {Sheet: "Machines", Row: "E11, E12", Column: "Installation share"}, {Sheet: "Parts", Row: "B01", Column: "Gauge"}}})
 	v := p.Varied()
-	if v[0].Input != (Input{"Plants", "Van plant", "Direct labour rate"}) || len(v[1].cells) != 2 || v[2].Present || !math.IsNaN(v[2].Today) {
+	if v[0].Input != (Input{Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"}) || len(v[1].cells) != 2 || v[2].Present || !math.IsNaN(v[2].Today) {
 		t.Errorf("%+v", v)
 	}
-	one := costAt(t, m, m.Scenarios[0], Input{"Machines", "E11", "Installation share"}, 0.3)
-	both := costAt(t, m, m.Scenarios[0], Input{"Machines", "E11, E12", "Installation share"}, 0.3)
+	one := costAt(t, m, m.Scenarios[0], Input{Sheet: "Machines", Row: "E11", Column: "Installation share"}, 0.3)
+	both := costAt(t, m, m.Scenarios[0], Input{Sheet: "Machines", Row: "E11, E12", Column: "Installation share"}, 0.3)
 	if one != both { // E12 is not in A
 		t.Errorf("%v with one row, %v with both", one, both)
 	}
 	today := mustCompile(t, m, m.Scenarios[1], CompileOptions{}).Detail(60000).Scenario().Must("piece_cost")
 	more := func(row string) float64 {
-		return costAt(t, m, m.Scenarios[1], Input{"Machines", row, "Installation share"}, 0.3) - today
+		return costAt(t, m, m.Scenarios[1], Input{Sheet: "Machines", Row: row, Column: "Installation share"}, 0.3) - today
 	}
 	if a, b := more("E12"), more("E13"); !(a > 0.01 && b > 0.01) || math.Abs(more("E12, E13")-a-b) > 1e-9 {
 		t.Errorf("E12 %v, E13 %v, both %v", a, b, more("E12, E13"))
@@ -335,7 +335,7 @@ func TestMachineInTwoPlants(t *testing.T) {
 		return c
 	}
 	m := tables().model(t)
-	in := Input{"Machines", "E02", "Price"}
+	in := Input{Sheet: "Machines", Row: "E02", Column: "Price"}
 	if v := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{in}}).Varied()[0]; len(v.cells) != 2 {
 		t.Errorf("%d rows of E02", len(v.cells))
 	}

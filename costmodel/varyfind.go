@@ -18,29 +18,48 @@ type foundInput struct {
 	unit     units.Unit
 }
 
-// findInput finds the sheet, the rows and the quantity that an input names. The finding names no cell, since an input may
-// come from anywhere.
-func (m *Model) findInput(in Input) (foundInput, *Diagnostic) {
+// An inputFault says what is wrong with the words that name an input. The diagnostic names no cell, since an input may come
+// from anywhere; word is which of the three is wrong.
+type inputFault struct {
+	Diagnostic
+	word string // "sheet", "row" or "column"
+}
+
+// findInput finds the sheet, the rows and the quantity that an input names.
+func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 	f := foundInput{layout: LayoutOf(in.Sheet)}
 	if f.layout == nil || f.layout.Scope == "" {
-		return f, m.inputFault("", fmt.Sprintf("there is no input sheet %q", in.Sheet), nearestOr(in.Sheet, inputSheets(), "inputs stand in "+strings.Join(inputSheets(), ", ")))
+		d := m.inputFault("", fmt.Sprintf("there is no input sheet %q", in.Sheet), nearestOr(in.Sheet, inputSheets(), "inputs stand in "+strings.Join(inputSheets(), ", ")))
+		return f, &inputFault{*d, "sheet"}
 	}
 	f.scope = m.Schema.byName[f.layout.Scope]
-	row, column := in.Row, in.Column
-	if f.layout.Sheet == "Plants" && len(m.recordsMatching("plant", row)) == 0 && len(m.recordsMatching("plant", column)) > 0 {
-		row, column = column, row // as in the sheet Scenarios: the row is the quantity, the column the plant
+	row, column, words := in.Row, in.Column, [2]string{"row", "column"}
+	if f.layout.Sheet == "Plants" && m.plantIsColumn(row, column) {
+		row, column, words = column, row, [2]string{"column", "row"}
 	}
 	if d := m.findRows(&f, row); d != nil {
-		return f, d
+		return f, &inputFault{*d, words[0]}
 	}
 	if d := m.findQuantity(&f, column); d != nil {
-		return f, d
+		return f, &inputFault{*d, words[1]}
 	}
-	f.input = Input{Sheet: f.layout.Sheet, Row: row, Column: f.scope.Quantities[f.quantity].Label}
+	f.input = Input{Sheet: f.layout.Sheet, Row: row, Column: f.scope.Quantities[f.quantity].Label, By: in.By}
 	if len(f.records) == 1 && f.scope.Name != "case" {
 		f.input.Row = f.records[0].Key
 	}
 	return f, nil
+}
+
+// plantIsColumn tells whether the words are those of the sheet Scenarios, where the row is the quantity and the column the
+// plant. Where neither names a plant, the one that is a quantity decides.
+func (m *Model) plantIsColumn(row, column string) bool {
+	byRow, byColumn := len(m.recordsMatching("plant", row)) > 0, len(m.recordsMatching("plant", column)) > 0
+	if byRow || byColumn {
+		return !byRow
+	}
+	name, _, _ := SplitHeading(row)
+	_, quantity := m.Schema.byName["plant"].byHeading(name)
+	return quantity
 }
 
 func (m *Model) inputFault(sheet, summary, help string) *Diagnostic {
@@ -80,7 +99,11 @@ func (m *Model) findRows(f *foundInput, row string) *Diagnostic {
 	if f.records = m.recordsMatching(f.scope.Name, row); len(f.records) > 0 {
 		return nil
 	}
-	return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q matches no row of the sheet %s", row, f.layout.Sheet), nearestOr(row, m.keys(f.scope.Name), "write a key of that sheet, a list of keys, or *"))
+	rows, keys := "row", "a key"
+	if f.layout.Sheet == "Plants" {
+		rows, keys = "plant", "a plant"
+	}
+	return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q matches no %s of the sheet %s", row, rows, f.layout.Sheet), nearestOr(row, m.keys(f.scope.Name), "write "+keys+" of that sheet, a list of them, or *"))
 }
 
 // recordsMatching finds records by key, or else by selector.

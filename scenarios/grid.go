@@ -49,9 +49,4 @@ func (b *writer) inputWords(v *costmodel.Varied) string {
 }
 
 // unitWords is the unit of an input's cells, empty for a plain number.
-func (b *writer) unitWords(v *costmodel.Varied) string {
-	if u := b.model().ShownUnit(v.Unit); u != "1" {
-		return u
-	}
-	return ""
-}
+func (b *writer) unitWords(v *costmodel.Varied) string { return b.model().UnitWords(v) }

@@ -25,6 +25,12 @@ func modelOf(c *costmodel.Case) (*costmodel.Model, []*costmodel.Plan, costmodel.
 		return nil, nil, nil, err
 	}
 	m := costmodel.New(c, lib)
+	plans, all := compileAll(m)
+	return m, plans, all, nil
+}
+
+// compileAll checks the structure of every scenario; with the findings of the model.
+func compileAll(m *costmodel.Model) ([]*costmodel.Plan, costmodel.Diagnostics) {
 	all := m.Diagnostics
 	var plans []*costmodel.Plan
 	for _, s := range m.Scenarios {
@@ -34,7 +40,7 @@ func modelOf(c *costmodel.Case) (*costmodel.Model, []*costmodel.Plan, costmodel.
 			plans = append(plans, p)
 		}
 	}
-	return m, plans, all.Sorted(), nil
+	return plans, all.Sorted()
 }
 
 // costedModel is readModel for commands that need results: with errors they are printed and errCase is returned.

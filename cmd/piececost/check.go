@@ -12,7 +12,10 @@ func newCheck() *cobra.Command {
 		Use:   "check FILE",
 		Short: "Find everything that is wrong with a case at once",
 		Long: `check reads a scenario workbook and reports everything that is wrong or doubtful: the cell, what is wrong, what to do.
-Nothing is written. The exit code is 1 where there is an error; warnings alone leave it 0.`,
+Nothing is written. The exit code is 1 where there is an error; warnings alone leave it 0.
+
+Rows with a word in the column Alternative count only in scenarios that list it. check warns where a step, or a child of the
+bill of materials, stands in several alternatives of which a scenario lists none, and of words that no scenario lists.`,
 		Example: `  piececost check tray.xlsx
   piececost check tray.xlsx --json`,
 		Args: oneFile,
@@ -21,6 +24,8 @@ Nothing is written. The exit code is 1 where there is an error; warnings alone l
 			if err != nil {
 				return err
 			}
+			_, uncertain := m.Uncertainty()
+			ds = append(ds, uncertain...).Sorted()
 			out := cmd.OutOrStdout()
 			if asJSON {
 				err = writeJSON(out, checkJSON{Format: "piececost check", Version: 1, File: m.Case.File, Findings: findingsJSON(ds)})

@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -31,8 +33,10 @@ func newCombine() *cobra.Command {
 		Long: `combine costs every valid combination of the tags of the columns Alternative at one annual volume, whatever the row
 Alternatives of a scenario lists, and prints the cheapest ones. The rest of a scenario stays: its product, its plant, its
 changes. A combination is valid where every part counts once, children and joining steps are there, a step that stands in
-several alternatives is done in one of them, and each tag brings something in. Machines that are pooled are counted for
-the combination as a whole, so that the cheapest choice of a part depends on the others.
+several alternatives is done in one of them, and each tag brings something in. Combinations that differ only in a tag without
+effect are counted once. A row of an alternative that has an error is said and left out with the combinations that would have
+it, unless a scenario counts it. Machines that are pooled are counted for the combination as a whole, so that the cheapest
+choice of a part depends on the others.
 
 --max-mass and --targets leave out what is too heavy or misses a target that the program computes; --with and --without
 fix alternatives. Of a scenario at most five million combinations are costed. Nothing is written.
@@ -72,7 +76,8 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	if err := f.check(cmd); err != nil {
 		return usageError{err}
 	}
-	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	r := combineReport{ask: f}
+	plans, ds, err := r.read(file, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
@@ -80,10 +85,10 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	if err != nil {
 		return err
 	}
-	r := combineReport{model: m, ask: f}
-	if err := f.known(m, chosen, &r); err != nil {
+	if err := f.known(r.model, chosen, &r); err != nil {
 		return err
 	}
+	r.printLeftOut(cmd.ErrOrStderr())
 	w, stop := startWatch("combinations", cmd.ErrOrStderr())
 	defer stop()
 	for i := range r.scenarios {
@@ -91,7 +96,27 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 			return err
 		}
 	}
-	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json() }, r.print})
+	return f.write(cmd, file, ds.Without(costmodel.Unlisted), forms{r.csv, func() any { return r.json() }, r.print})
+}
+
+// read is costedModel for combinations: an error in a row of an alternative that no scenario counts leaves the row out.
+func (r *combineReport) read(file string, stderr io.Writer) ([]*costmodel.Plan, costmodel.Diagnostics, error) {
+	m, plans, ds, err := readModel(file)
+	if err != nil {
+		return nil, nil, err
+	}
+	r.model, r.left, r.aside = m.ForCombining()
+	if r.model != m {
+		var sound costmodel.Diagnostics
+		if plans, sound = compileAll(r.model); !sound.HasErrors() {
+			return plans, sound, nil
+		}
+	}
+	if ds.HasErrors() {
+		printDiagnostics(stderr, ds)
+		return nil, nil, errCase
+	}
+	return plans, ds, nil
 }
 
 // combined is a scenario with its combinations.
@@ -111,6 +136,9 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *comb
 		c, ds := m.Combiner(p.Scenario)
 		if c == nil {
 			return ds.First("the alternatives can't be combined")
+		}
+		if len(c.LeftOut()) > 0 {
+			r.aside = append(r.aside, ds...)
 		}
 		d := p.Detail(f.volume).Scenario()
 		s := combined{plan: p, combiner: c, fixed: make([]int, len(c.Tags())), cost: d.Must("piece_cost"), mass: d.Must("net_mass")}
@@ -153,7 +181,27 @@ func (f combineFlags) combine(s *combined, progress func(float64) error) error {
 type combineReport struct {
 	model     *costmodel.Model
 	ask       combineFlags
+	left      []costmodel.LeftOut   // of all scenarios
+	aside     costmodel.Diagnostics // what is wrong with rows that are left out
 	scenarios []combined
+}
+
+// leftOut lists the rows that no combination of a scenario may have.
+func (r *combineReport) leftOut(s *combined) []costmodel.LeftOut {
+	var out []costmodel.LeftOut
+	for _, l := range append(slices.Clone(r.left), s.combiner.LeftOut()...) {
+		if slices.ContainsFunc(l.Tags, func(t string) bool { return s.combiner.Tag(t) >= 0 }) { // else of another product
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// printLeftOut says what is wrong with the rows that are left out.
+func (r *combineReport) printLeftOut(w io.Writer) {
+	for _, d := range r.aside.Sorted() {
+		fmt.Fprintln(w, d)
+	}
 }
 
 func (r *combineReport) currency() string { return r.model.Schema.Units.ModelCurrency() }

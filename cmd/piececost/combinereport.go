@@ -21,6 +21,12 @@ func (r *combineReport) print(w io.Writer) {
 // printScenario prints the best combinations of a scenario: a line of figures and one of alternatives each.
 func (r *combineReport) printScenario(w io.Writer, s *combined) {
 	printWrapped(w, "", "  ", fmt.Sprintf("%s: %s", s.plan.Scenario.Name, r.counts(s)))
+	for _, names := range s.combiner.SameRows() {
+		printWrapped(w, "  ", "    ", strings.Join(names, ", ")+": on the same rows, so one of them is tried")
+	}
+	for _, l := range r.leftOut(s) {
+		printWrapped(w, "  ", "    ", fmt.Sprintf("left out, since its row has an error: %s of %s", strings.Join(l.Tags, ", "), l.Row))
+	}
 	digits := int(costmodel.MoneyDigits(r.currency(), s.cost))
 	listed := strings.Join(s.plan.Scenario.Alternatives, ", ")
 	if listed == "" {
@@ -48,6 +54,9 @@ func (r *combineReport) counts(s *combined) string {
 		if of.n > 0 {
 			text += fmt.Sprintf("; %s %s", grouped(float64(of.n), 0), of.what)
 		}
+	}
+	if s.Repeated > 0 {
+		text += fmt.Sprintf("; %s more with an alternative that changes nothing, counted once", grouped(float64(s.Repeated), 0))
 	}
 	return text
 }
@@ -111,11 +120,20 @@ type combineScenarioJSON struct {
 	Alternatives []string          `json:"alternatives"`
 	PieceCost    float64           `json:"piece_cost_as_it_stands"`
 	NetMass      float64           `json:"net_mass_kg_as_it_stands"`
+	SameRows     [][]string        `json:"alternatives_on_the_same_rows"` // of each list one is tried
+	LeftOut      []leftOutJSON     `json:"left_out"`                      // rows with an error; no combination has them
 	Valid        int               `json:"valid_combinations"`
+	Repeated     int               `json:"repeated_without_effect"` // beside the valid ones
 	TooHeavy     int               `json:"too_heavy"`
 	Missing      int               `json:"missing_a_target"`
 	NoCost       int               `json:"without_cost"`
 	Best         []combinationJSON `json:"cheapest"`
+}
+
+type leftOutJSON struct {
+	Row          string      `json:"row"`
+	Alternatives []string    `json:"alternatives"`
+	Finding      findingJSON `json:"finding"`
 }
 
 type combinationJSON struct {
@@ -133,7 +151,10 @@ func (r *combineReport) json() combineJSON {
 	for i := range r.scenarios {
 		s := &r.scenarios[i]
 		j := combineScenarioJSON{Scenario: s.plan.Scenario.Name, Alternatives: append([]string{}, s.combiner.Tags()...), PieceCost: s.cost, NetMass: s.mass,
-			Valid: s.Valid, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}}
+			SameRows: append([][]string{}, s.combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}, LeftOut: []leftOutJSON{}}
+		for _, l := range r.leftOut(s) {
+			j.LeftOut = append(j.LeftOut, leftOutJSON{l.Row, l.Tags, findingsJSON(costmodel.Diagnostics{l.Finding})[0]})
+		}
 		for k := range s.Best {
 			b := &s.Best[k]
 			j.Best = append(j.Best, combinationJSON{append([]string{}, b.Tags...), b.Cost, b.Mass, missedNames(b)})

@@ -30,7 +30,8 @@ hold values that only the program can compute, under a mark that says when they 
 The workbook is written in place: the result sheets of an earlier run are replaced, every other part of it - sheets,
 charts, macros, notes - stays as it is, to the byte. -o names a copy that gets the results instead. The file is the old
 or the new one whatever happens. A workbook that is open in another program, or was changed since it was read, is not
-written. With errors in the case nothing is written.
+written. With errors in the case nothing is written; those of the sheet Uncertainty, on which no cost rests, are warnings
+here, and the sheet Sensitivity is left out.
 
 ` + caution,
 		Example: `  piececost run tray.xlsx
@@ -63,6 +64,8 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
+	_, uncertain := m.Uncertainty()
+	ds = append(ds, uncertain.AsWarnings()...).Sorted()
 	r, err := result(m, plans, cmd.ErrOrStderr())
 	if err != nil {
 		return err

@@ -81,7 +81,7 @@ func (s *runStudies) compare() error {
 func (s *runStudies) sensitivity() error {
 	list, ds := s.m.Uncertainty()
 	if ds.HasErrors() {
-		return ds.First("")
+		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", plural(ds.Count(costmodel.Error), "error"))
 	}
 	if _, err := s.each([]costmodel.QuestionKind{costmodel.AskTable}, func(q *costmodel.Question) error {
 		m := s.measure(q)

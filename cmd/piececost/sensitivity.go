@@ -33,6 +33,11 @@ without the sheet, plus and minus a share of today's value, kept within the plau
 nature or the design fixes (densities, the counts of the bill of materials). Each range is looked at in eleven values or
 more: whole counts make costs jump, so that low and high alone would miss a swing between them.
 
+In the sheet Uncertainty, Low, Likely and High are numbers in the unit of the cells, or of base, today's value: base * 0.9,
+or base + a difference (of a share with its unit: base + "1 %"). So several rows move together, each from its own value, as
+one input: Materials, *, Base price, base * 0.9 to base * 1.1. Row is a key, a list, *, or * except a list; of rows that name
+the same cell the more specific wins.
+
 --elasticities ranks all inputs at once by what a percent of each is worth. --x and --y print a table over two inputs; their
 ranges are from:to:points in the unit of the cells.
 

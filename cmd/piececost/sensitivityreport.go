@@ -158,6 +158,7 @@ type sensitivityJSON struct {
 type barJSON struct {
 	Input    string     `json:"input"`
 	Unit     string     `json:"unit,omitempty"`
+	MovedBy  string     `json:"moved_by,omitempty"` // factor, difference; empty where the values are the input's own
 	Today    *float64   `json:"today,omitempty"`
 	Values   []float64  `json:"values"`
 	Results  []*float64 `json:"results"` // null where a value can't be
@@ -196,7 +197,7 @@ func (s *sensitivityReport) tornadoJSON() sensitivityJSON {
 	}
 	for i := range s.bars[:s.limit(len(s.bars))] {
 		b := &s.bars[i]
-		j := barJSON{Input: b.Input.Input.String(), Unit: unitOf(s.model(), &b.Input), Today: finite(b.Input.Shown(b.Input.Today)), Swing: b.Swing, Monotone: !b.Turns}
+		j := barJSON{Input: b.Input.Input.String(), Unit: unitOf(s.model(), &b.Input), MovedBy: string(b.Input.Input.By), Today: finite(b.Input.Shown(b.Input.Today)), Swing: b.Swing, Monotone: !b.Turns}
 		for k, v := range b.Values {
 			j.Values = append(j.Values, b.Input.Shown(v))
 			j.Results = append(j.Results, finite(b.Results[k]))

@@ -221,12 +221,7 @@ func signed(v float64, digits int) string {
 }
 
 // unitOf writes the unit of an input's cells, empty for a plain number.
-func unitOf(m *costmodel.Model, v *costmodel.Varied) string {
-	if u := m.ShownUnit(v.Unit); u != "1" {
-		return u
-	}
-	return ""
-}
+func unitOf(m *costmodel.Model, v *costmodel.Varied) string { return m.UnitWords(v) }
 
 // inputLabel writes an input with its unit.
 func inputLabel(m *costmodel.Model, v *costmodel.Varied) string {

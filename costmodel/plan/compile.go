@@ -135,13 +135,18 @@ func (c *compiler) finish(id Cell, f Form) Form {
 
 // definition compiles where a value comes from.
 func (c *compiler) definition(def Definition, at place) Form {
+	at.fraction = at.fraction || def.Fractions
 	switch def.Kind {
 	case Given:
 		return constant(def.Value)
 	case Varies:
 		return register(def.Input)
+	case Scaled:
+		return c.regs.mul(c.definition(*def.Base, at), register(def.Input))
+	case Shifted:
+		return c.regs.add(c.definition(*def.Base, at), register(def.Input), 1)
 	}
-	at.eq, at.base, at.fraction = def.Eq, def.Base, at.fraction || def.Fractions
+	at.eq, at.base = def.Eq, def.Base
 	return c.lower(def.Eq.Expr.Root, at)
 }
 
@@ -163,15 +168,14 @@ func (c *compiler) cycle(id Cell) {
 func visitNeeds(g Graph, id Cell, visit func(Cell)) {
 	e, q := Locate(g, id)
 	def, err := g.Define(e, q)
-	if err != nil || def.Kind != Computed {
+	if err != nil {
 		return
 	}
-	eqs := []*Equation{def.Eq}
-	if def.Base != nil && def.Base.Kind == Computed {
-		eqs = append(eqs, def.Base.Eq)
-	}
-	for _, eq := range eqs {
-		for _, ref := range eq.Refs {
+	for at := &def; at != nil; at = at.Base {
+		if at.Kind != Computed {
+			continue
+		}
+		for _, ref := range at.Eq.Refs {
 			visitRef(g, e, ref, visit)
 		}
 	}

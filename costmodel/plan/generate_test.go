@@ -136,6 +136,10 @@ func (g *generator) define(r *memRow, q int) {
 		g.base = false
 		d.Base = &base
 	}
+	if d := &r.defs[q]; !isCondition(name) && g.often(1) {
+		base := d.Definition
+		*d = memDef{Definition: plan.Definition{Kind: plan.Scaled + plan.DefKind(g.below(2)), Input: int32(g.below(inputColumns)), Base: &base}}
+	}
 }
 
 func (g *generator) definition(name string) plan.Definition {

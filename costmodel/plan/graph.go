@@ -38,6 +38,8 @@ const (
 	Given    DefKind = iota // Value
 	Varies                  // input column Input
 	Computed                // Eq
+	Scaled                  // Base times input column Input
+	Shifted                 // Base plus input column Input
 )
 
 // A Definition says where a cell's value comes from.
@@ -46,7 +48,7 @@ type Definition struct {
 	Value float64
 	Input int32
 	Eq    *Equation
-	Base  *Definition // what `base` means in Eq, where it is used
+	Base  *Definition // what `base` means in Eq, where it is used; what is Scaled or Shifted
 	// Fractions leaves ceil out of Eq: what it counts is taken as a fraction.
 	Fractions bool
 }

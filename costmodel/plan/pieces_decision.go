@@ -127,7 +127,7 @@ func (d *decision) foresee(curves []curve, n, limit int) {
 }
 
 // foreseeCount is foresee for a count of whole things: k stands while the argument less the tolerance lies above k-1 and
-// not above k.
+// not above k. At least K2, where that is no whole number, stands up to the whole one below it.
 func (d *decision) foreseeCount(a *curve, n, limit int) int {
 	arg := flat(d.op.K - formula.WholeTolerance)
 	a.addTo(&arg, d.op.S)
@@ -136,5 +136,5 @@ func (d *decision) foreseeCount(a *curve, n, limit int) int {
 	if d.op.Code == kernel.CeilMax && d.frozen <= d.op.K2 {
 		lo = math.Inf(-1)
 	}
-	return arg.lastWithin(n, limit, lo, d.frozen-margin)
+	return arg.lastWithin(n, limit, lo, math.Floor(d.frozen)-margin)
 }

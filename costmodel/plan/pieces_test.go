@@ -85,6 +85,8 @@ var pieceCases = []struct {
 	{"ceil(n / 100)", "1 101 201 301", false},
 	{"ceil(n / 100) / n", "1 101 201 301", false},
 	{"max(2, ceil(n / 100))", "1 201 301", false},
+	{"max(2.5, ceil(n / 100))", "1 201 301", false}, // the least is no whole number
+	{"max(0.98, ceil(n / 100 - 0.57))", "1 58 158 258 358", false},
 	{"max(n, 150) + ceil(n * 0.01)", "1 101 151 201 301", false},
 	{"n > 99 ? 5 : 7", "1 100", false},
 	{"n >= 99.5 ? n : 2 * n", "1 100", false},

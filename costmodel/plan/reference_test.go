@@ -57,6 +57,10 @@ func (r *reference) definition(e plan.Entity, d plan.Definition) number {
 		return exactly(d.Value)
 	case plan.Varies:
 		return exactly(r.inputs[d.Input])
+	case plan.Scaled:
+		return times(r.definition(e, *d.Base), exactly(r.inputs[d.Input]))
+	case plan.Shifted:
+		return plus(r.definition(e, *d.Base), exactly(r.inputs[d.Input]), 1)
 	}
 	names := make([]number, len(d.Eq.Refs))
 	values := make([]float64, len(d.Eq.Refs))

@@ -70,6 +70,10 @@ func (d memDef) String() string {
 		return fmt.Sprint(d.Value)
 	case d.Kind == plan.Varies:
 		return fmt.Sprint("varies ", d.Input)
+	case d.Kind == plan.Scaled:
+		return fmt.Sprint("scaled ", d.Input, " | ", memDef{Definition: *d.Base})
+	case d.Kind == plan.Shifted:
+		return fmt.Sprint("shifted ", d.Input, " | ", memDef{Definition: *d.Base})
 	case d.Base != nil:
 		return "= " + d.Eq.Expr.Text + " | " + memDef{Definition: *d.Base}.String()
 	}

@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 	"testing"
@@ -94,6 +95,14 @@ func (g *memGraph) definition(t testing.TB, s *memScope, quantity, text string) 
 	if input, ok := strings.CutPrefix(text, "varies "); ok {
 		n, err := strconv.Atoi(input)
 		return memDef{Definition: plan.Definition{Kind: plan.Varies, Input: int32(n)}, err: err}
+	}
+	for word, kind := range map[string]plan.DefKind{"scaled ": plan.Scaled, "shifted ": plan.Shifted} {
+		if rest, ok := strings.CutPrefix(text, word); ok {
+			input, base, _ := strings.Cut(rest, " | ")
+			n, err := strconv.Atoi(input)
+			b := g.definition(t, s, quantity, base)
+			return memDef{Definition: plan.Definition{Kind: kind, Input: int32(n), Base: &b.Definition}, err: errors.Join(err, b.err)}
+		}
 	}
 	equation, ok := strings.CutPrefix(text, "= ")
 	if !ok {

@@ -36,7 +36,8 @@ type Combination struct {
 // Combinations is the answer: the cheapest first.
 type Combinations struct {
 	Best     []Combination // at most Keep; equal costs in the order in which they are tried
-	Valid    int           // combinations that hang together
+	Valid    int           // combinations that hang together, each set of rows once
+	Repeated int           // that differ from one of them in alternatives without effect
 	TooHeavy int           // of them
 	Missing  int           // of the others, those that miss a target, where targets are asked for
 	NoCost   int           // of them, those in which a check fails or the cost is no number
@@ -81,13 +82,22 @@ type combinationSearch struct {
 	lanes int
 }
 
-// try puts a combination into the block.
+// try puts a combination into the block, each set of rows once.
 func (s *combinationSearch) try(in []bool) error {
 	if !s.c.Add(in, s.ask.Volume) {
 		return nil
 	}
-	if s.out.Valid++; s.out.Valid > s.ask.Most {
+	again := s.c.Again()
+	if again {
+		s.out.Repeated++
+	} else {
+		s.out.Valid++
+	}
+	switch {
+	case s.out.Valid+s.out.Repeated > s.ask.Most:
 		return fmt.Errorf("there are more than %d %w", s.ask.Most, ErrManyCombinations)
+	case again:
+		return nil
 	}
 	if s.lanes == len(s.block) {
 		s.block = append(s.block, nil)
@@ -145,7 +155,7 @@ func (s *combinationSearch) keep(cost, mass float64, lane int) {
 
 // confirm compiles a combination as a scenario and holds the block's figures against it.
 func confirm(c *costmodel.Combiner, b *Combination, volume float64) error {
-	s := c.With(b.in)
+	s := c.With(c.Fewest(b.in))
 	p, ds := c.Model().Compile(s, costmodel.CompileOptions{})
 	if p == nil {
 		return fmt.Errorf("internal: the combination %v does not compile: %w", s.Alternatives, ds[0])

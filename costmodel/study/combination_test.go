@@ -2,11 +2,15 @@ package study_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
 	"piececost/costmodel"
+	"piececost/costmodel/plan"
 	"piececost/costmodel/study"
 )
 
@@ -123,6 +127,92 @@ func TestCombine(t *testing.T) {
 	_, err = study.Combine(c, study.CombinationAsk{Volume: 60_000, Fixed: fixed, Keep: 9, Most: 8, Progress: func(float64) error { return errEnough }})
 	if !errors.Is(err, errEnough) {
 		t.Errorf("stopped: %v", err)
+	}
+}
+
+// TestCombineSameRows counts combinations that differ in tags without effect once: two words on the same rows, and a word
+// whose rows another brings in as well.
+func TestCombineSameRows(t *testing.T) {
+	tables := sampleVolumeTables(t)
+	tables["Parts"] = strings.Replace(tables["Parts"], "cover skin stamped BH 0.75,,", "cover skin stamped BH 0.75,thick,", 1) +
+		`A01,thinner,"thin, trial",sheet,M01,0.65,1760,1340,,97,14,,,invented` + "\n"
+	tables["Operations"] = strings.Replace(tables["Operations"], "adhesive application,E13,,,10,1,,,5600", `adhesive application,E13,,"sealed, wet",10,1,,,5600`, 1)
+	tables["Bill of materials"] = strings.Replace(tables["Bill of materials"], "TRAY_A,P05,1,30,,", "TRAY_A,P05,1,30,wet,", 1)
+	tables["Scenarios"] = strings.Replace(tables["Scenarios"], ",,Alternatives,,", ",,Alternatives,thick,", 1)
+	m := tables.model(t)
+	c, ds := m.Combiner(m.Scenarios[0])
+	if c == nil {
+		t.Fatal(ds)
+	}
+	if want := [][]string{{"thin", "trial"}}; !reflect.DeepEqual(c.SameRows(), want) {
+		t.Errorf("on the same rows stand %v, want %v", c.SameRows(), want)
+	}
+	fewest, sizes := map[string]int{}, map[string][]string{} // by rows: the fewest tags, all valid sets of tags
+	in := make([]bool, len(c.Tags()))
+	for bits := range 1 << len(in) {
+		n := 0
+		for i := range in {
+			in[i] = bits>>i&1 == 1
+			n += bits >> i & 1
+		}
+		c.Reset()
+		if !c.Add(in, 60_000) {
+			continue
+		}
+		p, found := m.Compile(c.With(in), costmodel.CompileOptions{})
+		if p == nil {
+			t.Fatal(found)
+		}
+		rows := ""
+		for e := range p.Entities() {
+			if s := p.RowScope(plan.Entity(e)).Name; s == "part" || s == "link" || s == "operation" {
+				r := p.RowRecord(plan.Entity(e))
+				rows += fmt.Sprint(r.Sheet, r.Row, " ")
+			}
+		}
+		if _, ok := fewest[rows]; !ok || n < fewest[rows] {
+			fewest[rows] = n
+		}
+		sizes[rows] = append(sizes[rows], strings.Join(c.With(in).Alternatives, ", "))
+	}
+	for _, of := range []struct {
+		fixed           map[string]int
+		valid, repeated int
+	}{{nil, 6, 2}, {map[string]int{"thin": -1}, 6, 2}, {map[string]int{"thin": -1, "trial": -1}, 3, 1}, {map[string]int{"trial": 1}, 3, 1}, {map[string]int{"thin": 1, "trial": 1}, 3, 1}, {map[string]int{"sealed": 1}, 4, 0}, {map[string]int{"wet": -1}, 4, 0}} {
+		fixed := make([]int, len(c.Tags()))
+		for name, v := range of.fixed {
+			fixed[c.Tag(name)] = v
+		}
+		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: fixed, Keep: 20, Most: 100})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Valid != of.valid || got.Repeated != of.repeated || len(got.Best) != of.valid {
+			t.Errorf("%v: %d valid, %d repeated, %d listed; want %d, %d", of.fixed, got.Valid, got.Repeated, len(got.Best), of.valid, of.repeated)
+		}
+		if of.fixed != nil {
+			continue
+		}
+		if len(fewest) != of.valid {
+			t.Errorf("%d sets of rows, %d combinations", len(fewest), of.valid)
+		}
+		for rows, names := range sizes {
+			listed := 0
+			for _, b := range got.Best {
+				if slices.Contains(names, strings.Join(b.Tags, ", ")) {
+					listed++
+					if len(b.Tags) != fewest[rows] {
+						t.Errorf("%v is listed, though %d of %v do", b.Tags, fewest[rows], names)
+					}
+				}
+			}
+			if listed != 1 {
+				t.Errorf("of %v %d are listed", names, listed)
+			}
+		}
+	}
+	if _, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(in)), Keep: 1, Most: 7}); err == nil {
+		t.Error("more than 7 combinations are accepted")
 	}
 }
 

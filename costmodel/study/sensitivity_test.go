@@ -2,6 +2,7 @@ package study_test
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"strings"
 	"testing"
@@ -68,6 +69,37 @@ func TestTornadoOfUncertainty(t *testing.T) {
 	}
 	if b := bars[1]; !near(b.AtLow, (17000-22000.0)/80000) || !near(b.AtHigh, (24000-22000.0)/80000) || len(b.Values) != 13 {
 		t.Errorf("by price: %+v", b) // eleven values, today's and the likely one
+	}
+}
+
+// TestTornadoTogether moves the prices of both presses at once. Of 80,000 pieces X needs one fast press at 10,000 EUR a year,
+// Y two slow ones at 6,000: 19,000 less 22,000 EUR, and a tenth of the prices more is worth 1,000 less 1,200.
+func TestTornadoTogether(t *testing.T) {
+	tables := maps.Clone(workshop)
+	tables["uncertainty.csv"] = "Sheet,Row,Column,Low,Likely,High\nMachines,*,Price,base * 0.8,base,base * 1.2\n"
+	shifted := maps.Clone(workshop)
+	shifted["uncertainty.csv"] = "Sheet,Row,Column,Low,Likely,High\nMachines,\"M1, M2\",Price,base,,base + 10000\n"
+	for _, of := range []struct {
+		tables    map[string]string
+		name      string
+		low, high float64 // thousands a year
+	}{{tables, "Machines/*/Price", -2.6, -3.4}, {shifted, "Machines/M1, M2/Price", -3, -4}} {
+		plans := read(t, of.tables)
+		m := plans[0].Model
+		list, ds := m.Uncertainty()
+		if len(ds) > 0 {
+			t.Fatal(ds)
+		}
+		q := study.Measure{Model: m, Scenario: plans[0].Scenario, Against: plans[1].Scenario}
+		inputs, _ := q.Moved(list)
+		r, bars, ds := q.Swings(inputs, list, 0)
+		if len(ds) > 0 || len(bars) != 1 || len(r.Dropped) > 0 {
+			t.Fatal(ds, bars)
+		}
+		b := bars[0]
+		if b.Input.Input.String() != of.name || !near(b.AtLow*80, of.low) || !near(b.AtHigh*80, of.high) || b.Turns {
+			t.Errorf("%s: %v to %v, want %v to %v", b.Input.Input, b.AtLow*80, b.AtHigh*80, of.low, of.high)
+		}
 	}
 }
 

@@ -1,0 +1,119 @@
+package costmodel
+
+import (
+	"fmt"
+	"slices"
+)
+
+// findTwins finds the tags that stand on the very same rows, so that each of them, or several, bring the same in, and
+// whether other tags share a row.
+func (c *Combiner) findTwins() {
+	var rows [][]int // by row: its tags
+	for _, p := range c.union.parts {
+		rows = append(rows, p.tags)
+		for i := range p.steps {
+			rows = append(rows, p.steps[i].tags)
+		}
+		for _, l := range p.links {
+			rows = append(rows, l.tags)
+		}
+	}
+	on := make([][]int, len(c.tags)) // by tag: its rows
+	for r, tags := range rows {
+		for _, t := range tags {
+			on[t] = append(on[t], r)
+		}
+	}
+	class := map[string]int{}
+	of := make([]int, len(c.tags))
+	for t := range c.tags {
+		key := fmt.Sprint(on[t])
+		if len(on[t]) == 0 {
+			key = fmt.Sprint("none ", t) // a scenario took it off its rows
+		}
+		at, ok := class[key]
+		if !ok {
+			at = len(c.twins)
+			class[key] = at
+			c.twins = append(c.twins, nil)
+		}
+		of[t] = at
+		c.twins[at] = append(c.twins[at], t)
+	}
+	for _, tags := range rows {
+		for _, t := range tags {
+			c.overlap = c.overlap || of[t] != of[tags[0]]
+		}
+	}
+}
+
+// SameRows lists the tags that stand on the same rows, where there is more than one, as first written.
+func (c *Combiner) SameRows() [][]string {
+	var out [][]string
+	for _, twins := range c.twins {
+		var names []string
+		for _, t := range twins {
+			names = append(names, c.tags[t])
+		}
+		if len(names) > 1 {
+			out = append(out, names)
+		}
+	}
+	return out
+}
+
+// oneOfTwins takes all but one out of tags that stand on the same rows; those that are fixed stay as they are.
+func (c *Combiner) oneOfTwins(fixed []int) []int {
+	out := slices.Clone(fixed)
+	for _, twins := range c.twins {
+		keep := slices.IndexFunc(twins, func(t int) bool { return fixed[t] > 0 })
+		if keep < 0 {
+			keep = slices.IndexFunc(twins, func(t int) bool { return fixed[t] == 0 })
+		}
+		for i, t := range twins {
+			if i != keep && out[t] == 0 {
+				out[t] = -1
+			}
+		}
+	}
+	return out
+}
+
+// Again tells whether the combination that was added last has the very rows of one since Each began, so that they differ
+// only in tags without effect, and takes it out of the block. It is meant to be called once after each Add that went well.
+func (c *Combiner) Again() bool {
+	if !c.overlap {
+		return false // a row then bears one tag, or twins, and what differs in tags differs in rows
+	}
+	key := make([]byte, (len(c.union.there)+7)/8)
+	for i, there := range c.union.there {
+		if there {
+			key[i/8] |= 1 << (i % 8)
+		}
+	}
+	if c.seen[string(key)] {
+		c.lane--
+		return true
+	}
+	c.seen[string(key)] = true
+	return false
+}
+
+// Fewest takes the tags out of a combination without which it has the same rows; those fixed in stay.
+func (c *Combiner) Fewest(in []bool) []bool {
+	out := slices.Clone(in)
+	if !c.overlap || !c.union.mark(out) {
+		return out
+	}
+	rows := slices.Clone(c.union.there)
+	for t := len(out) - 1; t >= 0; t-- {
+		if !out[t] || c.fixed[t] > 0 {
+			continue
+		}
+		out[t] = false
+		if !c.union.mark(out) || !slices.Equal(rows, c.union.there) {
+			out[t] = true
+		}
+	}
+	return out
+}

@@ -1,0 +1,159 @@
+package costmodel
+
+import (
+	"fmt"
+
+	"piececost/costmodel/formula"
+	"piececost/costmodel/plan"
+)
+
+// inBase is a number that may be written with base, today's value: add + times * base, coherent.
+type inBase struct{ add, times float64 }
+
+// values reads Low, Likely and High, and finds whether they are values, factors or differences.
+func (r *uncertainReader) values(row Row, u *uncertainRow) bool {
+	u.HasLikely = valueAt(r.t, row, "likely").Kind != Empty
+	var all [3]inBase
+	ok := true
+	for i, name := range []string{"low", "high", "likely"} {
+		if name != "likely" || u.HasLikely {
+			ok = r.value(row, name, u.found, &all[i]) && ok
+		}
+	}
+	if !ok {
+		return false
+	}
+	given := all[:2]
+	if u.HasLikely {
+		given = all[:]
+	}
+	by, same := moveOf(given)
+	if !same {
+		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low, likely and high of %s are not written alike", u.Input), "write all of them as numbers, as base * a factor, or as base + a difference")
+		return false
+	}
+	u.Input.By = by
+	for i, into := range []*float64{&u.Low, &u.High, &u.Likely} {
+		if *into = all[i].add; by == ByFactor {
+			*into = all[i].times
+		}
+	}
+	return by != ByValue || r.alike(row, u)
+}
+
+// moveOf finds what numbers have in common: they are values, multiples of base, or base and something.
+func moveOf(list []inBase) (Move, bool) {
+	value, factor, difference := true, true, true
+	for _, v := range list {
+		value = value && v.times == 0
+		factor = factor && v.add == 0
+		difference = difference && v.times == 1
+	}
+	switch {
+	case value:
+		return ByValue, true
+	case factor:
+		return ByFactor, true
+	}
+	return ByDifference, difference
+}
+
+// alike reports rows that hold different values, since one number for all of them would take the differences away.
+func (r *uncertainReader) alike(row Row, u *uncertainRow) bool {
+	var first *Field
+	for _, rec := range u.found.records {
+		x := rec.field(u.found.quantity)
+		switch {
+		case x == nil || x.Def.failed || x.Def.Kind != plan.Given:
+		case first == nil:
+			first = x
+		case !formula.SameNumber(first.Def.Value, x.Def.Value):
+			r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", Related{first.Value.Place, "one at"}, Related{x.Value.Place, "another at"})
+			return false
+		}
+	}
+	return true
+}
+
+// value reads a number of the row as a cell of the input would be read, or an expression of base.
+func (r *uncertainReader) value(row Row, name string, f foundInput, into *inBase) bool {
+	v := valueAt(r.t, row, name)
+	if v.Kind == Empty {
+		r.ds.add("missing", v.Place, fmt.Sprintf("%s of %s is missing", labelOf(name), f.input), "fill the cell")
+		return false
+	}
+	def := r.m.readField(f.scope, f.quantity, v, f.unit, &formula.Type{Unit: f.unit})
+	r.ds = append(r.ds, r.m.Diagnostics...)
+	r.m.Diagnostics = nil
+	switch {
+	case def.failed:
+		return false
+	case def.Kind == plan.Given:
+		into.add = def.Value
+		return true
+	}
+	var ok bool
+	if *into, ok = readInBase(def.Eq, def.Eq.Expr.Root); !ok {
+		r.ds.add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", labelOf(name), f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
+	}
+	return ok
+}
+
+// readInBase reads an expression as a multiple of base and a number; ok is false where it is more than that.
+func readInBase(eq *plan.Equation, n *formula.Node) (v inBase, ok bool) {
+	args := make([]inBase, len(n.Args))
+	for i, a := range n.Args {
+		if args[i], ok = readInBase(eq, a); !ok {
+			return v, false
+		}
+	}
+	switch n.Kind {
+	case formula.Number:
+		return inBase{add: n.Value}, true
+	case formula.Name:
+		ref := eq.Refs[n.Ref]
+		if ref.Base {
+			return inBase{times: 1}, true
+		}
+		return inBase{add: ref.Constant}, ref.Fixed
+	case formula.Negate:
+		return args[0].by(-1), true
+	case formula.Convert:
+		return args[0].by(n.Value), true
+	case formula.Binary:
+		return joinInBase(n.Op, args[0], args[1])
+	}
+	return v, false
+}
+
+func joinInBase(op formula.Op, a, b inBase) (inBase, bool) {
+	switch {
+	case op == formula.Add:
+		return inBase{a.add + b.add, a.times + b.times}, true
+	case op == formula.Sub:
+		return inBase{a.add - b.add, a.times - b.times}, true
+	case op == formula.Mul && b.times == 0:
+		return a.by(b.add), true
+	case op == formula.Mul && a.times == 0:
+		return b.by(a.add), true
+	case op == formula.Div && b.times == 0 && b.add != 0:
+		return a.by(1 / b.add), true
+	}
+	return inBase{}, false
+}
+
+func (v inBase) by(k float64) inBase { return inBase{v.add * k, v.times * k} }
+
+func (r *uncertainReader) ordered(row Row, u *Uncertain) bool {
+	switch {
+	case !(u.Low < u.High):
+		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not below high", u.Input), "exchange or correct the two")
+	case u.HasLikely && (u.Likely < u.Low && !formula.SameNumber(u.Likely, u.Low) || u.Likely > u.High && !formula.SameNumber(u.Likely, u.High)):
+		r.ds.add("range", valueAt(r.t, row, "likely").Place, fmt.Sprintf("likely of %s does not lie between low and high", u.Input), "correct one of the three")
+	case u.Distribution == "lognormal" && u.Low <= 0:
+		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input), "write a number above 0, or another distribution")
+	default:
+		return true
+	}
+	return false
+}
