@@ -202,8 +202,11 @@ func (s *scheduler) columnOf(register int32) int32 { return max(0, s.column[regi
 
 // Values computes every compiled cell for one lane of inputs. The result is indexed by cell; cells that were not needed
 // hold 0.
-func (p *Plan) Values(inputs []float64) []float64 {
-	k := kernel.Program{Inputs: p.regs.inputs, Slots: len(p.regs.ops)}
+func (p *Plan) Values(inputs []float64) []float64 { return p.valuesOf(p.registersAt(inputs)) }
+
+// registersAt computes every register for one lane of inputs.
+func (p *Plan) registersAt(inputs []float64) []float64 {
+	k := kernel.Program{Inputs: p.regs.inputs, Slots: len(p.regs.ops), Ops: make([]kernel.Op, 0, len(p.regs.ops))}
 	for i := p.regs.inputs; i < len(p.regs.ops); i++ {
 		op := p.regs.ops[i]
 		op.Dst = int32(i)
@@ -218,6 +221,10 @@ func (p *Plan) Values(inputs []float64) []float64 {
 	for i := range registers {
 		registers[i] = s.Column(i)[0]
 	}
+	return registers
+}
+
+func (p *Plan) valuesOf(registers []float64) []float64 {
 	values := make([]float64, len(p.forms))
 	for _, c := range p.order {
 		values[c] = p.forms[c].at(registers)
