@@ -13,7 +13,7 @@ import (
 // often that costing every volume is less work than finding the jumps, every volume is named.
 type pieceSource struct {
 	walks        []walk
-	factors      []float64 // of the second curve: 1, and the edges of the band
+	factors      []float64 // of the second curve: 1, and the edges of the band where it has a width
 	from, at, to int       // first, next and last volume
 	crowded      bool      // by the counts at both ends there are too many jumps
 	walked       int       // stretches between two jumps so far
@@ -30,7 +30,10 @@ type walk interface {
 }
 
 func newPieceSource(plans []*costmodel.Plan, ask CrossoverAsk) *pieceSource {
-	s := &pieceSource{factors: []float64{1, 1 + ask.Tolerance, 1 / (1 + ask.Tolerance)}}
+	s := &pieceSource{factors: []float64{1}}
+	if ask.Tolerance > 0 {
+		s.factors = append(s.factors, 1+ask.Tolerance, 1/(1+ask.Tolerance))
+	}
 	for _, p := range plans {
 		s.walks = append(s.walks, p.Pieces(ask.From, ask.To))
 	}
