@@ -9,12 +9,13 @@ import (
 // AllRows as the Row of a Fixed means every row of its scope.
 const AllRows plan.Entity = -1
 
-// A Fixed quantity has a value whatever cells, changes and equations say: a count of machines that stays as it was
+// A Fixed quantity has a value whatever cells, changes and equations say, or one moved from what they say: a count of machines that stays as it was
 // bought, a charging rule for every step. What decides the structure may be fixed too, since it is known before compiling.
 type Fixed struct {
 	Scope, Quantity string
 	Row             plan.Entity // as Line.Entity gives it for the same scenario, or AllRows
 	Value           float64     // coherent; of a choice, the number of its option from 0
+	By              Move        // what Value does to what cells, changes and equations say; ByValue takes their place
 }
 
 // With compiles the plan's scenario once more, as the plan was, with further values fixed; of two that fix the same cell the
@@ -65,7 +66,7 @@ func (m *Model) FixChoice(scope, quantity, option string) (f Fixed, ok bool) {
 
 // fix notes the fixed values by cell. A name that no scope has is a fault of the program.
 func (g *graph) fix(list []Fixed) {
-	g.fixed = make(map[plan.Cell]float64, len(list))
+	g.fixed = make(map[plan.Cell]Fixed, len(list))
 	for _, f := range list {
 		n, ok := g.model.Schema.byName[f.Scope].index[f.Quantity]
 		if !ok {
@@ -73,7 +74,7 @@ func (g *graph) fix(list []Fixed) {
 		}
 		for e := range g.rows {
 			if r := &g.rows[e]; r.scope.Name == f.Scope && (f.Row == AllRows || f.Row == plan.Entity(e)) {
-				g.fixed[r.first+n] = f.Value
+				g.fixed[r.first+n] = f
 			}
 		}
 	}

@@ -15,7 +15,7 @@ type graph struct {
 	start map[string]int32  // first row of a scope
 	cells int32
 	quiet bool // errors need no words
-	fixed map[plan.Cell]float64
+	fixed map[plan.Cell]Fixed
 
 	columns int                   // input columns: the annual volume, then what is varied
 	inputs  map[plan.Cell]moved   // the varied cells

@@ -35,9 +35,29 @@ func optionOf(q *Quantity, v float64) string {
 
 // given returns the definition that a cell or a scenario change gives a quantity; what is fixed comes before both.
 func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok bool) {
-	if v, has := g.fixed[r.first+quantity]; has {
-		return plan.Definition{Kind: plan.Given, Value: v}, false, true
+	f, has := g.fixed[r.first+quantity]
+	switch {
+	case !has:
+		return g.written(r, quantity)
+	case f.By == ByValue:
+		return plan.Definition{Kind: plan.Given, Value: f.Value}, false, true
 	}
+	base, failed, ok := g.written(r, quantity)
+	if !ok {
+		var err error
+		if base, err = g.byEquation(r, quantity); err != nil {
+			return base, true, true
+		}
+	}
+	kind := plan.Scaled
+	if f.By == ByDifference {
+		kind = plan.Shifted
+	}
+	return plan.Definition{Kind: kind, Base: &base, Input: plan.Fixed, Value: f.Value}, failed, true
+}
+
+// written returns the definition that a cell or a scenario change gives a quantity.
+func (g *graph) written(r *row, quantity int32) (def plan.Definition, failed, ok bool) {
 	if c := g.st.scenario.changes[r.rec]; c != nil {
 		if ch, has := c.fields[quantity]; has {
 			d := ch.def.Definition

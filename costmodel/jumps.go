@@ -31,10 +31,17 @@ func (c Cause) String() string {
 // Causes finds what jumps in the piece cost of a scenario from one volume to another. It asks the plan's own equations,
 // from the piece cost down: only what went into the result counts, so a tool that wears out is no cause where more sets
 // are at work anyway. Neighbouring volumes give jumps alone; between distant ones a count may have jumped often.
-func (p *Plan) Causes(before, after float64) []Cause {
-	t := tracer{before: p.Detail(before), after: p.Detail(after), seen: map[plan.Cell]bool{}, noted: map[plan.Cell]bool{}}
-	n := p.graph.rows[1].scope.index["piece_cost"]
-	t.cell(1, n)
+func (p *Plan) Causes(before, after float64) []Cause { return p.tracer(before, after).causes() }
+
+func (p *Plan) tracer(before, after float64) *tracer {
+	m := p.plan.Move(p.inputsAt(before), p.inputsAt(after))
+	return &tracer{seen: map[plan.Cell]bool{}, noted: map[plan.Cell]bool{}, jumped: m.Jumped,
+		before: &Detail{Plan: p, Volume: before, values: m.Before}, after: &Detail{Plan: p, Volume: after, values: m.After}}
+}
+
+// causes follows the piece cost down.
+func (t *tracer) causes() []Cause {
+	t.cell(1, t.after.Plan.graph.rows[1].scope.index["piece_cost"])
 	sort.Slice(t.out, func(i, j int) bool { return t.out[i].cell < t.out[j].cell })
 	return t.out
 }
@@ -43,6 +50,7 @@ func (p *Plan) Causes(before, after float64) []Cause {
 type tracer struct {
 	before, after *Detail
 	seen, noted   map[plan.Cell]bool
+	jumped        []bool // by cell: a jump went into it; the others are not looked at
 	out           []Cause
 }
 
@@ -57,7 +65,7 @@ type use struct {
 
 func (t *tracer) cell(e plan.Entity, n int32) {
 	c := t.after.Plan.graph.rows[e].first + n
-	if t.seen[c] || t.before.Of(e, n) == t.after.Of(e, n) {
+	if t.seen[c] || !t.jumped[c] || t.before.Of(e, n) == t.after.Of(e, n) {
 		return
 	}
 	t.seen[c] = true

@@ -59,3 +59,31 @@ func TestCauses(t *testing.T) {
 		t.Errorf("from 20,000 to 40,000: %v", causes)
 	}
 }
+
+// TestCausesLeaveOutNothing: looking only where a jump went finds the same causes as looking everywhere, at jumps of the
+// sample and between distant volumes.
+func TestCausesLeaveOutNothing(t *testing.T) {
+	m := sampleTables(t).model(t)
+	compared := 0
+	for _, s := range m.Scenarios {
+		p := mustCompile(t, m, s, CompileOptions{})
+		pairs := [][2]float64{{5000, 80_000}, {30_000, 31_000}, {100, 300_000}}
+		for w := p.Pieces(20_000, 24_000); w.Next(); {
+			pairs = append(pairs, [2]float64{float64(w.Piece().From - 1), float64(w.Piece().From)})
+		}
+		for _, v := range pairs {
+			everywhere := p.tracer(v[0], v[1])
+			for c := range everywhere.jumped {
+				everywhere.jumped[c] = true
+			}
+			got, want := p.Causes(v[0], v[1]), everywhere.causes()
+			if !slices.Equal(got, want) {
+				t.Errorf("%s from %v to %v: %v, want %v", s.Name, v[0], v[1], got, want)
+			}
+			compared += len(want)
+		}
+	}
+	if compared < 100 {
+		t.Errorf("only %d causes", compared)
+	}
+}

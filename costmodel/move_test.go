@@ -45,6 +45,16 @@ func TestMovedAsChanged(t *testing.T) {
 			got := l.Block(2)[0]
 			near(t, name, got[0], want, 1e-12)
 			near(t, name+", as it stands", got[1], before, 1e-12)
+			v, d := mustCompile(t, plain, plain.Scenarios[0], CompileOptions{}).InputOf(in)
+			if d != nil {
+				t.Fatal(d)
+			}
+			p := mustCompile(t, plain, plain.Scenarios[0], CompileOptions{})
+			fixed, ds := p.With(p.FixInput(&v, of.value)...)
+			if fixed == nil {
+				t.Fatal(ds)
+			}
+			near(t, name+", fixed", fixed.Detail(volume).Scenario().Must("piece_cost"), want, 1e-12)
 			if math.Abs(want-before) < 1e-6 {
 				t.Errorf("%s changes nothing: %v", name, want)
 			}

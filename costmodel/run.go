@@ -5,19 +5,28 @@ import (
 	"math"
 
 	"piececost/costmodel/kernel"
+	"piececost/costmodel/plan"
 )
 
 // A Runner costs blocks of volumes. It owns its columns: one goroutine, no allocation per block.
 type Runner struct {
 	plan    *Plan
+	program *plan.Program
 	scratch *kernel.Scratch
-	columns [][]float64 // one for each of SweepQuantities
+	columns [][]float64 // one for each of SweepQuantities, or the first of them alone
 }
 
 // Runner makes a runner for blocks of at most kernel.Lanes volumes.
-func (p *Plan) Runner() *Runner {
-	r := &Runner{plan: p, scratch: p.sweep.Kernel.NewScratch(kernel.Lanes)}
-	for _, o := range p.sweep.Outputs {
+func (p *Plan) Runner() *Runner { return p.runner(p.sweep) }
+
+// CostRunner is Runner for the piece cost alone: Block returns that one column, the same numbers with less work.
+func (p *Plan) CostRunner() *Runner {
+	return p.runner(p.plan.Program(p.scenarioCells([]string{"piece_cost"})))
+}
+
+func (p *Plan) runner(program *plan.Program) *Runner {
+	r := &Runner{plan: p, program: program, scratch: program.Kernel.NewScratch(kernel.Lanes)}
+	for _, o := range program.Outputs {
 		if o.Column >= 0 {
 			r.columns = append(r.columns, r.scratch.Column(o.Column))
 			continue
@@ -45,7 +54,7 @@ func (r *Runner) Block(n int) [][]float64 {
 }
 
 // Operations returns the number of kernel operations in a block, the work that a benchmark counts.
-func (r *Runner) Operations() int { return len(r.plan.sweep.Kernel.Ops) }
+func (r *Runner) Operations() int { return len(r.program.Kernel.Ops) }
 
 // A Sweep is the cost of a piece at given volumes.
 type Sweep struct {

@@ -228,12 +228,16 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
 		a, okA := g.today[v.cells[0]]
 		b, okB := g.today[c]
 		if okA != okB || okA && math.Abs(a-b) > 1e-12*math.Abs(a) {
-			*ds = append(*ds, Diagnostic{Code: "vary", Severity: Error, Summary: fmt.Sprintf("the rows of %s hold different values", v.Input),
-				Help: "name one row; the sheet Uncertainty moves several by base * a factor", Place: v.Place, Scenario: g.st.scenario.Name})
+			*ds = append(*ds, differentRows(v, g.st.scenario.Name))
 			return
 		}
 		cells[c] = moved{column: column}
 	}
+}
+
+func differentRows(v *Varied, scenario string) Diagnostic {
+	return Diagnostic{Code: "vary", Severity: Error, Summary: fmt.Sprintf("the rows of %s hold different values", v.Input),
+		Help: "name one row; the sheet Uncertainty moves several by base * a factor", Place: v.Place, Scenario: scenario}
 }
 
 // inputsAt lists the values of all columns at a volume: every varied input has today's value.

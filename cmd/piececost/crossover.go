@@ -16,6 +16,7 @@ type crossoverFlags struct {
 	from, to   int
 	tolerance  string
 	continuous bool
+	stabilityFlags
 	outputFlags
 }
 
@@ -41,10 +42,22 @@ one; at the first volume the first of the sheet does. Nothing is written.
 
 The CSV has a line for each change of order: the two scenarios in the order of the sheet, the first volume of the new
 order, and the scenario that is cheaper from there on; then the piece cost of both at the volume before and at this one, in
-model currency, and what jumped.`,
+model currency, and what jumped.
+
+--stability asks instead whether the cross-overs hold where an input is a bit different: one input after the other at its
+low and its high, all else as it stands and the same in both scenarios, at every whole volume again. Low and high are the
+input's row of the sheet Uncertainty; with --range, or without that sheet, the inputs that move the difference of the two
+most around the cross-over nearest to the second one's own volume, by plus and minus a share of today's value, kept within
+the plausible range. Each scenario is compared with the first one, unless --scenario and --against name two. It prints how many
+cross-overs there are, the first and the last, and by how many pieces they move; first those inputs with which the
+cross-over vanishes, then by how far it moves. Low and high alone are looked at, nothing between them.
+
+The CSV of --stability has a line for each pair as it stands and for each input at its low and high: value in the unit of
+the cell, number of cross-overs, first and last and by how many pieces they move, and which is cheaper at the first volume.`,
 		Example: `  piececost crossover tray.xlsx
   piececost crossover tray.xlsx --from 30000 --to 60000 --tolerance 1%
-  piececost crossover tray.xlsx --continuous-batches --csv > changes.csv`,
+  piececost crossover tray.xlsx --continuous-batches --csv > changes.csv
+  piececost crossover tray.xlsx --stability --scenario C --against A`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return crossoverWorkbook(cmd, args[0], f) },
 	}
@@ -52,6 +65,7 @@ model currency, and what jumped.`,
 	c.Flags().IntVar(&f.to, "to", 0, "last whole annual volume")
 	c.Flags().StringVar(&f.tolerance, "tolerance", "0.5%", "share of the cheaper cost up to which two scenarios cost the same")
 	c.Flags().BoolVar(&f.continuous, "continuous-batches", false, "take the number of batches as a fraction")
+	f.stabilityFlags.add(c)
 	f.outputFlags.add(c)
 	return c
 }
@@ -77,7 +91,7 @@ func (f crossoverFlags) check(cmd *cobra.Command) error {
 	case from && to && f.from >= f.to:
 		return fmt.Errorf("--from must be below --to")
 	}
-	return nil
+	return f.stabilityFlags.check(cmd)
 }
 
 // volumeSpan is the range of volumes to look at where none is given.
@@ -123,6 +137,9 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 		if plans, err = continuousPlans(m, plans); err != nil {
 			return err
 		}
+	}
+	if f.stability {
+		return stabilityOf(cmd, m, plans, ds, ask, f)
 	}
 	p, stop := startWatch("cross-overs", cmd.ErrOrStderr())
 	ask.Progress = p.report

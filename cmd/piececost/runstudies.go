@@ -12,12 +12,12 @@ import (
 )
 
 // What a run spends on the studies of its sheets, in rows of work: a step costed once. Sums beyond it take longer than a
-// person waits for a run; their own commands do them.
+// person waits for a run, some seconds; their own commands do them.
 const (
-	mostCrossoverWork = 30_000_000 // volumes x steps
-	mostMoved         = 1_000_000  // inputs x steps
-	mostUnasked       = 40_000     // the same of levers, where the sheet Studies does not ask for them
-	mostVolumeWork    = 10_000     // volumes x steps, each compiled anew
+	mostCrossoverWork = 1_000_000_000 // volumes x steps; every whole volume of the range is costed at worst
+	mostMoved         = 1_000_000     // inputs x steps
+	mostUnasked       = 40_000        // the same of levers, where the sheet Studies does not ask for them
+	mostVolumeWork    = 10_000        // volumes x steps, each compiled anew
 )
 
 // errTooMuch says that a study is left to its own command.
@@ -64,8 +64,6 @@ func (s *runStudies) crossover() error {
 	if len(s.plans) < 2 {
 		return nil
 	}
-	w, stop := startWatch("cross-overs", s.stderr)
-	defer stop()
 	ask := study.CrossoverAsk{Tolerance: 0.005}
 	ask.From, ask.To = volumeSpan(s.m, s.plans)
 	for _, q := range s.m.Asked(costmodel.AskCrossover) {
@@ -73,13 +71,12 @@ func (s *runStudies) crossover() error {
 			ask.From, ask.To = int(q.First.From), int(min(q.First.To, mostVolume))
 		}
 	}
-	looked, block := 0, len(s.plans[0].Runner().Volumes())
-	ask.Progress = func(done float64) error {
-		if looked += block; looked > mostCrossoverWork/max(1, s.steps) {
-			return errTooMuch
-		}
-		return w.report(done)
+	if ask.To-ask.From > mostCrossoverWork/max(1, s.steps) {
+		return errTooMuch
 	}
+	w, stop := startWatch("cross-overs", s.stderr)
+	defer stop()
+	ask.Progress = w.report
 	c, err := study.Crossovers(s.plans, ask)
 	if err != nil {
 		return err

@@ -142,12 +142,20 @@ func (c *compiler) definition(def Definition, at place) Form {
 	case Varies:
 		return register(def.Input)
 	case Scaled:
-		return c.regs.mul(c.definition(*def.Base, at), register(def.Input))
+		return c.regs.mul(c.definition(*def.Base, at), def.by())
 	case Shifted:
-		return c.regs.add(c.definition(*def.Base, at), register(def.Input), 1)
+		return c.regs.add(c.definition(*def.Base, at), def.by(), 1)
 	}
 	at.eq, at.base = def.Eq, def.Base
 	return c.lower(def.Eq.Expr.Root, at)
+}
+
+// by is what a definition is scaled or shifted by.
+func (d *Definition) by() Form {
+	if d.Input == Fixed {
+		return constant(d.Value)
+	}
+	return register(d.Input)
 }
 
 // cycle reports the cells that need each other, from the one met again; each is then failed, so it is said once.

@@ -38,9 +38,12 @@ const (
 	Given    DefKind = iota // Value
 	Varies                  // input column Input
 	Computed                // Eq
-	Scaled                  // Base times input column Input
-	Shifted                 // Base plus input column Input
+	Scaled                  // Base times input column Input, or times Value where Input is Fixed
+	Shifted                 // Base plus input column Input, or plus Value
 )
+
+// Fixed in place of an input column means the definition's Value.
+const Fixed int32 = -1
 
 // A Definition says where a cell's value comes from.
 type Definition struct {

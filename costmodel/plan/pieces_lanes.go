@@ -37,20 +37,34 @@ func (l *lanes) lane(n int) lane { return lane{l.columns, n - l.from} }
 
 // run computes the volumes from one to another, at most so many as there are lanes.
 func (l *lanes) run(from, to int) {
-	if l.scratch == nil {
-		l.scratch = l.program.NewScratch(l.most)
-		for i := range l.program.Slots {
-			l.columns = append(l.columns, l.scratch.Column(i))
-		}
-		for i := 1; i < l.program.Inputs; i++ {
-			for j := range l.columns[i] {
-				l.columns[i][j] = l.inputs[i]
-			}
-		}
-	}
+	l.open()
 	l.from, l.to = from, to
 	for n := from; n <= to; n++ {
 		l.columns[0][n-from] = float64(n)
 	}
 	l.scratch.Run(to - from + 1)
+}
+
+// pair computes two volumes into the first two lanes; none are at hand by their volume then.
+func (l *lanes) pair(a, b int) {
+	l.open()
+	l.from, l.to = 0, -1
+	l.columns[0][0], l.columns[0][1] = float64(a), float64(b)
+	l.scratch.Run(2)
+}
+
+// open makes the columns when they are first needed.
+func (l *lanes) open() {
+	if l.scratch != nil {
+		return
+	}
+	l.scratch = l.program.NewScratch(l.most)
+	for i := range l.program.Slots {
+		l.columns = append(l.columns, l.scratch.Column(i))
+	}
+	for i := 1; i < l.program.Inputs; i++ {
+		for j := range l.columns[i] {
+			l.columns[i][j] = l.inputs[i]
+		}
+	}
 }

@@ -205,8 +205,9 @@ func (s *scheduler) columnOf(register int32) int32 { return max(0, s.column[regi
 
 // Values computes every compiled cell for one lane of inputs. The result is indexed by cell; cells that were not needed
 // hold 0.
-func (p *Plan) Values(inputs []float64) []float64 {
-	registers := p.registersAt(inputs)
+func (p *Plan) Values(inputs []float64) []float64 { return p.valuesOf(p.registersAt(inputs)) }
+
+func (p *Plan) valuesOf(registers []float64) []float64 {
 	values := make([]float64, len(p.forms))
 	for _, c := range p.order {
 		values[c] = p.forms[c].at(registers)

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -43,6 +44,39 @@ func BenchmarkCrossovers(b *testing.B) {
 	}
 }
 
+// BenchmarkLargeCrossovers finds the cross-overs of a case of which some step is set up once more at almost every volume:
+// walking from jump to jump alone, costing every volume on one core and on all, and as the study chooses. One run is to be
+// compared in itself; all are in ns a volume and three scenarios.
+func BenchmarkLargeCrossovers(b *testing.B) {
+	const from, to = 20_001, 36_384
+	plans := largeVolumeTables(b, 500).plans(b, costmodel.CompileOptions{})
+	per := func(b *testing.B) {
+		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/(to-from+1), "ns/volume")
+	}
+	b.Run("walk", func(b *testing.B) {
+		for b.Loop() {
+			for _, p := range plans {
+				for w := p.Pieces(from, to); w.Next(); {
+				}
+			}
+		}
+		per(b)
+	})
+	for _, every := range []bool{true, false} {
+		for _, cores := range []int{1, runtime.GOMAXPROCS(0)} {
+			b.Run(fmt.Sprintf("every=%v/cores=%d", every, cores), func(b *testing.B) {
+				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+				for b.Loop() {
+					if _, err := study.Crossovers(plans, study.CrossoverAsk{From: from, To: to, Tolerance: 0.005, EveryVolume: every}); err != nil {
+						b.Fatal(err)
+					}
+				}
+				per(b)
+			})
+		}
+	}
+}
+
 var updateWork = flag.Bool("update-work", false, "rewrite testdata/counts")
 
 // TestWork counts work instead of time: kernel operations a volume, and volumes costed for all cross-overs. A change of
@@ -58,7 +92,8 @@ func TestWork(t *testing.T) {
 			pieces := 0
 			for w := p.Pieces(1, 100_000); w.Next(); pieces++ {
 			}
-			fmt.Fprintf(&b, "%s, %s: %d operations a volume, %d pieces in 1 to 100,000\n", p.Scenario.Name, words, p.Runner().Operations(), pieces)
+			fmt.Fprintf(&b, "%s, %s: %d operations a volume, %d for the piece cost alone, %d pieces in 1 to 100,000\n",
+				p.Scenario.Name, words, p.Runner().Operations(), p.CostRunner().Operations(), pieces)
 		}
 		c, err := study.Crossovers(plans, study.CrossoverAsk{From: 1, To: 100_000, Tolerance: 0.005})
 		if err != nil {
@@ -66,6 +101,13 @@ func TestWork(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "all cross-overs in 1 to 100,000, %s: %d volumes costed\n", words, c.Looked)
 	}
+	large := largeVolumeTables(t, 500).plans(t, costmodel.CompileOptions{})
+	c, err := study.Crossovers(large, study.CrossoverAsk{From: 20_001, To: 40_000, Tolerance: 0.005})
+	if err != nil {
+		t.Fatal(err)
+	}
+	fmt.Fprintf(&b, "500 more parts in small batches: %d operations a volume for the piece cost of %s, %d of 20,000 volumes costed\n",
+		large[0].CostRunner().Operations(), large[0].Scenario.Name, c.Looked)
 	if *updateWork {
 		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)

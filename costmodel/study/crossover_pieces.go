@@ -9,35 +9,78 @@ import (
 
 // pieceSource names the volumes at which something may happen, from the pieces of the cost curves: both ends of every
 // stretch in which no curve jumps, and inside one the neighbourhood of every place where two curves, or a curve and the
-// other's edge of the band, come closer than rounding or where their distance turns. Where a curve has no form, every
-// volume is named.
+// other's edge of the band, come closer than rounding or where their distance turns. Where a curve has no form, or jumps so
+// often that costing every volume is less work than finding the jumps, every volume is named.
 type pieceSource struct {
-	walks     []walk
-	factors   []float64 // of the second curve: 1, and the edges of the band
-	at, to    int       // next volume, last volume
-	stretches []VolumeBand
-	places    []VolumeBand // the memory of stretches, used again
+	walks        []walk
+	factors      []float64 // of the second curve: 1, and the edges of the band where it has a width
+	from, at, to int       // first, next and last volume
+	crowded      bool      // by the counts at both ends there are too many jumps
+	walked       int       // stretches between two jumps so far
+	stretches    []VolumeBand
+	places       []VolumeBand // the memory of stretches, used again
 }
 
 // walk is a walk over the pieces of one scenario.
 type walk interface {
+	Restart(from, to int)
 	Next() bool
 	Piece() *costmodel.Piece
+	Changes(from, to int) float64
 }
 
 func newPieceSource(plans []*costmodel.Plan, ask CrossoverAsk) *pieceSource {
-	s := &pieceSource{at: ask.From, to: ask.To, factors: []float64{1, 1 + ask.Tolerance, 1 / (1 + ask.Tolerance)}}
+	s := &pieceSource{factors: []float64{1}}
+	if ask.Tolerance > 0 {
+		s.factors = append(s.factors, 1+ask.Tolerance, 1/(1+ask.Tolerance))
+	}
 	for _, p := range plans {
-		w := p.Pieces(ask.From, ask.To)
-		w.Next()
-		s.walks = append(s.walks, w)
+		s.walks = append(s.walks, p.Pieces(ask.From, ask.To))
 	}
 	return s
+}
+
+// pieceWork is how many volumes of a scenario are costed in the time in which a piece is found: 25 to 60, by the case.
+// probed is the number of stretches after which a range that seems crowded is given up: jumps may fall together.
+const (
+	pieceWork = 32
+	probed    = 8
+)
+
+// start begins a range of volumes.
+func (s *pieceSource) start(from, to int) {
+	s.from, s.at, s.to, s.walked, s.stretches = from, from, to, 0, nil
+	jumps := 0.0
+	for _, w := range s.walks {
+		w.Restart(from, to)
+		w.Next()
+		jumps += w.Changes(from, to)
+	}
+	s.crowded = jumps*s.stretchWork() > float64(to-from+1)
+}
+
+// stretchWork is how many volumes of all scenarios are costed in the time that goes into a stretch between two jumps, its
+// two ends included.
+func (s *pieceSource) stretchWork() float64 { return pieceWork/float64(len(s.walks)) + 2 }
+
+// gaveUp tells whether the rest of the range is to be named as a whole.
+func (s *pieceSource) gaveUp() bool {
+	for _, w := range s.walks {
+		if w.Piece().Cell.Open {
+			return true
+		}
+	}
+	return s.crowded && s.walked == probed && float64(s.at-s.from) < probed*s.stretchWork()
 }
 
 func (s *pieceSource) next() (VolumeBand, bool) {
 	for len(s.stretches) == 0 && s.at <= s.to {
 		to := s.to
+		if s.gaveUp() {
+			s.stretches = append(s.places[:0], VolumeBand{s.at, to})
+			s.at = to + 1
+			break
+		}
 		for _, w := range s.walks {
 			for w.Piece().To < s.at {
 				w.Next()
@@ -46,6 +89,7 @@ func (s *pieceSource) next() (VolumeBand, bool) {
 		}
 		s.inside(s.at, to)
 		s.at = to + 1
+		s.walked++
 	}
 	if len(s.stretches) == 0 {
 		return VolumeBand{}, false

@@ -120,6 +120,48 @@ func (r *Response) bar(g Range, today float64) Bar {
 	return b
 }
 
+// Reaches tells of each range of shares how far the measure moves at its low or high, the farther of the two, summed over
+// volumes. All ranges are tried in blocks; report is asked before each, and its error ends the work.
+func (r *Response) Reaches(ranges []Range, volumes []float64, report func() error) ([]float64, error) {
+	defer r.Reset()
+	out := make([]float64, len(ranges))
+	r.setVolumes(0, volumes)
+	today := slices.Clone(r.Block(len(volumes)))
+	lanes := 2 * len(volumes)
+	for len(ranges) > 0 {
+		if err := report(); err != nil {
+			return nil, err
+		}
+		n := min(len(ranges), r.Size()/lanes)
+		for i, g := range ranges[:n] {
+			for k := range volumes {
+				r.Scale(i*lanes+2*k, g.Input, g.Low)
+				r.Scale(i*lanes+2*k+1, g.Input, g.High)
+				r.setVolumes(i*lanes+2*k, []float64{volumes[k], volumes[k]})
+			}
+		}
+		results := r.Block(n * lanes)
+		for i, g := range ranges[:n] {
+			for k, t := range today {
+				low, high := results[i*lanes+2*k], results[i*lanes+2*k+1]
+				if far := math.Max(math.Abs(low-t), math.Abs(high-t)); far == far {
+					out[len(out)-len(ranges)+i] += far
+				}
+			}
+			r.restore(g.Input, n*lanes)
+		}
+		ranges = ranges[n:]
+	}
+	return out, nil
+}
+
+// setVolumes gives the lanes from one on these annual volumes, in both scenarios.
+func (r *Response) setVolumes(from int, volumes []float64) {
+	for i := range r.sides {
+		copy(r.sides[i].lanes.Volumes()[from:], volumes)
+	}
+}
+
 // measure fills in what follows from the results.
 func (b *Bar) measure(today, noise float64) {
 	n := len(b.Results)

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// stabilityFlags ask how cross-overs move with inputs.
+type stabilityFlags struct {
+	stability         bool
+	scenario, against string
+	share             string
+	top               int
+}
+
+func (f *stabilityFlags) add(c *cobra.Command) {
+	c.Flags().BoolVar(&f.stability, "stability", false, "how far the cross-overs move when one input is at its low or high")
+	c.Flags().StringVar(&f.scenario, "scenario", "", "with --stability: this scenario alone, by its name or how it begins")
+	c.Flags().StringVar(&f.against, "against", "", "with --stability: compared with this one; the first where none is given")
+	c.Flags().StringVar(&f.share, "range", "", "with --stability: plus and minus this share of today's value (10% where the case\nhas no sheet Uncertainty)")
+	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs; 0 for all")
+}
+
+func (f *stabilityFlags) check(cmd *cobra.Command) error {
+	if f.stability {
+		switch {
+		case cmd.Flags().Changed("tolerance"):
+			return errors.New("--tolerance has no part in --stability")
+		case f.top < 0:
+			return errors.New("--top must be 0 or more")
+		}
+		return nil
+	}
+	for _, name := range []string{"scenario", "against", "range", "top"} {
+		if cmd.Flags().Changed(name) {
+			return fmt.Errorf("--%s goes with --stability", name)
+		}
+	}
+	return nil
+}
+
+// pairs lists the pairs to be looked at: one scenario, or each, against another one or the first.
+func (f *stabilityFlags) pairs(plans []*costmodel.Plan) ([][2]int, error) {
+	against := 0
+	if f.against != "" {
+		p, err := pickPlan(plans, "against", f.against)
+		if err != nil {
+			return nil, err
+		}
+		against = slices.Index(plans, p)
+	}
+	if f.scenario != "" {
+		p, err := pickPlan(plans, "scenario", f.scenario)
+		if err != nil {
+			return nil, err
+		}
+		if n := slices.Index(plans, p); n != against {
+			return [][2]int{{against, n}}, nil
+		}
+		return nil, usageError{fmt.Errorf("--scenario is %s, which is compared with itself; name another one with --against", p.Scenario.Name)}
+	}
+	var out [][2]int
+	for i := range plans {
+		if i != against {
+			out = append(out, [2]int{against, i})
+		}
+	}
+	return out, nil
+}
+
+// stabilityOf finds the stability and prints it.
+func stabilityOf(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan, ds costmodel.Diagnostics, ask study.CrossoverAsk, f crossoverFlags) error {
+	pairs, err := f.pairs(plans)
+	if err != nil {
+		return err
+	}
+	s := study.StabilityAsk{From: ask.From, To: ask.To, Pairs: pairs, Share: 0.1, Top: f.top}
+	if f.share != "" {
+		if s.Share, err = shareOf(f.share); err != nil {
+			return usageError{err}
+		}
+	} else {
+		list, found := m.Uncertainty()
+		if found.HasErrors() {
+			printDiagnostics(cmd.ErrOrStderr(), found)
+			return errCase
+		}
+		s.Stated = list
+	}
+	w, stop := startWatch("stability", cmd.ErrOrStderr())
+	s.Progress = w.report
+	found, err := study.Stabilities(plans, s)
+	stop()
+	if err != nil {
+		return err
+	}
+	r := stabilityReport{s: found, ask: s, model: m, plans: plans, continuous: f.continuous}
+	return f.write(cmd, m.Case.File, ds, forms{r.csv, func() any { return r.json() }, r.print})
+}

@@ -1,0 +1,149 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// csv prints a line for each pair and each end of an input.
+func (r *stabilityReport) csv(w io.Writer) {
+	fmt.Fprintln(w, "first,second,input,unit,end,value,cross_overs,first_cross_over,last_cross_over,first_moved_by,last_moved_by,cheaper_at_from,in_words")
+	for i := range r.s.Pairs {
+		p := &r.s.Pairs[i]
+		r.csvLine(w, p, []string{"", "", "today", ""}, study.StabilityEnd{Orders: p.Today}, false)
+		for k := range p.Inputs {
+			in := &p.Inputs[k]
+			for _, e := range []struct {
+				word string
+				end  study.StabilityEnd
+			}{{"low", in.Low}, {"high", in.High}} {
+				label := []string{csvText(in.Input.Input.String()), csvText(unitOf(r.model, &in.Input)), e.word, csvNumber(in.Input.Shown(e.end.Value))}
+				r.csvLine(w, p, label, e.end, true)
+			}
+		}
+	}
+}
+
+func (r *stabilityReport) csvLine(w io.Writer, p *study.StabilityPair, label []string, e study.StabilityEnd, moved bool) {
+	cells := append([]string{csvText(r.name(p.First)), csvText(r.name(p.Second))}, label...)
+	first, last, ok := e.Span()
+	switch _, _, had := p.Today.Span(); {
+	case ok && moved && had:
+		cells = append(cells, strconv.Itoa(len(e.Changes)), strconv.Itoa(first), strconv.Itoa(last), strconv.Itoa(e.FirstMoved), strconv.Itoa(e.LastMoved))
+	case ok:
+		cells = append(cells, strconv.Itoa(len(e.Changes)), strconv.Itoa(first), strconv.Itoa(last), "", "")
+	case e.Impossible != "":
+		cells = append(cells, "", "", "", "", "")
+	default:
+		cells = append(cells, "0", "", "", "", "")
+	}
+	cheaper := ""
+	if e.Impossible == "" {
+		cheaper = csvText(r.name(e.Cheaper))
+	}
+	fmt.Fprintln(w, strings.Join(append(cells, cheaper, csvText(r.words(e))), ","))
+}
+
+// words says how an end stands.
+func (r *stabilityReport) words(e study.StabilityEnd) string {
+	switch _, _, ok := e.Span(); {
+	case e.Impossible != "":
+		return "can't be: " + e.Impossible
+	case !ok:
+		return "no cross-over in the range, " + r.name(e.Cheaper) + " is cheaper throughout"
+	case e.Breaks:
+		return plural(len(e.Changes), "cross-over") + ", none today"
+	}
+	return plural(len(e.Changes), "cross-over")
+}
+
+type stabilityJSON struct {
+	Format            string              `json:"format"`
+	Version           int                 `json:"version"`
+	File              string              `json:"file"`
+	From              int                 `json:"from"`
+	To                int                 `json:"to"`
+	Ranges            string              `json:"ranges"`
+	ContinuousBatches bool                `json:"continuous_batches"`
+	Pairs             []stabilityPairJSON `json:"pairs"`
+	Caution           string              `json:"caution"`
+}
+
+type stabilityPairJSON struct {
+	First    string               `json:"first"`
+	Second   string               `json:"second"`
+	Today    ordersJSON           `json:"today"`
+	SoughtAt int                  `json:"inputs_sought_at_volume,omitempty"`
+	Inputs   []stabilityInputJSON `json:"inputs"`
+	Others   int                  `json:"inputs_that_move_less"`
+	Unmoved  []string             `json:"not_moved"`
+}
+
+type ordersJSON struct {
+	Cheaper    string `json:"cheaper_at_from,omitempty"`
+	Number     int    `json:"cross_overs"`
+	First      *int   `json:"first,omitempty"`
+	Last       *int   `json:"last,omitempty"`
+	Volumes    []int  `json:"annual_volumes"` // first volume of each new order
+	Impossible string `json:"cannot_be,omitempty"`
+	Words      string `json:"words"`
+}
+
+type stabilityInputJSON struct {
+	Input   string           `json:"input"`
+	Unit    string           `json:"unit,omitempty"`
+	Today   *float64         `json:"today,omitempty"`
+	Low     stabilityEndJSON `json:"low"`
+	High    stabilityEndJSON `json:"high"`
+	Breaks  bool             `json:"breaks"`
+	MovedBy int              `json:"moved_by_at_most"`
+}
+
+type stabilityEndJSON struct {
+	Value      float64 `json:"value"`
+	FirstMoved *int    `json:"first_moved_by,omitempty"`
+	LastMoved  *int    `json:"last_moved_by,omitempty"`
+	Breaks     bool    `json:"breaks"`
+	ordersJSON
+}
+
+func (r *stabilityReport) json() stabilityJSON {
+	out := stabilityJSON{Format: "piececost crossover stability", Version: 1, File: r.model.Case.File, From: r.s.From, To: r.s.To,
+		Ranges: r.ranges(), ContinuousBatches: r.continuous, Caution: caution}
+	for i := range r.s.Pairs {
+		p := &r.s.Pairs[i]
+		j := stabilityPairJSON{First: r.name(p.First), Second: r.name(p.Second), Today: r.orders(study.StabilityEnd{Orders: p.Today}), SoughtAt: p.Volume,
+			Inputs: []stabilityInputJSON{}, Others: p.Others, Unmoved: append([]string{}, p.Unmoved...)}
+		for k := range p.Inputs {
+			in := &p.Inputs[k]
+			j.Inputs = append(j.Inputs, stabilityInputJSON{Input: in.Input.Input.String(), Unit: unitOf(r.model, &in.Input), Today: finite(in.Input.Shown(in.Input.Today)),
+				Low: r.end(&in.Input, in.Low, p), High: r.end(&in.Input, in.High, p), Breaks: in.Breaks, MovedBy: in.Moved})
+		}
+		out.Pairs = append(out.Pairs, j)
+	}
+	return out
+}
+
+func (r *stabilityReport) end(v *costmodel.Varied, e study.StabilityEnd, p *study.StabilityPair) stabilityEndJSON {
+	out := stabilityEndJSON{Value: v.Shown(e.Value), Breaks: e.Breaks, ordersJSON: r.orders(e)}
+	if _, _, had := p.Today.Span(); had && out.First != nil {
+		out.FirstMoved, out.LastMoved = &e.FirstMoved, &e.LastMoved
+	}
+	return out
+}
+
+func (r *stabilityReport) orders(e study.StabilityEnd) ordersJSON {
+	out := ordersJSON{Number: len(e.Changes), Volumes: append([]int{}, e.Changes...), Impossible: e.Impossible, Words: r.words(e)}
+	if e.Impossible == "" {
+		out.Cheaper = r.name(e.Cheaper)
+	}
+	if first, last, ok := e.Span(); ok {
+		out.First, out.Last = &first, &last
+	}
+	return out
+}

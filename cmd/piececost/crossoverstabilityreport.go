@@ -1,0 +1,180 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// stabilityReport prints the stability of cross-overs for a terminal.
+type stabilityReport struct {
+	w          io.Writer
+	s          *study.Stability
+	ask        study.StabilityAsk
+	model      *costmodel.Model
+	plans      []*costmodel.Plan
+	continuous bool
+}
+
+func (r *stabilityReport) name(plan int) string { return r.plans[plan].Scenario.Name }
+
+// ranges says how far inputs were moved.
+func (r *stabilityReport) ranges() string {
+	if len(r.ask.Stated) > 0 {
+		return "low and high of the sheet Uncertainty"
+	}
+	return fmt.Sprintf("plus and minus %s %%", figure(100*r.ask.Share))
+}
+
+func (r *stabilityReport) print(w io.Writer) {
+	r.w = w
+	fmt.Fprintf(w, "Cross-overs at annual volumes %s to %s, every whole one", grouped(float64(r.s.From), 0), grouped(float64(r.s.To), 0))
+	if r.continuous {
+		fmt.Fprint(w, "; batches as fractions")
+	}
+	within := ""
+	if len(r.ask.Stated) == 0 {
+		within = ", within its plausible range"
+	}
+	fmt.Fprintf(w, "\nEach input alone, in both scenarios: %s%s\n\n", r.ranges(), within)
+	for i := range r.s.Pairs {
+		r.pair(&r.s.Pairs[i])
+	}
+}
+
+func (r *stabilityReport) pair(p *study.StabilityPair) {
+	fmt.Fprintf(r.w, "%s and %s\n", r.name(p.First), r.name(p.Second))
+	r.verdict(p)
+	if p.Volume > 0 {
+		fmt.Fprintf(r.w, "  Looked at: %s chosen for moving the difference around %s a year most\n", plural(len(p.Inputs), "input"), grouped(float64(p.Volume), 0))
+	}
+	fmt.Fprintln(r.w)
+	fmt.Fprintf(r.w, "%-20s%8s%11s%11s%11s%11s\n%s\n", "", "number", "first", "moved by", "last", "moved by", strings.Repeat("-", 72))
+	r.line("as it stands", study.StabilityEnd{Orders: p.Today}, false)
+	for i := range p.Inputs {
+		in := &p.Inputs[i]
+		fmt.Fprintln(r.w, cut(inputLabel(r.model, &in.Input), 80))
+		r.line("  low   "+figure(in.Input.Shown(in.Low.Value)), in.Low, true)
+		r.line("  high  "+figure(in.Input.Shown(in.High.Value)), in.High, true)
+	}
+	fmt.Fprintln(r.w)
+	r.rest(p)
+}
+
+// line prints one state of a pair.
+func (r *stabilityReport) line(label string, e study.StabilityEnd, moved bool) {
+	fmt.Fprintf(r.w, "%s%s", label, strings.Repeat(" ", max(1, 20-utf8.RuneCountInString(label))))
+	first, last, ok := e.Span()
+	switch {
+	case e.Impossible != "":
+		fmt.Fprintf(r.w, "  can't be: %s\n", cut(e.Impossible, 48))
+		return
+	case !ok:
+		fmt.Fprintf(r.w, "  none: %s is cheaper throughout\n", cut(r.name(e.Cheaper), 30))
+		return
+	}
+	by := func(n int) string {
+		if !moved || e.Breaks {
+			return ""
+		}
+		return signedPieces(n)
+	}
+	text := fmt.Sprintf("%8d%11s%11s%11s%11s", len(e.Changes), grouped(float64(first), 0), by(e.FirstMoved), grouped(float64(last), 0), by(e.LastMoved))
+	fmt.Fprintln(r.w, strings.TrimRight(text, " "))
+}
+
+// signedPieces writes a move with its sign, 0 without.
+func signedPieces(n int) string {
+	if n > 0 {
+		return "+" + grouped(float64(n), 0)
+	}
+	return grouped(float64(n), 0)
+}
+
+// verdict says in words whether the cross-over holds.
+func (r *stabilityReport) verdict(p *study.StabilityPair) {
+	first, last, ok := p.Today.Span()
+	switch {
+	case !ok:
+		fmt.Fprintf(r.w, "  no cross-over in the range: %s is cheaper throughout\n", r.name(p.Today.Cheaper))
+	case first == last:
+		fmt.Fprintf(r.w, "  1 cross-over at %s; below it %s is cheaper\n", grouped(float64(first), 0), r.name(p.Today.Cheaper))
+	default:
+		fmt.Fprintf(r.w, "  %s from %s to %s; below them %s is cheaper\n", plural(len(p.Today.Changes), "cross-over"), grouped(float64(first), 0),
+			grouped(float64(last), 0), r.name(p.Today.Cheaper))
+	}
+	if words := r.broken(p); len(words) > 0 {
+		what := "It vanishes with: "
+		switch {
+		case !ok:
+			what = "That changes with: "
+		case len(p.Today.Changes) > 1:
+			what = "They vanish with: "
+		}
+		wrapped(r.w, "  ", what+strings.Join(words, ", "))
+		return
+	}
+	switch in := farthest(p); {
+	case in == nil:
+	case !ok:
+		fmt.Fprintln(r.w, "  That holds with each of the inputs at its low and high.")
+	case in.Moved == 0:
+		fmt.Fprintln(r.w, "  None of the inputs moves the first or the last one.")
+	default:
+		fmt.Fprintf(r.w, "  No input makes it vanish; the first or last moves by %s pieces at most, with\n    %s\n", grouped(float64(in.Moved), 0), cut(in.Input.Input.String(), 76))
+	}
+}
+
+// broken names the inputs and ends at which the cross-over vanishes, comes up, or the other one is cheaper throughout.
+func (r *stabilityReport) broken(p *study.StabilityPair) []string {
+	var out []string
+	for i := range p.Inputs {
+		in := &p.Inputs[i]
+		for _, e := range []struct {
+			word string
+			end  study.StabilityEnd
+		}{{"low", in.Low}, {"high", in.High}} {
+			if e.end.Breaks {
+				out = append(out, in.Input.Input.String()+" "+e.word)
+			}
+		}
+	}
+	return out
+}
+
+// farthest is the input that moves the cross-over farthest, nil without inputs.
+func farthest(p *study.StabilityPair) *study.StabilityInput {
+	var out *study.StabilityInput
+	for i := range p.Inputs {
+		if out == nil || p.Inputs[i].Moved > out.Moved {
+			out = &p.Inputs[i]
+		}
+	}
+	return out
+}
+
+// rest says what was left out and what a scenario's own change would say otherwise.
+func (r *stabilityReport) rest(p *study.StabilityPair) {
+	var lines []string
+	if p.Others > 0 {
+		lines = append(lines, fmt.Sprintf("%s move the difference less; --top 0 looks at all", plural(p.Others, "input")))
+	}
+	for _, u := range p.Unmoved {
+		lines = append(lines, "not moved: "+u)
+	}
+	for i := range p.Inputs {
+		if v := &p.Inputs[i].Input; len(r.ask.Stated) > 0 && len(v.ChangedBy) > 0 {
+			lines = append(lines, fmt.Sprintf("%s is changed by %s; low and high take the place of that change", v.Input, strings.Join(v.ChangedBy, ", ")))
+		}
+	}
+	for _, l := range lines {
+		fmt.Fprintln(r.w, cut(l, 80))
+	}
+	if len(lines) > 0 {
+		fmt.Fprintln(r.w)
+	}
+}

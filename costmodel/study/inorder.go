@@ -1,0 +1,73 @@
+package study
+
+import (
+	"runtime"
+	"sync"
+)
+
+// inOrder makes count things on all cores and hands them on one after the other, in their order. A maker belongs to one
+// goroutine; it fills a thing that was made before or a new one, so that memory does not grow with count. An error of use
+// ends the work.
+func inOrder[T any](count int, maker func() func(i int, into *T), use func(*T) error) error {
+	workers := min(count, runtime.GOMAXPROCS(0))
+	things := make([]T, 2*workers)
+	ready := make([]chan any, len(things)) // holds what a maker panicked with, nil where all is well
+	for i := range ready {
+		ready[i] = make(chan any, 1)
+	}
+	jobs := make(chan int, len(things))
+	var wait sync.WaitGroup
+	for range workers {
+		wait.Go(func() {
+			var fill func(int, *T)
+			for i := range jobs {
+				k := i % len(things)
+				ready[k] <- caught(func() {
+					if fill == nil {
+						fill = maker()
+					}
+					fill(i, &things[k])
+				})
+			}
+		})
+	}
+	defer wait.Wait()
+	defer close(jobs)
+	defer drop(jobs)
+	sent := 0
+	for ; sent < min(count, len(things)); sent++ {
+		jobs <- sent
+	}
+	for i := range count {
+		k := i % len(things)
+		if fault := <-ready[k]; fault != nil {
+			panic(fault) // where the caller's own goroutine can say it
+		}
+		if err := use(&things[k]); err != nil {
+			return err
+		}
+		if sent < count {
+			jobs <- sent
+			sent++
+		}
+	}
+	return nil
+}
+
+// caught runs a function and returns what it panicked with.
+func caught(do func()) (fault any) {
+	defer func() { fault = recover() }()
+	do()
+	return nil
+}
+
+// drop takes back the jobs that nobody has begun.
+func drop(jobs <-chan int) {
+	for {
+		select {
+		case <-jobs:
+		default:
+			return
+		}
+	}
+}

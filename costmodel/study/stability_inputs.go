@@ -1,0 +1,155 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+
+	"piececost/costmodel"
+)
+
+// choose lists the inputs of a pair with their ranges and returns the runs: low and high of each.
+func (s *stabilitySearch) choose(pair *StabilityPair) ([]orderRun, error) {
+	if len(s.ask.Stated) > 0 {
+		return s.stated(pair), nil
+	}
+	return s.shares(pair)
+}
+
+// stated takes the inputs of the sheet Uncertainty; both scenarios get the same value.
+func (s *stabilitySearch) stated(pair *StabilityPair) []orderRun {
+	var out []orderRun
+	for _, u := range s.ask.Stated {
+		sides, err := s.sides(pair, u.Input)
+		if err != nil {
+			pair.Unmoved = append(pair.Unmoved, fmt.Sprintf("%s: %v", u.Input, err))
+			continue
+		}
+		pair.Inputs = append(pair.Inputs, StabilityInput{Input: *shownOf(sides), Low: StabilityEnd{Value: u.Low}, High: StabilityEnd{Value: u.High}})
+		for _, value := range []float64{u.Low, u.High} {
+			out = append(out, s.moved(pair, sides, func(*costmodel.Varied) float64 { return value }))
+		}
+	}
+	return out
+}
+
+// shares takes the inputs that move the difference of the two most, around the cross-over that is nearest to the second
+// scenario's own volume, or around that volume where they have none.
+func (s *stabilitySearch) shares(pair *StabilityPair) ([]orderRun, error) {
+	second := s.plans[pair.Second].Scenario
+	pair.Volume = nearestChange(pair.Today, second.Volume)
+	list, err := s.strongest(pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario})
+	if err != nil {
+		return nil, err
+	}
+	var out []orderRun
+	for i, c := range list {
+		if s.ask.Top > 0 && len(pair.Inputs) == s.ask.Top {
+			pair.Others = len(list) - i
+			break
+		}
+		sides, err := s.sides(pair, c.input)
+		if err != nil {
+			pair.Unmoved = append(pair.Unmoved, fmt.Sprintf("%s: %v", c.input, err))
+			continue
+		}
+		in := StabilityInput{Input: *shownOf(sides)}
+		in.Low.Value, in.High.Value = c.low*in.Input.Today, c.high*in.Input.Today
+		pair.Inputs = append(pair.Inputs, in)
+		for _, factor := range []float64{c.low, c.high} {
+			out = append(out, s.moved(pair, sides, func(v *costmodel.Varied) float64 { return factor * v.Today }))
+		}
+	}
+	return out, nil
+}
+
+// candidate is an input that may be moved by a share, from low to high times today's value, and how far the difference moves.
+type candidate struct {
+	input            costmodel.Input
+	low, high, reach float64
+}
+
+// aroundChange are the volumes at which inputs are tried, as shares of that of the cross-over: not just there, where it
+// often is a jump that any input may bring about or not.
+var aroundChange = []float64{0.8, 0.9, 1.1, 1.25}
+
+// strongest ranks the inputs that move a difference.
+func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate, error) {
+	inputs, ds := q.Moved(nil)
+	if len(ds) > 0 {
+		return nil, ds[0]
+	}
+	responses, ds := q.RespondApart(inputs)
+	if len(responses) == 0 {
+		return nil, ds.First("there is no input that can be moved")
+	}
+	var volumes []float64
+	for _, k := range aroundChange {
+		volumes = append(volumes, max(1, math.Round(k*float64(pair.Volume))))
+	}
+	var out []candidate
+	for _, r := range responses {
+		pair.Unmoved = append(pair.Unmoved, r.Dropped...)
+		ranges := slices.DeleteFunc(r.ShareRanges(s.ask.Share), func(g Range) bool { return r.Inputs[g.Input].IsVolume() })
+		reaches, err := r.Reaches(ranges, volumes, func() error { return s.report(0) })
+		if err != nil {
+			return nil, err
+		}
+		for i, g := range ranges {
+			if reaches[i] > 1e-11*r.magnitude*float64(len(volumes)) {
+				out = append(out, candidate{r.Inputs[g.Input].Input, g.Low, g.High, reaches[i]})
+			}
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].reach > out[j].reach })
+	return out, nil
+}
+
+// nearestChange is the cross-over nearest to a volume, or that volume where there is none.
+func nearestChange(o Orders, volume float64) int {
+	out := int(math.Round(volume))
+	for i, n := range o.Changes {
+		if i == 0 || math.Abs(float64(n)-volume) < math.Abs(float64(out)-volume) {
+			out = n
+		}
+	}
+	return max(1, out)
+}
+
+// sides finds an input in both scenarios; it must stand in one of them.
+func (s *stabilitySearch) sides(pair *StabilityPair, in costmodel.Input) (out [2]costmodel.Varied, err error) {
+	for i, n := range []int{pair.First, pair.Second} {
+		v, d := s.plans[n].InputOf(in)
+		switch {
+		case d != nil:
+			return out, fmt.Errorf("%s", d.Summary)
+		case v.IsVolume():
+			return out, fmt.Errorf("a cross-over is over the annual volume")
+		}
+		out[i] = v
+	}
+	if !out[0].Present && !out[1].Present {
+		return out, fmt.Errorf("neither scenario has the row")
+	}
+	return out, nil
+}
+
+// shownOf is the input as the second scenario has it, or the first where that lacks the row.
+func shownOf(sides [2]costmodel.Varied) *costmodel.Varied {
+	if sides[1].Present {
+		return &sides[1]
+	}
+	return &sides[0]
+}
+
+// moved is a run with the input at a value in both scenarios; one that lacks the row stays as it is.
+func (s *stabilitySearch) moved(pair *StabilityPair, sides [2]costmodel.Varied, value func(*costmodel.Varied) float64) orderRun {
+	out := orderRun{pair: [2]int{pair.First, pair.Second}}
+	for i, n := range out.pair {
+		if v := &sides[i]; v.Present {
+			out.fix[i] = s.plans[n].FixInput(v, value(v))
+		}
+	}
+	return out
+}

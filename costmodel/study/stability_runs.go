@@ -1,0 +1,105 @@
+package study
+
+import (
+	"errors"
+	"sync"
+
+	"piececost/costmodel"
+)
+
+// stabilitySearch is a study under way.
+type stabilitySearch struct {
+	plans []*costmodel.Plan
+	ask   StabilityAsk
+
+	lock    sync.Mutex // holds what follows, and Progress
+	total   int        // volumes of all runs
+	done    int
+	stopped error
+}
+
+// An orderRun is the cross-overs of a pair with values fixed in each of the two.
+type orderRun struct {
+	pair [2]int
+	fix  [2][]costmodel.Fixed
+	out  Orders
+}
+
+func (s *stabilitySearch) length() int { return s.ask.To - s.ask.From + 1 }
+
+// expect says how many runs there are in all.
+func (s *stabilitySearch) expect(runs int) { s.total = runs * s.length() }
+
+// report notes volumes as done.
+func (s *stabilitySearch) report(volumes int) error {
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	s.done += volumes
+	if s.ask.Progress != nil && s.stopped == nil {
+		s.stopped = s.ask.Progress(float64(s.done) / float64(s.total))
+	}
+	return s.stopped
+}
+
+// run makes the runs, each on one core.
+func (s *stabilitySearch) run(runs []orderRun) error {
+	return inOrder(len(runs), func() func(int, *error) {
+		return func(i int, err *error) { *err = s.order(&runs[i]) }
+	}, func(err *error) error { return *err })
+}
+
+// order compiles the pair of a run and finds its orders. What can't be compiled or costed is an impossible case, no error.
+func (s *stabilitySearch) order(r *orderRun) error {
+	plans := make([]*costmodel.Plan, 2)
+	for i, n := range r.pair {
+		plans[i] = s.plans[n]
+		if len(r.fix[i]) == 0 {
+			continue
+		}
+		p, ds := plans[i].With(r.fix[i]...)
+		if p == nil {
+			r.out.Impossible = ds.Errors()[0].Summary
+			return s.report(s.length())
+		}
+		plans[i] = p
+	}
+	found, err := ordersOf(plans, s.ask.From, s.ask.To, s.report)
+	var d costmodel.Diagnostic
+	switch {
+	case errors.As(err, &d):
+		r.out.Impossible = d.Summary
+		return nil
+	case err != nil:
+		return err
+	}
+	r.out.Cheaper = r.pair[found.Cheaper]
+	for _, ch := range found.Changes {
+		r.out.Changes = append(r.out.Changes, ch.Volume)
+	}
+	return nil
+}
+
+// ordersOf finds every change of order of two plans on one core, without what jumped there.
+func ordersOf(plans []*costmodel.Plan, from, to int, report func(volumes int) error) (*CrossoverPair, error) {
+	ask := CrossoverAsk{From: from, To: to}
+	w, c := newSpanWorker(plans, ask), newComparison(plans, ask)
+	length := spanLength(plans)
+	var s span
+	for at := from; at <= to; at += length {
+		last := min(to, at+length-1)
+		w.look(at, last, &s)
+		if err := c.look(&s); err != nil {
+			return nil, err
+		}
+		if err := report(last - at + 1); err != nil {
+			return nil, err
+		}
+	}
+	return &c.out.Pairs[0], nil
+}
+
+// noCostToday says that a pair can't be costed as it stands.
+func noCostToday(p *costmodel.Plan, summary string) error {
+	return costmodel.Diagnostic{Code: "number", Severity: costmodel.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
+		Summary: summary, Help: "look for an expression that divides by 0 there"}
+}
