@@ -17,21 +17,25 @@ type Runner struct {
 }
 
 // Runner makes a runner for blocks of at most kernel.Lanes volumes.
-func (p *Plan) Runner() *Runner { return p.runner(p.sweep) }
+func (p *Plan) Runner() *Runner { return p.runner(p.sweep, kernel.Lanes) }
 
-// CostRunner is Runner for the piece cost alone: Block returns that one column, the same numbers with less work.
-func (p *Plan) CostRunner() *Runner {
-	return p.runner(p.plan.Program(p.scenarioCells([]string{"piece_cost"})))
+// CostRunner is Runner for the piece cost alone and blocks of at most so many volumes: Block returns that one column, the same
+// numbers with less work.
+func (p *Plan) CostRunner(most int) *Runner {
+	return p.runner(p.plan.Program(p.scenarioCells([]string{"piece_cost"})), most)
 }
 
-func (p *Plan) runner(program *plan.Program) *Runner {
-	r := &Runner{plan: p, program: program, scratch: program.Kernel.NewScratch(kernel.Lanes)}
+// Operations returns the number of kernel operations in a block of a Runner.
+func (p *Plan) Operations() int { return len(p.sweep.Kernel.Ops) }
+
+func (p *Plan) runner(program *plan.Program, lanes int) *Runner {
+	r := &Runner{plan: p, program: program, scratch: program.Kernel.NewScratch(lanes)}
 	for _, o := range program.Outputs {
 		if o.Column >= 0 {
 			r.columns = append(r.columns, r.scratch.Column(o.Column))
 			continue
 		}
-		col := make([]float64, kernel.Lanes)
+		col := make([]float64, lanes)
 		for i := range col {
 			col[i] = o.Const
 		}

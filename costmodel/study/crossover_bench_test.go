@@ -93,7 +93,7 @@ func TestWork(t *testing.T) {
 			for w := p.Pieces(1, 100_000); w.Next(); pieces++ {
 			}
 			fmt.Fprintf(&b, "%s, %s: %d operations a volume, %d for the piece cost alone, %d pieces in 1 to 100,000\n",
-				p.Scenario.Name, words, p.Runner().Operations(), p.CostRunner().Operations(), pieces)
+				p.Scenario.Name, words, p.Runner().Operations(), p.CostRunner(1).Operations(), pieces)
 		}
 		c, err := study.Crossovers(plans, study.CrossoverAsk{From: 1, To: 100_000, Tolerance: 0.005})
 		if err != nil {
@@ -107,7 +107,7 @@ func TestWork(t *testing.T) {
 		t.Fatal(err)
 	}
 	fmt.Fprintf(&b, "500 more parts in small batches: %d operations a volume for the piece cost of %s, %d of 20,000 volumes costed\n",
-		large[0].CostRunner().Operations(), large[0].Scenario.Name, c.Looked)
+		large[0].CostRunner(1).Operations(), large[0].Scenario.Name, c.Looked)
 	if *updateWork {
 		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)

@@ -129,7 +129,7 @@ func (c *comparison) explain() error {
 	return inOrder(len(places), func() func(int, *changeMoves) {
 		runners := make([]*costmodel.Runner, len(c.plans))
 		for i, p := range c.plans {
-			runners[i] = p.CostRunner()
+			runners[i] = p.CostRunner(2)
 		}
 		return func(i int, into *changeMoves) {
 			p := &c.out.Pairs[places[i].pair]

@@ -23,7 +23,7 @@ const (
 func spanLength(plans []*costmodel.Plan) int {
 	operations := 1
 	for _, p := range plans {
-		operations += p.Runner().Operations()
+		operations += p.Operations()
 	}
 	blocks := spanWork / operations / kernel.Lanes
 	return kernel.Lanes * min(max(1, blocks), mostSpan/kernel.Lanes)
@@ -38,7 +38,7 @@ type spanWorker struct {
 func newSpanWorker(plans []*costmodel.Plan, ask CrossoverAsk) *spanWorker {
 	w := &spanWorker{}
 	for _, p := range plans {
-		w.runners = append(w.runners, p.CostRunner())
+		w.runners = append(w.runners, p.CostRunner(kernel.Lanes))
 	}
 	if !ask.EveryVolume {
 		w.source = newPieceSource(plans, ask)
@@ -48,6 +48,13 @@ func newSpanWorker(plans []*costmodel.Plan, ask CrossoverAsk) *spanWorker {
 
 // look fills a span.
 func (w *spanWorker) look(from, to int, s *span) {
+	if cap(s.volumes) < to-from+1 { // at once as large as it may get, so that a long range takes no more than a short one
+		s.volumes = make([]float64, 0, to-from+1)
+		s.costs = make([][]float64, len(w.runners))
+		for i := range s.costs {
+			s.costs[i] = make([]float64, 0, to-from+1)
+		}
+	}
 	s.volumes = s.volumes[:0]
 	if w.source == nil {
 		s.add(VolumeBand{from, to})
@@ -56,9 +63,6 @@ func (w *spanWorker) look(from, to int, s *span) {
 		for stretch, ok := w.source.next(); ok; stretch, ok = w.source.next() {
 			s.add(stretch)
 		}
-	}
-	if s.costs == nil {
-		s.costs = make([][]float64, len(w.runners))
 	}
 	for i, r := range w.runners {
 		s.costs[i] = s.costs[i][:0]

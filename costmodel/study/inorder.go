@@ -10,7 +10,7 @@ import (
 // ends the work.
 func inOrder[T any](count int, maker func() func(i int, into *T), use func(*T) error) error {
 	workers := min(count, runtime.GOMAXPROCS(0))
-	things := make([]T, 2*workers)
+	things := make([]T, workers+1)
 	ready := make([]chan any, len(things)) // holds what a maker panicked with, nil where all is well
 	for i := range ready {
 		ready[i] = make(chan any, 1)
@@ -20,14 +20,13 @@ func inOrder[T any](count int, maker func() func(i int, into *T), use func(*T) e
 	for range workers {
 		wait.Go(func() {
 			var fill func(int, *T)
+			fault := caught(func() { fill = maker() })
 			for i := range jobs {
 				k := i % len(things)
-				ready[k] <- caught(func() {
-					if fill == nil {
-						fill = maker()
-					}
-					fill(i, &things[k])
-				})
+				if fault == nil {
+					fault = caught(func() { fill(i, &things[k]) })
+				}
+				ready[k] <- fault
 			}
 		})
 	}
