@@ -8,6 +8,7 @@ type QuestionKind string
 // The kinds of studies that the sheet Studies may ask for.
 const (
 	AskCrossover   QuestionKind = "cross-over"
+	AskStability   QuestionKind = "stability"
 	AskCompare     QuestionKind = "compare"
 	AskSensitivity QuestionKind = "sensitivity"
 	AskTable       QuestionKind = "table"
@@ -25,7 +26,7 @@ type Question struct {
 	Volume    float64     // 1/yr; 0 for each scenario's own
 	Target    float64     // piece cost that is wanted, model currency; NaN for none
 	MassLimit float64     // highest net mass of a product, kg; NaN for none
-	First     AskedInput  // input to solve for or across, or the volumes of a cross-over
+	First     AskedInput  // input to solve for or across, or the volumes of cross-overs
 	Second    AskedInput  // input upward of a map, down a table
 	Place     Place
 }
@@ -54,6 +55,7 @@ var questionKinds = []struct {
 	questionColumns
 }{
 	{AskCrossover, questionColumns{[]string{"from", "to"}, nil}},
+	{AskStability, questionColumns{nil, []string{"scenario", "against", "from", "to"}}},
 	{AskCompare, questionColumns{[]string{"against"}, nil}},
 	{AskSensitivity, questionColumns{[]string{"scenario"}, []string{"against", "annual_volume"}}},
 	{AskTable, questionColumns{[]string{"scenario", "input", "second_input"}, []string{"against", "annual_volume", "from", "to", "points", "second_from", "second_to", "second_points"}}},

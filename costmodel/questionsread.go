@@ -102,7 +102,7 @@ func (r *questionReader) row(row Row) *Question {
 	q.Volume = r.volumeAt(row, "annual_volume")
 	q.Target = r.limit(row, "target")
 	q.MassLimit = r.limit(row, "mass_limit")
-	q.First = r.asked(row, "input", "from", "to", "points", q.Kind == AskCrossover)
+	q.First = r.asked(row, "input", "from", "to", "points", q.Kind == AskCrossover || q.Kind == AskStability)
 	q.Second = r.asked(row, "second_input", "second_from", "second_to", "second_points", false)
 	if m.Diagnostics.Count(Error) == before {
 		r.fits(q, row)
@@ -311,7 +311,7 @@ func (r *questionReader) fits(q *Question, row Row) {
 		r.model.Diagnostics.add("study", q.Place, "solve needs either a scenario under Against or a piece cost under Target", "fill one of the two")
 	case len(q.Scenarios) == 1 && q.Scenarios[0] == q.Against:
 		r.model.Diagnostics.add("study", at("against"), "a scenario is held against itself", "name another one")
-	case q.Kind == AskCrossover && !math.IsNaN(q.First.From) && (q.First.From < 1 || q.First.From != math.Trunc(q.First.From) || q.First.To != math.Trunc(q.First.To)):
+	case (q.Kind == AskCrossover || q.Kind == AskStability) && !math.IsNaN(q.First.From) && (q.First.From < 1 || q.First.From != math.Trunc(q.First.From) || q.First.To != math.Trunc(q.First.To)):
 		r.model.Diagnostics.add("study", at("from"), "a cross-over is looked for at whole annual volumes from 1 up", "write whole numbers")
 	}
 }

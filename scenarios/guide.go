@@ -24,7 +24,7 @@ var guideText = []string{
 	"Own sheets, columns and rows are welcome and stay. Columns Source, Date, Owner, Confidence and Note may stand in any table.",
 	"A row with an Alternative counts only in scenarios that list it. Scenarios: settings above; below them changes, one a row, with Sheet, Row and Column.",
 	"Targets, Uncertainty and Studies may stay empty: requirements with at most or at least; low, likely and high of an input; and the studies that a run makes",
-	"a sheet of: solve or parity (an input, or each in turn), map and table (two inputs), sensitivity, compare (Against is the base), cross-over (From, To).",
+	"a sheet of: solve or parity (an input, or each in turn), map and table (two inputs), sensitivity, compare (Against is the base), cross-over (From, To), stability, combine.",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject share, Case/Interest, Annual volume.",
 	"In Scenarios the Row of a change is a key (A01, A01/20), a list (A01, B01), * or * except A01; base is the unchanged value (base * 1.1).",
 	"",

@@ -42,6 +42,7 @@ type Result struct {
 	// Studies; nil or empty for none. Each kind has a sheet, tables stand below what is sensitive.
 	Compare      *CompareStudy
 	Crossover    *CrossoverStudy
+	Stability    []*StabilityStudy
 	Maps         []*MapStudy
 	Solves       []*study.SolveAnswer
 	Combinations []*CombinationStudy
@@ -97,7 +98,7 @@ func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
-	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
+	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
@@ -171,7 +172,7 @@ func (b *writer) studySheets() []string {
 		made  bool
 		sheet string
 	}{
-		{b.result.Compare != nil, compareSheet}, {b.result.Crossover != nil, crossoverSheet}, {len(b.result.Maps) > 0, mapSheet},
+		{b.result.Compare != nil, compareSheet}, {b.result.Crossover != nil, crossoverSheet}, {len(b.result.Stability) > 0, stabilitySheet}, {len(b.result.Maps) > 0, mapSheet},
 		{len(b.result.Combinations) > 0, combinationSheet},
 		{len(b.result.Solves) > 0, solveSheet}, {len(b.result.Sensitivity)+len(b.result.Tables) > 0, sensitivitySheet},
 		{b.result.Volumes != nil, volumeSheet},

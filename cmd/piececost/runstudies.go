@@ -41,7 +41,7 @@ func (s *runStudies) add(volumes []float64) error {
 		sheet, command string
 		make           func() error
 	}{
-		{"Side by side", "compare", s.compare}, {"Cross-over", "crossover", s.crossover}, {"Sensitivity", "sensitivity", s.sensitivity},
+		{"Side by side", "compare", s.compare}, {"Cross-over", "crossover", s.crossover}, {"Cross-over stability", "crossover --stability", s.stability}, {"Sensitivity", "sensitivity", s.sensitivity},
 		{"Cheapest map", "map", s.maps}, {"What must be true", "solve", s.solve},
 		{"Cheapest combination", "combine", s.combine},
 		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
