@@ -80,7 +80,7 @@ func TestQuestionsRead(t *testing.T) {
 func TestQuestionsRefused(t *testing.T) {
 	for _, c := range []struct{ row, cell, says string }{
 		{"solv,B,A,,,,,,,,,,,", "A2", `no study "solv"; did you mean solve?`},
-		{",B,A,,,,,,,,,,,", "A2", "the row names no study; write one of cross-over, compare"},
+		{",B,A,,,,,,,,,,,", "A2", "the row names no study; write one of cross-over, stability"},
 		{"solve,D,A,,,,,,,,,,,", "B2", `"D" names no scenario, or more than one; write one of A today, B redesign 1, C redesign 2`},
 		{"sensitivity,,A,,,,,,,,,,,", "B2", "sensitivity has no Scenario"},
 		{"solve,B,,,,,,,,,,,,", "A2", "solve needs either a scenario under Against or a piece cost under Target"},

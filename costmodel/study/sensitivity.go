@@ -121,18 +121,18 @@ func (r *Response) bar(g Range, today float64) Bar {
 }
 
 // Reaches tells of each range of shares how far the measure moves at its low or high, the farther of the two, summed over
-// volumes. All ranges are tried in blocks; report is asked before each, and its error ends the work.
-func (r *Response) Reaches(ranges []Range, volumes []float64, report func() error) ([]float64, error) {
+// volumes. All ranges are tried in blocks; report is told before each how many it tries, and its error ends the work.
+func (r *Response) Reaches(ranges []Range, volumes []float64, report func(tried int) error) ([]float64, error) {
 	defer r.Reset()
 	out := make([]float64, len(ranges))
 	r.setVolumes(0, volumes)
 	today := slices.Clone(r.Block(len(volumes)))
 	lanes := 2 * len(volumes)
 	for len(ranges) > 0 {
-		if err := report(); err != nil {
+		n := min(len(ranges), r.Size()/lanes)
+		if err := report(n); err != nil {
 			return nil, err
 		}
-		n := min(len(ranges), r.Size()/lanes)
 		for i, g := range ranges[:n] {
 			for k := range volumes {
 				r.Scale(i*lanes+2*k, g.Input, g.Low)

@@ -107,7 +107,11 @@ func Stabilities(plans []*costmodel.Plan, ask StabilityAsk) (*Stability, error) 
 	for _, p := range ask.Pairs {
 		today = append(today, orderRun{pair: p})
 	}
-	s.expect(len(today) * (1 + 2*max(len(ask.Stated), ask.Top)))
+	before := 1 + choosing
+	if len(ask.Stated) > 0 {
+		before = 1
+	}
+	s.expect(len(today) * (before + 2*max(len(ask.Stated), ask.Top)))
 	if err := s.run(today); err != nil {
 		return nil, err
 	}
@@ -124,7 +128,7 @@ func Stabilities(plans []*costmodel.Plan, ask StabilityAsk) (*Stability, error) 
 		moved = append(moved, runs...)
 		out.Pairs = append(out.Pairs, pair)
 	}
-	s.expect(len(today) + len(moved))
+	s.expect(before*len(today) + len(moved))
 	if err := s.run(moved); err != nil {
 		return nil, err
 	}

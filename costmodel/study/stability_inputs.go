@@ -74,6 +74,9 @@ type candidate struct {
 // often is a jump that any input may bring about or not.
 var aroundChange = []float64{0.8, 0.9, 1.1, 1.25}
 
+// choosing is how many runs trying all inputs counts for in the progress.
+const choosing = 5
+
 // strongest ranks the inputs that move a difference.
 func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate, error) {
 	inputs, ds := q.Moved(nil)
@@ -92,7 +95,7 @@ func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate
 	for _, r := range responses {
 		pair.Unmoved = append(pair.Unmoved, r.Dropped...)
 		ranges := slices.DeleteFunc(r.ShareRanges(s.ask.Share), func(g Range) bool { return r.Inputs[g.Input].IsVolume() })
-		reaches, err := r.Reaches(ranges, volumes, func() error { return s.report(0) })
+		reaches, err := r.Reaches(ranges, volumes, func(tried int) error { return s.report(s.length() * choosing * tried / len(inputs)) })
 		if err != nil {
 			return nil, err
 		}

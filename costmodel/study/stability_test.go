@@ -201,7 +201,7 @@ func TestStabilityByShare(t *testing.T) {
 func TestReaches(t *testing.T) {
 	r := respond(t, read(t, lines), 0, "Operations/A/10/Consumables per piece", "Operations/B/10/Tool price", "Operations/B/10/Consumables per piece")
 	asked := 0
-	got, err := r.Reaches(r.ShareRanges(0.1), []float64{1000, 3000}, func() error { asked++; return nil })
+	got, err := r.Reaches(r.ShareRanges(0.1), []float64{1000, 3000}, func(int) error { asked++; return nil })
 	if err != nil || asked != 1 || len(got) != 3 || !near(got[0], 2*0.6) || !near(got[1], 4.8+1.6) || !near(got[2], 2*0.12) {
 		t.Errorf("%v %v, asked %d times", got, err, asked)
 	}
@@ -212,7 +212,7 @@ func TestReaches(t *testing.T) {
 	for i := range many {
 		many[i] = study.Range{Input: i % 2, Low: 0.9, High: 1.1, Share: true}
 	}
-	got, err = r.Reaches(many, []float64{1000, 3000}, func() error { asked++; return nil })
+	got, err = r.Reaches(many, []float64{1000, 3000}, func(int) error { asked++; return nil })
 	if err != nil || asked < 4 || !near(got[998], 1.2) || !near(got[999], 6.4) {
 		t.Errorf("%v, asked %d times: %v", err, asked, got[998:])
 	}
