@@ -101,26 +101,15 @@ func (q *Point) Program(input int) *Program {
 	for _, r := range moved {
 		n.take(r)
 	}
-	s := scheduler{regs: n.regs}
-	roots, outs := make([]int32, len(q.wanted)), make([]Output, len(q.wanted))
+	forms := make([]Form, len(q.wanted))
 	for i, c := range q.wanted {
-		f := n.form(q.plan.forms[c])
-		roots[i], outs[i] = -1, Output{Column: -1, Const: f.Const}
-		if !f.IsConst() {
-			roots[i] = n.regs.settle(f)
-		}
+		forms[i] = n.form(q.plan.forms[c])
 	}
 	n.as[input] = still
 	for _, r := range moved {
 		n.as[r] = still
 	}
-	k := s.program(roots)
-	for i, r := range roots {
-		if r >= 0 {
-			outs[i].Column = int(s.column[r])
-		}
-	}
-	return &Program{Kernel: k, Outputs: outs}
+	return programOf(n.regs, forms)
 }
 
 // narrower copies the operations that one input moves.

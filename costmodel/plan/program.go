@@ -21,14 +21,21 @@ type Output struct {
 
 // Program picks the operations that the wanted cells need and assigns them columns. The inputs are columns 0, 1, ...
 func (p *Plan) Program(wanted []Cell) *Program {
-	s := scheduler{regs: &registers{inputs: p.regs.inputs, ops: slices.Clip(p.regs.ops), known: map[opKey]int32{}, fold: true}}
-	roots := make([]int32, len(wanted))
-	outs := make([]Output, len(wanted))
+	forms := make([]Form, len(wanted))
 	for i, c := range wanted {
-		f := p.forms[c]
+		forms[i] = p.forms[c]
+	}
+	return programOf(&registers{inputs: p.regs.inputs, ops: slices.Clip(p.regs.ops), known: map[opKey]int32{}, fold: true}, forms)
+}
+
+// programOf computes forms over registers.
+func programOf(regs *registers, forms []Form) *Program {
+	s := scheduler{regs: regs}
+	roots, outs := make([]int32, len(forms)), make([]Output, len(forms))
+	for i, f := range forms {
 		roots[i], outs[i] = -1, Output{Column: -1, Const: f.Const}
 		if !f.IsConst() {
-			roots[i] = s.regs.settle(f)
+			roots[i] = regs.settle(f)
 		}
 	}
 	k := s.program(roots)
