@@ -115,8 +115,8 @@ func editWorkbookFile(t testing.TB, from, to string, e inputEdit) {
 
 func columnCell(col int, row string) string { return costmodel.ColumnName(col) + row }
 
-// shownResults reads what a result workbook shows: the master cell and the unrounded piece cost of each scenario.
-func shownResults(t testing.TB, path string) (master string, costs []float64) {
+// readSummary reads the cells of a result workbook's summary.
+func readSummary(t testing.TB, path string) []ooxml.Cell {
 	t.Helper()
 	data, err := os.ReadFile(path)
 	if err != nil {
@@ -130,8 +130,14 @@ func shownResults(t testing.TB, path string) (master string, costs []float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return g.Cells
+}
+
+// shownResults reads what a result workbook shows: the master cell and the unrounded piece cost of each scenario.
+func shownResults(t testing.TB, path string) (master string, costs []float64) {
+	t.Helper()
 	row := 0
-	for _, c := range g.Cells {
+	for _, c := range readSummary(t, path) {
 		switch {
 		case c.Row == 3 && c.Col == 1:
 			master = c.Value

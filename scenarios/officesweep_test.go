@@ -117,20 +117,8 @@ func summaryBlock(t testing.TB, workbook string) (first, last, scenarios int) {
 
 func summaryCells(t testing.TB, workbook string) map[[2]int]ooxml.Cell {
 	t.Helper()
-	data, err := os.ReadFile(workbook)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	g, err := p.Read(p.Sheet(summarySheet))
-	if err != nil {
-		t.Fatal(err)
-	}
 	out := map[[2]int]ooxml.Cell{}
-	for _, c := range g.Cells {
+	for _, c := range readSummary(t, workbook) {
 		out[[2]int{c.Row, c.Col}] = c
 	}
 	return out

@@ -75,12 +75,18 @@ func (s *sideBySide) others() []int {
 	return out
 }
 
+// titles are the headings of the first columns: two of words, then the scenarios.
+func (s *sideBySide) titles(first, second string) []string {
+	out := []string{first, second}
+	for i := range s.n {
+		out = append(out, s.b.scenarioName(i))
+	}
+	return out
+}
+
 // heading writes the heading of a block.
 func (s *sideBySide) heading(row int, first, second string) {
-	texts := []string{first, second}
-	for i := range s.n {
-		texts = append(texts, s.b.scenarioName(i))
-	}
+	texts := s.titles(first, second)
 	for _, i := range s.others() {
 		texts = append(texts, "change with "+s.b.scenarioName(i))
 	}

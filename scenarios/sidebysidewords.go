@@ -53,11 +53,7 @@ func (s *sideBySide) targets(row int) int {
 	if len(s.c.Targets) == 0 {
 		return row
 	}
-	texts := []string{"Target", ""}
-	for i := range s.n {
-		texts = append(texts, s.b.scenarioName(i))
-	}
-	s.p.heading(row, 2, texts...)
+	s.p.heading(row, 2, s.titles("Target", "")...)
 	for _, list := range s.c.Targets {
 		t := list[0].Target
 		unit := ""
@@ -90,11 +86,7 @@ func (s *sideBySide) rules(row int) int {
 	if len(s.c.Rules) == 0 {
 		return row
 	}
-	texts := []string{"Charging rule", "of all machines; rank in brackets"}
-	for i := range s.n {
-		texts = append(texts, s.b.scenarioName(i))
-	}
-	s.p.heading(row, 2, texts...)
+	s.p.heading(row, 2, s.titles("Charging rule", "of all machines; rank in brackets")...)
 	for _, r := range s.c.Rules {
 		row++
 		s.p.set(row, 1, r.Rule, look{kind: "label"})
