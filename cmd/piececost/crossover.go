@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -148,6 +149,7 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	if err != nil {
 		return err
 	}
+	fmt.Fprintf(cmd.ErrOrStderr(), "%s compared at %s whole volumes in %.2f s\n", plural(len(plans), "scenario"), grouped(float64(ask.To-ask.From+1), 0), time.Since(p.start).Seconds())
 	r := crossoverReport{c: c, plans: plans, ask: ask, currency: m.Schema.Units.ModelCurrency(), continuous: f.continuous}
 	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json(m.Case.File) }, r.print})
 }
