@@ -43,14 +43,14 @@ func (p *Plan) Lanes(quantities ...string) (*Lanes, error) {
 	count := len(cells)
 	cells = append(cells, p.varyingChecks()...)
 	l := &Lanes{plan: p, cells: cells, count: count, only: -1}
-	l.load(p.plan.Program(cells))
+	l.load(p.plan.Program(cells), kernel.Lanes)
 	l.Reset()
 	return l, nil
 }
 
-// load makes the columns of a program of the cells.
-func (l *Lanes) load(prog *plan.Program) {
-	l.scratch, l.first = prog.Kernel.NewScratch(kernel.Lanes), make([]float64, kernel.Lanes)
+// load makes the columns of a program of the cells, of so many lanes.
+func (l *Lanes) load(prog *plan.Program, lanes int) {
+	l.scratch, l.first = prog.Kernel.NewScratch(lanes), make([]float64, lanes)
 	for i, o := range prog.Outputs {
 		isCheck := i >= l.count
 		if isCheck && o.Column < 0 && o.Const != 0 {
@@ -60,7 +60,7 @@ func (l *Lanes) load(prog *plan.Program) {
 		if o.Column >= 0 {
 			col = l.scratch.Column(o.Column)
 		} else {
-			col = make([]float64, kernel.Lanes)
+			col = make([]float64, lanes)
 			fill(col, o.Const)
 		}
 		if isCheck {
@@ -73,6 +73,10 @@ func (l *Lanes) load(prog *plan.Program) {
 	l.columns[0] = l.first
 }
 
+// narrowLanes is the block of a narrow evaluator: made anew for each of many inputs, it should be no larger than a search
+// needs at once.
+const narrowLanes = 256
+
 // Narrow makes an evaluator in which the i-th varied input alone can be filled; the other inputs and the volume stay what
 // they are in the first lane now. It computes only what the input moves.
 func (l *Lanes) Narrow(i int) *Lanes {
@@ -84,7 +88,7 @@ func (l *Lanes) Narrow(i int) *Lanes {
 		l.point = l.plan.plan.At(l.cells, inputs)
 	}
 	out := &Lanes{plan: l.plan, cells: l.cells, count: l.count, only: l.plan.varied[i].column}
-	out.load(l.point.Program(out.only))
+	out.load(l.point.Program(out.only), narrowLanes)
 	fill(out.Input(i), l.Input(i)[0])
 	return out
 }

@@ -48,7 +48,11 @@ func addStudies(t testing.TB, r *Result) {
 	}
 	moved := &Sensitivity{Measure: q, Share: 0.1, Today: responses[0].Today(), Elasticities: responses[0].Elasticities()}
 	for _, x := range responses {
-		moved.Bars = append(moved.Bars, x.Tornado(x.ShareRanges(0.1))...)
+		bars, err := x.Tornado(x.ShareRanges(0.1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		moved.Bars = append(moved.Bars, bars...)
 	}
 	study.RankBars(moved.Bars)
 	r.Sensitivity = []*Sensitivity{moved}

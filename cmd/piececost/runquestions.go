@@ -116,15 +116,19 @@ func (s *runStudies) swings(q study.Measure, list []costmodel.Uncertain) error {
 	case len(inputs)*s.steps > mostMoved:
 		return errTooMuch
 	}
-	first, bars, ds := q.Swings(inputs, list, out.Share)
+	w, stop := startWatch("sensitivity", s.stderr)
+	defer stop()
+	q.Progress = w.report
+	first, bars, ds, err := q.Swings(inputs, list, out.Share)
+	if err != nil {
+		return err
+	}
 	if first == nil {
 		return ds.First("there is no input that can be moved")
 	}
 	out.Today, out.Dropped, out.Bars = first.Today(), len(first.Dropped), bars
-	if all, ds := q.AllInputs(); len(ds) == 0 {
-		if r, _ := q.Respond(all); r != nil {
-			out.Elasticities = r.Elasticities()
-		}
+	if all, _ := q.RespondAll(); all != nil {
+		out.Elasticities = all.Elasticities()
 	}
 	s.r.Sensitivity = append(s.r.Sensitivity, out)
 	return nil

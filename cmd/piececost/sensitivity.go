@@ -193,17 +193,23 @@ func (s *sensitivityReport) respond(cmd *cobra.Command, f sensitivityFlags) erro
 		printDiagnostics(cmd.ErrOrStderr(), ds)
 		return errCase
 	}
+	w, stop := startWatch("sensitivity", cmd.ErrOrStderr())
+	defer stop()
+	s.measure.Progress = w.report
 	s.stated = len(list) > 0
-	inputs, ds := s.measure.Moved(list)
+	var err error
 	if f.elasticities {
-		inputs, ds = s.measure.AllInputs()
+		s.response, ds = s.measure.RespondAll()
+	} else {
+		var inputs []costmodel.Input
+		if inputs, ds = s.measure.Moved(list); len(ds) > 0 {
+			return ds[0]
+		}
+		s.response, s.bars, ds, err = s.measure.Swings(inputs, list, s.share)
 	}
-	if len(ds) > 0 {
-		return ds[0]
-	}
-	if s.response, s.bars, ds = s.measure.Swings(inputs, list, s.share); s.response == nil {
+	if err == nil && s.response == nil {
 		printDiagnostics(cmd.ErrOrStderr(), ds)
-		return errCase
+		err = errCase
 	}
-	return nil
+	return err
 }

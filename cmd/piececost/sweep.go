@@ -83,14 +83,17 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 			volumes = defaultVolumes(plans)
 		}
 	}
+	watch, stop := startWatch("volumes", cmd.ErrOrStderr())
+	defer stop()
 	var sweeps []*costmodel.Sweep
-	for _, p := range plans {
-		s, err := p.Sweep(volumes)
+	for i, p := range plans {
+		s, err := p.SweepTold(volumes, func(done float64) error { return watch.report((float64(i) + done) / float64(len(plans))) })
 		if err != nil {
 			return err
 		}
 		sweeps = append(sweeps, s)
 	}
+	stop()
 	currency := m.Schema.Units.ModelCurrency()
 	return f.write(cmd, file, ds, forms{
 		func(w io.Writer) { writeSweepCSV(w, sweeps) },

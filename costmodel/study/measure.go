@@ -79,6 +79,19 @@ func (m Measure) Respond(inputs []costmodel.Input) (*Response, costmodel.Diagnos
 	return r, append(ds, all.Sorted()...)
 }
 
+// RespondAll responds to all inputs that are numbers.
+func (m Measure) RespondAll() (*Response, costmodel.Diagnostics) {
+	inputs, ds := m.AllInputs()
+	if len(ds) > 0 {
+		return nil, ds
+	}
+	responses, ds := m.RespondApart(inputs)
+	if len(responses) == 0 {
+		return nil, ds
+	}
+	return responses[0], ds
+}
+
 // RespondApart is Respond for inputs that are moved one at a time: a quantity that is computed today is a column of its own
 // response, since as a column it would keep the others from moving what they move through it. Those that are numbers come
 // first, all in one response; there is none without any input left.

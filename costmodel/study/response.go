@@ -152,7 +152,17 @@ func (r *Response) narrowTo(input int) []side {
 
 // At returns the measure for values of one input, all else as it stands. A scenario without the row is not costed anew.
 func (r *Response) At(input int, values []float64) []float64 {
-	out := make([]float64, len(values))
+	return r.along(input, values, func(value, _ float64) float64 { return value })
+}
+
+// AtShares is At for shares of today's value, each scenario's its own.
+func (r *Response) AtShares(input int, shares []float64) []float64 {
+	return r.along(input, shares, func(share, today float64) float64 { return share * today })
+}
+
+// along evaluates one input at what value makes of each of the steps and a scenario's value today.
+func (r *Response) along(input int, steps []float64, value func(step, today float64) float64) []float64 {
+	out := make([]float64, len(steps))
 	sides := r.narrowTo(input)
 	for i := range sides {
 		s := &sides[i]
@@ -163,15 +173,18 @@ func (r *Response) At(input int, values []float64) []float64 {
 			}
 			continue
 		}
-		col := s.lanes.Input(input)
-		for from := 0; from < len(values); from += r.Size() {
-			n := copy(col, values[from:])
+		col, today := s.lanes.Input(input), s.inputs[input].Today
+		for from := 0; from < len(steps); from += s.lanes.Size() {
+			n := min(len(steps)-from, s.lanes.Size())
+			for j, x := range steps[from : from+n] {
+				col[j] = value(x, today)
+			}
 			cost := s.costs(n)
 			for j := range n {
 				out[from+j] += s.sign * cost(j)
 			}
 		}
-		fill(col, s.inputs[input].Today)
+		fill(col, today)
 	}
 	return finiteOnly(out)
 }

@@ -70,16 +70,19 @@ func (r *Response) UncertainRanges(list []costmodel.Uncertain) []Range {
 }
 
 // Tornado moves one input at a time through its range, all else as it stands. An input that moves nothing has no bar.
-func (r *Response) Tornado(ranges []Range) []Bar {
+func (r *Response) Tornado(ranges []Range) ([]Bar, error) {
 	var out []Bar
 	today := r.Today()
-	for _, g := range ranges {
+	for i, g := range ranges {
+		if err := r.progress(float64(i) / float64(len(ranges))); err != nil {
+			return nil, err
+		}
 		if b := r.bar(g, today); b.Swing > 1e-11*r.magnitude {
 			out = append(out, b)
 		}
 	}
 	RankBars(out)
-	return out
+	return out, nil
 }
 
 // RankBars puts the widest swing first.
@@ -101,17 +104,14 @@ func (r *Response) bar(g Range, today float64) Bar {
 	}
 	slices.Sort(b.Values)
 	b.Values = slices.Compact(b.Values)
-	for i, x := range b.Values {
-		if g.Share {
-			r.Scale(i, g.Input, x)
-			b.Values[i] = x * v.Today
-		} else {
-			r.Set(i, g.Input, x)
+	if g.Share {
+		b.Results = r.AtShares(g.Input, b.Values)
+		for i := range b.Values {
+			b.Values[i] *= v.Today
 		}
+	} else {
+		b.Results = r.At(g.Input, b.Values)
 	}
-	n := len(b.Values)
-	b.Results = slices.Clone(r.Block(n))
-	r.restore(g.Input, n)
 	if v.Today < 0 && g.Share {
 		slices.Reverse(b.Values)
 		slices.Reverse(b.Results)
@@ -195,7 +195,7 @@ func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, costmodel
 
 // Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of today's value either
 // way, and ranks them. first is the response with the most inputs, nil where none can be moved.
-func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds costmodel.Diagnostics) {
+func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds costmodel.Diagnostics, err error) {
 	responses, ds := m.RespondApart(inputs)
 	for _, r := range responses {
 		if first == nil {
@@ -205,8 +205,12 @@ func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, sh
 		if len(list) > 0 {
 			ranges = r.UncertainRanges(list)
 		}
-		bars = append(bars, r.Tornado(ranges)...)
+		more, err := r.Tornado(ranges)
+		if err != nil {
+			return first, nil, ds, err
+		}
+		bars = append(bars, more...)
 	}
 	RankBars(bars)
-	return first, bars, ds
+	return first, bars, ds, nil
 }

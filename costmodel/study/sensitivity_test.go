@@ -20,7 +20,7 @@ func TestTornadoByHand(t *testing.T) {
 		t.Fatalf("%+v", ranges)
 	}
 	var got []string
-	for _, b := range r.Tornado(ranges) {
+	for _, b := range tornado(t, r, ranges) {
 		got = append(got, fmt.Sprintf("%s: %.5f at %.6g, %.5f at %.6g, swing %.5f, turns %v", b.Input.Input.Column, b.AtLow, b.Input.Shown(b.Values[0]), b.AtHigh, b.Input.Shown(b.Values[len(b.Values)-1]), b.Swing, b.Turns))
 	}
 	want := []string{
@@ -39,7 +39,7 @@ func TestTornadoByHand(t *testing.T) {
 func TestTornadoWithinPlausible(t *testing.T) {
 	tables := read(t, workshop, [3]string{"plants.csv", "Direct labour rate", "Planned load,%,95\nDirect labour rate"}, [3]string{"machines.csv", "M1,fast press,100000,10,0,1,pooled", "M1,fast press,100000,10,0,1,shared"})
 	r := respond(t, tables[:1], 0, "Plants/Works/Planned load")
-	b := r.Tornado(r.ShareRanges(0.1))
+	b := tornado(t, r, r.ShareRanges(0.1))
 	if len(b) != 1 || !near(b[0].Values[0], 0.855) || b[0].Values[len(b[0].Values)-1] != 1 {
 		t.Fatalf("%+v", b)
 	}
@@ -61,7 +61,7 @@ func TestTornadoOfUncertainty(t *testing.T) {
 	if len(ranges) != 2 {
 		t.Fatalf("%+v", ranges)
 	}
-	bars := r.Tornado(ranges)
+	bars := tornado(t, r, ranges)
 	// X less Y at t seconds is 4,000 n + 2 x 22.22 t (wages of 10 against 8 EUR/h)
 	byTime := func(t, n float64) float64 { return (4000*n + 2*80000*t/3600) / 80000 }
 	if b := bars[0]; !near(b.AtLow, byTime(30, 1)) || !near(b.AtHigh, byTime(40, 2)) {
@@ -92,7 +92,7 @@ func TestTornadoTogether(t *testing.T) {
 		}
 		q := study.Measure{Model: m, Scenario: plans[0].Scenario, Against: plans[1].Scenario}
 		inputs, _ := q.Moved(list)
-		r, bars, ds := q.Swings(inputs, list, 0)
+		r, bars, ds, _ := q.Swings(inputs, list, 0)
 		if len(ds) > 0 || len(bars) != 1 || len(r.Dropped) > 0 {
 			t.Fatal(ds, bars)
 		}
@@ -189,4 +189,14 @@ func TestElasticitiesOfAll(t *testing.T) {
 			t.Errorf("%s: %+v alone, %+v among all", e.Input.Input, alone, e)
 		}
 	}
+}
+
+// tornado is Response.Tornado that nobody stops.
+func tornado(t *testing.T, r *study.Response, ranges []study.Range) []study.Bar {
+	t.Helper()
+	bars, err := r.Tornado(ranges)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return bars
 }
