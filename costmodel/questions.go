@@ -34,7 +34,7 @@ type Question struct {
 // An AskedInput is an input with the values to look at.
 type AskedInput struct {
 	Input    *Input  // nil where the row names none
-	From, To float64 // in the unit of the input's cells; NaN where the row gives none
+	From, To float64 // in the unit of the input's cells, 1/yr where they are volumes; NaN where the row gives none
 	Points   int     // 0 where the row gives none
 }
 

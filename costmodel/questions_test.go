@@ -22,12 +22,17 @@ func asks(t *testing.T, sheet string) *Model {
 }
 
 // studyFindings are the findings of the sheet Studies: all of them warnings, since no cost rests on it.
-func studyFindings(m *Model) Diagnostics {
+func studyFindings(t *testing.T, m *Model) Diagnostics {
+	t.Helper()
 	var out Diagnostics
 	for _, d := range m.Diagnostics {
-		if d.Place.Sheet == "Studies" && d.Severity == Warning && strings.HasSuffix(d.Help, "the study is left out") {
-			out = append(out, d)
+		if d.Place.Sheet != "Studies" {
+			continue
 		}
+		if leaves := strings.HasSuffix(d.Help, "the study is left out"); d.Severity != Warning || leaves != (d.Place.Row > 1) {
+			t.Errorf("%v", d)
+		}
+		out = append(out, d)
 	}
 	return out
 }
@@ -45,7 +50,7 @@ func TestQuestionsRead(t *testing.T) {
 		"cross-over,,,,1000,2e5,,,,,,,,,\n"+
 		"compare,,C,,,,,,,,,,,,\n"+
 		"combine,A,,,,,,,,,,30000,,,70 kg\n")
-	if len(studyFindings(m)) > 0 || len(m.Questions) != 9 {
+	if len(studyFindings(t, m)) > 0 || len(m.Questions) != 9 {
 		t.Fatal(len(m.Questions), m.Diagnostics)
 	}
 	q := m.Questions[0]
@@ -98,15 +103,17 @@ func TestQuestionsRefused(t *testing.T) {
 		{"map,,,Annual volume,,,,,,,,,,", "H2", "map has no Second input"},
 		{"map,\"A,X\",,Annual volume,,,,Case/Interest,,,,,,", "B2", `"X" names no scenario`},
 		{"sensitivity,B,,,,,,,,,,-5,,", "L2", "above 0"},
-		{"cross-over,,,,0.5,100,,,,,,,,", "E2", "whole annual volumes from 1 up"},
+		{"cross-over,,,,0.5,100,,,,,,,,", "E2", "whole annual volumes from 1 to 10,000,000"},
 		{"cross-over,,,,100,,,,,,,,,", "F2", "cross-over has no To"},
+		{"cross-over,,,,100,20000000,,,,,,,,", "E2", "from 1 to 10,000,000"},
+		{"solve,B,,,1,2,,,,,,,180,", "E2", "say nothing without an Input"},
 		{"compare,,Z,,,,,,,,,,,", "C2", `"Z" names no scenario`},
 		{"combine,A,,,,,,,,,,,,,3 m", "O2", "wanted is mass"},
 		{"solve,A,,,,,,,,,,,180,,70", "O2", "Mass limit says nothing for solve"},
 	} {
 		m := asks(t, studiesHead+filledUp(c.row))
 		var found []string
-		for _, d := range studyFindings(m) {
+		for _, d := range studyFindings(t, m) {
 			found = append(found, d.Place.Cell()+": "+d.Summary+"; "+d.Help)
 		}
 		if len(m.Questions) > 0 || len(found) != 1 || !strings.HasPrefix(found[0], c.cell+": ") || !strings.Contains(found[0], c.says) {
@@ -133,11 +140,18 @@ func TestQuestionHeadings(t *testing.T) {
 		{"Study,Scenario,Target [kg]\n", "solve,B,180\n", `heading "Target [kg]": the unit is mass`},
 	} {
 		m := asks(t, c.head+c.row)
-		if e := studyFindings(m); len(e) == 0 || !strings.Contains(e[0].Summary, c.says) {
+		if e := studyFindings(t, m); len(e) == 0 || !strings.Contains(e[0].Summary, c.says) {
 			t.Errorf("%q: %v", c.head, e)
 		}
 	}
-	if m := asks(t, "Study,Scenario,Target [USD]\nsolve,B,180\n"); len(studyFindings(m)) != 1 {
+	m := asks(t, "Study,Against,From,To,Annual volume [1/month],Pointz\ncross-over,,48000 1/yr,60000,,\ncompare,B,,,,\ncompare,C,,,,\nstability,,1000,2000,,\n")
+	if len(m.Questions) != 3 || m.Questions[0].First.From != 48000 || m.Questions[0].First.To != 60000 || m.Questions[1].Against.Name != "B redesign 1" {
+		t.Errorf("%d questions, %v", len(m.Questions), m.Diagnostics)
+	}
+	if f := studyFindings(t, m); len(f) != 2 || !strings.Contains(f[0].Summary+f[1].Summary, "compare stands twice") || !strings.Contains(f[0].Summary+f[1].Summary, "Pointz") {
+		t.Errorf("%v", f)
+	}
+	if m := asks(t, "Study,Scenario,Target [USD]\nsolve,B,180\n"); len(studyFindings(t, m)) != 1 {
 		t.Error("a currency without a rate is taken")
 	}
 	if m := asks(t, "Study,Scenario,Target\nsolve,B,180 EUR\n"); len(m.Questions) != 1 || m.Questions[0].Target != 180 {

@@ -13,7 +13,8 @@ import (
 type questionReader struct {
 	model *Model
 	table *Table
-	own   map[string]foundInput // what the columns Target, Annual volume and Mass limit are read as, in their units
+	once  map[QuestionKind]Place // where a kind stands that is answered once
+	own   map[string]foundInput  // what the columns Target, Annual volume and Mass limit are read as, in their units
 }
 
 // questionHeadings are the columns of the sheet.
@@ -26,25 +27,32 @@ func (m *Model) readQuestions() {
 	if t == nil || len(t.Rows) == 0 {
 		return
 	}
-	first := len(m.Diagnostics)
-	defer func() {
-		for i := range m.Diagnostics[first:] {
-			d := &m.Diagnostics[first+i]
-			d.Severity = Warning
-			if d.Help != "" {
-				d.Help += "; "
-			}
-			d.Help += "the study is left out"
-		}
-	}()
-	r := &questionReader{model: m, table: t}
-	if !r.headings() {
+	r := &questionReader{model: m, table: t, once: map[QuestionKind]Place{}}
+	ok := false
+	r.softened("", func() { ok = r.headings() })
+	if !ok {
 		return
 	}
 	for _, row := range t.Rows {
-		if q := r.row(row); q != nil {
-			m.Questions = append(m.Questions, q)
+		r.softened("the study is left out", func() {
+			if q := r.row(row); q != nil {
+				m.Questions = append(m.Questions, q)
+			}
+		})
+	}
+}
+
+// softened makes warnings of what is found, and says what follows from it.
+func (r *questionReader) softened(follows string, find func()) {
+	first := len(r.model.Diagnostics)
+	find()
+	for i := range r.model.Diagnostics[first:] {
+		d := &r.model.Diagnostics[first+i]
+		d.Severity = Warning
+		if d.Help != "" && follows != "" {
+			d.Help += "; "
 		}
+		d.Help += follows
 	}
 }
 
@@ -215,6 +223,7 @@ func (r *questionReader) noScenario(text string, place Place) {
 func (r *questionReader) asked(row Row, input, from, to, points string, volumes bool) AskedInput {
 	a := NewQuestion().First
 	f := r.own["annual_volume"]
+	f.unit = f.scope.Quantities[f.quantity].Unit // From and To are volumes a year, whatever the column Annual volume is in
 	if text := textAt(r.table, row, input); text != "" {
 		place := valueAt(r.table, row, input).Place
 		in, err := ParseInput(text)
@@ -274,44 +283,4 @@ func (r *questionReader) volumeAt(row Row, name string) float64 {
 		r.model.Diagnostics.add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
 	}
 	return n
-}
-
-// The number of values of an axis on a sheet.
-const (
-	leastPoints = 2
-	mostPoints  = 100
-)
-
-func (r *questionReader) points(v Value, what string) int {
-	if v.Kind == Empty {
-		return 0
-	}
-	if v.Kind != Number || v.Number != math.Trunc(v.Number) || v.Number < leastPoints || v.Number > mostPoints {
-		r.model.Diagnostics.add("study", v.Place, what+" is no whole number", fmt.Sprintf("write one from %d to %d, or clear the cell", leastPoints, mostPoints))
-		return 0
-	}
-	return int(v.Number)
-}
-
-// fits checks what several cells say together.
-func (r *questionReader) fits(q *Question, row Row) {
-	at := func(name string) Place { return valueAt(r.table, row, name).Place }
-	for _, a := range []struct {
-		AskedInput
-		from string
-	}{{q.First, "from"}, {q.Second, "second_from"}} {
-		given, to := !math.IsNaN(a.From), !math.IsNaN(a.To)
-		if given != to || given && !(a.From < a.To) {
-			r.model.Diagnostics.add("study", at(a.from), labelOf(a.from)+" and its end do not make a range", "fill both, the lower value first, or clear both")
-		}
-	}
-	target := !math.IsNaN(q.Target)
-	switch {
-	case q.Kind == AskSolve && target == (q.Against != nil):
-		r.model.Diagnostics.add("study", q.Place, "solve needs either a scenario under Against or a piece cost under Target", "fill one of the two")
-	case len(q.Scenarios) == 1 && q.Scenarios[0] == q.Against:
-		r.model.Diagnostics.add("study", at("against"), "a scenario is held against itself", "name another one")
-	case (q.Kind == AskCrossover || q.Kind == AskStability) && !math.IsNaN(q.First.From) && (q.First.From < 1 || q.First.From != math.Trunc(q.First.From) || q.First.To != math.Trunc(q.First.To)):
-		r.model.Diagnostics.add("study", at("from"), "a cross-over is looked for at whole annual volumes from 1 up", "write whole numbers")
-	}
 }

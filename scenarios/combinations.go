@@ -15,11 +15,11 @@ const combinationSheet = "Cheapest combination"
 type CombinationStudy struct {
 	*study.Combinations
 	Scenario     *costmodel.Scenario
-	Alternatives int     // that were free
-	Volume       float64 // 1/yr
-	MaxMass      float64 // kg of a good piece; +Inf for no limit
-	Targets      bool    // only those that meet every computed target
-	Cost, Mass   float64 // of the scenario as it stands, at the volume
+	Alternatives int      // that were free
+	Volume       float64  // 1/yr
+	MaxMass      float64  // kg of a good piece; +Inf for no limit
+	Cost, Mass   float64  // of the scenario as it stands, at the volume
+	Notes        []string // what is left out or tried once
 }
 
 // combinations writes for each scenario the cheapest valid combinations of its alternatives.
@@ -78,6 +78,10 @@ func (b *writer) combination(p *page, row int, c *CombinationStudy) int {
 		}
 		line(kind, x.Cost, x.Mass, strings.Join(missed, ", "), x.Tags)
 	}
+	for _, text := range c.Notes {
+		row++
+		p.set(row, 1, text, look{kind: "faint"})
+	}
 	return row + 1
 }
 
@@ -87,11 +91,11 @@ func (c *CombinationStudy) counts() string {
 	if !math.IsInf(c.MaxMass, 0) {
 		text += fmt.Sprintf("; %s heavier than %s kg", thousands(c.TooHeavy), costmodel.ShownNumber(c.MaxMass))
 	}
-	if c.Targets {
-		text += fmt.Sprintf("; %s miss a target", thousands(c.Missing))
-	}
 	if c.NoCost > 0 {
-		text += fmt.Sprintf("; %s fail a check", thousands(c.NoCost))
+		text += fmt.Sprintf("; %s fail a check or have no cost", thousands(c.NoCost))
+	}
+	if c.Repeated > 0 {
+		text += fmt.Sprintf("; %s more with an alternative that changes nothing, counted once", thousands(c.Repeated))
 	}
 	return text
 }

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/xuri/excelize/v2"
 
@@ -92,14 +93,7 @@ func (b *writer) moved(p *page, row int, s *Sensitivity) int {
 
 // measured says what is measured at which volume.
 func (s *Sensitivity) measured() string {
-	q := s.Measure
-	if q.Volume > 0 {
-		return sentence(fmt.Sprintf("%s as it stands, at %s a year", q.Name(), volumeText(q.Volume)))
-	}
-	if q.Against == nil || q.Against.Volume == q.Scenario.Volume {
-		return sentence(fmt.Sprintf("%s as it stands, at %s a year", q.Name(), volumeText(q.Scenario.Volume)))
-	}
-	return sentence(fmt.Sprintf("%s as it stands, at %s and %s a year", q.Name(), volumeText(q.Scenario.Volume), volumeText(q.Against.Volume)))
+	return sentence(fmt.Sprintf("%s as it stands, at %s", s.Measure.Name(), volumesOf(s.Measure)))
 }
 
 // ranged says how far the inputs are moved.
@@ -140,7 +134,7 @@ func (b *writer) bars(p *page, s *Sensitivity, row int) int {
 
 // number writes a number, a dash where there is none.
 func (b *writer) number(p *page, row, col int, v float64, k look) {
-	if v != v {
+	if v != v || math.IsInf(v, 0) {
 		k.right = true
 		p.set(row, col, "–", k)
 		return

@@ -120,7 +120,11 @@ func (b *writer) orders(p *page, row int, e *study.StabilityEnd, moved bool) {
 func stabilityNotes(p *study.StabilityPair) []string {
 	var out []string
 	if p.Volume > 0 {
-		out = append(out, fmt.Sprintf("Looked at: the %d inputs that move the difference most around %s a year; %s more move it less, piececost crossover --stability --top 0 looks at all.", len(p.Inputs), thousands(p.Volume), thousands(p.Others)))
+		text := fmt.Sprintf("Looked at: the %d inputs that move the difference most around %s a year", len(p.Inputs), thousands(p.Volume))
+		if p.Others > 0 {
+			text += fmt.Sprintf("; %s more move it less, piececost crossover --stability --top 0 looks at all", thousands(p.Others))
+		}
+		out = append(out, text+".")
 	}
 	for i, text := range p.Unmoved {
 		if i == 5 {

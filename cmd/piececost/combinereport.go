@@ -22,10 +22,10 @@ func (r *combineReport) print(w io.Writer) {
 func (r *combineReport) printScenario(w io.Writer, s *combined) {
 	printWrapped(w, "", "  ", fmt.Sprintf("%s: %s", s.plan.Scenario.Name, r.counts(s)))
 	for _, names := range s.combiner.SameRows() {
-		printWrapped(w, "  ", "    ", strings.Join(names, ", ")+": on the same rows, so one of them is tried")
+		printWrapped(w, "  ", "    ", sameRowWords(names))
 	}
 	for _, l := range r.leftOut(s) {
-		printWrapped(w, "  ", "    ", fmt.Sprintf("left out, since its row has an error: %s of %s", strings.Join(l.Tags, ", "), l.Row))
+		printWrapped(w, "  ", "    ", leftOutWords(l))
 	}
 	digits := int(costmodel.MoneyDigits(r.currency(), s.cost))
 	listed := strings.Join(s.plan.Scenario.Alternatives, ", ")
@@ -42,6 +42,16 @@ func (r *combineReport) printScenario(w io.Writer, s *combined) {
 		fmt.Fprintf(w, "%4d  %s %s  %12s  %s kg%s\n", i+1, grouped(b.Cost, digits), r.currency(), against, grouped(b.Mass, 3), missedWords(b))
 		printWrapped(w, "      ", "      ", tagsOf(b))
 	}
+}
+
+// sameRowWords says what is done with alternatives on the same rows.
+func sameRowWords(names []string) string {
+	return strings.Join(names, ", ") + ": on the same rows, so one of them is tried"
+}
+
+// leftOutWords says which alternative no combination has.
+func leftOutWords(l costmodel.LeftOut) string {
+	return fmt.Sprintf("left out, since its row has an error: %s of %s", strings.Join(l.Tags, ", "), l.Row)
 }
 
 // counts says how many combinations there are and why some are left out.

@@ -22,7 +22,7 @@ type crossoverFlags struct {
 }
 
 // mostVolume is the highest annual volume of a cross-over.
-const mostVolume = 10_000_000
+const mostVolume = costmodel.MostVolume
 
 func newCrossover() *cobra.Command {
 	var f crossoverFlags

@@ -63,6 +63,15 @@ func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) (had b
 	if !math.IsNaN(limit) {
 		out.MaxMass = limit
 	}
+	for _, d := range ds.Without(costmodel.Unlisted) {
+		fmt.Fprintln(s.stderr, d)
+	}
+	for _, names := range c.SameRows() {
+		out.Notes = append(out.Notes, sameRowWords(names))
+	}
+	for _, l := range c.LeftOut() {
+		out.Notes = append(out.Notes, leftOutWords(l))
+	}
 	w, stop := startWatch("combinations", s.stderr)
 	defer stop()
 	ask := study.CombinationAsk{Volume: volume, MaxMass: out.MaxMass, Fixed: make([]int, len(c.Tags())), Keep: listedCombinations, Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: w.report}

@@ -79,10 +79,6 @@ func (s *runStudies) compare() error {
 
 // sensitivity ranks what moves the measures, and makes the tables over two inputs.
 func (s *runStudies) sensitivity() error {
-	list, ds := s.m.Uncertainty()
-	if ds.HasErrors() {
-		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", plural(ds.Count(costmodel.Error), "error"))
-	}
 	if _, err := s.each([]costmodel.QuestionKind{costmodel.AskTable}, func(q *costmodel.Question) error {
 		m := s.measure(q)
 		t, _, err := m.TableOver(*q.First.Input, *q.Second.Input, study.AskedAxes(q, s.m, [2]int{9, 9}))
@@ -92,6 +88,10 @@ func (s *runStudies) sensitivity() error {
 		return err
 	}); err != nil {
 		return err
+	}
+	list, ds := s.m.Uncertainty()
+	if ds.HasErrors() {
+		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", plural(ds.Count(costmodel.Error), "error"))
 	}
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskSensitivity}, func(q *costmodel.Question) error { return s.swings(s.measure(q), list) })
 	if asked || err != nil {
@@ -147,9 +147,9 @@ func (s *runStudies) maps() error {
 	if asked || err != nil || len(s.plans) < 2 {
 		return err
 	}
-	price, ok := s.leadingPrice()
-	if !ok {
-		return nil
+	price, err := s.leadingPrice()
+	if err != nil {
+		return err
 	}
 	return s.mapOver(s.scenarios(), costmodel.Input{Sheet: "Scenarios", Column: "Annual volume"}, price, 0, study.AskedAxes(costmodel.NewQuestion(), s.m, usualMapPoints))
 }
@@ -172,16 +172,22 @@ func (s *runStudies) scenarios() []*costmodel.Scenario {
 	return out
 }
 
-// leadingPrice is the input with a currency in its unit that moves the first measure most.
-func (s *runStudies) leadingPrice() (costmodel.Input, bool) {
-	for _, of := range s.r.Sensitivity {
-		for i := range of.Bars {
-			if v := &of.Bars[i].Input; v.Unit.Dim.Currency > 0 && v.Today > 0 {
-				return v.Input, true
-			}
+// leadingPrice is the input with a currency in its unit of which a percent moves the difference of the last scenario to the
+// first most.
+func (s *runStudies) leadingPrice() (costmodel.Input, error) {
+	if s.steps*s.steps > mostMoved {
+		return costmodel.Input{}, errTooMuch
+	}
+	r, ds := s.usual().RespondAll()
+	if r == nil {
+		return costmodel.Input{}, ds.First("there is no input that can be moved")
+	}
+	for _, e := range r.Elasticities() {
+		if e.Input.Unit.Dim.Currency > 0 && e.Input.Today > 0 {
+			return e.Input.Input, nil
 		}
 	}
-	return costmodel.Input{}, false
+	return costmodel.Input{}, errors.New("no price moves the difference of the scenarios; name two inputs in the sheet Studies")
 }
 
 // solve finds what must be true: as asked, or with each input in turn for every scenario to cost what the first one costs.

@@ -28,7 +28,11 @@ func (s *runStudies) stability() error {
 		ask := study.StabilityAsk{Pairs: pairs, Stated: list, Share: 0.1, Top: 10}
 		ask.From, ask.To = volumeSpan(s.m, s.plans)
 		if !math.IsNaN(q.First.From) {
-			ask.From, ask.To = int(q.First.From), int(min(q.First.To, mostVolume))
+			ask.From, ask.To = int(q.First.From), int(q.First.To)
+		}
+		cases := len(pairs) * (1 + 2*max(len(list), ask.Top))
+		if float64(cases)*float64(ask.To-ask.From)*float64(s.steps) > mostStabilityWork {
+			return errTooMuch
 		}
 		w, stop := startWatch("stability", s.stderr)
 		defer stop()

@@ -14,10 +14,11 @@ import (
 // What a run spends on the studies of its sheets, in rows of work: a step costed once. Sums beyond it take longer than a
 // person waits for a run, some seconds; their own commands do them.
 const (
-	mostCrossoverWork = 1_000_000_000 // volumes x steps; every whole volume of the range is costed at worst
-	mostMoved         = 1_000_000     // inputs x steps
-	mostUnasked       = 40_000        // the same of levers, where the sheet Studies does not ask for them
-	mostVolumeWork    = 10_000        // volumes x steps, each compiled anew
+	mostCrossoverWork = 1_000_000_000  // volumes x steps; every whole volume of the range is costed at worst
+	mostStabilityWork = 10_000_000_000 // cases x volumes x steps, where the sheet Studies asks for it
+	mostMoved         = 1_000_000      // inputs x steps
+	mostUnasked       = 40_000         // the same of levers, where the sheet Studies does not ask for them
+	mostVolumeWork    = 10_000         // volumes x steps, each compiled anew
 )
 
 // errTooMuch says that a study is left to its own command.
@@ -68,7 +69,7 @@ func (s *runStudies) crossover() error {
 	ask.From, ask.To = volumeSpan(s.m, s.plans)
 	for _, q := range s.m.Asked(costmodel.AskCrossover) {
 		if !math.IsNaN(q.First.From) {
-			ask.From, ask.To = int(q.First.From), int(min(q.First.To, mostVolume))
+			ask.From, ask.To = int(q.First.From), int(q.First.To)
 		}
 	}
 	if ask.To-ask.From > mostCrossoverWork/max(1, s.steps) {

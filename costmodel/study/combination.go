@@ -44,7 +44,7 @@ type Combinations struct {
 }
 
 // ErrManyCombinations ends a search that was given a limit.
-var ErrManyCombinations = errors.New("valid combinations; fix some of the alternatives")
+var ErrManyCombinations = errors.New("too many valid combinations; fix some of the alternatives")
 
 // Combine costs every valid combination of the alternatives at one volume and keeps the cheapest. The best are compiled
 // once more as scenarios of their own and must cost the same; else it is a fault of the program.
@@ -95,7 +95,7 @@ func (s *combinationSearch) try(in []bool) error {
 	}
 	switch {
 	case s.out.Valid+s.out.Repeated > s.ask.Most:
-		return fmt.Errorf("there are more than %d %w", s.ask.Most, ErrManyCombinations)
+		return fmt.Errorf("more than %d are %w", s.ask.Most, ErrManyCombinations)
 	case again:
 		return nil
 	}

@@ -194,7 +194,7 @@ func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, costmodel
 }
 
 // Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of today's value either
-// way, and ranks them. first is the response with the most inputs, nil where none can be moved.
+// way, and ranks them. first is the response with the inputs that are numbers, nil where none can be moved.
 func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds costmodel.Diagnostics, err error) {
 	responses, ds := m.RespondApart(inputs)
 	for _, r := range responses {
