@@ -110,6 +110,8 @@ func (m *Model) textField(sc *Scope, q *Quantity, v Value, u units.Unit, base *f
 	case err == nil && q.Flag:
 	case err == nil && n.Bare:
 		return given(n.Number * u.Factor)
+	case err == nil && n.Unit.Dim == units.None && u.Dim == units.PerYear && strings.Contains(n.Unit.Text, "%"):
+		return given(n.Coherent()) // "6%" of an interest a year, as in a cell formatted as percent
 	case err == nil && n.Unit.Dim != u.Dim:
 		return fail("dimension", fmt.Sprintf("%s %q is %s, wanted is %s", q.Label, text, n.Unit.Dim.Describe(), u.Dim.Describe()), "")
 	case err == nil:

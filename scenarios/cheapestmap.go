@@ -62,13 +62,21 @@ func (b *writer) cheapestMap(p *page, row int, m *MapStudy) int {
 		row++
 	}
 	p.set(row, 1, fmt.Sprintf("A small letter: the second best costs less than %s %% more. A dash: no scenario can be costed there.", costmodel.ShownNumber(100*study.CloseShare)), look{kind: "faint"})
-	p.set(row+1, 1, b.asTheyStand(&m.X, &m.Y), look{kind: "faint"})
-	row += 3
+	row = b.notes(p, row+1, append([]string{b.asTheyStand(&m.X, &m.Y)}, m.Notes()...)) + 1
 	p.breaks = append(p.breaks, row)
 	b.band(p, row, fmt.Sprintf("The second best costs more by, %s a good piece", b.currency()), 1+len(m.Xs))
 	return g.put(b, p, row+1, func(r, c, j, i int) {
 		b.number(p, r, c, m.Margin[j][i], look{kind: "number", format: b.money()})
 	})
+}
+
+// notes writes lines of words and returns the row below.
+func (b *writer) notes(p *page, row int, lines []string) int {
+	for _, text := range lines {
+		p.set(row, 1, sentence(text), look{kind: "faint"})
+		row++
+	}
+	return row
 }
 
 // mapVolume says at which volume a map holds.

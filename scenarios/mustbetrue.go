@@ -51,13 +51,11 @@ func (b *writer) solveAnswer(p *page, row int, a *study.SolveAnswer) int {
 		}
 		return row
 	}
-	shown, jumps, none := 0, 0, 0
+	shown, none := 0, 0
 	for i := range a.Solutions {
 		switch root, ok := a.Solutions[i].Closest(); {
 		case !ok:
 			none++
-		case root.Jump:
-			jumps++
 		default:
 			if shown++; shown <= mostLevers {
 				b.lever(p, row, a, &a.Solutions[i], root)
@@ -65,25 +63,25 @@ func (b *writer) solveAnswer(p *page, row int, a *study.SolveAnswer) int {
 			}
 		}
 	}
-	p.set(row, 1, otherLevers(max(0, shown-mostLevers), jumps, none, len(a.Dropped)), look{kind: "faint"})
+	p.set(row, 1, otherLevers(max(0, shown-mostLevers), none, len(a.Dropped)), look{kind: "faint"})
 	return row + 1
 }
 
 // otherLevers counts the inputs that are not listed.
-func otherLevers(more, jumps, none, dropped int) string {
+func otherLevers(more, none, dropped int) string {
 	var out []string
 	for _, c := range []struct {
 		n    int
 		text string
-	}{{more, "need more change"}, {jumps, "jump over it"}, {none, "can't within their range"}, {dropped, "could not be tried"}} {
+	}{{more, "need more change"}, {none, "can't within their range"}, {dropped, "could not be tried"}} {
 		if c.n > 0 {
 			out = append(out, fmt.Sprintf("%s %s", thousands(c.n), c.text))
 		}
 	}
 	if len(out) == 0 {
-		return "No other input does it."
+		return "There is no other input that moves it."
 	}
-	return "Of the other inputs " + strings.Join(out, ", ") + "; piececost solve --top 0 lists them."
+	return "Of the other inputs " + strings.Join(out, ", ") + "; piececost solve --csv lists them all."
 }
 
 func volumesOf(q study.Measure) string {
@@ -103,13 +101,11 @@ func (b *writer) amount(a *study.SolveAnswer, v float64) string {
 
 // standing says how a question stands today.
 func (b *writer) standing(a *study.SolveAnswer) string {
-	switch {
-	case a.Measure.Against == nil:
-		return fmt.Sprintf("Today it costs %s %s a good piece.", b.amount(a, a.Today), b.currency())
-	case a.Today > 0:
-		return fmt.Sprintf("Today it costs %s %s a good piece more.", b.amount(a, a.Today), b.currency())
+	text := "Today " + a.Standing()
+	if a.Measure.Against != nil && a.Today < 0 && a.Standing() != "it costs the same" {
+		return text + ": what is needed is how far an input may move before that is lost."
 	}
-	return fmt.Sprintf("Today it costs %s %s a good piece less: what is needed is how far an input may move before that is lost.", b.amount(a, -a.Today), b.currency())
+	return text + "."
 }
 
 // roots writes every value found for an input that was asked for.

@@ -33,8 +33,7 @@ func (b *writer) twoWay(p *page, row int, t *TableStudy) int {
 		p.set(row, 1, fmt.Sprintf("Bold on a ground, below 0: %s is the cheaper one.", t.Measure.Scenario.Name), look{kind: "faint"})
 		row++
 	}
-	p.set(row, 1, b.asTheyStand(&t.X, &t.Y), look{kind: "faint"})
-	return row + 1
+	return b.notes(p, row, append([]string{b.asTheyStand(&t.X, &t.Y)}, t.Notes()...))
 }
 
 // elasticities writes what a percent of each input is worth, and returns the row below.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -35,6 +36,15 @@ func (r *mapReport) print(w io.Writer) {
 		fmt.Fprintf(w, "%s %s\n", name, r.Scenarios[s].Name)
 	}
 	fmt.Fprintf(w, "a small letter: the second best costs less than %s %% more\n", figure(study.CloseShare*100))
+	for _, cheapest := range slices.Concat(r.Cheapest...) {
+		if cheapest < 0 {
+			fmt.Fprintln(w, "-: no scenario can be costed there")
+			break
+		}
+	}
+	for _, note := range r.Notes() {
+		printWrapped(w, "", "  ", note)
+	}
 }
 
 func (r *mapReport) volumeWords() string {
@@ -209,6 +219,9 @@ func (r *twoWayReport) print(w io.Writer) {
 		t.add(row...)
 	}
 	t.print(w)
+	for _, note := range r.Notes() {
+		printWrapped(w, "", "  ", note)
+	}
 }
 
 func (r *twoWayReport) csv(w io.Writer) {

@@ -69,7 +69,7 @@ func (s *solveReport) json() solveJSON {
 			j.Nearest, j.Miss = finite(x.Input.Shown(x.Nearest)), finite(x.Miss)
 		}
 		for _, root := range x.Roots {
-			r := rootJSON{Found: kindOf(root), Value: x.Input.Shown(root.Value), Distance: finite(root.Distance)}
+			r := rootJSON{Found: kindOf(root), Value: x.Input.Shown(root.Value), Distance: finite(root.Nearest(x.Input.Today)/x.Input.Today - 1)}
 			switch {
 			case root.Jump:
 				r.Below, r.Above = finite(root.Below), finite(root.Above)

@@ -27,17 +27,8 @@ func (s *solveReport) wanted() string {
 
 // printHead says what is asked and how it stands.
 func (s *solveReport) printHead(w io.Writer) {
-	q, today := s.Measure, s.Today
-	fmt.Fprintf(w, "Wanted: %s\n%s\n", s.wanted(), sentence(volumeWords(q)))
-	if q.Against == nil {
-		fmt.Fprintf(w, "Today it costs %s %s a good piece\n", grouped(today, s.Digits()), s.currency())
-		return
-	}
-	word := "more"
-	if today < 0 {
-		word = "less"
-	}
-	fmt.Fprintf(w, "Today it costs %s %s a good piece %s\n", grouped(math.Abs(today), s.Digits()), s.currency(), word)
+	printWrapped(w, "", "  ", "Wanted: "+s.wanted())
+	fmt.Fprintf(w, "%s\nToday %s\n", sentence(volumeWords(s.Measure)), s.Standing())
 }
 
 // printAll prints every value for inputs that were asked for.
@@ -114,15 +105,13 @@ func (s *solveReport) printEach(w io.Writer) {
 	t := &table{}
 	t.add("Each input alone", "today", "needed", "change")
 	t.line()
-	shown, more, jumps, none := 0, 0, 0, 0
+	shown, more, none := 0, 0, 0
 	for i := range s.Solutions {
 		x := &s.Solutions[i]
 		root, ok := x.Closest()
 		switch {
 		case !ok:
 			none++
-		case root.Jump:
-			jumps++
 		case s.top > 0 && shown == s.top:
 			more++
 		default:
@@ -137,7 +126,7 @@ func (s *solveReport) printEach(w io.Writer) {
 	for _, c := range []struct {
 		n    int
 		text string
-	}{{more, "need more change"}, {jumps, "jump over it"}, {none, "can't within their range"}, {len(s.Dropped), "could not be tried"}} {
+	}{{more, "need more change"}, {none, "can't within their range"}, {len(s.Dropped), "could not be tried"}} {
 		if c.n > 0 {
 			counts = append(counts, fmt.Sprintf("%d %s", c.n, c.text))
 		}
@@ -145,7 +134,7 @@ func (s *solveReport) printEach(w io.Writer) {
 	if len(counts) > 0 {
 		fmt.Fprintf(w, "Others: %s\n", strings.Join(counts, ", "))
 	}
-	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it")
+	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it,\nj no value does it, whole counts jump over it there")
 }
 
 func (s *solveReport) eachRow(x *study.Solution, root study.Root) []string {
@@ -156,7 +145,10 @@ func (s *solveReport) eachRow(x *study.Solution, root study.Root) []string {
 	}
 	change := (value/x.Input.Today - 1) * 100
 	mark := "  "
-	if len(x.Roots) > 1 {
+	switch {
+	case root.Jump:
+		mark = " j"
+	case len(x.Roots) > 1:
 		mark = " +"
 	}
 	return []string{cut(x.Input.Input.String(), 40), figure(x.Input.Shown(x.Input.Today)), needed, shareText(change) + mark}

@@ -68,6 +68,25 @@ func (m Measure) answer(r *Response, target float64) *SolveAnswer {
 	return &SolveAnswer{Measure: m, Target: target, Today: r.Today(), Magnitude: r.Magnitude(), Dropped: r.Dropped}
 }
 
+// Standing says how the question stands today: "it costs 9.15 EUR a good piece more".
+func (a *SolveAnswer) Standing() string {
+	currency := a.Measure.Model.Schema.Units.ModelCurrency()
+	amount := fmt.Sprintf("%.*f", a.Digits(), math.Abs(a.Today))
+	paid := ""
+	if a.Measure.PayMass {
+		paid = ", saved kilograms paid for"
+	}
+	switch {
+	case a.Measure.Against == nil:
+		return fmt.Sprintf("it costs %s %s a good piece", amount, currency)
+	case math.Abs(a.Today) <= 1e-9*a.Magnitude:
+		return "it costs the same" + paid
+	case a.Today > 0:
+		return fmt.Sprintf("it costs %s %s a good piece more%s", amount, currency, paid)
+	}
+	return fmt.Sprintf("it costs %s %s a good piece less%s", amount, currency, paid)
+}
+
 // Digits are the decimals of amounts.
 func (a *SolveAnswer) Digits() int {
 	return int(costmodel.MoneyDigits(a.Measure.Model.Schema.Units.ModelCurrency(), a.Magnitude))

@@ -1,6 +1,11 @@
 package study
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+
+	"piececost/costmodel"
+)
 
 // CloseShare is the share of the cheapest cost below which the second best of a map counts as close.
 const CloseShare = 0.01
@@ -35,4 +40,47 @@ func (m *Map) Letter(letters []string, j, i int) string {
 		return strings.ToLower(letters[best])
 	}
 	return letters[best]
+}
+
+// Uncosted counts, for each scenario, the pairs of values at which it can't be costed, so that it is not among those compared
+// there.
+func (m *Map) Uncosted() []int {
+	out := make([]int, len(m.Scenarios))
+	for s := range m.Costs {
+		for _, row := range m.Costs[s] {
+			for _, v := range row {
+				if v != v {
+					out[s]++
+				}
+			}
+		}
+	}
+	return out
+}
+
+// Notes say what a reader of a map must know beside its letters: where a scenario can't be costed, and whose own changes the
+// axes take the place of.
+func (m *Map) Notes() []string {
+	var out []string
+	pairs := len(m.Xs) * len(m.Ys)
+	for s, n := range m.Uncosted() {
+		if n > 0 {
+			out = append(out, fmt.Sprintf("%s can't be costed at %d of the %d pairs; there the others alone are compared", m.Scenarios[s].Name, n, pairs))
+		}
+	}
+	return append(out, replacedChanges(&m.X, &m.Y)...)
+}
+
+// Notes say whose own changes the axes of a table take the place of.
+func (t *TwoWay) Notes() []string { return replacedChanges(&t.X, &t.Y) }
+
+// replacedChanges names the scenarios that change a cell of an axis themselves.
+func replacedChanges(inputs ...*costmodel.Varied) []string {
+	var out []string
+	for _, v := range inputs {
+		if len(v.ChangedBy) > 0 {
+			out = append(out, fmt.Sprintf("the scenario %s changes %s; the values of the axis take the place of the change", strings.Join(v.ChangedBy, ", "), v.Input))
+		}
+	}
+	return out
 }

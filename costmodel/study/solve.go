@@ -13,9 +13,11 @@ type Root struct {
 	Value    float64 // coherent
 	Until    float64 // the end of a stretch on which the target holds throughout; else Value
 	Jump     bool    // no value meets the target: it is jumped over at Value
-	Below    float64 // measure less target just below and just above a jump
+	Below    float64 // measure less target before and after a jump: at the whole volumes around it, or a hair beside it
 	Above    float64
 	Distance float64 // from today's value, as a share of it; NaN where today's is 0 or unknown
+
+	before float64 // the number just below the value at which the sign changes
 }
 
 // Nearest returns the value that is nearest to today's: of a stretch one of its ends, or today's itself.
@@ -109,6 +111,11 @@ func (r *Response) solve(input int, target, from, to float64, kind RangeKind, po
 	}
 	q.scan(xs, fs, 0)
 	s.Roots = q.sorted(s.Input.Today)
+	if s.Input.IsVolume() {
+		s.Roots = q.wholeVolumes(s.Roots)
+	} else {
+		q.besideJumps(s.Roots, from, to)
+	}
 	return s
 }
 
@@ -125,8 +132,8 @@ func (s *Solution) Closest() (Root, bool) {
 }
 
 // SolveEach looks for the target with each input in turn, all else as it stands, over its search range. Inputs that move
-// nothing are left out. Those with a root come first, the nearest to today's value before others and those that are 0 today
-// last, then jumps, then those without by how near they come.
+// nothing are left out. Those with a root or a jump come first, the nearest to today's value before others and those that are
+// 0 today last, then those without by how near they come.
 func (r *Response) SolveEach(target float64) ([]Solution, error) {
 	var out []Solution
 	for i := range r.Inputs {
@@ -150,8 +157,6 @@ func before(a, b *Solution) bool {
 		return hasX
 	case !hasX:
 		return math.Abs(a.Miss) < math.Abs(b.Miss)
-	case x.Jump != y.Jump:
-		return y.Jump
 	}
 	// what differs by rounding stays in the order of the sheets: length and width of a blank need the same change
 	dx, dy := math.Round(x.Distance*1e9), math.Round(y.Distance*1e9)

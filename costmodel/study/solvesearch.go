@@ -143,7 +143,7 @@ func (q *search) run(xs, fs []float64, first int) (last int) {
 	if last+1 < len(xs) {
 		hi = q.edge(xs[last+1], hi)
 	}
-	root := Root{Value: lo, Until: hi}
+	root := Root{Value: lo, Until: hi, before: lo}
 	if hi-lo <= 1e-7*q.span {
 		root.Value = (lo + hi) / 2
 		for i := first; i <= last; i++ {
@@ -183,7 +183,7 @@ func (q *search) end(a, b, fa, fb float64) {
 	if math.Abs(fa) < math.Abs(fb) {
 		x = a
 	}
-	q.roots = append(q.roots, Root{Value: x, Until: x, Jump: math.Abs(fb-fa) > 1e3*q.tolerance, Below: fa, Above: fb})
+	q.roots = append(q.roots, Root{Value: x, Until: x, Jump: math.Abs(fb-fa) > 1e3*q.tolerance, Below: fa, Above: fb, before: a})
 }
 
 // sorted returns the roots by value, those that are one said once.
