@@ -30,6 +30,9 @@ where the second best costs less than 1 % more. Inputs are written sheet/row/col
 from:to:points in the unit of the cells, with :ratio behind it for steps by ratio; without one the axis runs over half to
 double today's value, the annual volume over those of the sheet Volumes.
 
+The CSV has a line for each pair of values: the cheapest scenario, margin (what the second best costs more, model currency a
+good piece), and the piece cost of every scenario, empty where it can't be costed.
+
 ` + caution,
 		Example: `  piececost map tray.xlsx --x "Annual volume" --y "Materials/M04/Base price"
   piececost map tray.xlsx --x "Annual volume" --x-range 5000:300000:12:ratio --y "Plants/Van plant/Direct labour rate" --y-range 20:60:9
