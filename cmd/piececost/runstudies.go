@@ -52,7 +52,7 @@ func (s *runStudies) add(volumes []float64) error {
 		case errors.Is(err, errStopped):
 			return err
 		case errors.Is(err, errTooMuch):
-			fmt.Fprintf(s.stderr, "the sheet %s is left out or not whole: %v; `piececost %s` has no such limit\n", of.sheet, err, of.command)
+			fmt.Fprintf(s.stderr, "without the sheet %s: %v; `piececost %s` has no such limit\n", of.sheet, err, of.command)
 		case err != nil:
 			fmt.Fprintf(s.stderr, "without the sheet %s: %v\n", of.sheet, err)
 		}
