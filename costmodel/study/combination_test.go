@@ -216,6 +216,35 @@ func TestCombineSameRows(t *testing.T) {
 	}
 }
 
+// TestCombineTagOfScenario: a scenario's change gives a step a tag that no sheet has, and another step one of the sheet;
+// each then brings its step in, and costs of combinations are those of scenarios.
+func TestCombineTagOfScenario(t *testing.T) {
+	const heading = "Part,Step,Process,Machine,Alternative,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life\n"
+	plans := read(t, lines, [3]string{"operations.csv", lines["operations.csv"], heading +
+		"A,10,timed operation,M1,,1,0,1,6.00,12000,100000000\nA,20,timed operation,M1,extra,1,0,1,1,0,100000000\n" +
+		"A,30,timed operation,M1,more,1,0,1,2,0,100000000\nB,10,timed operation,M1,,1,0,1,1.20,48000,100000000\n"},
+		[3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n,,Alternatives,Fast,\nOperations,A/30,Alternative,\"fast, extra\",\n"})
+	c, ds := plans[0].Model.Combiner(plans[0].Scenario)
+	if c == nil {
+		t.Fatal(ds)
+	}
+	if got := fmt.Sprint(c.Tags()); got != "[extra fast]" || c.Tag("FAST") != 1 {
+		t.Errorf("tags %s", got)
+	}
+	got, err := study.Combine(c, study.CombinationAsk{Volume: 7500, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 100})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var best []string
+	for _, b := range got.Best {
+		best = append(best, fmt.Sprintf("%v %.4f", b.Tags, b.Cost))
+	}
+	// 6.00 and 12,000/7,500 a piece; with fast 2.00 more, with extra 1.00 + 2.00, and fast is then without effect
+	if want := "[[] 7.6000 [fast] 9.6000 [extra] 10.6000]"; fmt.Sprint(best) != want || got.Valid != 3 {
+		t.Errorf("%d valid: %v, want %s", got.Valid, best, want)
+	}
+}
+
 // TestCombineWithTargets finds those of 32 combinations that meet the sheet Targets by judging each as a scenario: of the
 // scenario with a value of its own, of a part that stands in two rows, of one in no combination, and a stated value.
 func TestCombineWithTargets(t *testing.T) {
