@@ -72,10 +72,19 @@ func (g *graph) fix(list []Fixed) {
 		if !ok {
 			panic("no quantity " + f.Quantity + " to fix")
 		}
-		for e := range g.rows {
-			if r := &g.rows[e]; r.scope.Name == f.Scope && (f.Row == AllRows || f.Row == plan.Entity(e)) {
-				g.fixed[r.first+n] = f
-			}
+		if f.Row != AllRows { // an input of many rows is fixed row by row
+			g.fixRow(f, f.Row, n)
+			continue
 		}
+		for e := range g.rows {
+			g.fixRow(f, plan.Entity(e), n)
+		}
+	}
+}
+
+// fixRow notes a fixed value for a row, where that is of the value's scope.
+func (g *graph) fixRow(f Fixed, e plan.Entity, quantity int32) {
+	if int(e) < len(g.rows) && g.rows[e].scope.Name == f.Scope {
+		g.fixed[g.rows[e].first+quantity] = f
 	}
 }
