@@ -31,10 +31,12 @@ type Combiner struct {
 	fixed      []int   // as asked of Each, twins of a tag left out
 	twins      [][]int // tags that stand on the very same rows
 	overlap    bool    // a row bears tags that are no twins
-	seen       map[string]bool
 	left       []LeftOut
 	lane       int
 	operations int
+
+	seen map[rowSet]struct{} // rows of the combinations since Each began
+	bits []byte              // room for making one
 }
 
 // laneCheck is a check marked as error that depends on the volume or on other rows.
@@ -248,7 +250,7 @@ func (c *Combiner) With(in []bool) *Scenario {
 // out stay so; fixed is by tag: 1 in, -1 out, 0 free. Of tags that stand on the same rows one is tried.
 func (c *Combiner) Each(fixed []int, yield func(in []bool) bool) {
 	c.in = make([]bool, len(c.tags))
-	c.order, c.fixed, c.seen = c.union.order(len(c.tags)), c.oneOfTwins(fixed), map[string]bool{}
+	c.order, c.fixed, c.seen = c.union.order(len(c.tags)), c.oneOfTwins(fixed), map[rowSet]struct{}{}
 	c.each(c.order, 0, c.fixed, yield)
 }
 
