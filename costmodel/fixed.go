@@ -26,6 +26,9 @@ func (p *Plan) With(fix ...Fixed) (*Plan, Diagnostics) {
 	return p.Model.Compile(p.Scenario, o)
 }
 
+// ContinuousBatches tells whether the plan was compiled with the number of batches as a fraction.
+func (p *Plan) ContinuousBatches() bool { return p.options.ContinuousBatches }
+
 // Fix makes a Fixed of a quantity of the line's row.
 func (l Line) Fix(quantity string, value float64) Fixed {
 	return Fixed{Scope: l.detail.Plan.graph.rows[l.entity].scope.Name, Quantity: quantity, Row: l.entity, Value: value}
