@@ -94,11 +94,13 @@ func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate
 	if err != nil {
 		return nil, err
 	}
+	crumb := 1e-11 * r.magnitude * float64(len(volumes)) // inputs that move it alike, such as two lengths of a blank, stay as in the sheets
 	var out []candidate
 	for i, g := range list {
-		if reaches[i].Impossible || reaches[i].Far > 1e-11*r.magnitude*float64(len(volumes)) {
+		if reaches[i].Impossible || reaches[i].Far > crumb {
 			in := r.Inputs[g.Input].Input
 			in.By = costmodel.ByValue
+			reaches[i].Far = math.Round(reaches[i].Far/crumb) * crumb
 			out = append(out, candidate{in, g.Low, g.High, reaches[i]})
 		}
 	}
