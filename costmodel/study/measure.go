@@ -64,8 +64,8 @@ func (m Measure) inputs(wanted func(*costmodel.Varied) bool) ([]costmodel.Input,
 // Respond compiles a measure for the given inputs. One that is wrong, or can't be varied together with those before it, is
 // left out and listed in Dropped, and why is among the findings; with none left there is no response.
 func (m Measure) Respond(inputs []costmodel.Input) (*Response, costmodel.Diagnostics) {
-	if ds := m.compile(inputs, nil); ds == nil {
-		return m.response(inputs, nil)
+	if r, ds := m.response(inputs, nil); r != nil {
+		return r, ds
 	}
 	var kept []costmodel.Input
 	var dropped []string
