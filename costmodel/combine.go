@@ -31,10 +31,12 @@ type Combiner struct {
 	fixed      []int   // as asked of Each, twins of a tag left out
 	twins      [][]int // tags that stand on the very same rows
 	overlap    bool    // a row bears tags that are no twins
-	seen       map[string]bool
 	left       []LeftOut
 	lane       int
 	operations int
+
+	seen map[rowSet]struct{} // rows of the combinations since Each began
+	bits []byte              // room for making one
 }
 
 // laneCheck is a check marked as error that depends on the volume or on other rows.
@@ -47,7 +49,7 @@ type laneCheck struct {
 func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagnostics) {
 	var ds Diagnostics
 	c := &Combiner{Scenario: s, number: map[string]int{}}
-	for _, t := range m.tagsBelow(s.Product) {
+	for _, t := range m.tagsBelow(s) {
 		if key := strings.ToLower(t); c.number[key] == 0 {
 			c.tags = append(c.tags, t)
 			c.number[key] = len(c.tags)
@@ -74,10 +76,11 @@ func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagn
 	return c, ds
 }
 
-// tagsBelow lists the tags of all rows that can belong to a product, in the order of the sheets.
-func (m *Model) tagsBelow(product string) []string {
-	reached := map[string]bool{product: true}
-	for list := []string{product}; len(list) > 0; list = list[1:] {
+// tagsBelow lists the tags of all rows that can belong to a scenario's product, as the scenario has them, in the order of the
+// sheets.
+func (m *Model) tagsBelow(s *Scenario) []string {
+	reached := map[string]bool{s.Product: true}
+	for list := []string{s.Product}; len(list) > 0; list = list[1:] {
 		for _, r := range m.records["link"] {
 			if child := r.Text("child"); r.Text("parent") == list[0] && !reached[child] {
 				reached[child] = true
@@ -89,7 +92,7 @@ func (m *Model) tagsBelow(product string) []string {
 	for _, of := range [][2]string{{"part", "part"}, {"link", "parent"}, {"operation", "part"}} {
 		for _, r := range m.records[of[0]] {
 			if reached[r.Text(of[1])] {
-				out = append(out, splitList(r.Text("alternative"))...)
+				out = append(out, s.tagsOf(r)...)
 			}
 		}
 	}
@@ -247,7 +250,7 @@ func (c *Combiner) With(in []bool) *Scenario {
 // out stay so; fixed is by tag: 1 in, -1 out, 0 free. Of tags that stand on the same rows one is tried.
 func (c *Combiner) Each(fixed []int, yield func(in []bool) bool) {
 	c.in = make([]bool, len(c.tags))
-	c.order, c.fixed, c.seen = c.union.order(len(c.tags)), c.oneOfTwins(fixed), map[string]bool{}
+	c.order, c.fixed, c.seen = c.union.order(len(c.tags)), c.oneOfTwins(fixed), map[rowSet]struct{}{}
 	c.each(c.order, 0, c.fixed, yield)
 }
 

@@ -1,6 +1,7 @@
 package costmodel
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"slices"
 )
@@ -79,23 +80,38 @@ func (c *Combiner) oneOfTwins(fixed []int) []int {
 	return out
 }
 
+// rowSet stands for the rows of a combination: the first half of a SHA-256. Millions are remembered, so it is short; that
+// two of five million would be the same by chance has a probability of 4 in 10^26.
+type rowSet [16]byte
+
+// rowSet is that of the combination that was marked last; bits is by column, room to work in.
+func (g *union) rowSet(bits []byte) rowSet {
+	clear(bits)
+	for i, there := range g.there {
+		if there {
+			bits[i/8] |= 1 << (i % 8)
+		}
+	}
+	sum := sha256.Sum256(bits)
+	return rowSet(sum[:16])
+}
+
 // Again tells whether the combination that was added last has the very rows of one since Each began, so that they differ
 // only in tags without effect, and takes it out of the block. It is meant to be called once after each Add that went well.
+// It remembers some 20 to 45 bytes for each combination that was new.
 func (c *Combiner) Again() bool {
 	if !c.overlap {
 		return false // a row then bears one tag, or twins, and what differs in tags differs in rows
 	}
-	key := make([]byte, (len(c.union.there)+7)/8)
-	for i, there := range c.union.there {
-		if there {
-			key[i/8] |= 1 << (i % 8)
-		}
+	if c.bits == nil {
+		c.bits = make([]byte, (len(c.union.there)+7)/8)
 	}
-	if c.seen[string(key)] {
+	rows := c.union.rowSet(c.bits)
+	if _, again := c.seen[rows]; again {
 		c.lane--
 		return true
 	}
-	c.seen[string(key)] = true
+	c.seen[rows] = struct{}{}
 	return false
 }
 

@@ -106,9 +106,8 @@ type unionBuilder struct {
 
 // tagsOf numbers the tags of a row.
 func (b *unionBuilder) tagsOf(r *Record) []int {
-	text, _ := b.st.text(r, "alternative")
 	var out []int
-	for _, t := range splitList(text) {
+	for _, t := range b.st.scenario.tagsOf(r) {
 		if n := b.tags[strings.ToLower(t)]; n > 0 {
 			out = append(out, n-1)
 		}

@@ -26,6 +26,9 @@ func (p *Plan) With(fix ...Fixed) (*Plan, Diagnostics) {
 	return p.Model.Compile(p.Scenario, o)
 }
 
+// ContinuousBatches tells whether the plan was compiled with the number of batches as a fraction.
+func (p *Plan) ContinuousBatches() bool { return p.options.ContinuousBatches }
+
 // Fix makes a Fixed of a quantity of the line's row.
 func (l Line) Fix(quantity string, value float64) Fixed {
 	return Fixed{Scope: l.detail.Plan.graph.rows[l.entity].scope.Name, Quantity: quantity, Row: l.entity, Value: value}
@@ -72,10 +75,19 @@ func (g *graph) fix(list []Fixed) {
 		if !ok {
 			panic("no quantity " + f.Quantity + " to fix")
 		}
-		for e := range g.rows {
-			if r := &g.rows[e]; r.scope.Name == f.Scope && (f.Row == AllRows || f.Row == plan.Entity(e)) {
-				g.fixed[r.first+n] = f
-			}
+		if f.Row != AllRows { // an input of many rows is fixed row by row
+			g.fixRow(f, f.Row, n)
+			continue
 		}
+		for e := range g.rows {
+			g.fixRow(f, plan.Entity(e), n)
+		}
+	}
+}
+
+// fixRow notes a fixed value for a row, where that is of the value's scope.
+func (g *graph) fixRow(f Fixed, e plan.Entity, quantity int32) {
+	if int(e) < len(g.rows) && g.rows[e].scope.Name == f.Scope {
+		g.fixed[g.rows[e].first+quantity] = f
 	}
 }

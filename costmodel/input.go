@@ -1,6 +1,7 @@
 package costmodel
 
 import (
+	"encoding/binary"
 	"fmt"
 	"strings"
 )
@@ -11,6 +12,37 @@ type Input struct {
 	Row    string // a key ("A01/20") or a selector as in Scenarios; empty for Case and Scenarios
 	Column string // a heading, with or without its unit, or the name of the quantity
 	By     Move   // how the value is varied
+
+	rows rowNumbers // where no text selects exactly the rows that are meant; Row is then a name for them
+}
+
+// rowNumbers are numbers of records of a scope in a model, ascending, as text: inputs are compared. Empty means none.
+type rowNumbers string
+
+// numbersOf numbers records of a scope.
+func (m *Model) numbersOf(scope string, records []*Record) rowNumbers {
+	meant := make(map[*Record]bool, len(records))
+	for _, r := range records {
+		meant[r] = true
+	}
+	var out []byte
+	for i, r := range m.records[scope] {
+		if meant[r] {
+			out = binary.AppendUvarint(out, uint64(i))
+		}
+	}
+	return rowNumbers(out)
+}
+
+// recordsOf finds the records of a scope by their numbers.
+func (m *Model) recordsOf(scope string, rows rowNumbers) []*Record {
+	var out []*Record
+	for b := []byte(rows); len(b) > 0; {
+		i, n := binary.Uvarint(b)
+		out = append(out, m.records[scope][i])
+		b = b[n:]
+	}
+	return out
 }
 
 // A Move says what is varied of an input: its value, or what all values of its rows are multiplied by or grow by. Each

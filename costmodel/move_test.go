@@ -129,3 +129,61 @@ func TestUncertainTogether(t *testing.T) {
 		})
 	}
 }
+
+// TestUncertainRowsOfLikeKeys: a more specific row takes its own cells only, where its key begins another key or has a
+// comma, whatever words are left for the others.
+func TestUncertainRowsOfLikeKeys(t *testing.T) {
+	const head = "Sheet,Row,Column,Distribution,Low,Likely,High\n"
+	few := sampleTables(t)
+	few["Machines"] = "Machine,Price [EUR],Life [yr],Charging rule\nM1,1,10,shared\nM1/b,2,10,shared\nM2,3,10,shared\n\"M3, soft\",4,10,shared\n"
+	many := csvCase{}
+	for k, v := range few {
+		many[k] = v
+	}
+	for i := range 20 {
+		many["Machines"] += fmt.Sprintf("N%d,5,10,shared\n", i)
+	}
+	for name, of := range map[string]struct {
+		of         csvCase
+		rows, want string
+	}{
+		"a prefix":         {few, "*,base * 0.9,base * 1.1\nM1,0.5,2", "M1/b, M2, M3, soft: M1/b M2 M3, soft|M1: M1"},
+		"the longer key":   {few, "*,base * 0.9,base * 1.1\nM1/b,0.5,2", "* except M1/b: M1 M2 M3, soft|M1/b: M1/b"},
+		"a single one":     {few, "\"M1, M1/b\",base * 0.9,base * 1.1\nM1,0.5,2", "M1/b: M1/b|M1: M1"},
+		"a comma":          {few, "*,base * 0.9,base * 1.1\n\"M3, soft\",0.5,2", "M1, M1/b, M2: M1 M1/b M2|M3, soft: M3, soft"},
+		"more than listed": {many, "*,base * 0.9,base * 1.1\nM1,0.5,2", "* except M1: M1/b M2 M3, soft" + numbered(20) + "|M1: M1"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			of.of["Uncertainty"] = head
+			for _, row := range strings.Split(of.rows, "\n") {
+				cut := strings.LastIndex(row[:strings.LastIndex(row, ",")], ",")
+				low, high, _ := strings.Cut(row[cut+1:], ",")
+				of.of["Uncertainty"] += fmt.Sprintf("Machines,%s,Price,,%s,,%s\n", row[:cut], low, high)
+			}
+			m := New(of.of.read(t), sampleTables(t).model(t).Library)
+			list, ds := m.Uncertainty()
+			var got []string
+			for _, u := range list {
+				f, d := m.findInput(u.Input)
+				if d != nil {
+					t.Fatal(d)
+				}
+				if f.input != u.Input {
+					t.Errorf("%v is found as %v", u.Input, f.input)
+				}
+				got = append(got, u.Input.Row+": "+strings.Join(keysOf(f.records), " "))
+			}
+			if text := strings.Join(got, "|"); text != of.want || len(ds) > 0 {
+				t.Errorf("%s %v\nwant %s", text, ds, of.want)
+			}
+		})
+	}
+}
+
+func numbered(n int) string {
+	text := ""
+	for i := range n {
+		text += fmt.Sprintf(" N%d", i)
+	}
+	return text
+}

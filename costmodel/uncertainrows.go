@@ -2,6 +2,7 @@ package costmodel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -21,21 +22,23 @@ func (r *uncertainReader) settle() {
 		}
 	}
 	for _, u := range r.read {
-		lost, tie := u.lost(claims)
+		left, lost, tie := u.left(claims)
 		switch {
 		case tie != nil:
 			r.ds.add("selector", u.at, fmt.Sprintf("%s and %s name the same cell and are equally specific", u.Input, tie.Input), "delete one or name the row alone in one of them", Related{tie.at, "the other at"})
-		case len(lost) > 0 && len(lost) == len(keysOf(u.found.records)):
+		case len(lost) > 0 && len(left) == 0:
 			r.ds.add("selector", u.at, fmt.Sprintf("each row that %s names has a more specific row in this sheet", u.Input), "delete this one")
+		case len(lost) > 0:
+			u.Input = r.narrowed(u, left, lost)
+			r.out = append(r.out, u.Uncertain)
 		default:
-			r.out = append(r.out, r.without(u, lost))
+			r.out = append(r.out, u.Uncertain)
 		}
 	}
 }
 
-// lost lists the keys that more specific rows take, and finds an earlier row that is as specific.
-func (u *uncertainRow) lost(claims map[claimed][]*uncertainRow) (keys []string, tie *uncertainRow) {
-	var taken []*Record
+// left parts the records of a row from those that more specific rows take, and finds an earlier row that is as specific.
+func (u *uncertainRow) left(claims map[claimed][]*uncertainRow) (left, lost []*Record, tie *uncertainRow) {
 	for _, rec := range u.found.records {
 		less, earlier := false, true
 		for _, other := range claims[claimed{rec, u.found.quantity}] {
@@ -46,10 +49,12 @@ func (u *uncertainRow) lost(claims map[claimed][]*uncertainRow) (keys []string, 
 			}
 		}
 		if less {
-			taken = append(taken, rec)
+			lost = append(lost, rec)
+		} else {
+			left = append(left, rec)
 		}
 	}
-	return keysOf(taken), tie
+	return left, lost, tie
 }
 
 // keysOf lists the keys of records, each once.
@@ -65,19 +70,26 @@ func keysOf(records []*Record) []string {
 	return out
 }
 
-// without takes keys out of a row's selector.
-func (r *uncertainReader) without(u *uncertainRow, keys []string) Uncertain {
-	if len(keys) == 0 {
-		return u.Uncertain
-	}
-	in := u.Input
+// mostListed is how many rows are named one by one where they can't be named by those that are left out.
+const mostListed = 8
+
+// narrowed is a row's input without the records that are lost. A selector takes M1 for M1/b as well, and a key may have a
+// comma, so the words are kept only where they select just what is left; else they are a name.
+func (r *uncertainReader) narrowed(u *uncertainRow, left, lost []*Record) Input {
 	joint := " except "
-	if strings.Contains(strings.ToLower(in.Row), " except ") {
+	if strings.Contains(strings.ToLower(u.text), joint) {
 		joint = ", "
 	}
-	in.Row = u.text + joint + strings.Join(keys, ", ")
-	if f, d := r.m.findInput(in); d == nil {
-		u.Input = f.input
+	in := u.Input
+	words := []string{u.text + joint + strings.Join(keysOf(lost), ", ")}
+	if keys := keysOf(left); len(keys) <= mostListed {
+		words = append(words, strings.Join(keys, ", "))
 	}
-	return u.Uncertain
+	for _, in.Row = range words {
+		if f, d := r.m.findInput(in); d == nil && slices.Equal(f.records, left) {
+			return f.input
+		}
+	}
+	in.rows = r.m.numbersOf(u.found.scope.Name, left)
+	return in
 }

@@ -138,12 +138,14 @@ func (g *graph) rowsOf(f foundInput) []plan.Entity {
 	case "scenario":
 		return []plan.Entity{1}
 	}
+	wanted := make(map[*Record]bool, len(f.records))
+	for _, r := range f.records {
+		wanted[r] = true
+	}
 	var out []plan.Entity
 	for e := range g.rows {
-		for _, r := range f.records {
-			if g.rows[e].rec == r {
-				out = append(out, plan.Entity(e))
-			}
+		if wanted[g.rows[e].rec] {
+			out = append(out, plan.Entity(e))
 		}
 	}
 	return out

@@ -230,6 +230,60 @@ func TestLanesThatCannotBe(t *testing.T) {
 	}
 }
 
+// TestNarrowLanes holds a narrow evaluator against the wide one it comes of: untouched and filled, with the other inputs and
+// the volume as the wide one's first lane has them.
+func TestNarrowLanes(t *testing.T) {
+	m := sampleTables(t).model(t)
+	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "Reject share"}, {Sheet: "Case", Column: "Interest"}}})
+	l, err := p.Lanes("piece_cost", "net_mass")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l.Volumes()[0], l.Input(0)[0], l.Input(1)[0] = 41_000, 0.07, 0.11
+	n := l.Narrow(0)
+	values := []float64{0, 0.07, 0.5, 1, 0.012}
+	fill(l.Volumes(), 41_000)
+	fill(l.Input(1), 0.11)
+	copy(l.Input(0), values)
+	wide := l.Block(len(values))
+	near(t, "as it is made", n.Block(n.Size())[0][n.Size()-1], wide[0][1], 1e-12)
+	copy(n.Column(), values)
+	for q, col := range n.Block(len(values)) {
+		for i := range values {
+			if q == 0 && values[i] == 1 {
+				if col[i] == col[i] || wide[q][i] == wide[q][i] {
+					t.Errorf("a reject share of 100 %% costs %v, wide %v", col[i], wide[q][i])
+				}
+				continue
+			}
+			near(t, fmt.Sprintf("quantity %d at %v", q, values[i]), col[i], wide[q][i], 1e-12)
+		}
+	}
+	if a := testing.AllocsPerRun(5, func() { n.Block(n.Size()) }); a != 0 {
+		t.Errorf("%v allocations a block", a)
+	}
+}
+
+// TestLanesWithCheckThatIsNoNumber: a check that is no number fails, be it a column or the same in all lanes.
+func TestLanesWithCheckThatIsNoNumber(t *testing.T) {
+	m := sampleTables(t).model(t)
+	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{})
+	cost := p.scenarioCells([]string{"piece_cost"})[0]
+	for value, fails := range map[float64]bool{0: true, 1: false, math.NaN(): true} {
+		prog := p.plan.Program([]plan.Cell{cost, cost})
+		prog.Outputs[1] = plan.Output{Column: -1, Const: value}
+		constant := newLaneBlock(prog, 1, 1)
+		column := newLaneBlock(p.plan.Program([]plan.Cell{cost, cost}), 1, 1)
+		column.checks = [][]float64{{value}}
+		for what, b := range map[string]*laneBlock{"constant": &constant, "column": &column} {
+			b.scratch.Column(0)[0] = 60_000
+			if got := b.Block(1)[0][0]; (got != got) != fails {
+				t.Errorf("a %s of %v: the lane costs %v", what, value, got)
+			}
+		}
+	}
+}
+
 // TestParseInput reads what a person writes for an input.
 func TestParseInput(t *testing.T) {
 	for text, want := range map[string]Input{

@@ -34,17 +34,19 @@ func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 	}
 	f.scope = m.Schema.byName[f.layout.Scope]
 	row, column, words := in.Row, in.Column, [2]string{"row", "column"}
-	if f.layout.Sheet == "Plants" && m.plantIsColumn(row, column) {
+	if f.layout.Sheet == "Plants" && in.rows == "" && m.plantIsColumn(row, column) {
 		row, column, words = column, row, [2]string{"column", "row"}
 	}
-	if d := m.findRows(&f, row); d != nil {
-		return f, &inputFault{*d, words[0]}
+	if f.records = m.recordsOf(f.scope.Name, in.rows); len(f.records) == 0 {
+		if d := m.findRows(&f, row); d != nil {
+			return f, &inputFault{*d, words[0]}
+		}
 	}
 	if d := m.findQuantity(&f, column); d != nil {
 		return f, &inputFault{*d, words[1]}
 	}
-	f.input = Input{Sheet: f.layout.Sheet, Row: row, Column: f.scope.Quantities[f.quantity].Label, By: in.By}
-	if len(f.records) == 1 && f.scope.Name != "case" {
+	f.input = Input{Sheet: f.layout.Sheet, Row: row, Column: f.scope.Quantities[f.quantity].Label, By: in.By, rows: in.rows}
+	if len(f.records) == 1 && in.rows == "" && f.scope.Name != "case" {
 		f.input.Row = f.records[0].Key
 	}
 	return f, nil

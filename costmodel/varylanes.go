@@ -9,20 +9,28 @@ import (
 	"piececost/costmodel/plan"
 )
 
-// Lanes costs blocks of variants of a scenario: every lane has a volume and a value of each varied input of its own. It
-// owns its columns: one goroutine, no allocation per block.
-type Lanes struct {
-	plan    *Plan
-	cells   []plan.Cell // of the quantities, then of the checks
-	count   int         // of the quantities
-	only    int         // column of the plan that alone can be filled; -1 for all of them
-	point   *plan.Point // for narrow ones, made at the first
+// laneBlock is columns of so many lanes and the program that fills them.
+type laneBlock struct {
 	scratch *kernel.Scratch
 	columns [][]float64 // of the quantities; the first one is a copy, in which lanes that can't be are blanked
 	source  []float64   // of the copy
 	first   []float64
 	checks  [][]float64
 }
+
+// Lanes costs blocks of variants of a scenario: every lane has a volume and a value of each varied input of its own. It
+// owns its columns: one goroutine, no allocation per block.
+type Lanes struct {
+	laneBlock
+	plan  *Plan
+	cells []plan.Cell // of the quantities, then of the checks
+	count int         // of the quantities
+	point *plan.Point // for narrow ones, made at the first
+}
+
+// NarrowLanes costs blocks of variants in which one varied input alone differs. It owns its columns: one goroutine, no
+// allocation per block.
+type NarrowLanes struct{ laneBlock }
 
 // Lanes makes an evaluator of the given quantities: those of the scenario by name ("piece_cost", "net_mass"), those of the
 // whole case with "case." before it ("case.mass_value").
@@ -42,35 +50,35 @@ func (p *Plan) Lanes(quantities ...string) (*Lanes, error) {
 	}
 	count := len(cells)
 	cells = append(cells, p.varyingChecks()...)
-	l := &Lanes{plan: p, cells: cells, count: count, only: -1}
-	l.load(p.plan.Program(cells), kernel.Lanes)
+	l := &Lanes{laneBlock: newLaneBlock(p.plan.Program(cells), count, kernel.Lanes), plan: p, cells: cells, count: count}
 	l.Reset()
 	return l, nil
 }
 
-// load makes the columns of a program of the cells, of so many lanes.
-func (l *Lanes) load(prog *plan.Program, lanes int) {
-	l.scratch, l.first = prog.Kernel.NewScratch(lanes), make([]float64, lanes)
+// newLaneBlock makes the columns of a program whose first count outputs are quantities and whose others are checks.
+func newLaneBlock(prog *plan.Program, count, lanes int) laneBlock {
+	b := laneBlock{scratch: prog.Kernel.NewScratch(lanes), first: make([]float64, lanes)}
 	for i, o := range prog.Outputs {
-		isCheck := i >= l.count
-		if isCheck && o.Column < 0 && o.Const != 0 {
+		isCheck := i >= count
+		if isCheck && o.Column < 0 && o.Const != 0 && o.Const == o.Const {
 			continue // it holds whatever is in the lanes
 		}
 		var col []float64
 		if o.Column >= 0 {
-			col = l.scratch.Column(o.Column)
+			col = b.scratch.Column(o.Column)
 		} else {
 			col = make([]float64, lanes)
 			fill(col, o.Const)
 		}
 		if isCheck {
-			l.checks = append(l.checks, col)
+			b.checks = append(b.checks, col)
 		} else {
-			l.columns = append(l.columns, col)
+			b.columns = append(b.columns, col)
 		}
 	}
-	l.source = l.columns[0]
-	l.columns[0] = l.first
+	b.source = b.columns[0]
+	b.columns[0] = b.first
+	return b
 }
 
 // narrowLanes is the block of a narrow evaluator: made anew for each of many inputs, it should be no larger than a search
@@ -78,8 +86,8 @@ func (l *Lanes) load(prog *plan.Program, lanes int) {
 const narrowLanes = 256
 
 // Narrow makes an evaluator in which the i-th varied input alone can be filled; the other inputs and the volume stay what
-// they are in the first lane now. It computes only what the input moves.
-func (l *Lanes) Narrow(i int) *Lanes {
+// they are in the first lane now, and so does that input until it is filled. It computes only what the input moves.
+func (l *Lanes) Narrow(i int) *NarrowLanes {
 	if l.point == nil {
 		inputs := make([]float64, l.plan.graph.columns)
 		for c := range inputs {
@@ -87,9 +95,8 @@ func (l *Lanes) Narrow(i int) *Lanes {
 		}
 		l.point = l.plan.plan.At(l.cells, inputs)
 	}
-	out := &Lanes{plan: l.plan, cells: l.cells, count: l.count, only: l.plan.varied[i].column}
-	out.load(l.point.Program(out.only), narrowLanes)
-	fill(out.Input(i), l.Input(i)[0])
+	out := &NarrowLanes{newLaneBlock(l.point.Program(l.plan.varied[i].column), l.count, narrowLanes)}
+	fill(out.Column(), l.Input(i)[0])
 	return out
 }
 
@@ -108,16 +115,16 @@ func (p *Plan) varyingChecks() []plan.Cell {
 }
 
 // Size returns the longest block.
-func (l *Lanes) Size() int { return l.scratch.Lanes() }
+func (b *laneBlock) Size() int { return b.scratch.Lanes() }
 
-// Volumes returns the column of annual volumes, good products a year. A narrow evaluator has it for the volume only.
+// Column returns the column of the input, coherent values. It stays as it is filled from block to block.
+func (l *NarrowLanes) Column() []float64 { return l.scratch.Column(0) }
+
+// Volumes returns the column of annual volumes, good products a year.
 func (l *Lanes) Volumes() []float64 { return l.scratch.Column(0) }
 
 // Input returns the column of the i-th varied input, coherent values. It stays as it is filled from block to block.
 func (l *Lanes) Input(i int) []float64 {
-	if l.only >= 0 {
-		return l.scratch.Column(0)
-	}
 	return l.scratch.Column(l.plan.varied[i].column)
 }
 
@@ -137,15 +144,15 @@ func fill(col []float64, v float64) {
 // Block costs the first n lanes and returns a column for each quantity, coherent. A lane that fails a check marked as an
 // error (a reject share of 100 %, say) is no variant that could be made: its first quantity is NaN. The columns are overwritten by the
 // next Block.
-func (l *Lanes) Block(n int) [][]float64 {
-	l.scratch.Run(n)
-	copy(l.first[:n], l.source)
-	for _, holds := range l.checks {
+func (b *laneBlock) Block(n int) [][]float64 {
+	b.scratch.Run(n)
+	copy(b.first[:n], b.source)
+	for _, holds := range b.checks {
 		for i, v := range holds[:n] {
 			if v == 0 || v != v {
-				l.first[i] = math.NaN()
+				b.first[i] = math.NaN()
 			}
 		}
 	}
-	return l.columns
+	return b.columns
 }

@@ -49,9 +49,10 @@ model currency, and what jumped.
 low and its high, all else as it stands and the same in both scenarios, at every whole volume again. Low and high are the
 input's row of the sheet Uncertainty; with --range, or without that sheet, the inputs that move the difference of the two
 most around the cross-over nearest to the second one's own volume, by plus and minus a share of today's value, kept within
-the plausible range. Each scenario is compared with the first one, unless --scenario and --against name two. It prints how many
-cross-overs there are, the first and the last, and by how many pieces they move; first those inputs with which the
-cross-over vanishes, then by how far it moves. Low and high alone are looked at, nothing between them.
+the plausible range; a cell that follows the volume goes on following it. Each scenario is compared with the first one,
+unless --scenario and --against name two. It prints how many cross-overs there are, the first and the last, and by how
+many pieces they move; first those inputs with which the cross-over vanishes, then by how far it moves. Low and high alone
+are looked at, nothing between them.
 
 The CSV of --stability has a line for each pair as it stands and for each input at its low and high: value in the unit of
 the cell, number of cross-overs, first and last and by how many pieces they move, and which is cheaper at the first volume.`,

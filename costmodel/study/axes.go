@@ -48,27 +48,49 @@ func AskedAxes(q *costmodel.Question, m *costmodel.Model, points [2]int) AxisOf 
 	}
 }
 
-// MapOver is BestRoute with axes made for the inputs as the first scenario has them that has both rows, or the first with
-// each.
+// MapOver is BestRoute with axes made for the inputs, each as the first scenario has it that has its row and a value for
+// the axis.
 func MapOver(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, volume float64, axis AxisOf) (*Map, error) {
-	var err error
-	for i, s := range scenarios {
-		q := Measure{Model: m, Scenario: s, Volume: volume}
-		if i > 0 {
-			q.Against = scenarios[0]
+	var inputs [2]costmodel.Varied
+	var values [2][]float64
+	for i, in := range []costmodel.Input{x, y} {
+		v, list, err := axisAmong(m, scenarios, in, volume, func(v *costmodel.Varied) ([]float64, error) { return axis(i, v) })
+		if err != nil {
+			return nil, err
 		}
-		var r *Response
-		var values [2][]float64
-		if r, values, err = q.Axes(x, y, axis); err != nil {
-			continue
-		}
-		out, ds := BestRoute(m, scenarios, r.Inputs[0].Input, r.Inputs[1].Input, Coherent(&r.Inputs[0], values[0]), Coherent(&r.Inputs[1], values[1]), volume)
-		if out == nil {
-			return nil, ds[0]
-		}
-		return out, nil
+		inputs[i], values[i] = *v, Coherent(v, list)
 	}
-	return nil, err
+	out, ds := BestRoute(m, scenarios, inputs[0].Input, inputs[1].Input, values[0], values[1], volume)
+	if out == nil {
+		return nil, ds[0]
+	}
+	return out, nil
+}
+
+// axisAmong makes the values of an input, in the unit of its cells, for the first scenario that has its row and a value for
+// the axis. Where there is none, the error is that of the first scenario that has the row.
+func axisAmong(m *costmodel.Model, scenarios []*costmodel.Scenario, in costmodel.Input, volume float64, axis func(*costmodel.Varied) ([]float64, error)) (*costmodel.Varied, []float64, error) {
+	none := fmt.Errorf("no scenario in question has the row of %s", in)
+	first := none
+	for _, s := range scenarios {
+		r, ds := Measure{Model: m, Scenario: s, Volume: volume}.Respond([]costmodel.Input{in})
+		var err error
+		switch {
+		case r == nil:
+			err = ds[0]
+		case !r.Inputs[0].Present:
+			continue
+		default:
+			var values []float64
+			if values, err = axis(&r.Inputs[0]); err == nil {
+				return &r.Inputs[0], values, nil
+			}
+		}
+		if first == none {
+			first = err
+		}
+	}
+	return nil, nil, first
 }
 
 // TableOver is the measure over two inputs.

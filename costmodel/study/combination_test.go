@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -216,6 +217,81 @@ func TestCombineSameRows(t *testing.T) {
 	}
 }
 
+// overlapping gives so many parts of scenario A two gauges each, and tags that bring one step in alike: without any, with
+// the one or with the other.
+func overlapping(t testing.TB, parts []string) *costmodel.Model {
+	t.Helper()
+	tables := gauges(t, parts, false)
+	for _, r := range [][3]string{
+		{"Operations", "adhesive application,E13,,,10,1,,,5600", `adhesive application,E13,,"sealed, wet",10,1,,,5600`},
+		{"Bill of materials", "TRAY_A,P05,1,30,,", "TRAY_A,P05,1,30,wet,"},
+	} {
+		if !strings.Contains(tables[r[0]], r[1]) { // the first one is of scenario A
+			t.Fatalf("no %q in %s", r[1], r[0])
+		}
+		tables[r[0]] = strings.Replace(tables[r[0]], r[1], r[2], 1)
+	}
+	return tables.model(t)
+}
+
+// TestCombineRemembersLittle: what is remembered to find repeated combinations is at most 60 bytes each, so that five
+// million, the most that combine costs, need 300 MB at most.
+func TestCombineRemembersLittle(t *testing.T) {
+	m := overlapping(t, manyParts[:13])
+	c, ds := m.Combiner(m.Scenarios[0])
+	if c == nil {
+		t.Fatal(ds)
+	}
+	before := heap()
+	got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 1, Most: 1 << 20})
+	if err != nil || got.Valid != 3<<13 || got.Repeated != 1<<13 {
+		t.Fatal(got, err)
+	}
+	each := float64(heap()-before) / float64(got.Valid)
+	runtime.KeepAlive(c)
+	t.Logf("%.0f bytes a combination", each)
+	if each > 60 || each < 16 {
+		t.Errorf("%.0f bytes a combination", each)
+	}
+}
+
+// heap is how many bytes are in use.
+func heap() int64 {
+	var s runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&s)
+	return int64(s.HeapAlloc)
+}
+
+// TestCombineTagOfScenario: a scenario's change gives a step a tag that no sheet has, and another step one of the sheet;
+// each then brings its step in, and costs of combinations are those of scenarios.
+func TestCombineTagOfScenario(t *testing.T) {
+	const heading = "Part,Step,Process,Machine,Alternative,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life\n"
+	plans := read(t, lines, [3]string{"operations.csv", lines["operations.csv"], heading +
+		"A,10,timed operation,M1,,1,0,1,6.00,12000,100000000\nA,20,timed operation,M1,extra,1,0,1,1,0,100000000\n" +
+		"A,30,timed operation,M1,more,1,0,1,2,0,100000000\nB,10,timed operation,M1,,1,0,1,1.20,48000,100000000\n"},
+		[3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n,,Alternatives,Fast,\nOperations,A/30,Alternative,\"fast, extra\",\n"})
+	c, ds := plans[0].Model.Combiner(plans[0].Scenario)
+	if c == nil {
+		t.Fatal(ds)
+	}
+	if got := fmt.Sprint(c.Tags()); got != "[extra fast]" || c.Tag("FAST") != 1 {
+		t.Errorf("tags %s", got)
+	}
+	got, err := study.Combine(c, study.CombinationAsk{Volume: 7500, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 100})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var best []string
+	for _, b := range got.Best {
+		best = append(best, fmt.Sprintf("%v %.4f", b.Tags, b.Cost))
+	}
+	// 6.00 and 12,000/7,500 a piece; with fast 2.00 more, with extra 1.00 + 2.00, and fast is then without effect
+	if want := "[[] 7.6000 [fast] 9.6000 [extra] 10.6000]"; fmt.Sprint(best) != want || got.Valid != 3 {
+		t.Errorf("%d valid: %v, want %s", got.Valid, best, want)
+	}
+}
+
 // TestCombineWithTargets finds those of 32 combinations that meet the sheet Targets by judging each as a scenario: of the
 // scenario with a value of its own, of a part that stands in two rows, of one in no combination, and a stated value.
 func TestCombineWithTargets(t *testing.T) {
@@ -281,6 +357,21 @@ func TestCombineWithTargets(t *testing.T) {
 
 // manyParts are parts of scenario A of which each is bought in one gauge.
 var manyParts = []string{"A01", "A02", "A03", "A04", "A05", "A06", "A07", "A08", "A09", "A10", "A11", "A12", "A13", "A14", "TRAY_A", "FLOOR_A"}
+
+// BenchmarkCombineOverlap costs 196,608 combinations and finds 65,536 more to be repeated.
+func BenchmarkCombineOverlap(b *testing.B) {
+	m := overlapping(b, manyParts)
+	for b.Loop() {
+		c, ds := m.Combiner(m.Scenarios[0])
+		if c == nil {
+			b.Fatal(ds)
+		}
+		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
+		if err != nil || got.Repeated != 1<<16 {
+			b.Fatal(got, err)
+		}
+	}
+}
 
 // BenchmarkCombine costs 131,072 combinations at one volume.
 func BenchmarkCombine(b *testing.B) {

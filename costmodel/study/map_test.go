@@ -1,8 +1,10 @@
 package study_test
 
 import (
+	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"piececost/costmodel"
@@ -35,6 +37,53 @@ func TestBestRouteByHand(t *testing.T) {
 				t.Errorf("%v at %v: %d by %v", m.Xs[i], volume, m.Cheapest[j][i], m.Margin[j][i])
 			}
 		}
+	}
+}
+
+// TestMapOver makes each axis as the first scenario has the input: the first scenario lacks both rows, the second has one,
+// the third the other.
+func TestMapOver(t *testing.T) {
+	plans := read(t, lines, [3]string{"parts.csv", "B,assembly\n", "B,assembly\nC,assembly\nD,assembly\n"},
+		[3]string{"operations.csv", "6.00,12000,100000000\n", "6.00,12000,100000000\nC,10,timed operation,M1,1,0,1,3,0,100000000\nD,10,timed operation,M1,1,0,1,2,0,100000000\n"},
+		[3]string{"scenarios.csv", lines["scenarios.csv"], "Sheet,Row,Column,A,C,D\n,,Product,A,C,D\n,,Annual volume [1/yr],7500,7500,7500\n"})
+	var list []*costmodel.Scenario
+	for _, p := range plans {
+		list = append(list, p.Scenario)
+	}
+	var asked []string
+	axis := func(which int, v *costmodel.Varied) ([]float64, error) {
+		asked = append(asked, fmt.Sprint(which, " ", v.Input, " ", v.Today))
+		return []float64{v.Today, 2 * v.Today}, nil
+	}
+	m, err := study.MapOver(plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/D/10/Consumables per piece"), 0, axis)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := fmt.Sprint(m.Xs, m.Ys, m.X.Input, m.Y.Input, m.Cheapest); got != "[3 6] [2 4] Operations/C/10/Consumables per piece Operations/D/10/Consumables per piece [[2 2] [1 2]]" {
+		t.Error(got)
+	}
+	if got := fmt.Sprint(asked); got != "[0 Operations/C/10/Consumables per piece 3 1 Operations/D/10/Consumables per piece 2]" {
+		t.Error(got)
+	}
+	for text, want := range map[string]string{"Operations/D/10/Consumables per piece": "no scenario in question has the row of Operations/D/10/Consumables per piece", "Operations/E/10/Consumables per piece": "matches no row"} {
+		if _, err := study.MapOver(plans[0].Model, list[:2], input(t, "Operations/C/10/Consumables per piece"), input(t, text), 0, axis); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %s", text, err, want)
+		}
+	}
+	if _, err := study.MapOver(plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/C/10/Consumables per piece"), 0, axis); err == nil || !strings.Contains(err.Error(), "varied twice") {
+		t.Errorf("the same twice: %v", err)
+	}
+	// where the first scenario with the row has no axis, the next one is asked
+	refused := false
+	refuse := func(which int, v *costmodel.Varied) ([]float64, error) {
+		if !refused {
+			refused = true
+			return nil, errors.New("not this one")
+		}
+		return axis(which, v)
+	}
+	if m, err = study.MapOver(plans[0].Model, list, input(t, "Annual volume"), input(t, "Operations/D/10/Consumables per piece"), 0, refuse); err != nil || len(m.Xs) != 2 {
+		t.Error(err)
 	}
 }
 

@@ -14,7 +14,9 @@ type Measure struct {
 	Volume   float64             // 1/yr for both; 0 for each one's own
 	// Progress, where set, is told now and then the share of a long search that is done; an error of it ends the search.
 	Progress func(done float64) error
-	PayMass  bool // a saved kilogram counts at the value of the sheet Case: cost + value x net mass
+	// ContinuousBatches takes the number of batches as a fraction, as in CompileOptions.
+	ContinuousBatches bool
+	PayMass           bool // a saved kilogram counts at the value of the sheet Case: cost + value x net mass
 }
 
 // Name says what the measure is: "piece cost of A", "piece cost of C less that of A".
@@ -62,8 +64,8 @@ func (m Measure) inputs(wanted func(*costmodel.Varied) bool) ([]costmodel.Input,
 // Respond compiles a measure for the given inputs. One that is wrong, or can't be varied together with those before it, is
 // left out and listed in Dropped, and why is among the findings; with none left there is no response.
 func (m Measure) Respond(inputs []costmodel.Input) (*Response, costmodel.Diagnostics) {
-	if ds := m.compile(inputs, nil); ds == nil {
-		return m.response(inputs, nil)
+	if r, ds := m.response(inputs, nil); r != nil {
+		return r, ds
 	}
 	var kept []costmodel.Input
 	var dropped []string
@@ -152,7 +154,7 @@ func (m Measure) sift(inputs []costmodel.Input, kept *[]costmodel.Input, drop fu
 // compile compiles the sides; nil says that it went well.
 func (m Measure) compile(inputs []costmodel.Input, plans *[]*costmodel.Plan) costmodel.Diagnostics {
 	for _, s := range m.scenarios() {
-		p, ds := m.Model.Compile(s, costmodel.CompileOptions{Vary: inputs})
+		p, ds := m.Model.Compile(s, costmodel.CompileOptions{Vary: inputs, ContinuousBatches: m.ContinuousBatches})
 		if p == nil {
 			return append(append(costmodel.Diagnostics(nil), m.Model.Diagnostics...), ds...).Errors()
 		}

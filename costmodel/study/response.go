@@ -121,7 +121,7 @@ func (r *Response) Block(n int) []float64 {
 	fill(out, 0)
 	for i := range r.sides {
 		s := &r.sides[i]
-		cost := s.costs(n)
+		cost := s.costs(s.lanes.Block(n))
 		for j := range out {
 			out[j] += s.sign * cost(j)
 		}
@@ -132,22 +132,21 @@ func (r *Response) Block(n int) []float64 {
 // Today returns the measure as the case stands.
 func (r *Response) Today() float64 { return r.today }
 
-// narrowed are the sides for one input alone, of which a search asks again and again.
+// narrowed are the evaluators of the sides for one input alone, of which a search asks again and again.
 type narrowed struct {
 	input int
-	sides []side
+	lanes []*costmodel.NarrowLanes // by side
 }
 
-// narrowTo makes the sides for one input; every lane must be as it stands.
-func (r *Response) narrowTo(input int) []side {
-	if r.narrow.sides == nil || r.narrow.input != input {
+// narrowTo makes the evaluators for one input; every lane must be as it stands.
+func (r *Response) narrowTo(input int) []*costmodel.NarrowLanes {
+	if r.narrow.lanes == nil || r.narrow.input != input {
 		r.narrow = narrowed{input: input}
-		for _, s := range r.sides {
-			s.lanes = s.lanes.Narrow(input)
-			r.narrow.sides = append(r.narrow.sides, s)
+		for i := range r.sides {
+			r.narrow.lanes = append(r.narrow.lanes, r.sides[i].lanes.Narrow(input))
 		}
 	}
-	return r.narrow.sides
+	return r.narrow.lanes
 }
 
 // At returns the measure for values of one input, all else as it stands. A scenario without the row is not costed anew.
@@ -163,23 +162,22 @@ func (r *Response) AtShares(input int, shares []float64) []float64 {
 // along evaluates one input at what value makes of each of the steps and a scenario's value today.
 func (r *Response) along(input int, steps []float64, value func(step, today float64) float64) []float64 {
 	out := make([]float64, len(steps))
-	sides := r.narrowTo(input)
-	for i := range sides {
-		s := &sides[i]
+	for i, lanes := range r.narrowTo(input) {
+		s := &r.sides[i]
 		if !s.inputs[input].Present {
-			today := s.sign * s.costs(1)(0)
+			today := s.sign * s.costs(lanes.Block(1))(0)
 			for j := range out {
 				out[j] += today
 			}
 			continue
 		}
-		col, today := s.lanes.Input(input), s.inputs[input].Today
-		for from := 0; from < len(steps); from += s.lanes.Size() {
-			n := min(len(steps)-from, s.lanes.Size())
+		col, today := lanes.Column(), s.inputs[input].Today
+		for from := 0; from < len(steps); from += lanes.Size() {
+			n := min(len(steps)-from, lanes.Size())
 			for j, x := range steps[from : from+n] {
 				col[j] = value(x, today)
 			}
-			cost := s.costs(n)
+			cost := s.costs(lanes.Block(n))
 			for j := range n {
 				out[from+j] += s.sign * cost(j)
 			}
@@ -189,9 +187,8 @@ func (r *Response) along(input int, steps []float64, value func(step, today floa
 	return finiteOnly(out)
 }
 
-// costs runs the first n lanes of a side and returns what each costs.
-func (s *side) costs(n int) func(lane int) float64 {
-	cols := s.lanes.Block(n)
+// costs tells what each lane of a block of the side costs.
+func (s *side) costs(cols [][]float64) func(lane int) float64 {
 	if !s.payMass {
 		return func(lane int) float64 { return cols[0][lane] }
 	}

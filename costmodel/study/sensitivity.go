@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -120,16 +121,26 @@ func (r *Response) bar(g Range, today float64) Bar {
 	return b
 }
 
-// Reaches tells of each range of shares how far the measure moves at its low or high, the farther of the two, summed over
-// volumes. All ranges are tried in blocks; report is told before each how many it tries, and its error ends the work.
-func (r *Response) Reaches(ranges []Range, volumes []float64, report func(tried int) error) ([]float64, error) {
+// A Reach is how far a measure moves at the ends of a range.
+type Reach struct {
+	Far        float64 // model currency a good piece, summed over volumes: of each the farther end of those that are numbers
+	Impossible bool    // at one of the ends and volumes nothing can be made
+}
+
+// Reaches tells of each range of shares how far the measure moves at its low and high, over annual volumes (1/yr), of which
+// there may be half a block at most. A volume at which there is no measure today says nothing. All ranges are tried in
+// blocks; report is told before each how many it tries, and its error ends the work.
+func (r *Response) Reaches(ranges []Range, volumes []float64, report func(tried int) error) ([]Reach, error) {
+	lanes := 2 * len(volumes)
+	if lanes > r.Size() {
+		return nil, fmt.Errorf("inputs are tried at %d volumes at most, not at %d", r.Size()/2, len(volumes))
+	}
 	defer r.Reset()
-	out := make([]float64, len(ranges))
+	out := make([]Reach, 0, len(ranges))
 	r.setVolumes(0, volumes)
 	today := slices.Clone(r.Block(len(volumes)))
-	lanes := 2 * len(volumes)
 	for len(ranges) > 0 {
-		n := min(len(ranges), r.Size()/lanes)
+		n := min(len(ranges), r.Size()/max(1, lanes))
 		if err := report(n); err != nil {
 			return nil, err
 		}
@@ -142,17 +153,30 @@ func (r *Response) Reaches(ranges []Range, volumes []float64, report func(tried 
 		}
 		results := r.Block(n * lanes)
 		for i, g := range ranges[:n] {
-			for k, t := range today {
-				low, high := results[i*lanes+2*k], results[i*lanes+2*k+1]
-				if far := math.Max(math.Abs(low-t), math.Abs(high-t)); far == far {
-					out[len(out)-len(ranges)+i] += far
-				}
-			}
+			out = append(out, reachOf(today, results[i*lanes:(i+1)*lanes]))
 			r.restore(g.Input, n*lanes)
 		}
 		ranges = ranges[n:]
 	}
 	return out, nil
+}
+
+// reachOf compares what is at the low and high end with today, volume by volume.
+func reachOf(today, ends []float64) Reach {
+	var out Reach
+	for k, t := range today {
+		far := 0.0
+		for _, end := range ends[2*k : 2*k+2] {
+			switch d := math.Abs(end - t); {
+			case d == d:
+				far = max(far, d)
+			case t == t:
+				out.Impossible = true
+			}
+		}
+		out.Far += far
+	}
+	return out
 }
 
 // setVolumes gives the lanes from one on these annual volumes, in both scenarios.

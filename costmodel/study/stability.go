@@ -53,7 +53,7 @@ func (o Orders) Span() (first, last int, ok bool) {
 }
 
 // A StabilityInput is what an input does to the cross-overs of a pair. Its range holds for both scenarios: the same value
-// in both where it is stated, the same share of today's value where it is not.
+// in both where it is stated, the same share of what its cell says where it is not, at every volume.
 type StabilityInput struct {
 	Input     costmodel.Varied // as the second scenario has it, or the first where that lacks the row
 	Low, High StabilityEnd
@@ -63,7 +63,7 @@ type StabilityInput struct {
 
 // A StabilityEnd is a pair with an input at one end of its range.
 type StabilityEnd struct {
-	Value float64 // coherent, of Input
+	Value float64 // coherent, of Input; a share is one of today's value, at the scenario's own volume
 	Orders
 	FirstMoved, LastMoved int // pieces from today's, where both have a cross-over
 	// Breaks says that there is a cross-over where today there is none, none where today there is one, or that the other

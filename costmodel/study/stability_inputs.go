@@ -3,7 +3,6 @@ package study
 import (
 	"fmt"
 	"math"
-	"slices"
 	"sort"
 
 	"piececost/costmodel"
@@ -27,9 +26,7 @@ func (s *stabilitySearch) stated(pair *StabilityPair) []orderRun {
 			continue
 		}
 		pair.Inputs = append(pair.Inputs, StabilityInput{Input: *shownOf(sides), Low: StabilityEnd{Value: u.Low}, High: StabilityEnd{Value: u.High}})
-		for _, value := range []float64{u.Low, u.High} {
-			out = append(out, s.moved(pair, sides, func(*costmodel.Varied) float64 { return value }))
-		}
+		out = append(out, s.moved(pair, sides, u.Low), s.moved(pair, sides, u.High))
 	}
 	return out
 }
@@ -39,7 +36,7 @@ func (s *stabilitySearch) stated(pair *StabilityPair) []orderRun {
 func (s *stabilitySearch) shares(pair *StabilityPair) ([]orderRun, error) {
 	second := s.plans[pair.Second].Scenario
 	pair.Volume = nearestChange(pair.Today, second.Volume)
-	list, err := s.strongest(pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario})
+	list, err := s.strongest(pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario, ContinuousBatches: s.plans[pair.Second].ContinuousBatches()})
 	if err != nil {
 		return nil, err
 	}
@@ -57,17 +54,19 @@ func (s *stabilitySearch) shares(pair *StabilityPair) ([]orderRun, error) {
 		in := StabilityInput{Input: *shownOf(sides)}
 		in.Low.Value, in.High.Value = c.low*in.Input.Today, c.high*in.Input.Today
 		pair.Inputs = append(pair.Inputs, in)
-		for _, factor := range []float64{c.low, c.high} {
-			out = append(out, s.moved(pair, sides, func(v *costmodel.Varied) float64 { return factor * v.Today }))
+		for i := range sides { // a cell that follows the volume goes on following it
+			sides[i].Input.By = costmodel.ByFactor
 		}
+		out = append(out, s.moved(pair, sides, c.low), s.moved(pair, sides, c.high))
 	}
 	return out, nil
 }
 
 // candidate is an input that may be moved by a share, from low to high times today's value, and how far the difference moves.
 type candidate struct {
-	input            costmodel.Input
-	low, high, reach float64
+	input     costmodel.Input
+	low, high float64
+	reach     Reach
 }
 
 // aroundChange are the volumes at which inputs are tried, as shares of that of the cross-over: not just there, where it
@@ -77,36 +76,73 @@ var aroundChange = []float64{0.8, 0.9, 1.1, 1.25}
 // choosing is how many runs trying all inputs counts for in the progress.
 const choosing = 5
 
-// strongest ranks the inputs that move a difference.
+// strongest ranks the inputs that move a difference: first those that make it impossible, since a cross-over goes with it.
 func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate, error) {
 	inputs, ds := q.Moved(nil)
 	if len(ds) > 0 {
 		return nil, ds[0]
 	}
-	responses, ds := q.RespondApart(inputs)
-	if len(responses) == 0 {
-		return nil, ds.First("there is no input that can be moved")
+	r, list, err := s.byShare(pair, q, inputs)
+	if err != nil {
+		return nil, err
 	}
 	var volumes []float64
 	for _, k := range aroundChange {
 		volumes = append(volumes, max(1, math.Round(k*float64(pair.Volume))))
 	}
+	reaches, err := r.Reaches(list, volumes, func(tried int) error { return s.report(s.length() * choosing * tried / len(list)) })
+	if err != nil {
+		return nil, err
+	}
+	crumb := 1e-11 * r.magnitude * float64(len(volumes)) // inputs that move it alike, such as two lengths of a blank, stay as in the sheets
 	var out []candidate
-	for _, r := range responses {
-		pair.Unmoved = append(pair.Unmoved, r.Dropped...)
-		ranges := slices.DeleteFunc(r.ShareRanges(s.ask.Share), func(g Range) bool { return r.Inputs[g.Input].IsVolume() })
-		reaches, err := r.Reaches(ranges, volumes, func(tried int) error { return s.report(s.length() * choosing * tried / len(inputs)) })
-		if err != nil {
-			return nil, err
-		}
-		for i, g := range ranges {
-			if reaches[i] > 1e-11*r.magnitude*float64(len(volumes)) {
-				out = append(out, candidate{r.Inputs[g.Input].Input, g.Low, g.High, reaches[i]})
-			}
+	for i, g := range list {
+		if reaches[i].Impossible || reaches[i].Far > crumb {
+			in := r.Inputs[g.Input].Input
+			in.By = costmodel.ByValue
+			reaches[i].Far = math.Round(reaches[i].Far/crumb) * crumb
+			out = append(out, candidate{in, g.Low, g.High, reaches[i]})
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].reach > out[j].reach })
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := &out[i].reach, &out[j].reach
+		if a.Impossible != b.Impossible {
+			return a.Impossible
+		}
+		return a.Far > b.Far
+	})
 	return out, nil
+}
+
+// byShare responds to factors on inputs, so that a cell that rests on others goes on following them, and makes the range of
+// each from today's value: at the scenario's own volume.
+func (s *stabilitySearch) byShare(pair *StabilityPair, q Measure, inputs []costmodel.Input) (*Response, []Range, error) {
+	values, ds := q.Respond(inputs)
+	if values == nil {
+		return nil, nil, ds.First("there is no input that can be moved")
+	}
+	of := map[costmodel.Input]Range{}
+	var factors []costmodel.Input
+	for _, g := range values.ShareRanges(s.ask.Share) {
+		if v := &values.Inputs[g.Input]; !v.IsVolume() {
+			in := v.Input
+			in.By = costmodel.ByFactor
+			of[in] = g
+			factors = append(factors, in)
+		}
+	}
+	r, ds := q.Respond(factors)
+	if r == nil {
+		return nil, nil, ds.First("there is no input that can be moved")
+	}
+	pair.Unmoved = append(append(pair.Unmoved, values.Dropped...), r.Dropped...)
+	var list []Range
+	for i := range r.Inputs {
+		g := of[r.Inputs[i].Input]
+		g.Input = i
+		list = append(list, g)
+	}
+	return r, list, nil
 }
 
 // nearestChange is the cross-over nearest to a volume, or that volume where there is none.
@@ -146,12 +182,12 @@ func shownOf(sides [2]costmodel.Varied) *costmodel.Varied {
 	return &sides[0]
 }
 
-// moved is a run with the input at a value in both scenarios; one that lacks the row stays as it is.
-func (s *stabilitySearch) moved(pair *StabilityPair, sides [2]costmodel.Varied, value func(*costmodel.Varied) float64) orderRun {
+// moved is a run with the input at a value, or moved by it, in both scenarios; one that lacks the row stays as it is.
+func (s *stabilitySearch) moved(pair *StabilityPair, sides [2]costmodel.Varied, value float64) orderRun {
 	out := orderRun{pair: [2]int{pair.First, pair.Second}}
 	for i, n := range out.pair {
 		if v := &sides[i]; v.Present {
-			out.fix[i] = s.plans[n].FixInput(v, value(v))
+			out.fix[i] = s.plans[n].FixInput(v, value)
 		}
 	}
 	return out

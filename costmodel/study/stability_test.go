@@ -202,7 +202,7 @@ func TestReaches(t *testing.T) {
 	r := respond(t, read(t, lines), 0, "Operations/A/10/Consumables per piece", "Operations/B/10/Tool price", "Operations/B/10/Consumables per piece")
 	asked := 0
 	got, err := r.Reaches(r.ShareRanges(0.1), []float64{1000, 3000}, func(int) error { asked++; return nil })
-	if err != nil || asked != 1 || len(got) != 3 || !near(got[0], 2*0.6) || !near(got[1], 4.8+1.6) || !near(got[2], 2*0.12) {
+	if err != nil || asked != 1 || len(got) != 3 || !near(got[0].Far, 2*0.6) || !near(got[1].Far, 4.8+1.6) || !near(got[2].Far, 2*0.12) {
 		t.Errorf("%v %v, asked %d times", got, err, asked)
 	}
 	if r.Today() != r.Today() || !near(r.Today(), 12000.0/7500+6-48000.0/7500-1.2) && !near(r.Today(), -(12000.0/7500+6-48000.0/7500-1.2)) {
@@ -213,8 +213,102 @@ func TestReaches(t *testing.T) {
 		many[i] = study.Range{Input: i % 2, Low: 0.9, High: 1.1, Share: true}
 	}
 	got, err = r.Reaches(many, []float64{1000, 3000}, func(int) error { asked++; return nil })
-	if err != nil || asked < 4 || !near(got[998], 1.2) || !near(got[999], 6.4) {
+	if err != nil || asked < 4 || !near(got[998].Far, 1.2) || !near(got[999].Far, 6.4) {
 		t.Errorf("%v, asked %d times: %v", err, asked, got[998:])
+	}
+}
+
+// TestReachesOfImpossibleEnds: of an input of which one end can't be, the other end counts, and that is said; too many
+// volumes for a block are refused.
+func TestReachesOfImpossibleEnds(t *testing.T) {
+	plans := read(t, lines, [3]string{"operations.csv", "Tool life\n", "Tool life,Reject share [%]\n"}, [3]string{"operations.csv", "6.00,12000,100000000", "6.00,12000,100000000,95"})
+	r := respond(t, plans, 0, "Operations/A/10/Reject share", "Operations/A/10/Consumables per piece")
+	ends := []study.Range{{Input: 0, Low: 0.9, High: 1.1, Share: true}, {Input: 1, Low: 0.9, High: 1.1, Share: true}, {Input: 0, Low: 1.1, High: 1.2, Share: true}}
+	got, err := r.Reaches(ends, []float64{1000, 3000}, func(int) error { return nil })
+	if err != nil || len(got) != 3 {
+		t.Fatal(got, err)
+	}
+	// 6.00 a piece that is tried, 1/(1 - 95 %) = 20 and 1/(1 - 85.5 %) = 6.8966 of them a good one; tools last
+	if want := 2 * 6 * (20 - 1/0.145); !near(got[0].Far, want) || !got[0].Impossible {
+		t.Errorf("the reject share: %+v, want %v and impossible", got[0], want)
+	}
+	if !near(got[1].Far, 2*0.6*20) || got[1].Impossible {
+		t.Errorf("consumables: %+v", got[1])
+	}
+	if got[2].Far != 0 || !got[2].Impossible {
+		t.Errorf("neither end can be: %+v", got[2])
+	}
+	half := make([]float64, r.Size()/2+1)
+	for i := range half {
+		half[i] = float64(1000 + i)
+	}
+	if got, err := r.Reaches(ends[1:2], half[1:], func(int) error { return nil }); err != nil || !near(got[0].Far, float64(len(half)-1)*12) {
+		t.Errorf("half a block of volumes: %v, %v", got, err)
+	}
+	if got, err := r.Reaches(ends, half, func(int) error { return nil }); err == nil {
+		t.Errorf("more than half a block of volumes: %v", got)
+	}
+}
+
+// TestStabilityOfImpossibleEnds: an input of which an end can't be is among those looked at, before those that move more.
+func TestStabilityOfImpossibleEnds(t *testing.T) {
+	plans := read(t, lines, [3]string{"plants.csv", "Paid hours per shift,h,8\n", "Paid hours per shift,h,8\nPlanned stop per shift,h,7.5\n"})
+	p := stable(t, plans, study.StabilityAsk{From: 7_000, To: 8_000, Share: 0.1, Top: 1})
+	// an hour costs nothing here, but of 7.2 paid ones none is left after the stops
+	if len(p.Inputs) != 1 || p.Inputs[0].Input.Input.Column != "Paid hours per shift" || !strings.HasPrefix(endWords(p.Inputs[0].Low), "impossible: plant Works: breaks and planned stops") || p.Inputs[0].High.Impossible != "" {
+		t.Errorf("%+v", p.Inputs)
+	}
+	if p.Others < 4 {
+		t.Errorf("%d others: stops, consumables and tool prices move the difference", p.Others)
+	}
+}
+
+// TestStabilityOfContinuousBatches: with batches as fractions the size of one that holds more than a year's pieces moves the
+// difference, with whole ones it does not.
+func TestStabilityOfContinuousBatches(t *testing.T) {
+	tables := volumeTables{}
+	for k, v := range lines {
+		sheet := strings.ToUpper(k[:1]) + strings.TrimSuffix(k[1:], ".csv")
+		tables[sheet] = v
+	}
+	tables["Machines"] = strings.Replace(tables["Machines"], "M1,0,10", "M1,9000000,10", 1)
+	tables["Operations"] = strings.Replace(tables["Operations"], "M1,1,0,1,6.00", "M1,1,10,100000,6.00", 1)
+	for _, continuous := range []bool{false, true} {
+		p := stable(t, tables.plans(t, costmodel.CompileOptions{ContinuousBatches: continuous}), study.StabilityAsk{From: 7_000, To: 8_000, Share: 0.1})
+		found := slices.ContainsFunc(p.Inputs, func(in study.StabilityInput) bool { return in.Input.Input.String() == "Operations/A/10/Batch size" })
+		if found != continuous || len(p.Inputs) < 4 {
+			t.Errorf("batches as fractions %v: the batch size is among %d inputs: %v", continuous, len(p.Inputs), found)
+		}
+	}
+}
+
+// TestStabilityFollowsVolume: an input whose cell follows the volume in one scenario goes on following it when it is moved by
+// a share, and is shown in the unit of its cells.
+func TestStabilityFollowsVolume(t *testing.T) {
+	// 72,000,000 over 10 years: M1 costs 7,200,000 a year in A; in B the price is that times N/10,000, so 720 a piece and
+	// 7.20 more with a hundredth
+	const price = "Machines,M1,Price,,\"base * (scenario.annual_volume * \"\"1 yr\"\" / 10000)\"\n"
+	plans := read(t, lines, [3]string{"machines.csv", "M1,0,10", "M1,72000000,10"}, [3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n" + price})
+	for _, share := range []float64{1e-9, 0.01} {
+		p := stable(t, plans, study.StabilityAsk{From: 1, To: 20_000, Share: share})
+		n := slices.IndexFunc(p.Inputs, func(in study.StabilityInput) bool { return in.Input.Input.String() == "Machines/M1/Price" })
+		if n < 0 {
+			t.Fatalf("the price is not moved: %v", p.Unmoved)
+		}
+		in := &p.Inputs[n]
+		for factor, end := range map[float64]study.StabilityEnd{1 - share: in.Low, 1 + share: in.High} {
+			typed := read(t, lines, [3]string{"machines.csv", "M1,0,10", fmt.Sprintf("M1,%v,10", 72000000*factor)}, [3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n" + price})
+			want := stable(t, typed, study.StabilityAsk{From: 1, To: 20_000, Share: 0.01, Top: 1}).Today
+			if fmt.Sprint(end.Changes, end.Cheaper) != fmt.Sprint(want.Changes, want.Cheaper) {
+				t.Errorf("times %v: %v, typed %v; today %v", factor, end.Orders, want, p.Today)
+			}
+			if !near(end.Value, 0.75*72_000_000*factor) || in.Input.Input.By != costmodel.ByValue {
+				t.Errorf("times %v is shown as %v of %s", factor, end.Value, in.Input.Input)
+			}
+		}
+		if share == 1e-9 && in.Moved > 0 {
+			t.Errorf("a billionth of the price moves the cross-over by %d pieces", in.Moved)
+		}
 	}
 }
 
