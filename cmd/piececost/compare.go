@@ -34,10 +34,11 @@ at the agreed value of a kilogram, and which requirements of the sheet Targets a
 --charging-rules costs the same scenarios with every machine shared, dedicated and pooled in turn, and says where the
 rule turns the ranking round.
 
-A scenario may be named by how it begins. Without --volume each has its own annual volume. CSV and JSON hold all of it,
-unrounded, whatever --by says. Nothing is written.`,
+A scenario may be named by how it begins. A base that --scenario leaves out is added as the first one. Without --volume
+each has its own annual volume. CSV and JSON hold all of it, unrounded, whatever --by says. Nothing is written.`,
 		Example: `  piececost compare tray.xlsx
   piececost compare tray.xlsx --base A --volume 40000 --by part
+  piececost compare tray.xlsx --scenario C --base A
   piececost compare tray.xlsx --scenario A,C --charging-rules
   piececost compare tray.xlsx --csv > side-by-side.csv`,
 		Args: oneFile,
@@ -91,7 +92,7 @@ func (f compareFlags) compare(plans []*costmodel.Plan) (*study.Comparison, error
 	}
 	base := chosen[0]
 	if f.base != "" {
-		if base, err = pickPlan(chosen, "base", f.base); err != nil {
+		if base, chosen, err = f.withBase(plans, chosen); err != nil {
 			return nil, err
 		}
 	}
@@ -108,6 +109,18 @@ func (f compareFlags) compare(plans []*costmodel.Plan) (*study.Comparison, error
 		}
 	}
 	return study.Compare(details, at), nil
+}
+
+// withBase finds the base, among the chosen ones if it can; another scenario joins them as the first.
+func (f compareFlags) withBase(plans, chosen []*costmodel.Plan) (*costmodel.Plan, []*costmodel.Plan, error) {
+	if base, err := planNamed(chosen, f.base); err == nil {
+		return base, chosen, nil
+	}
+	base, err := pickPlan(plans, "base", f.base)
+	if err != nil {
+		return nil, nil, err
+	}
+	return base, append([]*costmodel.Plan{base}, chosen...), nil
 }
 
 // comparison is a comparison to be printed.

@@ -9,6 +9,7 @@ import (
 // blocks is a table with more columns than a terminal may have room for: groups of columns that stay together, printed in
 // as many blocks as are needed, each with the labels and the fixed columns at its left.
 type blocks struct {
+	corner string // heading of the labels
 	labels []string
 	fixed  []column
 	groups [][]column
@@ -18,17 +19,26 @@ type blocks struct {
 type column struct {
 	head  string
 	cells []string
+	marks int // characters behind the number at the end of each cell, over which no heading stands
 }
 
-// longestLabel is the room for labels; longer ones are cut.
-const longestLabel = 32
+// longestLabel is the room for labels; longer ones are cut. longestWord is that of a word of a heading; longer ones break.
+const (
+	longestLabel = 32
+	longestWord  = 16
+	// headLinesWanted is how many lines a long heading may take before its column gets wider for it.
+	headLinesWanted = 4
+)
 
 func (b *blocks) line() { b.rules = append(b.rules, len(b.labels)) }
 
-// width is the room a column takes with its gap. A heading breaks between words.
+// width is the room a column takes with its gap. A heading breaks between words, a long one into about headLinesWanted.
 func (c column) width() int {
-	n := 0
-	for _, cell := range append(strings.Fields(c.head), c.cells...) {
+	n := min(longestWord, utf8.RuneCountInString(c.head)/headLinesWanted)
+	for _, word := range headWords(c.head) {
+		n = max(n, utf8.RuneCountInString(word)+c.marks)
+	}
+	for _, cell := range c.cells {
 		n = max(n, utf8.RuneCountInString(cell))
 	}
 	return n + 2
@@ -42,8 +52,26 @@ func widthOf(columns []column) int {
 	return n
 }
 
+// printWhole prints the table with each heading on one line where that fits the terminal, else as print does.
+func (b *blocks) printWhole(w io.Writer) {
+	columns := append([]column(nil), b.fixed...)
+	for _, g := range b.groups {
+		columns = append(columns, g...)
+	}
+	heads := make([][]string, len(columns))
+	for i, c := range columns {
+		heads[i] = []string{c.head}
+	}
+	t := b.table(columns, heads)
+	if _, width := t.widths(); width > terminalWidth {
+		b.print(w)
+		return
+	}
+	t.print(w)
+}
+
 func (b *blocks) print(w io.Writer) {
-	labels := 0
+	labels := utf8.RuneCountInString(b.corner)
 	for i, l := range b.labels {
 		b.labels[i] = cut(l, longestLabel)
 		labels = max(labels, utf8.RuneCountInString(b.labels[i]))
@@ -65,18 +93,29 @@ func (b *blocks) print(w io.Writer) {
 
 // block prints one block.
 func (b *blocks) block(w io.Writer, columns []column) {
-	t := &table{}
-	heads, deepest := make([][]string, len(columns)), 0
+	heads := make([][]string, len(columns))
 	for i, c := range columns {
-		heads[i] = headLines(c.head, c.width()-2)
-		deepest = max(deepest, len(heads[i]))
+		heads[i] = headLines(c.head, c.width()-2-c.marks)
+	}
+	b.table(columns, heads).print(w)
+}
+
+// table makes a table of columns, their headings in lines.
+func (b *blocks) table(columns []column, heads [][]string) *table {
+	t := &table{}
+	deepest := 0
+	for _, h := range heads {
+		deepest = max(deepest, len(h))
 	}
 	for n := 0; n < deepest; n++ {
 		row := []string{""}
-		for i := range columns {
+		if n == deepest-1 {
+			row[0] = b.corner
+		}
+		for i, c := range columns {
 			at, text := n-(deepest-len(heads[i])), ""
 			if at >= 0 {
-				text = heads[i][at]
+				text = heads[i][at] + strings.Repeat(" ", c.marks)
 			}
 			row = append(row, text)
 		}
@@ -95,14 +134,17 @@ func (b *blocks) block(w io.Writer, columns []column) {
 		}
 		t.add(row...)
 	}
-	t.print(w)
+	return t
 }
+
+// headWords are the words of a heading, those that are too long in pieces.
+func headWords(text string) []string { return lineWords(text, longestWord) }
 
 // headLines breaks a heading into lines of at most so many columns.
 func headLines(text string, width int) []string {
 	var out []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range headWords(text) {
 		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
 			out = append(out, line)
 			line = ""

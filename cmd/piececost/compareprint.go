@@ -259,10 +259,10 @@ func signedOrZero(v float64, digits int) string {
 	return text
 }
 
-// printWrapped prints a text in lines of at most terminalWidth columns.
+// printWrapped prints a text in lines of at most terminalWidth columns; a word that is longer than a line breaks.
 func printWrapped(w io.Writer, first, next, text string) {
 	line, indent, empty := first, next, true
-	for _, word := range strings.Fields(text) {
+	for _, word := range lineWords(text, terminalWidth-max(len(first), len(next))) {
 		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > terminalWidth {
 			fmt.Fprintln(w, line)
 			line, empty = indent, true
@@ -274,4 +274,17 @@ func printWrapped(w io.Writer, first, next, text string) {
 		empty = false
 	}
 	fmt.Fprintln(w, line)
+}
+
+// lineWords are the words of a text, those longer than width in pieces.
+func lineWords(text string, width int) []string {
+	var out []string
+	for _, word := range strings.Fields(text) {
+		runes := []rune(word)
+		for ; len(runes) > width; runes = runes[width:] {
+			out = append(out, string(runes[:width]))
+		}
+		out = append(out, string(runes))
+	}
+	return out
 }

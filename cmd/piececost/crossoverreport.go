@@ -14,6 +14,7 @@ import (
 // crossoverReport prints cross-overs for a terminal.
 type crossoverReport struct {
 	w          io.Writer
+	short      []string // names of scenarios in tables
 	c          *study.Crossover
 	plans      []*costmodel.Plan
 	ask        study.CrossoverAsk
@@ -23,23 +24,28 @@ type crossoverReport struct {
 
 func (r *crossoverReport) name(plan int) string { return r.plans[plan].Scenario.Name }
 
-// short is a scenario's name as it fits into a table.
-func (r *crossoverReport) short(plan int) string {
-	const most = 16
-	name := []rune(r.name(plan))
-	if len(name) > most {
-		return string(name[:most-3]) + "..."
+// mostShort is the length of a scenario's name in the tables of a terminal.
+const mostShort = 16
+
+// planNames are the names of scenarios.
+func planNames(plans []*costmodel.Plan) []string {
+	var out []string
+	for _, p := range plans {
+		out = append(out, p.Scenario.Name)
 	}
-	return string(name)
+	return out
 }
 
 func (r *crossoverReport) print(w io.Writer) {
 	r.w = w
+	names := planNames(r.plans)
+	r.short = shortNames(names, mostShort)
 	fmt.Fprintf(r.w, "Annual volumes %s to %s, every whole one", grouped(float64(r.c.From), 0), grouped(float64(r.c.To), 0))
 	if r.continuous {
 		fmt.Fprint(r.w, "; batches as fractions")
 	}
 	fmt.Fprint(r.w, "\n\n")
+	printShortNames(r.w, names, r.short)
 	r.envelope()
 	plotPlans(r.w, r.plans, float64(r.c.From), float64(r.c.To), r.currency)
 	fmt.Fprintln(r.w)
@@ -61,19 +67,28 @@ func (r *crossoverReport) digits() int {
 // envelope prints which scenario is the cheapest where.
 func (r *crossoverReport) envelope() {
 	fmt.Fprintf(r.w, "Cheapest scenario, and what the second best costs more [%s a piece]\n", r.currency)
-	t := &table{}
-	t.add("Cheapest", "from", "to", "second at from", "more", "least", "most", "more at to")
-	t.line()
+	t := blocks{corner: "Cheapest"}
+	columns := []column{{head: "from"}, {head: "to"}, {head: "second at from"}, {head: "more"}, {head: "least"}, {head: "most"}, {head: "more at to"}}
 	for _, s := range r.c.Envelope {
 		more := func(l study.Lead) string { return smallAmount(l.More, r.digits()) }
-		t.add(r.short(s.Cheapest), grouped(float64(s.From), 0), grouped(float64(s.To), 0), r.short(s.AtFrom.Second), more(s.AtFrom), more(s.Least), more(s.Most), more(s.AtTo))
+		t.labels = append(t.labels, r.short[s.Cheapest])
+		for i, cell := range []string{grouped(float64(s.From), 0), grouped(float64(s.To), 0), r.short[s.AtFrom.Second], more(s.AtFrom), more(s.Least), more(s.Most), more(s.AtTo)} {
+			columns[i].cells = append(columns[i].cells, cell)
+		}
 	}
-	t.print(r.w)
+	t.fixed = columns[:2]
+	for i := range columns[2:] {
+		t.groups = append(t.groups, columns[2+i:3+i])
+	}
+	t.printWhole(r.w)
 	fmt.Fprintln(r.w)
 }
 
-// smallAmount writes an amount, one that is not 0 but would be written so as below the smallest one.
+// smallAmount writes an amount, one that is not 0 but would be written so as below the smallest one, a large one whole.
 func smallAmount(v float64, digits int) string {
+	if v >= 10_000 {
+		return grouped(v, 0)
+	}
 	if least := math.Pow(10, -float64(digits)); v > 0 && v < least/2 {
 		return "<" + grouped(least, digits)
 	}
@@ -82,12 +97,13 @@ func smallAmount(v float64, digits int) string {
 
 // changes prints every change of order of a pair.
 func (r *crossoverReport) changes(p *study.CrossoverPair) {
-	fmt.Fprintf(r.w, "%s and %s: ", r.name(p.First), r.name(p.Second))
+	pair := fmt.Sprintf("%s and %s: ", r.short[p.First], r.short[p.Second])
 	if len(p.Changes) == 0 {
-		fmt.Fprintf(r.w, "no cross-over, %s is cheaper throughout\n\n", r.name(p.Cheaper))
+		printWrapped(r.w, "", "  ", pair+"no cross-over, "+r.short[p.Cheaper]+" is cheaper throughout")
+		fmt.Fprintln(r.w)
 		return
 	}
-	fmt.Fprintf(r.w, "%s; at %s %s is cheaper\n", plural(len(p.Changes), "cross-over"), grouped(float64(r.c.From), 0), r.name(p.Cheaper))
+	printWrapped(r.w, "", "  ", pair+fmt.Sprintf("%s; at %s %s is cheaper", plural(len(p.Changes), "cross-over"), grouped(float64(r.c.From), 0), r.short[p.Cheaper]))
 	for i := range p.Changes {
 		if i == mostChanges {
 			fmt.Fprintf(r.w, "  ... and %d more; --csv lists them\n", len(p.Changes)-i)
@@ -105,14 +121,14 @@ const (
 )
 
 func (r *crossoverReport) change(p *study.CrossoverPair, ch *study.OrderChange) {
-	fmt.Fprintf(r.w, "  from %s on %s is cheaper", grouped(float64(ch.Volume), 0), r.name(ch.Cheaper))
+	words := fmt.Sprintf("from %s on %s is cheaper", grouped(float64(ch.Volume), 0), r.short[ch.Cheaper])
 	if len(ch.First.Causes)+len(ch.Second.Causes) == 0 {
-		fmt.Fprint(r.w, ": no jump, the curves cross")
+		words += ": no jump, the curves cross"
 	}
-	fmt.Fprintln(r.w)
-	width := max(utf8.RuneCountInString(r.name(p.First)), utf8.RuneCountInString(r.name(p.Second)))
+	printWrapped(r.w, "  ", "    ", words)
+	width := max(utf8.RuneCountInString(r.short[p.First]), utf8.RuneCountInString(r.short[p.Second]))
 	for i, m := range []study.CostMove{ch.First, ch.Second} {
-		name := r.name([]int{p.First, p.Second}[i])
+		name := r.short[[]int{p.First, p.Second}[i]]
 		digits := r.digits() + 2
 		fmt.Fprintf(r.w, "    %s%s  %s -> %s  (%+.*f)\n", name, strings.Repeat(" ", width-utf8.RuneCountInString(name)),
 			grouped(m.Before, digits), grouped(m.After, digits), digits, m.After-m.Before)
@@ -121,14 +137,14 @@ func (r *crossoverReport) change(p *study.CrossoverPair, ch *study.OrderChange) 
 				fmt.Fprintf(r.w, "      ... and %d more; --json lists them\n", len(m.Causes)-k)
 				break
 			}
-			fmt.Fprintf(r.w, "      %s\n", cause)
+			printWrapped(r.w, "      ", "        ", cause.String())
 		}
 	}
 }
 
 // bands prints where two scenarios cost about the same.
 func (r *crossoverReport) bands() {
-	fmt.Fprintf(r.w, "Volumes at which two scenarios differ by no more than %s %% of the cheaper one\n", costmodel.ShownNumber(100*r.ask.Tolerance))
+	printWrapped(r.w, "", "  ", fmt.Sprintf("Volumes at which two scenarios differ by no more than %s %% of the cheaper one", costmodel.ShownNumber(100*r.ask.Tolerance)))
 	for _, p := range r.c.Pairs {
 		count := 0
 		var words []string
@@ -146,7 +162,7 @@ func (r *crossoverReport) bands() {
 		if len(words) > mostChanges {
 			words = append(words[:mostChanges], fmt.Sprintf("and %d more stretches", len(p.Bands)-mostChanges))
 		}
-		fmt.Fprintf(r.w, "  %s and %s: %s\n", r.name(p.First), r.name(p.Second), volumeCount(count))
+		fmt.Fprintf(r.w, "  %s and %s: %s\n", r.short[p.First], r.short[p.Second], volumeCount(count))
 		wrapped(r.w, "    ", strings.Join(words, ", "))
 	}
 	fmt.Fprintln(r.w)

@@ -13,6 +13,7 @@ import (
 // stabilityReport prints the stability of cross-overs for a terminal.
 type stabilityReport struct {
 	w          io.Writer
+	short      []string // names of scenarios
 	s          *study.Stability
 	ask        study.StabilityAsk
 	model      *costmodel.Model
@@ -30,27 +31,35 @@ func (r *stabilityReport) ranges() string {
 	return fmt.Sprintf("plus and minus %s %%", figure(100*r.ask.Share))
 }
 
+// mostStabilityName is the length of a scenario's name, which stands in sentences and in lines of the table.
+const mostStabilityName = 30
+
 func (r *stabilityReport) print(w io.Writer) {
 	r.w = w
-	fmt.Fprintf(w, "Cross-overs at annual volumes %s to %s, every whole one", grouped(float64(r.s.From), 0), grouped(float64(r.s.To), 0))
+	names := planNames(r.plans)
+	r.short = shortNames(names, mostStabilityName)
+	span := fmt.Sprintf("Cross-overs at annual volumes %s to %s, every whole one", grouped(float64(r.s.From), 0), grouped(float64(r.s.To), 0))
 	if r.continuous {
-		fmt.Fprint(w, "; batches as fractions")
+		span += "; batches as fractions"
 	}
+	printWrapped(w, "", "  ", span)
 	within := ""
 	if len(r.ask.Stated) == 0 {
-		within = ", within its plausible range"
+		within = ", in its plausible range"
 	}
-	fmt.Fprintf(w, "\nEach input alone, in both scenarios: %s%s\n\n", r.ranges(), within)
+	printWrapped(w, "", "  ", fmt.Sprintf("Each input alone, in both scenarios: %s%s", r.ranges(), within))
+	fmt.Fprintln(w)
+	printShortNames(w, names, r.short)
 	for i := range r.s.Pairs {
 		r.pair(&r.s.Pairs[i])
 	}
 }
 
 func (r *stabilityReport) pair(p *study.StabilityPair) {
-	fmt.Fprintf(r.w, "%s and %s\n", r.name(p.First), r.name(p.Second))
+	fmt.Fprintf(r.w, "%s and %s\n", r.short[p.First], r.short[p.Second])
 	r.verdict(p)
 	if p.Volume > 0 {
-		fmt.Fprintf(r.w, "  Looked at: %s chosen for moving the difference around %s a year most\n", plural(len(p.Inputs), "input"), grouped(float64(p.Volume), 0))
+		printWrapped(r.w, "  ", "    ", fmt.Sprintf("Looked at: %s that move the difference around %s a year most", plural(len(p.Inputs), "input"), grouped(float64(p.Volume), 0)))
 	}
 	fmt.Fprintln(r.w)
 	fmt.Fprintf(r.w, "%-20s%8s%11s%11s%11s%11s\n%s\n", "", "number", "first", "moved by", "last", "moved by", strings.Repeat("-", 72))
@@ -74,7 +83,7 @@ func (r *stabilityReport) line(label string, e study.StabilityEnd, moved bool) {
 		fmt.Fprintf(r.w, "  can't be: %s\n", cut(e.Impossible, 48))
 		return
 	case !ok:
-		fmt.Fprintf(r.w, "  none: %s is cheaper throughout\n", cut(r.name(e.Cheaper), 30))
+		fmt.Fprintf(r.w, "  none: %s is cheaper throughout\n", r.short[e.Cheaper])
 		return
 	}
 	by := func(n int) string {
@@ -98,15 +107,16 @@ func signedPieces(n int) string {
 // verdict says in words whether the cross-over holds.
 func (r *stabilityReport) verdict(p *study.StabilityPair) {
 	first, last, ok := p.Today.Span()
+	cheaper, words := r.short[p.Today.Cheaper], ""
 	switch {
 	case !ok:
-		fmt.Fprintf(r.w, "  no cross-over in the range: %s is cheaper throughout\n", r.name(p.Today.Cheaper))
+		words = fmt.Sprintf("no cross-over in the range: %s is cheaper throughout", cheaper)
 	case first == last:
-		fmt.Fprintf(r.w, "  1 cross-over at %s; below it %s is cheaper\n", grouped(float64(first), 0), r.name(p.Today.Cheaper))
+		words = fmt.Sprintf("1 cross-over at %s; below it %s is cheaper", grouped(float64(first), 0), cheaper)
 	default:
-		fmt.Fprintf(r.w, "  %s from %s to %s; below them %s is cheaper\n", plural(len(p.Today.Changes), "cross-over"), grouped(float64(first), 0),
-			grouped(float64(last), 0), r.name(p.Today.Cheaper))
+		words = fmt.Sprintf("%s from %s to %s; below them %s is cheaper", plural(len(p.Today.Changes), "cross-over"), grouped(float64(first), 0), grouped(float64(last), 0), cheaper)
 	}
+	printWrapped(r.w, "  ", "    ", words)
 	if words := r.broken(p); len(words) > 0 {
 		what := "It vanishes with: "
 		switch {
@@ -125,7 +135,7 @@ func (r *stabilityReport) verdict(p *study.StabilityPair) {
 	case in.Moved == 0:
 		fmt.Fprintln(r.w, "  None of the inputs moves the first or the last one.")
 	default:
-		fmt.Fprintf(r.w, "  No input makes it vanish; the first or last moves by %s pieces at most, with\n    %s\n", grouped(float64(in.Moved), 0), cut(in.Input.Input.String(), 76))
+		printWrapped(r.w, "  ", "    ", fmt.Sprintf("No input makes it vanish; the first or last moves by %s pieces at most, with %s", grouped(float64(in.Moved), 0), in.Input.Input))
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -28,7 +29,8 @@ func newMap() *cobra.Command {
 		Long: `map costs every scenario at each pair of values of two inputs and shows the cheapest as a letter; a small letter stands
 where the second best costs less than 1 % more. Inputs are written sheet/row/column, or "Annual volume". A range is
 from:to:points in the unit of the cells, with :ratio behind it for steps by ratio; without one the axis runs over half to
-double today's value, the annual volume over those of the sheet Volumes.
+double today's value, the annual volume over those of the sheet Volumes. As text a map has room for about 35 points
+across; CSV and JSON take any number.
 
 The CSV has a line for each pair of values: the cheapest scenario, margin (what the second best costs more, model currency a
 good piece), and the piece cost of every scenario, empty where it can't be costed.
@@ -142,13 +144,44 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if err != nil {
 		return err
 	}
-	route, err := study.MapOver(m, list, x, y, f.volume, axesOf(m, f.xRange, f.yRange, [2]int{12, 11}))
+	route, err := study.MapOver(m, list, x, y, f.volume, f.fitting(axesOf(m, f.xRange, f.yRange, [2]int{12, 11})))
 	if err != nil {
 		return axisError(err)
 	}
 	r := mapReport{Map: route, model: m, volume: f.volume, xs: shownAll(&route.X, route.Xs), ys: shownAll(&route.Y, route.Ys)}
 	return f.write(cmd, file, warnings, forms{r.csv, func() any { return r.json() }, r.print})
 }
+
+// fitting refuses more points across than a map of letters has room for; the other forms take any number.
+func (f mapFlags) fitting(axes study.AxisOf) study.AxisOf {
+	if f.csv || f.json {
+		return axes
+	}
+	across := 0
+	return func(which int, v *costmodel.Varied) ([]float64, error) {
+		values, err := axes(which, v)
+		if err != nil || which == 0 {
+			across = len(values)
+			return values, err
+		}
+		if room := mostAcross(axisLabels(values)); across > room {
+			return nil, fmt.Errorf("--x-range: %s points across are more than the %d that a map of letters has room for; give fewer, or --csv or --json, which take any number", grouped(float64(across), 0), room)
+		}
+		return values, nil
+	}
+}
+
+// mostAcross is how many columns a grid with these labels upward has room for.
+func mostAcross(labels []string) int {
+	left := 0
+	for _, l := range labels {
+		left = max(left, utf8.RuneCountInString(l))
+	}
+	return (terminalWidth - left - len(" |")) / leastMapColumn
+}
+
+// leastMapColumn is the room of a letter in a map with its gap.
+const leastMapColumn = 2
 
 // shownAll turns values of an axis into the unit of the cells.
 func shownAll(v *costmodel.Varied, values []float64) []float64 {

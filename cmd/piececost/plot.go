@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"piececost/costmodel"
 )
@@ -81,7 +82,18 @@ func plot(w io.Writer, title string, volumes []float64, curves []plotted) {
 	for _, c := range curves {
 		names = append(names, fmt.Sprintf("%c %s", c.mark, c.name))
 	}
-	fmt.Fprintln(w, strings.Join(append(names, "* several"), ", "))
+	printLegend(w, append(names, "* several"))
+}
+
+// printLegend prints what marks stand for: on one line where they fit, else one a line.
+func printLegend(w io.Writer, names []string) {
+	if line := strings.Join(names, ", "); utf8.RuneCountInString(line) <= terminalWidth {
+		fmt.Fprintln(w, line)
+		return
+	}
+	for _, n := range names {
+		printWrapped(w, "", "  ", n)
+	}
 }
 
 // plotNumber writes an axis label with four digits or all those before the point.
@@ -112,10 +124,7 @@ func plotMarks(names []string) []rune {
 // plotPlans draws the curves of scenarios.
 func plotPlans(w io.Writer, plans []*costmodel.Plan, from, to float64, currency string) {
 	volumes := plotVolumes(from, to)
-	var names []string
-	for _, p := range plans {
-		names = append(names, p.Scenario.Name)
-	}
+	names := planNames(plans)
 	marks := plotMarks(names)
 	var curves []plotted
 	for i, p := range plans {

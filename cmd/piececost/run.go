@@ -24,9 +24,10 @@ func newRun() *cobra.Command {
 		Use:   "run FILE",
 		Short: "Cost every scenario and write the results into the workbook",
 		Long: `run costs every scenario at its own annual volume, and over the sheet Volumes, writes the result sheets as live formulas
-into the workbook, and prints the comparison. The sheets of studies (Cross-over, its stability, Cheapest map, Cheapest
-combination, What must be true, Sensitivity, Volumes and capacity, parts of Side by side) and Volume curve hold values that
-only the program can compute, under a mark that says when they are stale. The sheet Studies says which studies are made.
+into the workbook, and prints the comparison, its lines rounded so that they add up to the piece cost (compare rounds each
+by itself). The sheets of studies (Cross-over, its stability, Cheapest map, Cheapest combination, What must be true,
+Sensitivity, Volumes and capacity, parts of Side by side) and Volume curve hold values that only the program can compute,
+under a mark that says when they are stale. The sheet Studies says which studies are made.
 
 The workbook is written in place: the result sheets of an earlier run are replaced, every other part of it - sheets,
 charts, macros, notes - stays as it is, to the byte. -o names a copy that gets the results instead. The file is the old
@@ -191,56 +192,49 @@ func writeRunJSON(w io.Writer, m *costmodel.Model, r *scenarios.Result, ds costm
 // printComparison prints the scenarios side by side, what the saved mass costs, and the piece cost over volume.
 func printComparison(w io.Writer, r *scenarios.Result) {
 	currency := r.Details[0].Plan.Model.Schema.Units.ModelCurrency()
-	t := &table{}
-	head := []string{currency + " a good piece"}
-	for _, d := range r.Details {
-		head = append(head, d.Plan.Scenario.Name)
-	}
-	t.add(head...)
-	t.line()
-	t.add(each(r, "Annual volume [1/yr]", func(d *costmodel.Detail) string { return grouped(d.Volume, 0) })...)
-	statements := make([]costmodel.Statement, len(r.Details))
-	for i, d := range r.Details {
-		statements[i] = d.Statement()
-	}
-	for i, e := range costmodel.Elements {
-		row := []string{costmodel.ElementLabel(e)}
-		for _, st := range statements {
-			row = append(row, groupDigits(st.Lines[i].Money.StringFixed(st.Digits)))
-		}
-		t.add(row...)
-	}
-	t.line()
-	row := []string{"Piece cost"}
-	for _, st := range statements {
-		row = append(row, groupDigits(st.Total.Money.StringFixed(st.Digits)))
-	}
-	t.add(row...)
-	t.line()
-	t.add(each(r, "Price", func(d *costmodel.Detail) string {
-		return grouped(d.Scenario().Must("price"), int(d.Statement().Digits))
-	})...)
-	t.add(each(r, "Net mass [kg]", func(d *costmodel.Detail) string { return grouped(d.Scenario().Must("net_mass"), 3) })...)
-	t.add(each(r, "Gross mass [kg]", func(d *costmodel.Detail) string { return grouped(d.Scenario().Must("gross_mass"), 3) })...)
-	t.add(each(r, "Tooling investment", func(d *costmodel.Detail) string { return grouped(d.Scenario().Must("tooling_investment"), 0) })...)
-	t.add(each(r, "Own equipment investment", func(d *costmodel.Detail) string {
-		return grouped(d.Scenario().Must("own_equipment_investment"), 0)
-	})...)
-	t.print(w)
+	t := elementsTable(r.Details)
+	t.corner = currency + " a good piece"
+	t.printWhole(w)
 	if len(r.Details) > 1 {
-		fmt.Fprintf(w, "\nCost of mass saved against %s\n", r.Details[0].Plan.Scenario.Name)
+		fmt.Fprintln(w)
+		printWrapped(w, "", "  ", "Cost of mass saved against "+r.Details[0].Plan.Scenario.Name)
 		for i := range r.Details[1:] {
-			fmt.Fprintf(w, "  %s %s\n", r.Details[i+1].Plan.Scenario.Name, scenarios.Verdict(r.Details, i+1).Words)
+			printWrapped(w, "  ", "    ", r.Details[i+1].Plan.Scenario.Name+" "+scenarios.Verdict(r.Details, i+1).Words)
 		}
 	}
 	fmt.Fprintln(w)
 	printSweep(w, r.Sweeps, currency)
 }
 
-func each(r *scenarios.Result, label string, value func(*costmodel.Detail) string) []string {
-	out := []string{label}
-	for _, d := range r.Details {
-		out = append(out, value(d))
+// elementsTable has a column for each scenario: its piece cost by element, which adds up, then mass and investment.
+func elementsTable(ds []*costmodel.Detail) *blocks {
+	b := &blocks{}
+	statements := make([]costmodel.Statement, len(ds))
+	for i, d := range ds {
+		statements[i] = d.Statement()
+		b.groups = append(b.groups, []column{{head: d.Plan.Scenario.Name}})
 	}
-	return out
+	row := func(label string, value func(i int) string) {
+		b.labels = append(b.labels, label)
+		for i := range ds {
+			b.groups[i][0].cells = append(b.groups[i][0].cells, value(i))
+		}
+	}
+	money := func(a costmodel.Amount, i int) string { return groupDigits(a.Money.StringFixed(statements[i].Digits)) }
+	quantity := func(label, key string, digits int) {
+		row(label, func(i int) string { return grouped(ds[i].Scenario().Must(key), digits) })
+	}
+	row("Annual volume [1/yr]", func(i int) string { return grouped(ds[i].Volume, 0) })
+	for n, e := range costmodel.Elements {
+		row(costmodel.ElementLabel(e), func(i int) string { return money(statements[i].Lines[n], i) })
+	}
+	b.line()
+	row("Piece cost", func(i int) string { return money(statements[i].Total, i) })
+	b.line()
+	row("Price", func(i int) string { return grouped(ds[i].Scenario().Must("price"), int(statements[i].Digits)) })
+	quantity("Net mass [kg]", "net_mass", 3)
+	quantity("Gross mass [kg]", "gross_mass", 3)
+	quantity("Tooling investment", "tooling_investment", 0)
+	quantity("Own equipment investment", "own_equipment_investment", 0)
+	return b
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/xuri/excelize/v2"
@@ -29,6 +30,7 @@ func TestScripts(t *testing.T) {
 			"edit":     editWorkbook,
 			"xlsxdump": dumpWorkbook,
 			"same":     sameFile,
+			"narrow":   narrow,
 		},
 	})
 }
@@ -118,5 +120,17 @@ func sameFile(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	if (string(a) == string(b)) == neg {
 		ts.Fatalf("same %v: %v", args, !neg)
+	}
+}
+
+// narrow is `narrow FILE`: no line is longer than 80 characters, but for the caution's; a file, stdout or stderr.
+func narrow(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: narrow FILE")
+	}
+	for _, line := range strings.Split(ts.ReadFile(args[0]), "\n") {
+		if n := utf8.RuneCountInString(line); n > terminalWidth && !strings.Contains(caution, line) {
+			ts.Fatalf("%d wide: %s", n, line)
+		}
 	}
 }

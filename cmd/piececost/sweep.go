@@ -111,30 +111,27 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 // printSweep prints a table of volumes by scenarios.
 func printSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
 	fmt.Fprintf(w, "Piece cost [%s] against annual volume, * the cheapest\n", currency)
-	t := &table{}
-	head := []string{"Annual volume [1/yr]"}
-	for _, s := range sweeps {
-		head = append(head, s.Scenario.Name+"  ")
-	}
-	t.add(head...)
-	t.line()
 	digits := 0
 	for _, s := range sweeps {
 		digits = max(digits, int(costmodel.MoneyDigits(currency, s.Columns[0][len(s.Volumes)-1])))
 	}
+	b := blocks{corner: "Annual volume [1/yr]"}
+	for _, v := range sweeps[0].Volumes {
+		b.labels = append(b.labels, shownVolume(v))
+	}
 	best := study.Cheapest(sweeps)
-	for i, v := range sweeps[0].Volumes {
-		row := []string{shownVolume(v)}
-		for s := range sweeps {
+	for n, s := range sweeps {
+		c := column{head: s.Scenario.Name, marks: 2}
+		for i := range s.Volumes {
 			mark := "  "
-			if s == best[i] {
+			if n == best[i] {
 				mark = " *"
 			}
-			row = append(row, grouped(sweeps[s].Columns[0][i], digits)+mark)
+			c.cells = append(c.cells, grouped(s.Columns[0][i], digits)+mark)
 		}
-		t.add(row...)
+		b.groups = append(b.groups, []column{c})
 	}
-	t.print(w)
+	b.printWhole(w)
 }
 
 // shownVolume writes a volume; one that is not whole keeps its decimals.

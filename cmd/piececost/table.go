@@ -22,8 +22,8 @@ func (t *table) line() {
 	t.rule[len(t.rows)] = true
 }
 
-func (t *table) print(w io.Writer) {
-	var widths []int
+// widths returns the room of each column and, with the gaps between them, of all.
+func (t *table) widths() (widths []int, total int) {
 	for _, row := range t.rows {
 		for i, c := range row {
 			if i == len(widths) {
@@ -32,13 +32,17 @@ func (t *table) print(w io.Writer) {
 			widths[i] = max(widths[i], utf8.RuneCountInString(c))
 		}
 	}
-	total := 0
 	for _, n := range widths {
 		total += n + 2
 	}
+	return widths, total - 2
+}
+
+func (t *table) print(w io.Writer) {
+	widths, total := t.widths()
 	for i, row := range t.rows {
 		if t.rule[i] {
-			fmt.Fprintln(w, strings.Repeat("-", total-2))
+			fmt.Fprintln(w, strings.Repeat("-", total))
 		}
 		var b strings.Builder
 		for j, c := range row {
