@@ -11,9 +11,6 @@ type valueGrid struct {
 	xs, ys []float64 // coherent
 }
 
-// mostAcross is how many columns fit a page before they get narrow.
-const mostAcross = 12
-
 // put writes the grid from a row on, cell by cell, and returns the row below. cell gets a row of the sheet and a column, and
 // the indexes of y and x.
 func (g *valueGrid) put(b *writer, p *page, row int, cell func(r, c, j, i int)) int {

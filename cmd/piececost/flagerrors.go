@@ -1,38 +1,44 @@
 package main
 
 import (
-	"errors"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 )
+
+// badValue is how the flag library words a value that it can't read.
+var badValue = regexp.MustCompile(`(?s)^invalid argument (".*") for "(?:-., )?--([a-z-]+)" flag: (.*)$`)
 
 // flagError says what is wrong with a flag in words for a person.
 func flagError(cmd *cobra.Command, err error) error {
-	var bad *pflag.InvalidValueError
-	if !errors.As(err, &bad) {
+	m := badValue.FindStringSubmatch(err.Error())
+	if m == nil || cmd.Flags().Lookup(m[2]) == nil {
 		return usageError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
 	}
-	return usageError{fmt.Errorf("--%s is %q, %s; see `%s --help`", bad.GetFlag().Name, bad.GetValue(), wantedValue(bad), cmd.CommandPath())}
+	value, unquoted := strconv.Unquote(m[1])
+	if unquoted != nil {
+		value = m[1]
+	}
+	wanted := "which is beyond any number that can be used"
+	if !strings.Contains(m[3], strconv.ErrRange.Error()) {
+		wanted = "wanted is " + wantedValue(cmd.Flags().Lookup(m[2]).Value.Type(), value)
+	}
+	return usageError{fmt.Errorf("--%s is %q, %s; see `%s --help`", m[2], value, wanted, cmd.CommandPath())}
 }
 
-// wantedValue says which value a flag takes.
-func wantedValue(bad *pflag.InvalidValueError) string {
-	if errors.Is(bad, strconv.ErrRange) {
-		return "which is beyond any number that can be used"
-	}
-	kind := bad.GetFlag().Value.Type()
+// wantedValue says which value a flag of a kind takes.
+func wantedValue(kind, value string) string {
 	wanted := map[string]string{
 		"int": "a whole number", "float64": "a number", "float64Slice": "one number or several with commas", "bool": "true or false",
 	}[kind]
 	switch {
 	case wanted == "":
-		wanted = "a " + kind
-	case kind != "float64Slice" && kind != "bool" && strings.Contains(bad.GetValue(), ","):
-		wanted += " without commas"
+		return "a " + kind
+	case kind != "float64Slice" && kind != "bool" && strings.Contains(value, ","):
+		return wanted + " without commas"
 	}
-	return "wanted is " + wanted
+	return wanted
 }
