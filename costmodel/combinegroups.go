@@ -56,7 +56,9 @@ func (b *unionBuilder) groupTags() {
 func (b *unionBuilder) group(recs []*Record, parent string, needed bool) {
 	t := tagGroup{parent: parent, needed: needed}
 	for _, r := range recs {
-		t.rows = append(t.rows, b.tagsOf(r))
+		if tags := b.tagsOf(r); len(tags) > 0 || len(b.st.scenario.tagsOf(r)) == 0 {
+			t.rows = append(t.rows, tags)
+		} // else its tags stand on no row below the product, so that it never counts
 	}
 	b.groups = append(b.groups, t)
 }
