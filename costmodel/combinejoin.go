@@ -1,6 +1,10 @@
 package costmodel
 
-import "strings"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // choose finds which links stand for one another, so that one of them is in every combination that has their parent.
 func (b *unionBuilder) choose() {
@@ -44,3 +48,26 @@ func (c *Combiner) JoinOptions() []JoinOptions { return c.union.joins }
 
 // HasAlternatives tells whether a row that the scenario's product can have bears a tag, so that there is something to combine.
 func (m *Model) HasAlternatives(s *Scenario) bool { return len(m.tagsBelow(s.Product)) > 0 }
+
+// unplaced finds tagged links that join at no step of their parent, so that no combination has them; one that a scenario
+// counts is an error of that.
+func (g *union) unplaced() []LeftOut {
+	var out []LeftOut
+	seen := map[string]bool{}
+	for _, p := range g.parts {
+		if seen[p.rec.Key] {
+			continue // the rows of a key have the same steps and links
+		}
+		seen[p.rec.Key] = true
+		for _, l := range p.links {
+			joins := slices.ContainsFunc(p.steps, func(s unionStep) bool { return l.numbered && s.number == l.number })
+			if joins || l.broken || len(l.tags) == 0 || len(p.steps) == 0 {
+				continue
+			}
+			_, at := g.st.text(l.rec, "joins_at_step")
+			out = append(out, LeftOut{l.rec, "link " + l.rec.Key, g.st.scenario.tagsOf(l.rec), Diagnostic{Code: "step", Severity: Warning, Place: at, Scenario: g.st.scenario.Name,
+				Summary: fmt.Sprintf("%s joins at no step that %s has", l.child, p.rec.Key), Help: "write one of its steps; until then no combination has the link"}})
+		}
+	}
+	return out
+}
