@@ -98,7 +98,11 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
 	for {
 		c, ds := m.combiner(s, broken)
 		if c != nil {
-			c.left = out
+			unplaced := c.union.unplaced()
+			c.left = append(out, unplaced...)
+			for _, l := range unplaced {
+				warnings = append(warnings, l.Finding)
+			}
 			return c, append(warnings, ds...)
 		}
 		left, all := m.brokenRows(ds, broken)

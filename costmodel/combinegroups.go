@@ -1,9 +1,9 @@
 package costmodel
 
-// A tagGroup is rows of which no two may count together: those of one part's key, or of one step.
+// A tagGroup is rows of which no two may count together: those of one part's key, of one step, or links that compete.
 type tagGroup struct {
 	rows   [][]int // tags of each row
-	parent string  // of a step: the key of its part, without which two rows do no harm
+	parent string  // of a step or link: the key of its part, without which two rows do no harm
 	needed bool    // one of them must count in every combination
 }
 
@@ -26,7 +26,7 @@ func (t *tagGroup) doubled(in []bool) bool {
 
 // groupTags finds the groups, of all rows of the sheets, and which are needed in every combination.
 func (b *unionBuilder) groupTags() {
-	always := map[string]bool{}
+	always := b.always
 	b.need(b.st.scenario.Product, always)
 	seen := map[string]bool{}
 	for _, key := range b.model.keys("part") {
@@ -56,7 +56,9 @@ func (b *unionBuilder) groupTags() {
 func (b *unionBuilder) group(recs []*Record, parent string, needed bool) {
 	t := tagGroup{parent: parent, needed: needed}
 	for _, r := range recs {
-		t.rows = append(t.rows, b.tagsOf(r))
+		if tags := b.tagsOf(r); len(tags) > 0 || len(b.st.scenario.tagsOf(r)) == 0 {
+			t.rows = append(t.rows, tags)
+		} // else its tags stand on no row below the product, so that it never counts
 	}
 	b.groups = append(b.groups, t)
 }
@@ -86,10 +88,12 @@ func (g *union) order(tags int) []int {
 			out = append(out, t)
 		}
 	}
-	for _, group := range g.groups {
-		for _, row := range group.rows {
-			for _, t := range row {
-				add(t)
+	for _, list := range [][]tagGroup{g.groups, g.choice} {
+		for _, group := range list {
+			for _, row := range group.rows {
+				for _, t := range row {
+					add(t)
+				}
 			}
 		}
 	}
@@ -106,22 +110,31 @@ func (g *union) possible(in []bool, order []int, at int) bool {
 		decided[t] = true
 	}
 	for i := range g.groups {
-		t := &g.groups[i]
-		counts, open := 0, 0
-		for _, row := range t.rows {
-			switch {
-			case len(row) == 0 || anyOf(row, in, decided):
-				counts++
-			case !allOf(row, decided):
-				open++
-			}
+		if g.groups[i].hopeless(in, decided) {
+			return false
 		}
-		sure := t.parent == "" || t.needed
-		if sure && counts > 1 || t.needed && counts+open == 0 {
+	}
+	for i := range g.choice {
+		if g.choice[i].hopeless(in, decided) {
 			return false
 		}
 	}
 	return true
+}
+
+// hopeless tells whether the tags decided so far doom every combination.
+func (t *tagGroup) hopeless(in, decided []bool) bool {
+	counts, open := 0, 0
+	for _, row := range t.rows {
+		switch {
+		case len(row) == 0 || anyOf(row, in, decided):
+			counts++
+		case !allOf(row, decided):
+			open++
+		}
+	}
+	sure := t.parent == "" || t.needed
+	return sure && counts > 1 || t.needed && counts+open == 0
 }
 
 func anyOf(row []int, in, decided []bool) bool {

@@ -11,7 +11,8 @@ func brings(tags []int, in []bool) bool {
 }
 
 // mark fills the columns for a combination and tells whether it is valid. The rules are those by which a scenario is
-// resolved, and two more: a step that stands in several alternatives is done in one of them, and each tag brings a row in.
+// resolved, and three more: a step that stands in several alternatives is done in one of them, of links that stand for one
+// another one counts, and each tag brings a row in.
 func (g *union) mark(in []bool) bool {
 	clear(g.there)
 	for i := range g.groups {
@@ -68,6 +69,11 @@ func (g *union) markKey(key string, in []bool) bool {
 	steps := g.markSteps(p, in)
 	if steps < 0 {
 		return false
+	}
+	for _, c := range p.choice {
+		if c.count(in) != 1 {
+			return false
+		}
 	}
 	links := 0
 	for _, l := range p.links {

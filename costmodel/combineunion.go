@@ -22,6 +22,8 @@ type union struct {
 	parts  []*unionPart
 	byKey  map[string][]*unionPart
 	groups []tagGroup
+	choice []tagGroup    // of each of them one row counts wherever its parent is
+	joins  []JoinOptions // what was found of links that compete
 }
 
 // unionPart is a part row with what may belong to it.
@@ -30,6 +32,7 @@ type unionPart struct {
 	tags   []int // that bring it in; empty: always
 	steps  []unionStep
 	links  []*unionLink // by link row
+	choice []*tagGroup  // one of each must count
 	column int32
 	met    bool
 	broken bool
@@ -64,7 +67,7 @@ func newUnion(m *Model, s *Scenario, tags map[string]int, broken map[*Record]boo
 		g.fault(s.Place, "the product %q is not in the sheet Parts", s.Product)
 		return nil
 	}
-	b := unionBuilder{union: g, model: m, tags: tags, state: map[string]uint8{}}
+	b := unionBuilder{union: g, model: m, tags: tags, state: map[string]uint8{}, always: map[string]bool{}}
 	b.reach(s.Product)
 	if ds.HasErrors() {
 		return nil
@@ -92,6 +95,7 @@ func newUnion(m *Model, s *Scenario, tags map[string]int, broken map[*Record]boo
 	g.number()
 	g.used, g.barred = make([]bool, len(tags)), make([]bool, len(tags))
 	b.groupTags()
+	b.choose()
 	b.bar()
 	return g
 }
@@ -102,6 +106,8 @@ type unionBuilder struct {
 	model *Model
 	tags  map[string]int
 	state map[string]uint8
+	// always holds the keys that are there in every combination.
+	always map[string]bool
 }
 
 // tagsOf numbers the tags of a row.

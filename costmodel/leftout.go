@@ -18,7 +18,31 @@ type alternatives struct {
 // to be left out, and so may what no scenario has (unlistedTags says that), so nothing is said of these.
 func (st *structure) leftOut() {
 	st.leftOutSteps()
-	st.leftOutLinks()
+	st.leftOutLinks(st.leftOutOptions())
+}
+
+// leftOutOptions looks at links of a parent that join at one step under different tags, of which another scenario takes one
+// instead of another. It returns the links of which it warned.
+func (st *structure) leftOutOptions() map[*Record]bool {
+	said := map[*Record]bool{}
+	for _, o := range st.model.competing(st.scenario, true, nil) {
+		p, w := st.byKey[o.Parent], o.ways(st.model.Scenarios)
+		if p == nil || p.state != walked || w == nil {
+			continue
+		}
+		for _, g := range w.leftOutBy(o.listed(st.scenario)) {
+			var rows []*Record
+			for _, x := range g.Options {
+				for _, r := range x.Links {
+					if !said[r] {
+						rows, said[r] = append(rows, r), true
+					}
+				}
+			}
+			st.warnLeftOut(fmt.Sprintf("none of %s counts", g.Names()), "none of them is", rows)
+		}
+	}
+	return said
 }
 
 func (st *structure) leftOutSteps() {
@@ -46,14 +70,14 @@ func (st *structure) leftOutSteps() {
 			groups[k].counts = groups[k].counts || s.number == k.number
 		}
 		if g := groups[k]; st.silentlyOff(g) {
-			st.warnLeftOut("step "+g.rows[0].Key, "the step", g.rows)
+			st.warnLeftOut(leftOutOf("step "+g.rows[0].Key, g.rows), "the step is not", g.rows)
 		}
 	}
 }
 
 // leftOutLinks looks at the links of each pair of parent and child. A single link counts as several alternatives where its
-// child stands in several and it bears their tags.
-func (st *structure) leftOutLinks() {
+// child stands in several and it bears their tags. Nothing is said of links of which it was said before.
+func (st *structure) leftOutLinks(said map[*Record]bool) {
 	var order []string
 	groups := map[string]*alternatives{}
 	for _, r := range st.model.records["link"] {
@@ -71,9 +95,9 @@ func (st *structure) leftOutLinks() {
 		if child := st.alternativesOf(g); len(child) > 0 {
 			g.rows = child
 		}
-		if st.silentlyOff(g) {
+		if st.silentlyOff(g) && !said[g.rows[0]] {
 			l := st.model.byKey["link"][k][0]
-			st.warnLeftOut(fmt.Sprintf("child %s of %s", l.Text("child"), l.Text("parent")), "the child", g.rows)
+			st.warnLeftOut(leftOutOf(fmt.Sprintf("child %s of %s", l.Text("child"), l.Text("parent")), g.rows), "the child is not", g.rows)
 		}
 	}
 }
@@ -129,8 +153,12 @@ func lowered(tags []string) []string {
 // mostRelated bounds the rows that a finding names beside its own cell.
 const mostRelated = 4
 
+func leftOutOf(what string, rows []*Record) string {
+	return fmt.Sprintf("%s is left out: none of its %d alternatives counts", what, len(rows))
+}
+
 // warnLeftOut says it at the scenario's list of alternatives, where a word is missing.
-func (st *structure) warnLeftOut(what, short string, rows []*Record) {
+func (st *structure) warnLeftOut(what, unless string, rows []*Record) {
 	var tags []string
 	d := Diagnostic{Code: "left out", Severity: Warning, Place: st.scenario.record.TextPlace("alternatives"), Scenario: st.scenario.Name}
 	for _, r := range rows {
@@ -143,8 +171,8 @@ func (st *structure) warnLeftOut(what, short string, rows []*Record) {
 			d.Related = append(d.Related, Related{at, "alternative at"})
 		}
 	}
-	d.Summary = fmt.Sprintf("%s is left out: none of its %d alternatives counts", what, len(rows))
-	d.Help = fmt.Sprintf("list %s, unless %s is not wanted", strings.Join(tags, " or "), short)
+	d.Summary = what
+	d.Help = fmt.Sprintf("list %s, unless %s wanted", strings.Join(tags, " or "), unless)
 	if len(*st.ds) < mostKept {
 		*st.ds = append(*st.ds, d)
 	}

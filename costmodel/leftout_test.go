@@ -37,6 +37,8 @@ func alternativesCase(t testing.TB, first, second string, rows [][5]string) csvC
 func TestLeftOut(t *testing.T) {
 	step := [5]string{"Operations", "A01,20", "tandem", ",E02,>,E03,", "transfer"}
 	part := [5]string{"Parts", "A01", "thick", ",0.75,>,0.65,", "thin"}
+	cover := [5]string{"Bill of materials", "TRAY_A,COVER_A", "old cover", ",COVER_A,>,COVER_C,", "thin cover"}
+	drain := [5]string{"Bill of materials", "TRAY_A,P05", "drain"}
 	for name, of := range map[string]struct {
 		first, second string
 		rows          [][5]string
@@ -57,6 +59,19 @@ func TestLeftOut(t *testing.T) {
 		"an optional child in two gauges": {"skin, thick", "thin", [][5]string{part, {"Bill of materials", "COVER_A,A01", "skin"}}, nil},
 		"a link in two alternatives": {"early", "", [][5]string{{"Bill of materials", "TRAY_A,P02", "early", ",30,>,10,", "late"}},
 			[]string{"Bill of materials!E61: warning: no scenario lists the alternative \"late\" of link TRAY_A/P02", "Scenarios!E4: warning: child P02 of TRAY_A is left out: none of its 2 alternatives counts"}},
+		"one child for another": {"old cover", "", [][5]string{cover}, []string{
+			"Bill of materials!E61: warning: no scenario lists the alternative \"thin cover\" of link TRAY_A/COVER_C",
+			"Scenarios!E4: warning: none of COVER_A (old cover) and COVER_C (thin cover) at step 30 of TRAY_A counts (scenario A other); list old cover or thin cover, unless none of them is wanted [alternative at tables Bill of materials!E4]"}},
+		"two of them at one step": {"old cover, old seal", "", [][5]string{cover, {"Bill of materials", "TRAY_A,P01", "old seal", ",P01,>,P03,", "new seal"}},
+			[]string{"Bill of materials!E61: warning: no scenario lists", "Bill of materials!E62: warning: no scenario lists",
+				"Scenarios!E4: warning: none of COVER_A (old cover) and COVER_C (thin cover) at step 30 of TRAY_A counts", "Scenarios!E4: warning: none of P01 (old seal) and P03 (new seal) at step 30 of TRAY_A counts"}},
+		"each has one of two children":         {"old cover", "thin cover", [][5]string{cover}, nil},
+		"each has one, and an extra":           {"old cover", "thin cover, drain", [][5]string{cover, drain}, nil},
+		"an extra, listed with one, by itself": {"old cover, drain", "drain, tandem", [][5]string{cover, drain, {"Operations", "A01,20", "tandem, transfer"}}, []string{"Bill of materials!E61: warning: no scenario lists", "Scenarios!E4: warning: none of COVER_A (old cover) and COVER_C (thin cover) at step 30"}},
+		"two extras":                           {"valve, drain", "", [][5]string{drain, {"Bill of materials", "TRAY_A,P04", "valve"}}, nil},
+		"an extra alone":                       {"drain", "", [][5]string{drain}, nil},
+		"one quantity for another": {"few", "", [][5]string{{"Bill of materials", "TRAY_A,P02", "few", ",28,>,30,", "many"}},
+			[]string{"Bill of materials!E61: warning: no scenario lists", "Scenarios!E4: warning: none of P02 (few) and P02 (many) at step 30 of TRAY_A counts"}},
 		"an option that joins at two steps": {"extra", "", [][5]string{{"Bill of materials", "TRAY_A,P02", "extra", ",30,>,10,", "extra"}}, nil},
 		"gauges are not misspelt":           {"cover 0.75", "cover 0.75", [][5]string{{"Parts", "A01", "cover 0.75", ",0.75,>,0.65,", "cover 0.65"}}, []string{"... no scenario lists the alternative \"cover 0.65\" of part A01; list it in the row Alternatives of Scenarios; `"}},
 		"a letter is wrong":                 {"tandem", "transfer", [][5]string{step, {"Operations", "TRAY_A,20", "tanden"}}, []string{"... no scenario lists the alternative \"tanden\" of step TRAY_A/20; list it in the row Alternatives of Scenarios, or write tandem if that is meant"}},

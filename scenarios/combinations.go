@@ -11,6 +11,9 @@ import (
 
 const combinationSheet = "Cheapest combination"
 
+// noteLetters is how many letters of a note stand side by side over the columns of the sheet.
+const noteLetters = 140
+
 // A CombinationStudy is what the alternatives of a scenario, freely combined, cost at a volume.
 type CombinationStudy struct {
 	*study.Combinations
@@ -79,8 +82,10 @@ func (b *writer) combination(p *page, row int, c *CombinationStudy) int {
 		line(kind, x.Cost, x.Mass, strings.Join(missed, ", "), x.Tags)
 	}
 	for _, text := range c.Notes {
-		row++
-		p.set(row, 1, text, look{kind: "faint"})
+		for _, line := range brokenLines(text, noteLetters) {
+			row++
+			p.set(row, 1, line, look{kind: "faint"})
+		}
 	}
 	return row + 1
 }

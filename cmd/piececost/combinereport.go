@@ -24,6 +24,9 @@ func (r *combineReport) printScenario(w io.Writer, s *combined) {
 	for _, names := range s.combiner.SameRows() {
 		printWrapped(w, "  ", "    ", sameRowWords(names))
 	}
+	for _, o := range s.combiner.JoinOptions() {
+		printWrapped(w, "  ", "    ", joinWords(&o))
+	}
 	for _, l := range r.leftOut(s) {
 		printWrapped(w, "  ", "    ", leftOutWords(l))
 	}
@@ -47,6 +50,19 @@ func (r *combineReport) printScenario(w io.Writer, s *combined) {
 // sameRowWords says what is done with alternatives on the same rows.
 func sameRowWords(names []string) string {
 	return strings.Join(names, ", ") + ": on the same rows, so one of them is tried"
+}
+
+// joinWords says which of the links that compete are taken.
+func joinWords(o *costmodel.JoinOptions) string {
+	switch {
+	case o.One:
+		return "of " + o.Names() + " one is taken"
+	case len(o.Options) == 1:
+		return o.Names() + ": an extra, taken or not"
+	case !o.Listed:
+		return o.Names() + ": extras, any of them taken or none; list one in the scenario if one must be there"
+	}
+	return o.Names() + ": extras, any of them taken or none"
 }
 
 // leftOutWords says which alternative no combination has.
@@ -131,13 +147,32 @@ type combineScenarioJSON struct {
 	PieceCost    float64           `json:"piece_cost_as_it_stands"`
 	NetMass      float64           `json:"net_mass_kg_as_it_stands"`
 	SameRows     [][]string        `json:"alternatives_on_the_same_rows"` // of each list one is tried
-	LeftOut      []leftOutJSON     `json:"left_out"`                      // rows with an error; no combination has them
+	Joins        []joinOptionsJSON `json:"links_that_compete"`
+	LeftOut      []leftOutJSON     `json:"left_out"` // rows with an error; no combination has them
 	Valid        int               `json:"valid_combinations"`
 	Repeated     int               `json:"repeated_without_effect"` // beside the valid ones
 	TooHeavy     int               `json:"too_heavy"`
 	Missing      int               `json:"missing_a_target"`
 	NoCost       int               `json:"without_cost"`
 	Best         []combinationJSON `json:"cheapest"`
+}
+
+// joinOptionsJSON are links that join at one step, or join one child at several steps, under different alternatives.
+type joinOptionsJSON struct {
+	Parent  string           `json:"parent"`
+	One     bool             `json:"one_is_taken"` // else any of them or none
+	Words   string           `json:"words"`
+	Options []joinOptionJSON `json:"options"`
+}
+
+type joinOptionJSON struct {
+	Alternatives []string   `json:"alternatives"`
+	Links        []linkJSON `json:"links"`
+}
+
+type linkJSON struct {
+	Child string `json:"child"`
+	Step  string `json:"joins_at_step"`
 }
 
 type leftOutJSON struct {
@@ -161,15 +196,30 @@ func (r *combineReport) json() combineJSON {
 	for i := range r.scenarios {
 		s := &r.scenarios[i]
 		j := combineScenarioJSON{Scenario: s.plan.Scenario.Name, Alternatives: append([]string{}, s.combiner.Tags()...), PieceCost: s.cost, NetMass: s.mass,
-			SameRows: append([][]string{}, s.combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}, LeftOut: []leftOutJSON{}}
+			SameRows: append([][]string{}, s.combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}, Joins: []joinOptionsJSON{}, LeftOut: []leftOutJSON{}}
 		for _, l := range r.leftOut(s) {
 			j.LeftOut = append(j.LeftOut, leftOutJSON{l.Row, l.Tags, findingsJSON(costmodel.Diagnostics{l.Finding})[0]})
+		}
+		for _, o := range s.combiner.JoinOptions() {
+			j.Joins = append(j.Joins, joinsJSON(&o))
 		}
 		for k := range s.Best {
 			b := &s.Best[k]
 			j.Best = append(j.Best, combinationJSON{append([]string{}, b.Tags...), b.Cost, b.Mass, missedNames(b)})
 		}
 		out.Scenarios = append(out.Scenarios, j)
+	}
+	return out
+}
+
+func joinsJSON(o *costmodel.JoinOptions) joinOptionsJSON {
+	out := joinOptionsJSON{Parent: o.Parent, One: o.One, Words: joinWords(o)}
+	for _, x := range o.Options {
+		j := joinOptionJSON{Alternatives: x.Tags}
+		for _, l := range x.Links {
+			j.Links = append(j.Links, linkJSON{l.Text("child"), l.Text("joins_at_step")})
+		}
+		out.Options = append(out.Options, j)
 	}
 	return out
 }

@@ -19,41 +19,47 @@ const (
 // combine combines the alternatives of scenarios: as asked, or of every scenario that has any at its own volume.
 func (s *runStudies) combine() error {
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskCombine}, func(q *costmodel.Question) error {
-		found := false
+		var plans []*costmodel.Plan
 		for _, p := range s.plans {
-			if len(q.Scenarios) > 0 && q.Scenarios[0] != p.Scenario {
-				continue
+			if len(q.Scenarios) == 0 || q.Scenarios[0] == p.Scenario {
+				plans = append(plans, p)
 			}
-			had, err := s.combineOne(p, q.Volume, q.MassLimit)
-			if err != nil {
-				return err
-			}
-			found = found || had
 		}
-		if !found {
+		had, err := s.combineAll(plans, true, q.Volume, q.MassLimit)
+		if err == nil && !had {
 			return fmt.Errorf("no row that the scenario reaches has an Alternative")
 		}
-		return nil
+		return err
 	})
 	if asked || err != nil {
 		return err
 	}
-	for _, p := range s.plans {
-		if _, err := s.combineOne(p, 0, math.NaN()); err != nil {
-			return err
-		}
-	}
-	return nil
+	_, err = s.combineAll(s.plans, false, 0, math.NaN())
+	return err
 }
 
-// combineOne combines the alternatives of a scenario; had is false where it has none.
-func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) (had bool, err error) {
+// combineAll combines the alternatives of scenarios; had is false where none has any. One without is costed as it stands
+// beside the others where it was asked for.
+func (s *runStudies) combineAll(plans []*costmodel.Plan, asked bool, volume, limit float64) (had bool, err error) {
+	for _, p := range plans {
+		had = had || s.m.HasAlternatives(p.Scenario)
+	}
+	for _, p := range plans {
+		if !had || !asked && !s.m.HasAlternatives(p.Scenario) {
+			continue
+		}
+		if err := s.combineOne(p, volume, limit); err != nil {
+			return had, err
+		}
+	}
+	return had, nil
+}
+
+// combineOne combines the alternatives of a scenario.
+func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) error {
 	c, ds := s.m.Combiner(p.Scenario)
 	if c == nil {
-		return false, ds.First("the alternatives can't be combined")
-	}
-	if len(c.Tags()) == 0 {
-		return false, nil
+		return ds.First("the alternatives can't be combined")
 	}
 	if volume == 0 {
 		volume = p.Scenario.Volume
@@ -69,19 +75,23 @@ func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) (had b
 	for _, names := range c.SameRows() {
 		out.Notes = append(out.Notes, sameRowWords(names))
 	}
+	for _, o := range c.JoinOptions() {
+		out.Notes = append(out.Notes, joinWords(&o))
+	}
 	for _, l := range c.LeftOut() {
 		out.Notes = append(out.Notes, leftOutWords(l))
 	}
 	w, stop := startWatch("combinations", s.stderr)
 	defer stop()
 	ask := study.CombinationAsk{Volume: volume, MaxMass: out.MaxMass, Fixed: make([]int, len(c.Tags())), Keep: listedCombinations, Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: w.report}
+	var err error
 	out.Combinations, err = study.Combine(c, ask)
 	switch {
 	case errors.Is(err, study.ErrManyCombinations):
-		return true, errTooMuch
+		return errTooMuch
 	case err != nil:
-		return true, err
+		return err
 	}
 	s.r.Combinations = append(s.r.Combinations, out)
-	return true, nil
+	return nil
 }

@@ -389,3 +389,36 @@ func BenchmarkCombine(b *testing.B) {
 	}
 	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N), "s/131072-combinations")
 }
+
+// TestCombineCovers: of one sub-assembly for another, with an extra beside them, the cheapest has one of the two; the costs are
+// those of the four scenarios that list them.
+func TestCombineCovers(t *testing.T) {
+	tables := sampleVolumeTables(t)
+	tables["Bill of materials"] = strings.NewReplacer("TRAY_A,COVER_A,1,30,,", "TRAY_A,COVER_A,1,30,old cover,", "TRAY_A,P05,1,30,,", "TRAY_A,P05,1,30,drain,").Replace(tables["Bill of materials"]) + "TRAY_A,COVER_C,1,30,thin cover,invented\n"
+	tables["Scenarios"] = strings.Replace(tables["Scenarios"], ",,Alternatives,,", `,,Alternatives,"old cover, drain",`, 1)
+	m := tables.model(t)
+	c, ds := m.Combiner(m.Scenarios[0])
+	if c == nil {
+		t.Fatal(ds)
+	}
+	want := []float64{}
+	for _, list := range [][]string{{"old cover"}, {"old cover", "drain"}, {"thin cover"}, {"thin cover", "drain"}} {
+		s := *m.Scenarios[0]
+		s.Alternatives = list
+		p, found := m.Compile(&s, costmodel.CompileOptions{})
+		if p == nil {
+			t.Fatal(found)
+		}
+		want = append(want, p.Detail(60_000).Scenario().Must("piece_cost"))
+	}
+	slices.Sort(want)
+	got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 100})
+	if err != nil || got.Valid != 4 {
+		t.Fatalf("%+v, %v", got, err)
+	}
+	for i, b := range got.Best {
+		if math.Abs(b.Cost-want[i]) > 1e-9*want[i] {
+			t.Errorf("%d. %v costs %v, want %v", i+1, b.Tags, b.Cost, want[i])
+		}
+	}
+}
