@@ -47,7 +47,7 @@ func (b *unionBuilder) oneOf(o *JoinOptions) {
 func (c *Combiner) JoinOptions() []JoinOptions { return c.union.joins }
 
 // HasAlternatives tells whether a row that the scenario's product can have bears a tag, so that there is something to combine.
-func (m *Model) HasAlternatives(s *Scenario) bool { return len(m.tagsBelow(s.Product)) > 0 }
+func (m *Model) HasAlternatives(s *Scenario) bool { return len(m.tagsBelow(s)) > 0 }
 
 // unplaced finds tagged links that join at no step of their parent, so that no combination has them; one that a scenario
 // counts is an error of that.
