@@ -80,9 +80,7 @@ capital and overhead at every annual volume, read from and written back into a s
 
 // wrapUsage marks the errors of flags and arguments as wrong usage, for the exit code.
 func wrapUsage(c *cobra.Command) {
-	c.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usageError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
-	})
+	c.SetFlagErrorFunc(flagError)
 	if check := c.Args; check != nil {
 		c.Args = func(cmd *cobra.Command, args []string) error {
 			if err := check(cmd, args); err != nil {

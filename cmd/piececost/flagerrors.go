@@ -1,0 +1,55 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// flagError says what is wrong with a flag in words for a person.
+func flagError(cmd *cobra.Command, err error) error {
+	if name, value, ok := badValue(err); ok && cmd.Flag(name) != nil {
+		err = fmt.Errorf("--%s is %q, %s", name, value, wantedValue(cmd.Flag(name).Value.Type(), value, errors.Is(err, strconv.ErrRange)))
+	}
+	return usageError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
+}
+
+// badValue takes the flag and its wrong value from an error of the flag library: invalid argument "x" for "-v, --volume"
+// flag: cause. Its name stands only in the text for a package that does not import that library.
+func badValue(err error) (name, value string, ok bool) {
+	var bad interface {
+		error
+		GetValue() string
+	}
+	if !errors.As(err, &bad) {
+		return "", "", false
+	}
+	value = bad.GetValue()
+	rest, ok := strings.CutPrefix(bad.Error(), fmt.Sprintf("invalid argument %q for \"", value))
+	if !ok {
+		return "", "", false
+	}
+	flags, _, _ := strings.Cut(rest, `" flag:`)
+	_, name, ok = strings.Cut(flags, "--")
+	return name, value, ok
+}
+
+// wantedValue says which value a kind of flag takes.
+func wantedValue(kind, value string, tooLarge bool) string {
+	if tooLarge {
+		return "which is beyond any number that can be used"
+	}
+	wanted := map[string]string{
+		"int": "a whole number", "float64": "a number", "float64Slice": "one number or several with commas", "bool": "true or false",
+	}[kind]
+	switch {
+	case wanted == "":
+		wanted = "a " + kind
+	case (kind == "int" || kind == "float64") && strings.Contains(value, ","):
+		wanted += " without commas"
+	}
+	return "wanted is " + wanted
+}
