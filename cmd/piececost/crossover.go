@@ -87,9 +87,11 @@ func (f crossoverFlags) check(cmd *cobra.Command) error {
 	switch {
 	case from && f.from < 1:
 		return fmt.Errorf("--from must be a whole volume of 1 or more")
-	case to && (f.to < 2 || f.to > mostVolume):
-		return fmt.Errorf("--to must be a whole volume of at most %s", grouped(mostVolume, 0))
-	case from && to && f.from >= f.to:
+	case to && (f.to < 1 || f.to > mostVolume):
+		return fmt.Errorf("--to must be a whole volume from 1 to %s", grouped(mostVolume, 0))
+	case from && to && f.from == f.to:
+		return fmt.Errorf("a range of one volume has no cross-over; name two volumes with --from and --to")
+	case from && to && f.from > f.to:
 		return fmt.Errorf("--from must be below --to")
 	}
 	return f.stabilityFlags.check(cmd)
@@ -131,8 +133,12 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	if cmd.Flags().Changed("to") {
 		ask.To = f.to
 	}
-	if ask.From >= ask.To {
-		return usageError{fmt.Errorf("the range ends at %s, below --from; give --to too", grouped(float64(ask.To), 0))}
+	switch {
+	case ask.From < ask.To:
+	case cmd.Flags().Changed("from"):
+		return usageError{fmt.Errorf("without --to the range ends at %s, not above --from; give --to too", grouped(float64(ask.To), 0))}
+	default:
+		return usageError{fmt.Errorf("without --from the range begins at %s, not below --to; give --from too", grouped(float64(ask.From), 0))}
 	}
 	if f.continuous {
 		if plans, err = continuousPlans(m, plans); err != nil {
