@@ -73,7 +73,8 @@ type leadJSON struct {
 type crossoverPairJSON struct {
 	First   string       `json:"first"`
 	Second  string       `json:"second"`
-	Cheaper string       `json:"cheaper_at_from"`
+	Cheaper string       `json:"cheaper_at_from"` // empty where they cost the same at every volume
+	Equal   bool         `json:"same_throughout,omitempty"`
 	Changes []changeJSON `json:"changes"`
 	Bands   [][2]int     `json:"within_tolerance"` // first and last volume of each stretch
 }
@@ -111,7 +112,10 @@ func (r *crossoverReport) json(file string) crossoverJSON {
 		out.Cheapest = append(out.Cheapest, stretchJSON{r.name(s.Cheapest), s.From, s.To, lead(s.AtFrom), lead(s.AtTo), lead(s.Least), lead(s.Most)})
 	}
 	for _, p := range r.c.Pairs {
-		j := crossoverPairJSON{First: r.name(p.First), Second: r.name(p.Second), Cheaper: r.name(p.Cheaper), Changes: []changeJSON{}, Bands: [][2]int{}}
+		j := crossoverPairJSON{First: r.name(p.First), Second: r.name(p.Second), Cheaper: r.name(p.Cheaper), Equal: p.Equal, Changes: []changeJSON{}, Bands: [][2]int{}}
+		if p.Equal {
+			j.Cheaper = ""
+		}
 		for _, ch := range p.Changes {
 			j.Changes = append(j.Changes, changeJSON{ch.Volume, r.name(ch.Cheaper), moveOf(ch.First), moveOf(ch.Second)})
 		}
