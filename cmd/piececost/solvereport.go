@@ -28,7 +28,8 @@ func (s *solveReport) wanted() string {
 // printHead says what is asked and how it stands.
 func (s *solveReport) printHead(w io.Writer) {
 	q, today := s.Measure, s.Today
-	fmt.Fprintf(w, "Wanted: %s\n%s\n", s.wanted(), sentence(volumeWords(q)))
+	printWrapped(w, "", "  ", "Wanted: "+s.wanted())
+	printWrapped(w, "", "  ", sentence(volumeWords(q)))
 	if q.Against == nil {
 		fmt.Fprintf(w, "Today it costs %s %s a good piece\n", grouped(today, s.Digits()), s.currency())
 		return
