@@ -17,6 +17,7 @@ type crossoverFlags struct {
 	from, to   int
 	tolerance  string
 	continuous bool
+	of         string
 	stabilityFlags
 	outputFlags
 }
@@ -41,9 +42,16 @@ one; at the first volume the first of the sheet does. Nothing is written.
 
 --continuous-batches takes the number of batches as a fraction, which leaves the many small jumps of set-up out.
 
-The CSV has a line for each change of order: the two scenarios in the order of the sheet, the first volume of the new
-order, and the scenario that is cheaper from there on; then the piece cost of both at the volume before and at this one, in
-model currency, and what jumped.
+The CSV has one of the three tables, in model currency a good piece; JSON and the terminal have all three:
+
+  --of changes   (without --of) a line for each change of order: the two scenarios in the order of the sheet, the first
+                 volume of the new order, and the scenario that is cheaper from there on; then the piece cost of both
+                 at the volume before and at this one, and what jumped
+  --of envelope  a line for each stretch of volumes in which one scenario is the cheapest of all: the scenario, its
+                 first and last volume; then four times - at the first volume, at the last, and where the second best
+                 costs least and most more - the volume, the cost of the cheapest, the second best, what it costs more
+  --of bands     a line for each stretch in which two scenarios differ by no more than --tolerance: both, the first
+                 and the last volume
 
 --stability asks instead whether the cross-overs hold where an input is a bit different: one input after the other at its
 low and its high, all else as it stands and the same in both scenarios, at every whole volume again. Low and high are the
@@ -59,6 +67,7 @@ the cell, number of cross-overs, first and last and by how many pieces they move
 		Example: `  piececost crossover tray.xlsx
   piececost crossover tray.xlsx --from 30000 --to 60000 --tolerance 1%
   piececost crossover tray.xlsx --continuous-batches --csv > changes.csv
+  piececost crossover tray.xlsx --csv --of envelope > cheapest.csv
   piececost crossover tray.xlsx --stability --scenario C --against A`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return crossoverWorkbook(cmd, args[0], f) },
@@ -67,6 +76,7 @@ the cell, number of cross-overs, first and last and by how many pieces they move
 	c.Flags().IntVar(&f.to, "to", 0, "last whole annual volume")
 	c.Flags().StringVar(&f.tolerance, "tolerance", "0.5%", "share of the cheaper cost up to which two scenarios cost the same")
 	c.Flags().BoolVar(&f.continuous, "continuous-batches", false, "take the number of batches as a fraction")
+	c.Flags().StringVar(&f.of, "of", "changes", "with --csv: the table to print, changes, envelope or bands")
 	f.stabilityFlags.add(c)
 	f.outputFlags.add(c)
 	return c
@@ -95,7 +105,25 @@ func (f crossoverFlags) check(cmd *cobra.Command) error {
 	case from && to && f.from > f.to:
 		return fmt.Errorf("--from must be below --to")
 	}
+	if err := f.checkTable(cmd); err != nil {
+		return err
+	}
 	return f.stabilityFlags.check(cmd)
+}
+
+// checkTable checks the table that CSV is asked for.
+func (f crossoverFlags) checkTable(cmd *cobra.Command) error {
+	switch {
+	case f.of != "changes" && f.of != "envelope" && f.of != "bands":
+		return fmt.Errorf("--of must be changes, envelope or bands")
+	case !cmd.Flags().Changed("of"):
+		return nil
+	case f.stability:
+		return fmt.Errorf("--of has no part in --stability, whose CSV is one table")
+	case !f.csv:
+		return fmt.Errorf("--of goes with --csv; the other forms have all three tables")
+	}
+	return nil
 }
 
 // volumeSpan is the range of volumes to look at where none is given.
@@ -158,7 +186,7 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	}
 	fmt.Fprintf(cmd.ErrOrStderr(), "%s compared at %s whole volumes in %.2f s\n", plural(len(plans), "scenario"), grouped(float64(ask.To-ask.From+1), 0), time.Since(p.start).Seconds())
 	r := crossoverReport{c: c, plans: plans, ask: ask, currency: m.Schema.Units.ModelCurrency(), continuous: f.continuous}
-	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json(m.Case.File) }, r.print})
+	return f.write(cmd, file, ds, forms{r.csvOf(f.of), func() any { return r.json(m.Case.File) }, r.print})
 }
 
 // continuousPlans compiles the scenarios anew without set-up rounding.

@@ -10,8 +10,45 @@ import (
 	"piececost/costmodel/study"
 )
 
-// csv prints a line for each change of order.
-func (r *crossoverReport) csv(w io.Writer) {
+// csvOf is one of the tables as CSV.
+func (r *crossoverReport) csvOf(table string) func(io.Writer) {
+	switch table {
+	case "envelope":
+		return r.csvEnvelope
+	case "bands":
+		return r.csvBands
+	}
+	return r.csvChanges
+}
+
+// csvEnvelope prints a line for each stretch in which one scenario is the cheapest of all.
+func (r *crossoverReport) csvEnvelope(w io.Writer) {
+	head := []string{"cheapest", "from", "to"}
+	for _, at := range []string{"from", "to", "least", "most"} {
+		head = append(head, "annual_volume_at_"+at, "cheapest_cost_at_"+at, "second_best_at_"+at, "costs_more_at_"+at)
+	}
+	fmt.Fprintln(w, strings.Join(head, ","))
+	for _, s := range r.c.Envelope {
+		cells := []string{csvText(r.name(s.Cheapest)), strconv.Itoa(s.From), strconv.Itoa(s.To)}
+		for _, l := range []study.Lead{s.AtFrom, s.AtTo, s.Least, s.Most} {
+			cells = append(cells, strconv.Itoa(l.Volume), csvNumber(l.Cost), csvText(r.name(l.Second)), csvNumber(l.More))
+		}
+		fmt.Fprintln(w, strings.Join(cells, ","))
+	}
+}
+
+// csvBands prints a line for each stretch in which two scenarios cost about the same.
+func (r *crossoverReport) csvBands(w io.Writer) {
+	fmt.Fprintln(w, "first,second,from,to")
+	for _, p := range r.c.Pairs {
+		for _, b := range p.Bands {
+			fmt.Fprintf(w, "%s,%s,%d,%d\n", csvText(r.name(p.First)), csvText(r.name(p.Second)), b.From, b.To)
+		}
+	}
+}
+
+// csvChanges prints a line for each change of order.
+func (r *crossoverReport) csvChanges(w io.Writer) {
 	fmt.Fprintln(w, "first,second,annual_volume,cheaper_from_here,first_before,first_from_here,second_before,second_from_here,jumped")
 	for _, p := range r.c.Pairs {
 		for _, ch := range p.Changes {
@@ -73,7 +110,8 @@ type leadJSON struct {
 type crossoverPairJSON struct {
 	First   string       `json:"first"`
 	Second  string       `json:"second"`
-	Cheaper string       `json:"cheaper_at_from"`
+	Cheaper string       `json:"cheaper_at_from"` // empty where they cost the same at every volume
+	Equal   bool         `json:"same_throughout,omitempty"`
 	Changes []changeJSON `json:"changes"`
 	Bands   [][2]int     `json:"within_tolerance"` // first and last volume of each stretch
 }
@@ -111,7 +149,10 @@ func (r *crossoverReport) json(file string) crossoverJSON {
 		out.Cheapest = append(out.Cheapest, stretchJSON{r.name(s.Cheapest), s.From, s.To, lead(s.AtFrom), lead(s.AtTo), lead(s.Least), lead(s.Most)})
 	}
 	for _, p := range r.c.Pairs {
-		j := crossoverPairJSON{First: r.name(p.First), Second: r.name(p.Second), Cheaper: r.name(p.Cheaper), Changes: []changeJSON{}, Bands: [][2]int{}}
+		j := crossoverPairJSON{First: r.name(p.First), Second: r.name(p.Second), Cheaper: r.name(p.Cheaper), Equal: p.Equal, Changes: []changeJSON{}, Bands: [][2]int{}}
+		if p.Equal {
+			j.Cheaper = ""
+		}
 		for _, ch := range p.Changes {
 			j.Changes = append(j.Changes, changeJSON{ch.Volume, r.name(ch.Cheaper), moveOf(ch.First), moveOf(ch.Second)})
 		}

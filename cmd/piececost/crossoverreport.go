@@ -99,7 +99,11 @@ func smallAmount(v float64, digits int) string {
 func (r *crossoverReport) changes(p *study.CrossoverPair) {
 	pair := fmt.Sprintf("%s and %s: ", r.short[p.First], r.short[p.Second])
 	if len(p.Changes) == 0 {
-		printWrapped(r.w, "", "  ", pair+"no cross-over, "+r.short[p.Cheaper]+" is cheaper throughout")
+		order := r.short[p.Cheaper] + " is cheaper throughout"
+		if p.Equal {
+			order = "they cost the same at every volume"
+		}
+		printWrapped(r.w, "", "  ", pair+"no cross-over, "+order)
 		fmt.Fprintln(r.w)
 		return
 	}

@@ -43,7 +43,7 @@ func (r *stabilityReport) csvLine(w io.Writer, p *study.StabilityPair, label []s
 		cells = append(cells, "0", "", "", "", "")
 	}
 	cheaper := ""
-	if e.Impossible == "" {
+	if e.Impossible == "" && !e.Equal {
 		cheaper = csvText(r.name(e.Cheaper))
 	}
 	fmt.Fprintln(w, strings.Join(append(cells, cheaper, csvText(r.words(e))), ","))
@@ -54,6 +54,8 @@ func (r *stabilityReport) words(e study.StabilityEnd) string {
 	switch _, _, ok := e.Span(); {
 	case e.Impossible != "":
 		return "can't be: " + e.Impossible
+	case e.Equal:
+		return "no cross-over in the range, they cost the same throughout"
 	case !ok:
 		return "no cross-over in the range, " + r.name(e.Cheaper) + " is cheaper throughout"
 	case e.Breaks:
@@ -139,7 +141,7 @@ func (r *stabilityReport) end(v *costmodel.Varied, e study.StabilityEnd, p *stud
 
 func (r *stabilityReport) orders(e study.StabilityEnd) ordersJSON {
 	out := ordersJSON{Number: len(e.Changes), Volumes: append([]int{}, e.Changes...), Impossible: e.Impossible, Words: r.words(e)}
-	if e.Impossible == "" {
+	if e.Impossible == "" && !e.Equal {
 		out.Cheaper = r.name(e.Cheaper)
 	}
 	if first, last, ok := e.Span(); ok {

@@ -82,6 +82,9 @@ func (r *stabilityReport) line(label string, e study.StabilityEnd, moved bool) {
 	case e.Impossible != "":
 		fmt.Fprintf(r.w, "  can't be: %s\n", cut(e.Impossible, 48))
 		return
+	case e.Equal:
+		fmt.Fprintln(r.w, "  none: they cost the same throughout")
+		return
 	case !ok:
 		fmt.Fprintf(r.w, "  none: %s is cheaper throughout\n", r.short[e.Cheaper])
 		return
@@ -109,6 +112,8 @@ func (r *stabilityReport) verdict(p *study.StabilityPair) {
 	first, last, ok := p.Today.Span()
 	cheaper, words := r.short[p.Today.Cheaper], ""
 	switch {
+	case p.Today.Equal:
+		words = "no cross-over in the range: they cost the same throughout"
 	case !ok:
 		words = fmt.Sprintf("no cross-over in the range: %s is cheaper throughout", cheaper)
 	case first == last:

@@ -103,7 +103,7 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	if f.json {
 		return writeJSON(out, explainJSON{Format: "piececost explain", Version: 1, File: m.Case.File, Scenario: p.Scenario.Name, AnnualVolume: volume, Number: numberOf(x, f.depth, 1), Caution: caution})
 	}
-	fmt.Fprintf(out, "Scenario %s at %s a year\n", p.Scenario.Name, grouped(volume, 0))
+	printWrapped(out, "", "  ", scenarioTitle(p.Scenario.Name)+" at "+grouped(volume, 0)+" a year")
 	printExplanation(out, x, f.depth, 0)
 	fmt.Fprintln(out, caution)
 	return nil

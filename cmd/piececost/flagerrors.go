@@ -1,44 +1,55 @@
 package main
 
 import (
+	"errors"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 )
 
-// badValue is how the flag library words a value that it can't read.
-var badValue = regexp.MustCompile(`(?s)^invalid argument (".*") for "(?:-., )?--([a-z-]+)" flag: (.*)$`)
-
 // flagError says what is wrong with a flag in words for a person.
 func flagError(cmd *cobra.Command, err error) error {
-	m := badValue.FindStringSubmatch(err.Error())
-	if m == nil || cmd.Flags().Lookup(m[2]) == nil {
-		return usageError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
+	if name, value, ok := badValue(err); ok && cmd.Flag(name) != nil {
+		err = fmt.Errorf("--%s is %q, %s", name, value, wantedValue(cmd.Flag(name).Value.Type(), value, errors.Is(err, strconv.ErrRange)))
 	}
-	value, unquoted := strconv.Unquote(m[1])
-	if unquoted != nil {
-		value = m[1]
-	}
-	wanted := "which is beyond any number that can be used"
-	if !strings.Contains(m[3], strconv.ErrRange.Error()) {
-		wanted = "wanted is " + wantedValue(cmd.Flags().Lookup(m[2]).Value.Type(), value)
-	}
-	return usageError{fmt.Errorf("--%s is %q, %s; see `%s --help`", m[2], value, wanted, cmd.CommandPath())}
+	return usageError{fmt.Errorf("%w; see `%s --help`", err, cmd.CommandPath())}
 }
 
-// wantedValue says which value a flag of a kind takes.
-func wantedValue(kind, value string) string {
+// badValue takes the flag and its wrong value from an error of the flag library: invalid argument "x" for "-v, --volume"
+// flag: cause. Its name stands only in the text for a package that does not import that library.
+func badValue(err error) (name, value string, ok bool) {
+	var bad interface {
+		error
+		GetValue() string
+	}
+	if !errors.As(err, &bad) {
+		return "", "", false
+	}
+	value = bad.GetValue()
+	rest, ok := strings.CutPrefix(bad.Error(), fmt.Sprintf("invalid argument %q for \"", value))
+	if !ok {
+		return "", "", false
+	}
+	flags, _, _ := strings.Cut(rest, `" flag:`)
+	_, name, ok = strings.Cut(flags, "--")
+	return name, value, ok
+}
+
+// wantedValue says which value a kind of flag takes.
+func wantedValue(kind, value string, tooLarge bool) string {
+	if tooLarge {
+		return "which is beyond any number that can be used"
+	}
 	wanted := map[string]string{
 		"int": "a whole number", "float64": "a number", "float64Slice": "one number or several with commas", "bool": "true or false",
 	}[kind]
 	switch {
 	case wanted == "":
-		return "a " + kind
-	case kind != "float64Slice" && kind != "bool" && strings.Contains(value, ","):
-		return wanted + " without commas"
+		wanted = "a " + kind
+	case (kind == "int" || kind == "float64") && strings.Contains(value, ","):
+		wanted += " without commas"
 	}
-	return wanted
+	return "wanted is " + wanted
 }

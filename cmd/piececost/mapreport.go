@@ -33,7 +33,7 @@ func (r *mapReport) print(w io.Writer) {
 	g.print(w)
 	fmt.Fprintf(w, "across: %s\n\n", inputLabel(r.model, &r.X))
 	for s, name := range names {
-		fmt.Fprintf(w, "%s %s\n", name, r.Scenarios[s].Name)
+		printWrapped(w, "", "  ", name+" "+r.Scenarios[s].Name)
 	}
 	fmt.Fprintf(w, "a small letter: the second best costs less than %s %% more\n", figure(study.CloseShare*100))
 	for _, cheapest := range slices.Concat(r.Cheapest...) {
@@ -199,9 +199,9 @@ func (r *twoWayReport) print(w io.Writer) {
 	m := r.measure.Model
 	currency := m.Schema.Units.ModelCurrency()
 	digits := int(costmodel.MoneyDigits(currency, r.response.Magnitude()))
-	fmt.Fprintf(w, "%s [%s]\n", sentence(r.measure.Name()), currency)
+	printWrapped(w, "", "  ", fmt.Sprintf("%s [%s]", sentence(r.measure.Name()), currency))
 	if !r.X.IsVolume() && !r.Y.IsVolume() {
-		fmt.Fprintln(w, sentence(volumeWords(r.measure)))
+		printWrapped(w, "", "  ", sentence(volumeWords(r.measure)))
 	}
 	fmt.Fprintf(w, "down:   %s, today %s\nacross: %s, today %s\n\n", inputLabel(m, &r.Y), figure(r.Y.Shown(r.Y.Today)), inputLabel(m, &r.X), figure(r.X.Shown(r.X.Today)))
 	t := &table{}

@@ -38,7 +38,8 @@ func (s *sensitivityReport) limit(n int) int {
 
 // head says what is measured and how it stands.
 func (s *sensitivityReport) head(w io.Writer) {
-	fmt.Fprintf(w, "%s\n%s: %s %s\n", sentence(s.measure.Name()), sentence(volumeWords(s.measure)), grouped(s.response.Today(), s.digits()), s.currency())
+	printWrapped(w, "", "  ", sentence(s.measure.Name()))
+	printWrapped(w, "", "  ", fmt.Sprintf("%s: %s %s", sentence(volumeWords(s.measure)), grouped(s.response.Today(), s.digits()), s.currency()))
 }
 
 func (s *sensitivityReport) printTornado(w io.Writer) {

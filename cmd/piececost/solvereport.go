@@ -28,7 +28,8 @@ func (s *solveReport) wanted() string {
 // printHead says what is asked and how it stands.
 func (s *solveReport) printHead(w io.Writer) {
 	printWrapped(w, "", "  ", "Wanted: "+s.wanted())
-	fmt.Fprintf(w, "%s\nToday %s\n", sentence(volumeWords(s.Measure)), s.Standing())
+	printWrapped(w, "", "  ", sentence(volumeWords(s.Measure)))
+	fmt.Fprintf(w, "Today %s\n", s.Standing())
 }
 
 // printAll prints every value for inputs that were asked for.

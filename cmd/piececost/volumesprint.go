@@ -16,7 +16,8 @@ func (v *volumesReport) print(w io.Writer) {
 		if i > 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "Scenario %s\n\n", view.Scenario)
+		printWrapped(w, "", "  ", scenarioTitle(view.Scenario))
+		fmt.Fprintln(w)
 		v.printCapacity(w, view)
 		fmt.Fprintln(w)
 		v.printCost(w, view)
@@ -25,6 +26,14 @@ func (v *volumesReport) print(w io.Writer) {
 		v.printPools(w, view)
 	}
 	fmt.Fprintln(w)
+}
+
+// scenarioTitle is the title of a scenario, whose name may begin with that word itself.
+func scenarioTitle(name string) string {
+	if strings.HasPrefix(strings.ToLower(name), "scenario") {
+		return name
+	}
+	return "Scenario " + name
 }
 
 func (v *volumesReport) printCapacity(w io.Writer, view *study.VolumeView) {

@@ -30,7 +30,8 @@ type Crossover struct {
 // first of the two.
 type CrossoverPair struct {
 	First, Second int
-	Cheaper       int // at the volume From
+	Cheaper       int  // at the volume From
+	Equal         bool // they cost the same at every volume; Cheaper then says nothing
 	Changes       []OrderChange
 	Bands         []VolumeBand // where they differ by no more than the tolerance
 }

@@ -56,6 +56,7 @@ func (c *comparison) see(n int) {
 	first := n == c.ask.From
 	for i := range c.out.Pairs {
 		p := &c.out.Pairs[i]
+		p.Equal = (first || p.Equal) && equal(c.costs[p.First], c.costs[p.Second])
 		if first {
 			p.Cheaper = cheaperOf(c.costs, p.First, p.Second, p.First)
 		} else if now := p.now(); cheaperOf(c.costs, p.First, p.Second, now) != now {
@@ -77,13 +78,15 @@ func (p *CrossoverPair) now() int {
 // cheaperOf returns the one of two that costs less; where they are equal, the one that held before.
 func cheaperOf(costs []float64, a, b, held int) int {
 	switch x, y := costs[a], costs[b]; {
-	case math.Abs(x-y) <= equalCosts*min(math.Abs(x), math.Abs(y)):
+	case equal(x, y):
 		return held
 	case x < y:
 		return a
 	}
 	return b
 }
+
+func equal(x, y float64) bool { return math.Abs(x-y) <= equalCosts*min(math.Abs(x), math.Abs(y)) }
 
 // band opens or closes the band of a pair.
 func (c *comparison) band(pair, n int) {

@@ -286,15 +286,20 @@ func TestEqualCosts(t *testing.T) {
 			}
 		}
 		c, _ := bothWays(t, name, tables.plans(t, costmodel.CompileOptions{}), study.CrossoverAsk{From: 2, To: 9_000})
-		if ch := c.Pairs[0].Changes; len(ch) != 1 || ch[0].Volume != volume {
+		if ch := c.Pairs[0].Changes; len(ch) != 1 || ch[0].Volume != volume || c.Pairs[0].Equal {
 			t.Errorf("%s: %+v, want one change at %d", name, ch, volume)
+		}
+		for _, ask := range []study.CrossoverAsk{{From: 2, To: volume - 1}, {From: volume - 1, To: 9_000}} { // equal at one end
+			if c, _ := bothWays(t, name, tables.plans(t, costmodel.CompileOptions{}), ask); c.Pairs[0].Equal {
+				t.Errorf("%s: equal from %d to %d", name, ask.From, ask.To)
+			}
 		}
 	}
 	tables := sampleVolumeTables(t)
 	tables["Scenarios"] = strings.Replace(tables["Scenarios"], "TRAY_A,TRAY_B,TRAY_C", "TRAY_A,TRAY_A,TRAY_A", 1)
 	c, looked := bothWays(t, "same", tables.plans(t, costmodel.CompileOptions{}), study.CrossoverAsk{From: 1000, To: 50_000})
 	for _, p := range c.Pairs {
-		if len(p.Changes) > 0 || p.Cheaper != p.First || len(p.Bands) != 1 || p.Bands[0] != (study.VolumeBand{From: 1000, To: 50_000}) {
+		if len(p.Changes) > 0 || p.Cheaper != p.First || !p.Equal || len(p.Bands) != 1 || p.Bands[0] != (study.VolumeBand{From: 1000, To: 50_000}) {
 			t.Errorf("the same design: %+v", p)
 		}
 	}

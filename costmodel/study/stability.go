@@ -40,6 +40,7 @@ type StabilityPair struct {
 // Orders is how two scenarios stand to each other over the range.
 type Orders struct {
 	Cheaper    int    // at the first volume of the range
+	Equal      bool   // they cost the same at every volume; Cheaper then says nothing
 	Changes    []int  // the first volume of each new order, ascending
 	Impossible string // why such a case can't be costed; then nothing else holds
 }
@@ -66,8 +67,8 @@ type StabilityEnd struct {
 	Value float64 // coherent, of Input; a share is one of today's value, at the scenario's own volume
 	Orders
 	FirstMoved, LastMoved int // pieces from today's, where both have a cross-over
-	// Breaks says that there is a cross-over where today there is none, none where today there is one, or that the other
-	// scenario is the cheaper one throughout.
+	// Breaks says that there is a cross-over where today there is none, none where today there is one, that the other
+	// scenario is the cheaper one throughout, or that one of them is where today they cost the same, or the other way round.
 	Breaks bool
 }
 
@@ -80,7 +81,7 @@ func (e *StabilityEnd) against(today Orders) {
 	case ok && had:
 		e.FirstMoved, e.LastMoved = first-f, last-l
 	default:
-		e.Breaks = ok != had || e.Cheaper != today.Cheaper
+		e.Breaks = ok != had || e.Cheaper != today.Cheaper || e.Equal != today.Equal
 	}
 }
 

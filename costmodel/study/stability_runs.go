@@ -72,7 +72,7 @@ func (s *stabilitySearch) order(r *orderRun) error {
 	case err != nil:
 		return err
 	}
-	r.out.Cheaper = r.pair[found.Cheaper]
+	r.out.Cheaper, r.out.Equal = r.pair[found.Cheaper], found.Equal
 	for _, ch := range found.Changes {
 		r.out.Changes = append(r.out.Changes, ch.Volume)
 	}
