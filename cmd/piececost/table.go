@@ -22,7 +22,8 @@ func (t *table) line() {
 	t.rule[len(t.rows)] = true
 }
 
-func (t *table) print(w io.Writer) {
+// widths are the letters of each column's widest cell.
+func (t *table) widths() []int {
 	var widths []int
 	for _, row := range t.rows {
 		for i, c := range row {
@@ -32,13 +33,23 @@ func (t *table) print(w io.Writer) {
 			widths[i] = max(widths[i], utf8.RuneCountInString(c))
 		}
 	}
-	total := 0
-	for _, n := range widths {
+	return widths
+}
+
+// width is how wide the table prints.
+func (t *table) width() int {
+	total := -2
+	for _, n := range t.widths() {
 		total += n + 2
 	}
+	return total
+}
+
+func (t *table) print(w io.Writer) {
+	widths, total := t.widths(), t.width()
 	for i, row := range t.rows {
 		if t.rule[i] {
-			fmt.Fprintln(w, strings.Repeat("-", total-2))
+			fmt.Fprintln(w, strings.Repeat("-", total))
 		}
 		var b strings.Builder
 		for j, c := range row {

@@ -16,7 +16,7 @@ func (v *volumesReport) print(w io.Writer) {
 		if i > 0 {
 			fmt.Fprintln(w)
 		}
-		fmt.Fprintf(w, "Scenario %s\n\n", view.Scenario)
+		fmt.Fprintf(w, "%s\n\n", scenarioTitle(view.Scenario))
 		v.printCapacity(w, view)
 		fmt.Fprintln(w)
 		v.printCost(w, view)
@@ -27,10 +27,50 @@ func (v *volumesReport) print(w io.Writer) {
 	fmt.Fprintln(w)
 }
 
+// scenarioTitle is a scenario's name with the word before it, where the name does not begin with it.
+func scenarioTitle(name string) string {
+	if strings.HasPrefix(strings.ToLower(name), "scenario") {
+		return name
+	}
+	return "Scenario " + name
+}
+
+// printCapacity prints a row for each volume. Keys of machines are as long as they like: where the column of the busiest one
+// would make the table too wide, it is a list below.
 func (v *volumesReport) printCapacity(w io.Writer, view *study.VolumeView) {
+	t := v.capacityTable(view, true)
+	if t.width() <= terminalWidth {
+		t.print(w)
+		return
+	}
+	v.capacityTable(view, false).print(w)
+	fmt.Fprintln(w, "Busiest own machine and its load:")
+	for _, p := range view.Points {
+		if words := busiestWords(p, " "); words != "" {
+			printWrapped(w, "  ", "    ", shownVolume(p.Volume)+": "+words+" %")
+		}
+	}
+}
+
+// busiestWords names the busiest own machine and its load in percent.
+func busiestWords(p study.VolumePoint, between string) string {
+	u, ok := p.Capacity.Busiest()
+	if !ok {
+		return ""
+	}
+	return u.Key + between + grouped(100*u.Load, 1)
+}
+
+func (v *volumesReport) capacityTable(view *study.VolumeView, busiest bool) *table {
 	t := &table{}
-	t.add("Annual volume", "Own", "Load", "Shared", "Direct", "Tool", "Equipment", "Tooling")
-	t.add("[1/yr]", "lines", "[%]", "lines", "workers", "sets", "["+v.currency+"]", "["+v.currency+"]")
+	add := func(cells ...string) {
+		if !busiest {
+			cells = append(cells[:3:3], cells[4:]...)
+		}
+		t.add(cells...)
+	}
+	add("Volume", "Own", "Load", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
+	add("[1/yr]", "lines", "[%]", "own [%]", "lines", "workers", "sets", "["+v.currency+"]", "["+v.currency+"]")
 	t.line()
 	for _, p := range view.Points {
 		c := p.Capacity
@@ -38,9 +78,9 @@ func (v *volumesReport) printCapacity(w io.Writer, view *study.VolumeView) {
 		if !math.IsNaN(c.Load) {
 			load = grouped(100*c.Load, 0)
 		}
-		t.add(shownVolume(p.Volume), grouped(c.OwnLines, 0), load, grouped(c.SharedLines, 2), figured(c.People, 1), grouped(c.ToolSets, 0), grouped(p.Own, 0), grouped(p.Tooling, 0))
+		add(shownVolume(p.Volume), grouped(c.OwnLines, 0), load, busiestWords(p, " "), grouped(c.SharedLines, 2), figured(c.People, 1), grouped(c.ToolSets, 0), grouped(p.Own, 0), grouped(p.Tooling, 0))
 	}
-	t.print(w)
+	return t
 }
 
 // figured writes a number, nothing where there is none.
