@@ -1,7 +1,9 @@
 package scenarios
 
 import (
+	"bytes"
 	"sort"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -186,5 +188,21 @@ func (p *page) addCharts() error {
 			return err
 		}
 	}
+	p.b.turnAxisTitles()
 	return nil
+}
+
+// levelText are the properties of text that the library writes at the end of each title of a chart, though the title's own
+// text has some: they have no turn, and LibreOffice goes by them, so that the title of an upright axis would lie level and
+// take a fifth of the width.
+const levelText = `<txPr><a:bodyPr anchorCtr="false" rot="0" spcFirstLastPara="false"></a:bodyPr><a:p></a:p></txPr></title>`
+
+// turnAxisTitles takes them out of the charts made so far.
+func (b *writer) turnAxisTitles() {
+	b.f.Pkg.Range(func(name, content any) bool {
+		if part, ok := content.([]byte); ok && strings.HasPrefix(name.(string), "xl/charts/chart") {
+			b.f.Pkg.Store(name, bytes.ReplaceAll(part, []byte(levelText), []byte("</title>")))
+		}
+		return true
+	})
 }
