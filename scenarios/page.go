@@ -64,6 +64,19 @@ func (p *page) formula(row, col int, formula string, value any, k look) {
 	p.put(row, col, excelize.Cell{Formula: formula, Value: value}, k)
 }
 
+// points is how high the rows from one up to another are, without that one; 15 is a spreadsheet's own height of a row.
+func (p *page) points(from, to int) float64 {
+	sum := 0.0
+	for row := from; row < to; row++ {
+		if h := p.heights[row]; h > 0 {
+			sum += h
+		} else {
+			sum += 15
+		}
+	}
+	return sum
+}
+
 // heading writes a heading row; the first left columns hold words.
 func (p *page) heading(row, left int, texts ...string) {
 	for i, t := range texts {
