@@ -34,18 +34,38 @@ func (b *writer) crossover() error {
 	}
 	b.staleMark(p)
 	row := b.envelope(p, 5)
-	chartAt := fmt.Sprintf("A%d", row+1)
+	curvesAt := fmt.Sprintf("A%d", row+1)
 	row += 2 + underChart
 	p.breaks = append(p.breaks, row)
-	row = b.orderChanges(p, row)
+	moreAt := fmt.Sprintf("A%d", row)
+	row = b.orderChanges(p, row+1+underChart)
 	row = b.costBands(p, row+1)
 	p.breaks = append(p.breaks, row+1)
-	p.charts[chartAt] = b.crossoverCurves(p, row+1)
-	for i, w := range []float64{13, 13, 22, 22, 16, 15, 15, 15, 52} {
+	p.charts[curvesAt], p.charts[moreAt] = b.crossoverCurves(p, row+1)
+	names, causes := b.wordWidths()
+	for i, w := range []float64{13, 13, names, names, 16, 15, 15, 15, causes} {
 		p.widths[i+1] = w
 	}
 	p.landscape, p.titles = true, 4
 	return p.flush()
+}
+
+// wordWidths are the widths of the columns of names and of causes: long names take of the room of the causes.
+func (b *writer) wordWidths() (names, causes float64) {
+	longest := 0
+	for i := range b.result.Details {
+		longest = max(longest, len([]rune(b.scenarioName(i))))
+	}
+	if longest <= 22 {
+		return 22, 52
+	}
+	return float64(min(longest, 34)), 44
+}
+
+// nameWords writes a scenario's name in a column of names.
+func (b *writer) nameWords(p *page, row, col, scenario int, kind string) {
+	names, _ := b.wordWidths()
+	b.setWords(p, row, col, b.scenarioName(scenario), int(1.1*names), look{kind: kind, wrap: true})
 }
 
 // thousands writes a whole number with a comma between thousands.
@@ -58,7 +78,7 @@ func thousands(n int) string {
 }
 
 // underChart is how many rows a chart of the sheet may cover, with low rows too.
-const underChart = 30
+const underChart = 27
 
 func (b *writer) scenarioName(i int) string { return b.result.Details[i].Plan.Scenario.Name }
 
@@ -79,8 +99,8 @@ func (b *writer) envelope(p *page, row int) int {
 		row++
 		p.set(row, 1, float64(s.From), whole)
 		p.set(row, 2, float64(s.To), look{kind: "number", format: padded(wholeFormat)})
-		b.setWords(p, row, 3, b.scenarioName(s.Cheapest), 20, look{kind: "best", wrap: true})
-		b.setWords(p, row, 4, b.scenarioName(s.AtFrom.Second), 20, look{kind: "label", wrap: true})
+		b.nameWords(p, row, 3, s.Cheapest, "best")
+		b.nameWords(p, row, 4, s.AtFrom.Second, "label")
 		for i, lead := range []study.Lead{s.AtFrom, s.Least, s.Most, s.AtTo} {
 			p.set(row, 5+i, lead.More, fine)
 		}
@@ -106,7 +126,12 @@ func padded(format string) string { return strings.ReplaceAll(format, ";", "_w;"
 // setWords writes words that are broken into lines of so many letters, and makes the row high enough.
 func (b *writer) setWords(p *page, row, col int, text string, letters int, k look) {
 	p.set(row, col, text, k)
-	if lines := len(brokenLines(text, letters)); lines > 1 {
+	p.grow(row, text, letters)
+}
+
+// grow makes a row high enough for a text in lines of at most so many letters; a program breaks after a hyphen, too.
+func (p *page) grow(row int, text string, letters int) {
+	if lines := len(brokenLines(strings.ReplaceAll(text, "-", "- "), letters)); lines > 1 {
 		p.heights[row] = max(p.heights[row], 13.5*float64(lines))
 	}
 }
@@ -149,10 +174,13 @@ func (b *writer) orderChanges(p *page, row int) int {
 func (b *writer) pairChanges(p *page, row int, pair *study.CrossoverPair) int {
 	x := b.result.Crossover
 	head := fmt.Sprintf("%s and %s: ", b.scenarioName(pair.First), b.scenarioName(pair.Second))
-	switch n := len(pair.Changes); n {
-	case 0:
+	switch n := len(pair.Changes); {
+	case pair.Equal:
+		b.band(p, row, head+"they cost the same at every volume", 9)
+		return row + 1
+	case n == 0:
 		head += "no cross-over"
-	case 1:
+	case n == 1:
 		head += "1 cross-over"
 	default:
 		head += fmt.Sprintf("%d cross-overs", n)
@@ -194,13 +222,13 @@ func endOf(pair *study.CrossoverPair, k, last int) int {
 func (b *writer) stretch(p *page, row, from, to, cheaper int) {
 	p.set(row, 1, float64(from), look{kind: "number", format: wholeFormat})
 	p.set(row, 2, float64(to), look{kind: "number", format: padded(wholeFormat)})
-	b.setWords(p, row, 3, b.scenarioName(cheaper), 20, look{kind: "best", wrap: true})
+	b.nameWords(p, row, 3, cheaper, "best")
 }
 
 // move writes what a scenario's piece cost does at a change.
 func (b *writer) move(p *page, row, scenario int, m *study.CostMove) {
 	fine := look{kind: "number", format: b.fineMoney()}
-	b.setWords(p, row, 4, b.scenarioName(scenario), 20, look{kind: "label", wrap: true})
+	b.nameWords(p, row, 4, scenario, "label")
 	p.set(row, 5, m.Before, fine)
 	p.set(row, 6, m.After, fine)
 	p.set(row, 7, m.After-m.Before, look{kind: "number", format: "+" + fine.format + ";-" + fine.format + ";0"})
@@ -215,7 +243,8 @@ func (b *writer) move(p *page, row, scenario int, m *study.CostMove) {
 	if n := len(words); n > 6 {
 		words = append(words[:6], fmt.Sprintf("... and %d more; piececost crossover --json lists them", n-6))
 	}
-	b.setWords(p, row, 9, strings.Join(words, "\n"), 50, look{kind: "label", wrap: true})
+	_, causes := b.wordWidths()
+	b.setWords(p, row, 9, strings.Join(words, "\n"), int(1.2*causes), look{kind: "label", wrap: true})
 }
 
 // costBands writes where two scenarios cost about the same.
@@ -224,7 +253,7 @@ func (b *writer) costBands(p *page, row int) int {
 	b.band(p, row, fmt.Sprintf("Volumes at which two scenarios differ by no more than %s %% of the cheaper one", costmodel.ShownNumber(100*x.Tolerance)), 9)
 	p.mixedHeading(row+1, []int{3, 4}, "From [1/yr]", "to [1/yr]", "Scenario", "and", "Whole volumes")
 	row += 2
-	whole, label := look{kind: "number", format: wholeFormat}, look{kind: "label", wrap: true}
+	whole := look{kind: "number", format: wholeFormat}
 	for _, pair := range x.Pairs {
 		for k, band := range pair.Bands {
 			if k == mostListed {
@@ -234,16 +263,16 @@ func (b *writer) costBands(p *page, row int) int {
 			}
 			p.set(row, 1, float64(band.From), whole)
 			p.set(row, 2, float64(band.To), look{kind: "number", format: padded(wholeFormat)})
-			b.setWords(p, row, 3, b.scenarioName(pair.First), 20, label)
-			b.setWords(p, row, 4, b.scenarioName(pair.Second), 20, label)
+			b.nameWords(p, row, 3, pair.First, "label")
+			b.nameWords(p, row, 4, pair.Second, "label")
 			p.set(row, 5, float64(band.To-band.From+1), whole)
 			row++
 		}
 		if len(pair.Bands) == 0 {
 			p.set(row, 1, "none", look{kind: "label"})
 			p.set(row, 2, nil, look{kind: "label"})
-			b.setWords(p, row, 3, b.scenarioName(pair.First), 20, label)
-			b.setWords(p, row, 4, b.scenarioName(pair.Second), 20, label)
+			b.nameWords(p, row, 3, pair.First, "label")
+			b.nameWords(p, row, 4, pair.Second, "label")
 			p.set(row, 5, 0.0, look{kind: "number", format: "0"})
 			row++
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -183,6 +184,90 @@ func TestCrossoverSheet(t *testing.T) {
 			if got := number(t, row[4+i]); !(math.Abs(got-want) <= 1e-9*want) {
 				t.Errorf("%s costs %v, want %v", row[3], got, want)
 			}
+		}
+	}
+}
+
+// TestAboveCheapest holds the percentages beside the curves against details, and the name of the cheapest.
+func TestAboveCheapest(t *testing.T) {
+	r, f := studied(t)
+	rows := rowsBelow(t, rawRows(t, f, crossoverSheet), "Annual volume [1/yr]|A today [EUR]|B redesign 1 [EUR]|C redesign 2 [EUR]|A today [% more]|B redesign 1 [% more]|C redesign 2 [% more]|Cheapest")
+	if len(rows) != len(r.Crossover.Curves[0].Volumes) {
+		t.Fatalf("%d rows", len(rows))
+	}
+	for _, row := range rows {
+		v := number(t, row[0])
+		costs, best := []float64{}, 0
+		for i, d := range r.Details {
+			costs = append(costs, d.Plan.Detail(v).Scenario().Must("piece_cost"))
+			if costs[i] < costs[best] {
+				best = i
+			}
+		}
+		if row[7] != r.Details[best].Plan.Scenario.Name {
+			t.Errorf("at %v %s is the cheapest, want %s", v, row[7], r.Details[best].Plan.Scenario.Name)
+		}
+		for i, c := range costs {
+			if got, want := number(t, row[4+i]), 100*(c-costs[best])/costs[best]; math.Abs(got-want) > 1e-9 {
+				t.Errorf("at %v %s costs %v %% more, want %v", v, r.Details[i].Plan.Scenario.Name, got, want)
+			}
+		}
+	}
+}
+
+// TestAxisTop: the axis reaches twice the highest lead over the second best, or all values.
+func TestAxisTop(t *testing.T) {
+	for _, c := range []struct {
+		more [][]float64
+		top  float64
+		cut  bool
+	}{
+		{[][]float64{{0, 4, 35}, {9, 0, 11}}, 20, true},
+		{[][]float64{{0, 4, 7}, {1, 0, 6}}, 7, false},
+		{[][]float64{{0, 36}, {2, 0}}, 40, false},
+		{[][]float64{{0, 0.7, 90}}, 1.5, true},
+		{[][]float64{{0, 0}}, 0, false},
+		{[][]float64{{0}}, 0, false},
+	} {
+		if top, cut := axisTop(c.more); math.Abs(top-c.top) > 1e-9 || cut != c.cut {
+			t.Errorf("%v: %v, %v; want %v, %v", c.more, top, cut, c.top, c.cut)
+		}
+	}
+}
+
+// TestAxisTitlesTurned: no title of a chart has two sets of text properties, of which LibreOffice takes the one without a turn;
+// and the upright axes have titles that are turned.
+func TestAxisTitlesTurned(t *testing.T) {
+	_, f := studied(t)
+	charts, turned := 0, 0
+	f.Pkg.Range(func(name, content any) bool {
+		part, ok := content.([]byte)
+		if !ok || !strings.HasPrefix(name.(string), "xl/charts/") || !strings.HasSuffix(name.(string), ".xml") {
+			return true
+		}
+		charts++
+		for _, title := range regexp.MustCompile(`(?s)<title>.*?</title>`).FindAllString(string(part), -1) {
+			if strings.Contains(title, "<rich>") && strings.Contains(title, "<txPr>") {
+				t.Errorf("%s: %s", name, title)
+			}
+			if strings.Contains(title, `rot="-5400000"`) {
+				turned++
+			}
+		}
+		return true
+	})
+	if charts < 8 || turned < 8 {
+		t.Errorf("%d charts, %d turned titles", charts, turned)
+	}
+}
+
+// TestRowsOfLongNames: a long name's row is as high as its lines at the width of the columns, no more.
+func TestRowsOfLongNames(t *testing.T) {
+	for letters, want := range map[int]float64{90: 0, 50: 27, 30: 40.5} {
+		p := &page{heights: map[int]float64{}}
+		p.grow(1, "A very long scenario name: today's tray with the bake-hardening cover, works 2", letters)
+		if p.heights[1] != want {
+			t.Errorf("%d letters: %v, want %v", letters, p.heights[1], want)
 		}
 	}
 }

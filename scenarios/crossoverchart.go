@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/xuri/excelize/v2"
 
@@ -10,53 +11,146 @@ import (
 	"piececost/costmodel/study"
 )
 
-// crossoverCurves writes the values of the chart and returns it.
-func (b *writer) crossoverCurves(p *page, row int) *excelize.Chart {
-	curves := b.result.Crossover.Curves
-	head := []string{"Annual volume [1/yr]"}
-	for _, s := range curves {
-		head = append(head, fmt.Sprintf("%s [%s]", s.Scenario.Name, b.currency()))
-	}
-	b.band(p, row, "Piece cost over annual volume, the values of the chart", 9)
-	p.heading(row+1, 0, head...)
-	p.heights[row+1] = 42
-	best := study.Cheapest(curves)
-	first := row + 2
-	for i, v := range curves[0].Volumes {
-		p.set(first+i, 1, v, look{kind: "number", format: wholeFormat})
-		for s := range curves {
-			k := look{kind: "number", format: b.money()}
-			if s == best[i] {
-				k.kind = "best"
-			}
-			p.set(first+i, 2+s, curves[s].Columns[0][i], k)
-		}
-	}
-	return b.crossoverChart(row+1, first, first+len(curves[0].Volumes)-1)
+// wideColumn is the column of causes, the last that the page has room for.
+const wideColumn = 9
+
+// curveTable is where the values of a chart of the sheet stand: volumes, then a column a scenario.
+type curveTable struct {
+	head, first, last int  // rows
+	volumes, values   int  // first column of each
+	words             bool // stand right of its last column
 }
 
-// crossoverChart draws the curves; their volumes grow by ratio, so that the axis does too.
-func (b *writer) crossoverChart(head, first, last int) *excelize.Chart {
+// format keeps the last column clear of words.
+func (t curveTable) format(format string, column, columns int) string {
+	if t.words && column == columns-1 {
+		return padded(format)
+	}
+	return format
+}
+
+// crossoverCurves writes the values of the charts and returns them: the piece cost, and how much more than the cheapest each
+// costs.
+func (b *writer) crossoverCurves(p *page, row int) (cost, more *excelize.Chart) {
+	curves := b.result.Crossover.Curves
+	best := study.Cheapest(curves)
+	b.band(p, row, "Piece cost over annual volume, the cheapest, and what the others cost more: the values of the charts", 9)
+	costs := curveTable{head: row + 1, first: row + 2, last: row + 1 + len(curves[0].Volumes), volumes: 1, values: 2}
+	mores := costs
+	mores.values = 2 + len(curves)
+	if mores.values+len(curves) > wideColumn {
+		below := len(curves[0].Volumes) + 2
+		mores = curveTable{head: costs.head + below, first: costs.first + below, last: costs.last + below, volumes: 1, values: 2}
+		costs.words = true
+		b.cheapestNames(p, costs, costs.values+len(curves), best)
+	} else {
+		mores.words = true
+		b.cheapestNames(p, costs, mores.values+len(curves), best)
+	}
+	b.costValues(p, costs, best)
+	b.moreValues(p, mores, best)
+	return b.costChart(costs), b.moreChart(mores)
+}
+
+// curveHeading writes the heading of a table of values.
+func (b *writer) curveHeading(p *page, t curveTable, unit string) {
+	p.set(t.head, t.volumes, "Annual volume [1/yr]", look{kind: "heading", right: true})
+	p.heights[t.head] = max(p.heights[t.head], 30)
+	for i, s := range b.result.Crossover.Curves {
+		text := fmt.Sprintf("%s [%s]", s.Scenario.Name, unit)
+		p.set(t.head, t.values+i, text, look{kind: "heading", right: true, format: t.format("@", i, len(b.result.Crossover.Curves))})
+		p.grow(t.head, text, 13)
+	}
+}
+
+// costValues writes the piece costs, the lowest at each volume marked.
+func (b *writer) costValues(p *page, t curveTable, best []int) {
+	b.curveHeading(p, t, b.currency())
+	for i, v := range b.result.Crossover.Curves[0].Volumes {
+		p.set(t.first+i, t.volumes, v, look{kind: "number", format: wholeFormat})
+		for s, curve := range b.result.Crossover.Curves {
+			p.set(t.first+i, t.values+s, curve.Columns[0][i], look{kind: markBest("number", s == best[i]), format: t.format(b.money(), s, len(b.result.Crossover.Curves))})
+		}
+	}
+}
+
+func markBest(kind string, best bool) string {
+	if best {
+		return "best"
+	}
+	return kind
+}
+
+// cheapestNames writes the cheapest scenario at each volume in a column beside the numbers, and into the next one. A long
+// name stands in full in the heading of its numbers.
+func (b *writer) cheapestNames(p *page, t curveTable, col int, best []int) {
+	p.set(t.head, col, "Cheapest", look{kind: "heading"})
+	p.set(t.head, col+1, nil, look{kind: "heading"})
+	for i, s := range best {
+		name := []rune(b.scenarioName(s))
+		if len(name) > 60 {
+			name = append(name[:59], '…')
+		}
+		p.set(t.first+i, col, string(name), look{kind: "label"})
+		p.set(t.first+i, col+1, nil, look{kind: "label"})
+	}
+}
+
+// moreValues writes by how many percent each scenario is above the cheapest at each volume.
+func (b *writer) moreValues(p *page, t curveTable, best []int) {
+	b.curveHeading(p, t, "% more")
+	for i, more := range b.aboveCheapest(best) {
+		row := t.first + i
+		p.set(row, t.volumes, b.result.Crossover.Curves[0].Volumes[i], look{kind: "number", format: wholeFormat})
+		for s, v := range more {
+			p.set(row, t.values+s, v, look{kind: markBest("number", s == best[i]), format: t.format("0.0", s, len(more))})
+		}
+	}
+}
+
+// aboveCheapest is by how many percent each scenario is above the cheapest, by volume of the curves.
+func (b *writer) aboveCheapest(best []int) [][]float64 {
+	curves := b.result.Crossover.Curves
+	out := make([][]float64, len(best))
+	for i := range out {
+		least := curves[best[i]].Columns[0][i]
+		for _, s := range curves {
+			out[i] = append(out[i], 100*(s.Columns[0][i]/least-1))
+		}
+	}
+	return out
+}
+
+// curvesChart draws the columns of a table; their volumes grow by ratio, so that the axis does too.
+func (b *writer) curvesChart(t curveTable, title, format, axis string) *excelize.Chart {
 	font := chartFont()
 	chart := &excelize.Chart{
-		Type: excelize.Line, Title: chartTitle("Piece cost over annual volume"),
-		Dimension: excelize.ChartDimension{Width: 1180, Height: 460},
+		Type: excelize.Line, Title: chartTitle(title),
+		Dimension: excelize.ChartDimension{Width: 1180, Height: 430},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, TickLabelSkip: max(1, (last-first)/20), Alignment: excelize.Alignment{TextRotation: -45}, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: axisTitle("annual volume [1/yr], by ratio")},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: axisTitle(fmt.Sprintf("piece cost [%s]", b.currency()))},
+		XAxis:     excelize.ChartAxis{Font: font, TickLabelSkip: max(1, (t.last-t.first)/20), Alignment: excelize.Alignment{TextRotation: -45}, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: axisTitle("annual volume [1/yr], by ratio")},
+		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: format}, Title: axisTitle(axis)},
 	}
 	dashes := []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashLgDashDot, excelize.LineDashLgDash, excelize.LineDashSashDot, excelize.LineDashSysDot}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i, s := range b.result.Crossover.Curves {
-		col := costmodel.ColumnName(2 + i)
+	volumes := costmodel.ColumnName(t.volumes)
+	for i := range b.result.Crossover.Curves {
+		col := costmodel.ColumnName(t.values + i)
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s!$%s$%d", b.quoted(crossoverSheet), col, head),
-			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", b.quoted(crossoverSheet), first, last),
-			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(crossoverSheet), col, first, col, last),
+			Name:       fmt.Sprintf("%s!$%s$%d", b.quoted(crossoverSheet), col, t.head),
+			Categories: fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(crossoverSheet), volumes, t.first, volumes, t.last),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(crossoverSheet), col, t.first, col, t.last),
 			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i%len(palette)]}},
 			Line:       excelize.LineOptions{Width: 2, Dash: dashes[i%len(dashes)]},
 			Marker:     excelize.ChartMarker{Symbol: "none"},
 		})
+	}
+	return chart
+}
+
+func (b *writer) costChart(t curveTable) *excelize.Chart {
+	chart := b.curvesChart(t, "Piece cost over annual volume", "#,##0.##", fmt.Sprintf("piece cost [%s]", b.currency()))
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, s := range b.result.Crossover.Curves {
 		for _, v := range s.Columns[0] {
 			lo, hi = min(lo, v), max(hi, v)
 		}
@@ -66,6 +160,41 @@ func (b *writer) crossoverChart(head, first, last int) *excelize.Chart {
 		chart.YAxis.Title = axisTitle(fmt.Sprintf("piece cost [%s], from %s up", b.currency(), costmodel.ShownNumber(floor)))
 	}
 	return chart
+}
+
+// moreChart draws what each costs more than the cheapest. Its axis ends where the crossings can be told apart; what is
+// dearer still leaves the chart at the top.
+func (b *writer) moreChart(t curveTable) *excelize.Chart {
+	chart := b.curvesChart(t, "Where which scenario is the cheapest: the one at 0 %", "0.##", "% more than the cheapest")
+	floor := 0.0
+	chart.YAxis.Minimum = &floor
+	if top, cut := axisTop(b.aboveCheapest(study.Cheapest(b.result.Crossover.Curves))); top > 0 {
+		chart.YAxis.Maximum = &top
+		if cut {
+			chart.YAxis.Title = axisTitle(fmt.Sprintf("%% more than the cheapest, up to %s %%", costmodel.ShownNumber(top)))
+		}
+	}
+	return chart
+}
+
+// axisTop is a round percentage that twice the highest lead over the second best reaches, or the highest value where that is
+// lower; cut tells that some values lie above it. 0 is for curves that are all the same.
+func axisTop(more [][]float64) (top float64, cut bool) {
+	lead, highest := 0.0, 0.0
+	for _, row := range more {
+		sorted := slices.Sorted(slices.Values(row))
+		lead, highest = max(lead, sorted[min(1, len(sorted)-1)]), max(highest, sorted[len(sorted)-1])
+	}
+	top = min(2*lead, highest)
+	if !(top > 0) || math.IsInf(top, 0) {
+		return 0, false
+	}
+	step := math.Pow(10, math.Floor(math.Log10(top)))
+	if top/step < 5 {
+		step /= 2
+	}
+	top = math.Ceil(top/step-1e-9) * step
+	return top, highest > top
 }
 
 // axisFloor is a round value below the lowest one, 0 for none.

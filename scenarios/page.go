@@ -1,7 +1,9 @@
 package scenarios
 
 import (
+	"bytes"
 	"sort"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -60,6 +62,19 @@ func (p *page) set(row, col int, value any, k look) { p.put(row, col, excelize.C
 // formula writes a formula with its value.
 func (p *page) formula(row, col int, formula string, value any, k look) {
 	p.put(row, col, excelize.Cell{Formula: formula, Value: value}, k)
+}
+
+// points is how high the rows from one up to another are, without that one; 15 is a spreadsheet's own height of a row.
+func (p *page) points(from, to int) float64 {
+	sum := 0.0
+	for row := from; row < to; row++ {
+		if h := p.heights[row]; h > 0 {
+			sum += h
+		} else {
+			sum += 15
+		}
+	}
+	return sum
 }
 
 // heading writes a heading row; the first left columns hold words.
@@ -186,5 +201,21 @@ func (p *page) addCharts() error {
 			return err
 		}
 	}
+	p.b.turnAxisTitles()
 	return nil
+}
+
+// levelText are the properties of text that the library writes at the end of each title of a chart, though the title's own
+// text has some: they have no turn, and LibreOffice goes by them, so that the title of an upright axis would lie level and
+// take a fifth of the width.
+const levelText = `<txPr><a:bodyPr anchorCtr="false" rot="0" spcFirstLastPara="false"></a:bodyPr><a:p></a:p></txPr></title>`
+
+// turnAxisTitles takes them out of the charts made so far.
+func (b *writer) turnAxisTitles() {
+	b.f.Pkg.Range(func(name, content any) bool {
+		if part, ok := content.([]byte); ok && strings.HasPrefix(name.(string), "xl/charts/chart") {
+			b.f.Pkg.Store(name, bytes.ReplaceAll(part, []byte(levelText), []byte("</title>")))
+		}
+		return true
+	})
 }

@@ -11,7 +11,7 @@ import (
 // printedPages is how many pages each result sheet of the sample takes on A4.
 var printedPages = map[string]int{
 	statementSheet: 1, summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
-	crossoverSheet: 4, sensitivitySheet: 4, volumeSheet: 3, compareSheet: 8, mapSheet: 2, solveSheet: 1,
+	crossoverSheet: 5, sensitivitySheet: 4, volumeSheet: 6, compareSheet: 8, mapSheet: 2, solveSheet: 1,
 	checksSheet: 2, inputsSheet: 34, methodSheet: 5,
 }
 

@@ -1,10 +1,13 @@
 package scenarios
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -82,8 +85,18 @@ func TestSideBySideSheet(t *testing.T) {
 				}
 			}
 			for n, i := range []int{1, 2} {
-				if got := number(t, row[5+n]); math.Abs(got-want.Change(i, 0)) > 1e-9*math.Max(1, math.Abs(got)) {
-					t.Errorf("%s %s: change %v, want %v", heading, row[0], got, want.Change(i, 0))
+				if want.Absent(i) && want.Absent(0) {
+					if len(row) > 5+n && row[5+n] != "" {
+						t.Errorf("%s %s: change %q where neither has it", heading, row[0], row[5+n])
+					}
+					continue
+				}
+				change := want.Change(i, 0)
+				if math.Abs(change) < 0.005 {
+					change = 0 // at the two decimals of all these tables
+				}
+				if got := number(t, row[5+n]); math.Abs(got-change) > 1e-9*math.Max(1, math.Abs(got)) {
+					t.Errorf("%s %s: change %v, want %v", heading, row[0], got, change)
 				}
 			}
 		}
@@ -95,6 +108,94 @@ func TestSideBySideSheet(t *testing.T) {
 	}
 	if !found {
 		t.Error("the reversal is not said")
+	}
+}
+
+// TestMassSavedSheet holds the formulas of mass saved and parity against the study, and as a spreadsheet computes them.
+func TestMassSavedSheet(t *testing.T) {
+	r, f := studied(t)
+	rows := rawRows(t, f, compareSheet)
+	start := 0
+	for i, row := range rows {
+		if len(row) > 1 && row[0] == "Cost of mass saved" && row[1] == "against A today" {
+			start = i
+		}
+	}
+	for i, verdict := range map[int][2]string{1: {"lighter and dearer", "missed"}, 2: {"lighter and cheaper", "holds"}} {
+		m, p := r.Compare.Mass[i], r.Compare.Parity[i]
+		per := any(m.CostChange / m.MassSaved)
+		if i == 2 {
+			per = "–"
+		}
+		for n, want := range []any{m.CostChange, m.MassSaved, verdict[0], per, nil, p.Margin, verdict[1]} {
+			if want == nil {
+				continue
+			}
+			row := start + 1 + n
+			at := fmt.Sprintf("%s%d", costmodel.ColumnName(3+i), row+1)
+			formula, err := f.GetCellFormula(compareSheet, at)
+			if err != nil || formula == "" {
+				t.Fatalf("%s has no formula: %v", at, err)
+			}
+			live, err := f.CalcCellValue(compareSheet, at, excelize.Options{RawCellValue: true})
+			if err != nil {
+				t.Fatalf("%s =%s: %v", at, formula, err)
+			}
+			for _, got := range []string{rows[row][2+i], live} {
+				if v, ok := want.(float64); ok && !near(number(t, got), v) || !ok && got != want {
+					t.Errorf("%s %s: %s, want %v", rows[row][0], at, got, want)
+				}
+			}
+		}
+	}
+}
+
+// TestChangesTooSmallToShow: a change that is nothing at the decimals shown is 0, which shows as a dash; a row that neither has
+// has no change.
+func TestChangesTooSmallToShow(t *testing.T) {
+	for _, c := range []struct {
+		v      float64
+		digits int
+		want   float64
+	}{{-0.0049, 2, 0}, {0.0049, 2, 0}, {-0.005, 2, -0.005}, {0.4, 0, 0}, {-0.6, 0, -0.6}, {0.0004, 3, 0}} {
+		if got := shownChange(c.v, c.digits); got != c.want {
+			t.Errorf("%v with %d decimals: %v, want %v", c.v, c.digits, got, c.want)
+		}
+	}
+	for format, want := range map[string]int{moneyFormat: 2, massFormat: 3, wholeFormat: 0, "#,##0.0": 1} {
+		if got := decimalsOf(format); got != want {
+			t.Errorf("%s has %d decimals, want %d", format, got, want)
+		}
+	}
+	r, f := studied(t)
+	empty := 0
+	for _, row := range rowsBelow(t, rawRows(t, f, compareSheet), "Capacity|shared machines") {
+		for i := range r.Details[1:] {
+			cell := ""
+			if len(row) > 5+i {
+				cell = row[5+i]
+			}
+			neither := row[2] == "" && (len(row) <= 3+i || row[3+i] == "")
+			if neither {
+				empty++
+			}
+			if neither != (cell == "") {
+				t.Errorf("%q: change %q", row, cell)
+			}
+		}
+	}
+	if empty == 0 {
+		t.Error("no machine that two scenarios lack")
+	}
+	at := 0
+	for i, row := range rawRows(t, f, compareSheet) {
+		if at == 0 && len(row) > 0 && row[0] == "Purchased parts" {
+			at = i + 1
+		}
+	}
+	raw, err := f.GetCellValue(compareSheet, fmt.Sprintf("F%d", at), excelize.Options{RawCellValue: true})
+	if change := r.Compare.Table("element").Rows[2].Change(1, 0); err != nil || raw != "0" || change == 0 {
+		t.Errorf("purchased parts change by %q, %v; by %v before", raw, err, change)
 	}
 }
 

@@ -2,7 +2,7 @@ package scenarios
 
 import (
 	"fmt"
-	"strings"
+	"math"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -24,6 +24,8 @@ type sideBySide struct {
 	p *page
 	c *CompareStudy
 	n int // scenarios
+
+	costRow, massRow int // of the blocks that the verdicts rest on
 }
 
 // sideBySide writes the comparison: costs by element, part and step as live formulas with their changes to the base, masses
@@ -39,7 +41,7 @@ func (b *writer) sideBySide() error {
 	}
 	s := &sideBySide{b: b, p: p, c: c, n: len(b.sheets)}
 	b.staleMark(p)
-	p.set(5, 1, "Costs, masses and investment are live formulas; capacity, targets and charging rules are values of the run.", look{kind: "faint"})
+	p.set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and charging rules are values of the run.", look{kind: "faint"})
 	row := s.elements(7)
 	row = s.measures(row + 1)
 	if s.n > 1 {
@@ -56,9 +58,9 @@ func (b *writer) sideBySide() error {
 	row = s.costs(row, "part")
 	p.breaks = append(p.breaks, row)
 	s.costs(row, "operation")
-	p.widths[1], p.widths[2] = 17, 34
+	p.widths[1], p.widths[2] = sideKeys, sideNames
 	for i := range 2*s.n - 1 {
-		p.widths[3+i] = 15
+		p.widths[3+i] = sideWidth
 	}
 	p.landscape, p.titles = true, 4
 	return p.flush()
@@ -90,8 +92,31 @@ func (s *sideBySide) heading(row int, first, second string) {
 	for _, i := range s.others() {
 		texts = append(texts, "change with "+s.b.scenarioName(i))
 	}
+	s.wordHeading(row, texts...)
+}
+
+// wordHeading writes a heading row that is high enough for the names of the scenarios.
+func (s *sideBySide) wordHeading(row int, texts ...string) {
 	s.p.heading(row, 2, texts...)
-	s.p.heights[row] = 42
+	for _, text := range texts[2:] {
+		s.p.grow(row, text, sideWidth-2)
+	}
+}
+
+// columns of the sheet: keys, names, and one a number
+const (
+	sideKeys, sideNames, sideWidth = 17, 34, 15
+)
+
+// rowWords writes key and name of a row; where there is no name the key may run on into its column. Longer ones wrap.
+func (s *sideBySide) rowWords(row int, key, name, kind string) {
+	if name == "" {
+		s.p.set(row, 1, key, look{kind: kind})
+		s.p.set(row, 2, nil, look{kind: kind})
+		return
+	}
+	s.b.setWords(s.p, row, 1, key, sideKeys-1, look{kind: kind, wrap: true})
+	s.b.setWords(s.p, row, 2, name, sideNames-1, look{kind: kind, wrap: true})
 }
 
 // line writes a row of references, one a scenario, and the changes; what a scenario does not have is empty and counts as 0.
@@ -100,31 +125,16 @@ func (s *sideBySide) line(row int, key, name, kind, format string, refs []live.R
 	if kind == "total" {
 		words = kind
 	}
-	s.p.set(row, 1, key, look{kind: words})
-	s.p.set(row, 2, name, look{kind: words})
+	s.rowWords(row, key, name, words)
 	nums := make([]float64, s.n)
 	for i, r := range refs {
 		s.p.link(row, 3+i, r, look{kind: kind, format: format})
+		nums[i] = math.NaN()
 		if r.OK {
 			nums[i] = r.Num
 		}
 	}
 	s.changes(row, kind, format, nums)
-}
-
-// changes writes what each other scenario has more than the base, as formulas.
-func (s *sideBySide) changes(row int, kind, format string, nums []float64) {
-	base := fmt.Sprintf("%s%d", costmodel.ColumnName(3+s.c.Base), row)
-	for n, i := range s.others() {
-		f := fmt.Sprintf("%s%d-%s", costmodel.ColumnName(3+i), row, base)
-		s.p.formula(row, 3+s.n+n, f, nums[i]-nums[s.c.Base], look{kind: kind, format: signedFormat(format)})
-	}
-}
-
-// signedFormat shows the sign of a change.
-func signedFormat(format string) string {
-	positive, _, _ := strings.Cut(format, ";")
-	return "+" + positive + ";-" + positive + `;"–"`
 }
 
 // each makes a reference for every scenario.
@@ -144,6 +154,7 @@ func (s *sideBySide) elements(row int) int {
 		s.line(row, costmodel.ElementLabel(e), "", "number", s.b.money(), s.each("piece_"+e))
 		row++
 	}
+	s.costRow = row
 	s.line(row, "Piece cost", "", "total", s.b.money(), s.each("piece_cost"))
 	s.line(row+1, "Annual volume", "", "number", wholeFormat, s.each("annual_volume"))
 	return row + 2
@@ -160,6 +171,9 @@ func (s *sideBySide) measures(row int) int {
 		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Hall area", "m2, charged", "hall_area", wholeFormat}, {"Own lines' area", "m2", "own_floor_area", wholeFormat},
 	} {
 		row++
+		if m.quantity == "net_mass" {
+			s.massRow = row
+		}
 		s.line(row, m.label, m.unit, "number", m.format, s.each(m.quantity))
 	}
 	return row + 1
@@ -167,8 +181,7 @@ func (s *sideBySide) measures(row int) int {
 
 // values writes a row of numbers of the run.
 func (s *sideBySide) values(row int, r study.Row, key, name, format string) {
-	s.p.set(row, 1, key, look{kind: "label"})
-	s.p.set(row, 2, name, look{kind: "label"})
+	s.rowWords(row, key, name, "label")
 	for i, v := range r.Values {
 		if r.Absent(i) {
 			s.p.set(row, 3+i, nil, look{kind: "number"})
@@ -177,7 +190,12 @@ func (s *sideBySide) values(row int, r study.Row, key, name, format string) {
 		s.p.set(row, 3+i, v, look{kind: "number", format: format})
 	}
 	for n, i := range s.others() {
-		s.p.set(row, 3+s.n+n, r.Change(i, s.c.Base), look{kind: "number", format: signedFormat(format)})
+		k := look{kind: "number", format: signedFormat(format)}
+		if r.Absent(i) && r.Absent(s.c.Base) {
+			s.p.set(row, 3+s.n+n, nil, k)
+			continue
+		}
+		s.p.set(row, 3+s.n+n, shownChange(r.Change(i, s.c.Base), decimalsOf(format)), k)
 	}
 }
 

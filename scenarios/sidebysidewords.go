@@ -2,11 +2,11 @@ package scenarios
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/study"
 )
 
 // verdicts writes what the saved mass costs, whether parity holds, the targets, and the ranking under each charging rule.
@@ -16,36 +16,89 @@ func (s *sideBySide) verdicts(row int) int {
 	return s.rules(row)
 }
 
-// mass writes cost of mass saved and parity in words.
+// mass writes what a saved kilogram costs against the base, and whether parity holds, as formulas.
 func (s *sideBySide) mass(row int) int {
 	if s.n < 2 {
 		return row
 	}
-	b, base := s.b, s.c.Base
-	columns := 1 + 2*s.n
-	b.band(s.p, row, "Cost of mass saved against "+b.scenarioName(base), columns)
+	c := s.b.currency()
+	s.wordHeading(row, s.titles("Cost of mass saved", "against "+s.b.scenarioName(s.c.Base))...)
+	cost, mass, worth, margin := row+1, row+2, row+5, row+6
+	base := func(row int) string { return fmt.Sprintf("$%s$%d", costmodel.ColumnName(3+s.c.Base), row) }
+	s.verdictLine(cost, "Cost more ["+c+"]", s.b.money(), func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+		return fmt.Sprintf("%s%d-%s", col, s.costRow, base(s.costRow)), v.CostChange
+	})
+	s.verdictLine(mass, "Mass saved [kg]", massFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+		return fmt.Sprintf("%s-%s%d", base(s.massRow), col, s.massRow), v.MassSaved
+	})
+	s.verdictLine(row+3, "Verdict", "", func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+		return massVerdict(fmt.Sprintf("%s%d", col, cost), fmt.Sprintf("%s%d", col, mass), v)
+	})
+	s.verdictLine(row+4, c+" a kilogram saved, or saved by one added", moneyFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+		return perKilogram(fmt.Sprintf("%s%d", col, cost), fmt.Sprintf("%s%d", col, mass), v)
+	})
+	s.worth(worth, "What a saved kilogram is worth ["+c+"]")
+	s.verdictLine(margin, "Parity: its worth less the cost ["+c+"]", signedFormat(s.b.money()), func(col string, _ *study.MassVerdict, p study.Parity) (string, any) {
+		return fmt.Sprintf("%s%d*%s-%s%d", col, mass, base(worth), col, cost), p.Margin
+	})
+	s.verdictLine(row+7, "Parity", "", func(col string, _ *study.MassVerdict, p study.Parity) (string, any) {
+		return fmt.Sprintf(`IF(%s%d>=0,"holds","missed")`, col, margin), map[bool]string{true: "holds", false: "missed"}[p.Holds]
+	})
+	return row + 9
+}
+
+// verdictLine writes a formula for each scenario beside the base; a row of words wraps.
+func (s *sideBySide) verdictLine(row int, label, format string, formula func(col string, v *study.MassVerdict, p study.Parity) (string, any)) {
+	s.rowWords(row, label, "", "label")
+	k := look{kind: "number", format: format, right: true, wrap: format == ""}
+	s.p.set(row, 3+s.c.Base, nil, k)
 	for _, i := range s.others() {
-		row++
-		s.p.set(row, 1, b.scenarioName(i), look{kind: "text"})
-		s.p.set(row, 3, s.c.Mass[i].Words, look{kind: "text"})
-	}
-	row += 2
-	b.band(s.p, row, fmt.Sprintf("Parity with %s at %.2f %s a saved kilogram", b.scenarioName(base), s.c.Parity[base].Value, b.currency()), columns)
-	for _, i := range s.others() {
-		row++
-		p := s.c.Parity[i]
-		words := "is missed by "
-		if p.Holds {
-			words = "holds with "
+		f, value := formula(costmodel.ColumnName(3+i), &s.c.Mass[i], s.c.Parity[i])
+		s.p.formula(row, 3+i, f, value, k)
+		if words, ok := value.(string); ok && format == "" {
+			s.p.grow(row, words, sideWidth+4)
 		}
-		words += fmt.Sprintf("%.*f %s a piece", s.b.result.Details[i].Statement().Digits, math.Abs(p.Margin), b.currency())
-		if p.Holds {
-			words += " to spare"
-		}
-		s.p.set(row, 1, b.scenarioName(i), look{kind: "text"})
-		s.p.set(row, 3, words, look{kind: "text"})
 	}
-	return row + 2
+}
+
+// worth writes what a saved kilogram is worth in the column of the base.
+func (s *sideBySide) worth(row int, label string) {
+	s.rowWords(row, label, "", "label")
+	k := look{kind: "number", format: "#,##0.00"} // 0 is a worth, too
+	for i := range s.n {
+		s.p.set(row, 3+i, nil, k)
+	}
+	sheet := s.b.sheets[s.c.Base]
+	if r := sheet.Ref(sheet.Main("case").Rows[0], "mass_value"); r.OK {
+		s.p.link(row, 3+s.c.Base, r, k)
+		return
+	}
+	s.p.set(row, 3+s.c.Base, s.c.Parity[s.c.Base].Value, k)
+}
+
+// massVerdict names what a change does to cost and mass, as a formula over their cells and as it is at the run. Less than a
+// thousandth of a coin or a gram is no difference, as in study.CompareMass.
+func massVerdict(cost, mass string, v *study.MassVerdict) (string, any) {
+	name := func(x, least float64, above, none, below string) string {
+		switch {
+		case x >= least:
+			return above
+		case x <= -least:
+			return below
+		}
+		return none
+	}
+	formula := fmt.Sprintf(`IF(%[1]s>=0.001,"lighter",IF(%[1]s<=-0.001,"heavier","same mass"))&" and "&IF(%[2]s>=0.00001,"dearer",IF(%[2]s<=-0.00001,"cheaper","same cost"))`, mass, cost)
+	return formula, name(v.MassSaved, 0.001, "lighter", "same mass", "heavier") + " and " + name(v.CostChange, 0.00001, "dearer", "same cost", "cheaper")
+}
+
+// perKilogram is what a kilogram costs where mass falls as cost rises, or the other way round: else it has no price.
+func perKilogram(cost, mass string, v *study.MassVerdict) (string, any) {
+	formula := fmt.Sprintf(`IF(OR(AND(%[1]s>=0.001,%[2]s>=0.00001),AND(%[1]s<=-0.001,%[2]s<=-0.00001)),%[2]s/%[1]s,"–")`, mass, cost)
+	if (v.MassSaved >= 0.001 && v.CostChange >= 0.00001) || (v.MassSaved <= -0.001 && v.CostChange <= -0.00001) {
+		return formula, v.CostChange / v.MassSaved
+	}
+	return formula, "–"
 }
 
 // targets writes for each requirement what is wanted, what the scenarios reach and by how much they meet or miss it.
@@ -53,7 +106,7 @@ func (s *sideBySide) targets(row int) int {
 	if len(s.c.Targets) == 0 {
 		return row
 	}
-	s.p.heading(row, 2, s.titles("Target", "")...)
+	s.wordHeading(row, s.titles("Target and what is reached", "")...)
 	for _, list := range s.c.Targets {
 		t := list[0].Target
 		unit := ""
@@ -62,8 +115,12 @@ func (s *sideBySide) targets(row int) int {
 		}
 		for n, label := range []string{t.Name() + unit, t.Direction(), "above it by", "verdict"} {
 			row++
-			s.p.set(row, 1, map[bool]string{true: label}[n == 0], look{kind: "label"})
-			s.p.set(row, 2, map[bool]string{true: "reached", false: label}[n == 0], look{kind: "label"})
+			if n == 0 {
+				row = s.targetName(row, label)
+			} else {
+				s.p.set(row, 1, nil, look{kind: "label"})
+				s.p.set(row, 2, label, look{kind: "label"})
+			}
 			for i, j := range list {
 				if n == 3 {
 					s.p.set(row, 3+i, string(j.Verdict), look{kind: "label", right: true})
@@ -73,6 +130,7 @@ func (s *sideBySide) targets(row int) int {
 				k := look{kind: "number", format: valueFormat(v)}
 				if n == 2 {
 					k.format = signedFormat(valueFormat(v))
+					v = shownChange(v, decimalsOf(valueFormat(v)))
 				}
 				s.b.number(s.p, row, 3+i, v, k)
 			}
@@ -81,12 +139,21 @@ func (s *sideBySide) targets(row int) int {
 	return row + 2
 }
 
+// targetName writes a target's name over both columns of words, a long one in several rows; it returns the last of them.
+func (s *sideBySide) targetName(row int, name string) int {
+	lines := brokenLines(name, sideKeys+sideNames-4)
+	for i, line := range lines {
+		s.rowWords(row+i, line, "", "label")
+	}
+	return row + len(lines) - 1
+}
+
 // rules writes piece cost and rank under each charging rule, and where the rule turns the ranking round.
 func (s *sideBySide) rules(row int) int {
 	if len(s.c.Rules) == 0 {
 		return row
 	}
-	s.p.heading(row, 2, s.titles("Charging rule", "of all machines; rank in brackets")...)
+	s.wordHeading(row, s.titles("Charging rule", "of all machines; rank in brackets")...)
 	for _, r := range s.c.Rules {
 		row++
 		s.p.set(row, 1, r.Rule, look{kind: "label"})
@@ -124,7 +191,7 @@ func (s *sideBySide) chart(first, last int) *excelize.Chart {
 		Type: excelize.Col, Title: chartTitle("What makes the difference to " + s.b.scenarioName(s.c.Base) + ", by element"),
 		Dimension: excelize.ChartDimension{Width: 1100, Height: 460},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, TickLabelPosition: excelize.ChartTickLabelLow},
+		XAxis:     excelize.ChartAxis{Font: font, TickLabelPosition: excelize.ChartTickLabelLow, Alignment: excelize.Alignment{TextRotation: -45}}, // level, a long word is broken
 		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"}, Title: axisTitle(s.b.currency() + " a good piece more than " + s.b.scenarioName(s.c.Base))},
 	}
 	for n := range s.others() {

@@ -98,6 +98,10 @@ func (b *writer) orders(p *page, row int, e *study.StabilityEnd, moved bool) {
 	case e.Impossible != "":
 		b.setWords(p, row, 10, "can't be: "+e.Impossible, 34, look{kind: "label", wrap: true})
 		return
+	case !ok && e.Equal:
+		p.set(row, 5, 0.0, whole)
+		b.setWords(p, row, 10, "none: they cost the same at every volume", 34, look{kind: "label", wrap: true})
+		return
 	case !ok:
 		p.set(row, 5, 0.0, whole)
 		b.setWords(p, row, 10, "none: "+b.scenarioName(e.Cheaper)+" is cheaper throughout", 34, look{kind: "best", wrap: true})

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -33,33 +34,51 @@ func (b *writer) volumeView() error {
 			p.breaks = append(p.breaks, row)
 		}
 		start := row
-		b.band(p, row, "Scenario "+v.Scenario, 10)
+		b.band(p, row, scenarioTitle(v.Scenario), volumeColumns)
 		row = b.volumeCapacity(p, row+1, v)
+		row = b.volumeMachines(p, row+1, v)
 		head := row + 1
 		row = b.volumeCost(p, head, v)
 		row = b.volumeNotes(p, row, v) + 1
 		if len(v.Points) > 1 {
-			if row-start+chartRows > portraitRows {
-				p.breaks = append(p.breaks, row)
+			if p.points(start, row)+chartPoints > portraitPoints {
+				p.breaks = append(p.breaks, head) // the chart stays with its values
 			}
 			p.charts[fmt.Sprintf("A%d", row+1)] = b.volumeChart(v.Scenario, head+1, head+len(v.Points))
 			row += 1 + chartRows
 		}
 	}
-	for c := 1; c <= 10; c++ {
-		p.widths[c] = 14
+	p.widths[1] = 28
+	for c := 2; c <= volumeColumns; c++ {
+		p.widths[c] = 13
 	}
 	p.titles = 4
 	return p.flush()
 }
 
-// portraitRows are the rows of the sheet that fit an upright page, with room for wrapped ones.
-const portraitRows = 84
+// volumeColumns are a column of words or of the annual volume, and ten more.
+const volumeColumns = 11
+
+// scenarioTitle is a scenario's name with the word before it, where the name does not begin with it.
+func scenarioTitle(name string) string {
+	if strings.HasPrefix(strings.ToLower(name), "scenario") {
+		return name
+	}
+	return "Scenario " + name
+}
+
+// portraitPoints are the heights that fit an upright page of the sheet below its repeated titles, and chartPoints what a chart
+// takes of it: measured on A4.
+const (
+	portraitPoints = 1185
+	chartPoints    = 315
+)
 
 // volumeCapacity writes lines, load, people, tools, area and investment.
 func (b *writer) volumeCapacity(p *page, row int, v *study.VolumeView) int {
 	c := b.currency()
-	p.heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]", "Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]")
+	p.heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]", "Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest own machine")
+	p.heights[row] = 42
 	for _, x := range v.Points {
 		row++
 		u := x.Capacity
@@ -69,6 +88,7 @@ func (b *writer) volumeCapacity(p *page, row int, v *study.VolumeView) int {
 		}{{x.Volume, volumeFormat(x.Volume)}, {u.OwnLines, "#,##0"}, {u.Load, "0%"}, {u.SharedLines, "#,##0.00"}, {u.People, "#,##0.0"}, {u.ToolSets, "#,##0"}, {u.Floor, "#,##0"}, {x.Own, "#,##0"}, {x.Tooling, "#,##0"}, {x.Annual, "#,##0"}} {
 			b.number(p, row, 1+i, cell.value, look{kind: "number", format: cell.format})
 		}
+		b.busiestMachine(p, row, &u)
 	}
 	return row + 1
 }
@@ -84,7 +104,7 @@ func volumeFormat(v float64) string {
 // volumeCost writes the cost of a piece, of the next one, on the installed capacity and with the cheapest shifts.
 func (b *writer) volumeCost(p *page, row int, v *study.VolumeView) int {
 	c, share := b.currency(), costmodel.ShownNumber(100*b.result.Volumes.Share)
-	p.heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count", "Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed", "Cheapest shifts a day", "piece cost so ["+c+"]", "own lines so")
+	p.heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count", "Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed", "Cheapest shifts a day", "piece cost with these shifts ["+c+"]", "own lines with these shifts")
 	p.heights[row] = 42
 	money := look{kind: "number", format: b.money()}
 	for i := range v.Points {

@@ -1,8 +1,14 @@
 package scenarios
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel/study"
 )
 
 // TestVolumeSheet holds the rows against details of the scenarios at each volume.
@@ -39,6 +45,112 @@ func TestVolumeSheet(t *testing.T) {
 			if shifts := number(t, costs[i][7]); shifts != 3 {
 				t.Errorf("%s at %v: cheapest with %v shifts", name, v, shifts)
 			}
+		}
+	}
+}
+
+// TestMachineLoads holds every machine's row against the details at each volume: load with the own lines in the format, lines
+// charged, crew shifts; and the busiest own machine is bold.
+func TestMachineLoads(t *testing.T) {
+	r, f := studied(t)
+	rows := rawRows(t, f, volumeSheet)
+	for _, d := range r.Details {
+		start := 0
+		for i, row := range rows {
+			if len(row) > 0 && row[0] == "Scenario "+d.Plan.Scenario.Name {
+				start = i
+			}
+		}
+		for n, v := range r.Sweeps[0].Volumes {
+			c := study.CapacityOf(d.Plan.Detail(v))
+			busiest, _ := c.Busiest()
+			if got := rows[start+2+n][10]; got != fmt.Sprintf("%s %.1f%%", busiest.Key, 100*busiest.Load) {
+				t.Errorf("at %v the busiest is %s, want %+v", v, got, busiest)
+			}
+			for _, u := range c.Machines {
+				for title, want := range map[string]float64{"Load by machine": map[bool]float64{true: u.Load}[u.Own > 0], "Shared machines": u.Shared, "Pools: crew": u.CrewShifts} {
+					row := machineRow(rows, start, title, u.Key)
+					if want == 0 {
+						if row >= 0 && rows[row][1+n] != "" {
+							t.Errorf("%s %s at %v: %s where there is none", title, u.Key, v, rows[row][1+n])
+						}
+						continue
+					}
+					if got := number(t, rows[row][1+n]); !near(got, want) {
+						t.Errorf("%s %s at %v: %v, want %v", title, u.Key, v, got, want)
+					}
+					if title == "Load by machine" {
+						holdLoad(t, f, n, row, u, u.Key == busiest.Key)
+					}
+				}
+			}
+		}
+	}
+}
+
+// holdLoad looks at how a load shows.
+func holdLoad(t *testing.T, f *excelize.File, volume, row int, u study.MachineUse, busiest bool) {
+	t.Helper()
+	at, err := excelize.CoordinatesToCellName(2+volume, row+1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown, err := f.GetCellValue(volumeSheet, at)
+	if want := fmt.Sprintf("%.1f%% (%.0f)", 100*u.Load, u.Own); err != nil || shown != want {
+		t.Errorf("%s shows %q, %v; want %q", at, shown, err, want)
+	}
+	id, err := f.GetCellStyle(volumeSheet, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := f.GetStyle(id)
+	if err != nil || st.Font.Bold != busiest || (len(st.Fill.Color) > 0) != busiest {
+		t.Errorf("%s is bold: %v, on a ground: %v, the busiest: %v, %v", at, st.Font.Bold, st.Fill.Color, busiest, err)
+	}
+}
+
+// machineRow finds a machine's row below a title, -1 where it has none.
+func machineRow(rows [][]string, start int, title, key string) int {
+	for i := start; i < len(rows); i++ {
+		if len(rows[i]) == 0 || !strings.HasPrefix(rows[i][0], title) {
+			continue
+		}
+		for k := i + 1; k < len(rows) && len(rows[k]) > 0; k++ {
+			if rows[k][0] == key || strings.HasPrefix(rows[k][0], key+" ") {
+				return k
+			}
+			if strings.Contains(rows[k][0], ":") {
+				break
+			}
+		}
+		return -1
+	}
+	return -1
+}
+
+// TestManyVolumes: more volumes than columns make a second block, with the machines' names again, and a count that has no
+// format of its own is words.
+func TestManyVolumes(t *testing.T) {
+	var points []study.VolumePoint
+	for i := range 11 {
+		u := study.MachineUse{Key: "M1", Name: "press", Own: float64(90 + i), Load: 0.5}
+		points = append(points, study.VolumePoint{Volume: float64(i + 1), Capacity: study.Capacity{Machines: []study.MachineUse{u}}})
+	}
+	f := excelize.NewFile()
+	defer f.Close()
+	b := &writer{f: f, looks: newLooks(f), names: map[string]string{}}
+	p := b.blankPage(volumeSheet)
+	next := b.volumeMachines(p, 1, &study.VolumeView{Points: points})
+	if next != 6 || p.rows[2][1].Value != "M1 press" || p.rows[2][11].Value != 0.5 || p.rows[5][1].Value != "M1 press" || p.rows[5][2].Value != "50.0% (100)" || len(p.rows[5]) != 2 {
+		t.Errorf("up to %d: %v", next, p.rows)
+	}
+}
+
+// TestScenarioTitle: a name that says it is a scenario is not told so twice.
+func TestScenarioTitle(t *testing.T) {
+	for name, want := range map[string]string{"A today": "Scenario A today", "Scenario 1": "Scenario 1", "scenario b": "scenario b"} {
+		if got := scenarioTitle(name); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }

@@ -17,6 +17,7 @@ type volumesFlags struct {
 	scenarios []string
 	share     float64
 	shifts    []float64
+	machines  bool
 }
 
 // mostViewed is the number of volumes that are viewed in one go: each is compiled with its own installed capacity.
@@ -36,11 +37,16 @@ Installed capacity is the whole lines of pooled and dedicated machines and the t
 the hour and are taken as filled by others, whatever the volume and the shifts. A premium for shifts is an expression in
 the sheet Plants: the direct labour rate as  shifts > 2 ? 41 : 38
 
-Without volumes, those of the sheet Volumes are taken. CSV has a line for each scenario and volume. Nothing is written.`,
+--machines prints instead each machine at each volume: own lines and their load, the lines charged of shared machines,
+and crew shifts of pools; the busiest own machine is what runs short first.
+
+Without volumes, those of the sheet Volumes are taken. CSV has a line for each scenario and volume, with --machines one
+for each machine. JSON has everything. Nothing is written.`,
 		Example: `  piececost volumes tray.xlsx
   piececost volumes tray.xlsx --volumes 5000,20000 --scenario A
   piececost volumes tray.xlsx --from 10000 --to 200000 --points 12 --csv
-  piececost volumes tray.xlsx --within 30 --shifts 2,3,4`,
+  piececost volumes tray.xlsx --within 30 --shifts 2,3,4
+  piececost volumes tray.xlsx --scenario A --machines`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return viewVolumes(cmd, args[0], f) },
 	}
@@ -51,6 +57,7 @@ Without volumes, those of the sheet Volumes are taken. CSV has a line for each s
 	c.Flags().StringSliceVar(&f.scenarios, "scenario", nil, "scenarios, or how they begin, with commas; all where none is given")
 	c.Flags().Float64Var(&f.share, "within", 20, "percent by which the volume falls and rises on the installed capacity")
 	c.Flags().Float64SliceVar(&f.shifts, "shifts", []float64{1, 2, 3}, "shifts a day to try")
+	c.Flags().BoolVar(&f.machines, "machines", false, "print lines, load and crew shifts of each machine instead")
 	f.outputFlags.add(c)
 	return c
 }
@@ -111,6 +118,9 @@ func viewVolumes(cmd *cobra.Command, file string, f volumesFlags) error {
 			return err
 		}
 		v.views = append(v.views, view)
+	}
+	if f.machines {
+		return f.write(cmd, file, ds, forms{v.machinesCSV, func() any { return v.json() }, v.printMachines})
 	}
 	return f.write(cmd, file, ds, forms{v.csv, func() any { return v.json() }, v.print})
 }

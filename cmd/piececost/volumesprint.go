@@ -36,10 +36,42 @@ func scenarioTitle(name string) string {
 	return "Scenario " + name
 }
 
+// printCapacity prints a row for each volume. Keys of machines are as long as they like: where the column of the busiest one
+// would make the table too wide, it is a list below.
 func (v *volumesReport) printCapacity(w io.Writer, view *study.VolumeView) {
+	t := v.capacityTable(view, true)
+	if _, total := t.widths(); total <= terminalWidth {
+		t.print(w)
+		return
+	}
+	v.capacityTable(view, false).print(w)
+	fmt.Fprintln(w, "Busiest own machine and its load:")
+	for _, p := range view.Points {
+		if words := busiestWords(p, " "); words != "" {
+			printWrapped(w, "  ", "    ", shownVolume(p.Volume)+": "+words+" %")
+		}
+	}
+}
+
+// busiestWords names the busiest own machine and its load in percent.
+func busiestWords(p study.VolumePoint, between string) string {
+	u, ok := p.Capacity.Busiest()
+	if !ok {
+		return ""
+	}
+	return u.Key + between + grouped(100*u.Load, 1)
+}
+
+func (v *volumesReport) capacityTable(view *study.VolumeView, busiest bool) *table {
 	t := &table{}
-	t.add("Annual volume", "Own", "Load", "Shared", "Direct", "Tool", "Equipment", "Tooling")
-	t.add("[1/yr]", "lines", "[%]", "lines", "workers", "sets", "["+v.currency+"]", "["+v.currency+"]")
+	add := func(cells ...string) {
+		if !busiest {
+			cells = append(cells[:3:3], cells[4:]...)
+		}
+		t.add(cells...)
+	}
+	add("Volume", "Own", "Load", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
+	add("[1/yr]", "lines", "[%]", "own [%]", "lines", "workers", "sets", "["+v.currency+"]", "["+v.currency+"]")
 	t.line()
 	for _, p := range view.Points {
 		c := p.Capacity
@@ -47,9 +79,9 @@ func (v *volumesReport) printCapacity(w io.Writer, view *study.VolumeView) {
 		if !math.IsNaN(c.Load) {
 			load = grouped(100*c.Load, 0)
 		}
-		t.add(shownVolume(p.Volume), grouped(c.OwnLines, 0), load, grouped(c.SharedLines, 2), figured(c.People, 1), grouped(c.ToolSets, 0), grouped(p.Own, 0), grouped(p.Tooling, 0))
+		add(shownVolume(p.Volume), grouped(c.OwnLines, 0), load, busiestWords(p, " "), grouped(c.SharedLines, 2), figured(c.People, 1), grouped(c.ToolSets, 0), grouped(p.Own, 0), grouped(p.Tooling, 0))
 	}
-	t.print(w)
+	return t
 }
 
 // figured writes a number, nothing where there is none.

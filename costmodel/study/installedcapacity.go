@@ -61,6 +61,20 @@ func capacity(d *costmodel.Detail, several bool) Capacity {
 	return c
 }
 
+// Busiest returns the own machine with the highest load, the first of equal ones; false where there is none of its own.
+func (c *Capacity) Busiest() (MachineUse, bool) {
+	best := -1
+	for i, m := range c.Machines {
+		if m.Own > 0 && (best < 0 || m.Load > c.Machines[best].Load) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return MachineUse{}, false
+	}
+	return c.Machines[best], true
+}
+
 func machineUse(m costmodel.Line, shared float64, several bool) MachineUse {
 	own := m.Must("own_machines")
 	return MachineUse{Key: machineKey(m, several), Name: m.Record().Name(), Own: own, Shared: shared, Lines: own + shared,

@@ -113,3 +113,36 @@ func TestAlertsSaidOnce(t *testing.T) {
 		t.Errorf("%+v", v.Pools)
 	}
 }
+
+// TestMachines: M1 takes 36 s a piece of 800 planned hours a year; shared, it has no line of its own and is never the
+// busiest.
+func TestMachines(t *testing.T) {
+	view := func(changes ...[3]string) *study.VolumeView {
+		v, err := study.ViewVolumes(read(t, workshop, changes...)[0], []float64{60000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1}}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	v := view()
+	machines := v.Machines()
+	if len(machines) != 1 || machines[0].Key != "M1" || len(machines[0].Uses) != 2 || !slices.Equal(v.Busiest(), []string{"M1", "M1"}) {
+		t.Fatalf("%+v, busiest %q", machines, v.Busiest())
+	}
+	for i, want := range []struct{ own, load float64 }{{1, 0.75}, {2, 0.6}} {
+		if u := machines[0].Uses[i]; u.Own != want.own || !near(u.Load, want.load) {
+			t.Errorf("%+v, want %+v", u, want)
+		}
+	}
+	two := study.Capacity{Machines: []study.MachineUse{{Key: "S", Shared: 0.9, Load: 0.9}, {Key: "A", Own: 1, Load: 0.4}, {Key: "B", Own: 2, Load: 0.7}, {Key: "C", Own: 1, Load: 0.7}}}
+	if u, ok := two.Busiest(); !ok || u.Key != "B" {
+		t.Errorf("busiest %+v", u)
+	}
+	none := study.Capacity{Machines: two.Machines[:1]}
+	if u, ok := none.Busiest(); ok {
+		t.Errorf("a shared machine is the busiest: %+v", u)
+	}
+	if m := (study.MachineOver{Uses: two.Machines[:1]}); m.Has(func(u study.MachineUse) float64 { return u.Own }) || !m.Has(func(u study.MachineUse) float64 { return u.Shared }) {
+		t.Error("a shared machine has shared lines and none of its own")
+	}
+}
