@@ -20,12 +20,20 @@ func (q *search) wholeVolumes(roots []Root) []Root {
 			continue
 		}
 		fs := q.at([]float64{low, low + 1})
-		below, above := fs[0], fs[1]
-		if q.sign(below)*q.sign(above) != -1 {
-			continue
+		switch below, above := q.sign(fs[0]), q.sign(fs[1]); {
+		case below*above == -1:
+			root.Below, root.Above = fs[0], fs[1]
+			out, last = append(out, root), low
+		case below == 0 || above == 0: // it holds at a whole volume itself
+			root.Value = low
+			if below != 0 {
+				root.Value = low + 1
+			}
+			root.Until, root.Jump = root.Value, false
+			if n := len(out); n == 0 || out[n-1].Value != root.Value {
+				out = append(out, root)
+			}
 		}
-		root.Below, root.Above = below, above
-		out, last = append(out, root), low
 	}
 	return out
 }
