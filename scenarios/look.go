@@ -66,6 +66,12 @@ func (k look) style() *excelize.Style {
 	case k.centre:
 		st.Alignment.Horizontal = "center"
 	}
+	k.dress(st)
+	return st
+}
+
+// dress gives a style its font, ground and lines.
+func (k look) dress(st *excelize.Style) {
 	line := func(sides ...string) {
 		for _, s := range sides {
 			st.Border = append(st.Border, excelize.Border{Type: s, Color: lineColour, Style: 1})
@@ -114,5 +120,4 @@ func (k look) style() *excelize.Style {
 	case "faint":
 		st.Font.Color, st.Font.Italic = inkFaint, true
 	}
-	return st
 }

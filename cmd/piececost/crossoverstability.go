@@ -65,13 +65,18 @@ func (f *stabilityFlags) pairs(plans []*costmodel.Plan) ([][2]int, error) {
 		}
 		return nil, usageError{fmt.Errorf("--scenario is %s, which is compared with itself; name another one with --against", p.Scenario.Name)}
 	}
+	return eachAgainst(len(plans), against), nil
+}
+
+// eachAgainst pairs one of so many scenarios with each of the others.
+func eachAgainst(count, against int) [][2]int {
 	var out [][2]int
-	for i := range plans {
+	for i := range count {
 		if i != against {
 			out = append(out, [2]int{against, i})
 		}
 	}
-	return out, nil
+	return out
 }
 
 // stabilityOf finds the stability and prints it.

@@ -17,8 +17,10 @@ func (s *runStudies) each(kinds []costmodel.QuestionKind, answer func(*costmodel
 	for _, q := range s.m.Asked(kinds...) {
 		asked = true
 		switch err := answer(q); {
-		case errors.Is(err, errStopped), errors.Is(err, errTooMuch):
+		case errors.Is(err, errStopped):
 			return asked, err
+		case errors.Is(err, errTooMuch):
+			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; its own command has no such limit\n", q.Place, q.Kind, err)
 		case errors.Is(err, study.ErrNoRange):
 			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; fill From and To\n", q.Place, q.Kind, err)
 		case err != nil:
@@ -107,7 +109,8 @@ func (s *runStudies) swings(q study.Measure, list []costmodel.Uncertain) error {
 	if len(list) == 0 {
 		out.Share = 0.1
 	}
-	if s.steps*s.steps > mostMoved { // a step has an input at least
+	large := s.steps*s.steps > mostMoved // a step has an input at least
+	if large && len(list) == 0 {
 		return errTooMuch
 	}
 	inputs, ds := q.Moved(list)
@@ -128,8 +131,10 @@ func (s *runStudies) swings(q study.Measure, list []costmodel.Uncertain) error {
 		return ds.First("there is no input that can be moved")
 	}
 	out.Today, out.Dropped, out.Bars = first.Today(), len(first.Dropped), bars
-	if all, _ := q.RespondAll(); all != nil {
-		out.Elasticities = all.Elasticities()
+	if !large {
+		if all, _ := q.RespondAll(); all != nil {
+			out.Elasticities = all.Elasticities()
+		}
 	}
 	s.r.Sensitivity = append(s.r.Sensitivity, out)
 	return nil

@@ -60,11 +60,5 @@ func (s *runStudies) pairs(q *costmodel.Question) [][2]int {
 	if len(q.Scenarios) > 0 {
 		return [][2]int{{against, at(q.Scenarios[0])}}
 	}
-	var out [][2]int
-	for i := range s.plans {
-		if i != against {
-			out = append(out, [2]int{against, i})
-		}
-	}
-	return out
+	return eachAgainst(len(s.plans), against)
 }
