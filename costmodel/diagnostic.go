@@ -8,13 +8,15 @@ import (
 	"strings"
 )
 
-// A Severity ranks a diagnostic. With an Error nothing is computed; a Warning stands beside results.
+// A Severity ranks a diagnostic. With an Error nothing is computed; a Warning stands beside results; a Note says what nobody
+// looked at.
 type Severity string
 
 // The severities.
 const (
 	Error   Severity = "error"
 	Warning Severity = "warning"
+	Note    Severity = "note" // something that could not be looked at
 )
 
 // A Place is a cell of a workbook, or a whole sheet or file where the rest is empty.
@@ -91,8 +93,8 @@ type Related struct {
 func (d Diagnostic) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: ", d.Place)
-	if d.Severity == Warning {
-		b.WriteString("warning: ")
+	if d.Severity != Error {
+		b.WriteString(string(d.Severity) + ": ")
 	}
 	b.WriteString(d.Summary)
 	if d.Scenario != "" {
@@ -138,7 +140,7 @@ func (ds Diagnostics) Count(s Severity) int {
 	return n
 }
 
-// Sorted returns the findings by place, errors before warnings, each said once. One that holds in several scenarios
+// Sorted returns the findings by place, errors before warnings before notes, each said once. One that holds in several scenarios
 // with the same words is kept for the first.
 func (ds Diagnostics) Sorted() Diagnostics {
 	out := append(Diagnostics(nil), ds...)
@@ -155,9 +157,11 @@ func (ds Diagnostics) Sorted() Diagnostics {
 	return kept
 }
 
+var rankOf = map[Severity]int{Error: 0, Warning: 1, Note: 2}
+
 func before(a, b Diagnostic) bool {
 	if a.Severity != b.Severity {
-		return a.Severity == Error
+		return rankOf[a.Severity] < rankOf[b.Severity]
 	}
 	if x, y := sheetRank(a.Place.Sheet), sheetRank(b.Place.Sheet); x != y {
 		return x < y
@@ -193,10 +197,13 @@ func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
 }
 
 // Errors are the findings that are errors.
-func (ds Diagnostics) Errors() Diagnostics {
+func (ds Diagnostics) Errors() Diagnostics { return ds.Of(Error) }
+
+// Of are the findings of some severities.
+func (ds Diagnostics) Of(severities ...Severity) Diagnostics {
 	var out Diagnostics
 	for _, d := range ds {
-		if d.Severity == Error {
+		if slices.Contains(severities, d.Severity) {
 			out = append(out, d)
 		}
 	}

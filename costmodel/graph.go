@@ -15,6 +15,8 @@ type graph struct {
 	start map[string]int32  // first row of a scope
 	cells int32
 	quiet bool // errors need no words
+
+	impossible map[Place]bool // cells whose expression gives what can't be, reported
 	fixed map[plan.Cell]Fixed
 
 	columns int                   // input columns: the annual volume, then what is varied

@@ -57,6 +57,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readVolumes()
 	m.readTargets()
 	m.readQuestions()
+	m.unknown()
 	m.checkPossible()
 	m.checkPlausible()
 	return m
