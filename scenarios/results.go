@@ -64,7 +64,7 @@ func (w *Workbook) Write(r *Result) error {
 		if w.overrides != nil && strings.EqualFold(s.Name, overridesSheet) {
 			own[s.Name] = true // every cell of it is carried over
 		}
-		taken[strings.ToLower(s.Name)] = !own[s.Name]
+		taken[sheetKey(s.Name)] = !own[s.Name]
 	}
 	fresh, names, err := resultSheets(r, taken, w.overrides)
 	if err != nil {
@@ -189,15 +189,11 @@ func (b *writer) studySheets() []string {
 
 // freeName is a sheet's name, or a longer one where a user's sheet bears it.
 func freeName(name string, taken map[string]bool) string {
-	as := name
-	for n := 1; taken[strings.ToLower(as)]; n++ {
-		as = "piececost " + name
-		if n > 1 {
-			as = fmt.Sprintf("piececost %s %d", name, n)
-		}
+	if taken[sheetKey(name)] {
+		return sheetName("piececost "+name, taken)
 	}
-	taken[strings.ToLower(as)] = true
-	return as
+	taken[sheetKey(name)] = true
+	return name
 }
 
 // quoted is the name of a result sheet for a formula.
