@@ -172,7 +172,10 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 	if head == 0 {
 		return t, nil
 	}
-	width := min(r.grid.width(head), maxColumns)
+	width := r.grid.width(head)
+	if width > maxColumns {
+		return nil, fmt.Errorf("the sheet %s has headings up to column %s, beyond the %d columns that can be read, up to %s; move or delete what stands beyond", r.sheet, costmodel.ColumnName(width), maxColumns, costmodel.ColumnName(maxColumns))
+	}
 	if rows := len(r.grid.rows); rows*max(width, leastWidth) > most {
 		return nil, fmt.Errorf("the sheet %s uses %d rows of %d columns, more than can be read; split the case", r.sheet, rows, width)
 	}
