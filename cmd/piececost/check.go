@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+
+	"piececost/scenarios"
 )
 
 func newCheck() *cobra.Command {
@@ -20,9 +22,12 @@ bill of materials, stands in several alternatives of which a scenario lists none
   piececost check tray.xlsx --json`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			m, _, ds, err := readModel(args[0])
+			m, plans, ds, err := readModel(args[0])
 			if err != nil {
 				return err
+			}
+			if !ds.HasErrors() {
+				ds = append(ds, scenarios.LongFormulas(plans)...)
 			}
 			_, uncertain := m.Uncertainty()
 			ds = append(ds, uncertain...).Sorted()

@@ -72,6 +72,10 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
+	if long := scenarios.LongFormulas(plans); long.HasErrors() {
+		printDiagnostics(cmd.ErrOrStderr(), long)
+		return errCase
+	}
 	_, uncertain := m.Uncertainty()
 	ds = append(ds, uncertain.AsWarnings()...).Sorted()
 	r, err := result(m, plans, cmd.ErrOrStderr())
