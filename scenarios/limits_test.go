@@ -110,3 +110,46 @@ func TestSheetNames(t *testing.T) {
 		}
 	}
 }
+
+// TestEditsBeyondListed overwrites more result cells than are listed: how many more is said.
+func TestEditsBeyondListed(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "plate.xlsx")
+	f := plateBook(t, plainWords)
+	if err := f.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	runTo(t, path, path)
+	f, err := excelize.OpenFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := 0
+	for _, sheet := range []string{summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet} {
+		for row := 4; row < 120; row++ {
+			for col := 1; col < 30; col++ {
+				at := costmodel.ColumnName(col) + fmt.Sprint(row)
+				if formula, err := f.GetCellFormula(sheet, at); err != nil || formula == "" {
+					continue
+				}
+				if err := f.SetCellValue(sheet, at, 987); err != nil {
+					t.Fatal(err)
+				}
+				changed++
+			}
+		}
+	}
+	if changed < mostDropped+20 {
+		t.Fatalf("only %d cells with formulas", changed)
+	}
+	if err := f.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	edits := foundEdits(t, path)
+	want := fmt.Sprintf("nor are %d more changed cells, which are not listed", changed-mostDropped-1)
+	if len(edits) != mostDropped+1 || !strings.Contains(edits[len(edits)-1].String(), want) {
+		t.Errorf("%d cells changed, %d listed, the last as %q, wanted %q", changed, len(edits), edits[len(edits)-1], want)
+	}
+}
