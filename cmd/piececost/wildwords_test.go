@@ -67,14 +67,11 @@ var wildWords = []wildWord{
 	{"control characters", "a\x01b\tc\x1bd", "", ""},
 	{"a formula", "=1+1", "", ""}, {"plus", "+a", "", ""}, {"minus", "-b", "", ""}, {"at", "@c", "", ""},
 	{"blanks around", "  x y  ", "", ""},
-	{"line", "a\nb", "", ""},
 	{"carriage return", "a\r\nb", "", ""},
 	{"escaped", "_x0041_", "", ""},
 	{"no character", "a\ufffeb", "", ""},
 	{"bar", "a|b", "", ""},
-	{"number", "007", "", ""},
 	{"right to left", "\u202eabc\u200b", "", ""},
-	{"long s", "ſ", "", ""},
 }
 
 // wanted is what check must say of a text in a field.
