@@ -180,7 +180,7 @@ const MaxShown = 100
 
 // add appends an error.
 func (ds *Diagnostics) add(code string, place Place, summary, help string, related ...Related) {
-	if len(*ds) < 2*mostKept {
+	if ds.room(place, 2*mostKept) {
 		*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: place, Related: related})
 	}
 }
@@ -189,9 +189,22 @@ func (ds *Diagnostics) add(code string, place Place, summary, help string, relat
 // fill the memory with them. Errors always find room beside the warnings.
 const mostKept = 20_000
 
+// room tells whether a finding is kept, of at most so many; where the findings reach a bound, that is said once, for what
+// is counted would be too few.
+func (ds *Diagnostics) room(place Place, most int) bool {
+	const help = "correct these and check again"
+	switch at := (Place{File: place.File}); len(*ds) {
+	case mostKept:
+		*ds = append(*ds, Diagnostic{Code: "more", Severity: Warning, Summary: fmt.Sprintf("there are more than %d findings; further warnings are not listed", mostKept), Help: help, Place: at})
+	case 2 * mostKept:
+		*ds = append(*ds, Diagnostic{Code: "more", Severity: Error, Summary: fmt.Sprintf("there are more than %d findings; further ones are not listed", 2*mostKept), Help: help, Place: at})
+	}
+	return len(*ds) < most
+}
+
 // warn appends a warning.
 func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
-	if len(*ds) < mostKept {
+	if ds.room(place, mostKept) {
 		*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: summary, Help: help, Place: place})
 	}
 }

@@ -17,7 +17,7 @@ type graph struct {
 	quiet bool // errors need no words
 
 	impossible map[Place]bool // cells whose expression gives what can't be, reported
-	fixed map[plan.Cell]Fixed
+	fixed      map[plan.Cell]Fixed
 
 	columns int                   // input columns: the annual volume, then what is varied
 	inputs  map[plan.Cell]moved   // the varied cells

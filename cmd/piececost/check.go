@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"piececost/costmodel"
+	"piececost/scenarios"
 )
 
 func newCheck() *cobra.Command {
@@ -26,6 +27,9 @@ cell that nothing reads; and notes each condition that it could not look at, sin
 			m, plans, ds, err := readModel(args[0])
 			if err != nil {
 				return err
+			}
+			if !ds.HasErrors() {
+				ds = append(ds, scenarios.LongFormulas(plans)...)
 			}
 			_, uncertain := m.Uncertainty()
 			ds = append(ds, uncertain...)
