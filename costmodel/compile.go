@@ -76,7 +76,7 @@ func unexplained(errs []error, reported Diagnostics, impossible bool) Diagnostic
 	for _, d := range reported {
 		has[d.Code] = has[d.Code] || d.Severity == Error
 	}
-	has["check"] = has["check"] || impossible
+	has["check"] = has["check"] || has["possible"] || impossible
 	var out Diagnostics
 	for _, err := range errs {
 		var d Diagnostic
