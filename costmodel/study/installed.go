@@ -71,7 +71,7 @@ func ShortWords(list []Shortage) string {
 func Shortages(d *costmodel.Detail) []Shortage {
 	var out []Shortage
 	add := func(row, kind string, needed, has float64) {
-		if needed > has*(1+1e-9) {
+		if beyond(needed, has) {
 			out = append(out, Shortage{row, kind, needed, has})
 		}
 	}
