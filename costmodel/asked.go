@@ -9,8 +9,8 @@ import (
 	"piececost/costmodel/units"
 )
 
-// askedGroup is quantities of a scope that Go asks the library for by name, with what Go relies on: their dimension (a unit of
-// it, "flag", or of a choice the options that Go knows, with | between them).
+// askedGroup is quantities of a scope that Go asks the library for by name, with what Go relies on: their unit, which stands in
+// headings of sheets as words, or of a choice the options that Go knows, with | between them.
 type askedGroup struct {
 	scope, unit, names string
 	within             string // "form": some forms of part have it; empty: all rows of the scope have it
@@ -105,7 +105,7 @@ func askedFor() []askedName {
 
 // complete returns an error that names each quantity that Go asks for and that the library has not, or has otherwise.
 func (lib *Library) complete() error {
-	sys, err := units.NewSystem("EUR", nil) // any currency: dimensions alone are compared
+	sys, err := units.NewSystem("EUR", nil) // any currency: the units of the library speak of "currency"
 	if err != nil {
 		return err
 	}
@@ -167,8 +167,8 @@ func (it *Item) answers(a askedName, sys *units.System) error {
 	if err != nil {
 		return err
 	}
-	if u.Dim != want.Dim {
-		return fault(u.Dim.Describe())
+	if u.Dim != want.Dim || u.Factor != want.Factor {
+		return fault("[" + it.Unit + "]")
 	}
 	return nil
 }

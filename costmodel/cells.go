@@ -117,6 +117,15 @@ func RelationInfo(r plan.Relation) Hop {
 	return Hop{x.name, x.from, x.to, x.many, x.note}
 }
 
+// Relations lists all relations by their numbers.
+func Relations() []Hop {
+	out := make([]Hop, len(relations))
+	for i := range out {
+		out[i] = RelationInfo(plan.Relation(i))
+	}
+	return out
+}
+
 // RelationNumber finds a relation that starts at a scope; it must exist.
 func RelationNumber(scope, name string) plan.Relation {
 	r := relationNamed(scope, name)

@@ -1,6 +1,9 @@
 package formula
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // A Curve is a table for interpolate: X rising, values coherent.
 type Curve struct {
@@ -85,8 +88,10 @@ func Apply(op Op, a, b float64) float64 {
 		return one(!SameNumber(a, b))
 	case And:
 		return a * b
+	case Or:
+		return max(a, b)
 	}
-	return max(a, b)
+	panic(fmt.Sprintf("no operation has the number %d", op))
 }
 
 func one(b bool) float64 {

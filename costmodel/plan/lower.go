@@ -71,12 +71,16 @@ func (c *compiler) compare(op formula.Op, a, b Form) Form {
 	if op == formula.Greater || op == formula.GreaterEq {
 		a, b = b, a
 	}
-	code := kernel.Equal
+	var code kernel.Code
 	switch op {
 	case formula.Less, formula.Greater:
 		code = kernel.Less
 	case formula.LessEq, formula.GreaterEq:
 		code = kernel.LessEq
+	case formula.Equal, formula.NotEqual:
+		code = kernel.Equal
+	default:
+		panic(op.String() + " is no comparison")
 	}
 	out := c.regs.emit(kernel.Op{Code: code, A: c.regs.settle(a), B: c.regs.settle(b)})
 	if op == formula.NotEqual {

@@ -165,15 +165,19 @@ func (s *Sheet) homeText(e plan.Entity, n int32) (string, bool) {
 	}
 	b := s.main[sc.Name]
 	if b == nil || b.byQuantity[n] == nil {
-		if b = s.variants[s.Plan.RowVariant(e)]; b == nil || b.byQuantity[n] == nil {
-			return "0", s.Plan.Compiled(e, n)
-		}
+		b = s.variants[s.Plan.RowVariant(e)]
 	}
-	row, ok := b.rowOf[e]
-	if !ok {
-		return "0", false
+	row, there := 0, b != nil && b.byQuantity[n] != nil
+	if there {
+		row, there = b.rowOf[e]
 	}
-	return b.Address(b.byQuantity[n], row), s.Plan.Compiled(e, n)
+	switch {
+	case there:
+		return b.Address(b.byQuantity[n], row), s.Plan.Compiled(e, n)
+	case s.Plan.Compiled(e, n):
+		panic(fmt.Sprintf("%s of %s is computed and stands in no block", sc.Quantities[n].Name, s.Plan.RowLabel(e)))
+	}
+	return "0", false
 }
 
 // indexed writes a quantity of a machine or material by its row number, which follows the key.

@@ -114,6 +114,9 @@ func (t translator) binary(n *formula.Node) term {
 	case formula.Div:
 		return term{text: wrap(a, precProduct) + "/" + wrap(b, precPower), prec: precProduct, factor: a.factor / b.factor}
 	}
+	if n.Op != formula.Pow {
+		panic(n.Op.String() + " stands where a number is wanted")
+	}
 	// a power: both sides as coherent numbers
 	a, b = t.settle(a), t.settle(b)
 	return term{text: wrap(a, precAtom) + "^" + wrap(b, precAtom), prec: precPower, factor: 1}
@@ -195,6 +198,9 @@ func (t translator) call(n *formula.Node) term {
 	texts := make([]string, len(args))
 	for i, a := range args {
 		texts[i] = a.text
+	}
+	if n.Fn.Sheet == "" {
+		panic(n.Fn.Name + " has no spreadsheet form")
 	}
 	out := strings.ReplaceAll(n.Fn.Sheet, "*", strings.Join(texts, ","))
 	if !strings.Contains(n.Fn.Sheet, "{") {
