@@ -49,7 +49,11 @@ func Eval(n *Node, values []float64, curve func(string) *Curve) float64 {
 		}
 		return arg(2)
 	case Binary:
-		return Apply(n.Op, arg(0), arg(1))
+		a := arg(0)
+		if n.Op == And && a == 0 || n.Op == Or && a != 0 {
+			return a // as in a plan: the other side may be a name that leads nowhere
+		}
+		return Apply(n.Op, a, arg(1))
 	}
 	if n.Fn.Table {
 		return curve(n.Name).At(arg(0))

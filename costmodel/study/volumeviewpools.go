@@ -86,7 +86,7 @@ func (p pool) setUp() *PoolAlert {
 			bad = append(bad, s)
 		}
 	}
-	lines, _ := p.machine.Value("pool_machines")
+	lines := p.machine.Must("pool_machines")
 	if len(p.steps) < 2 || len(bad) == 0 || float64(len(p.steps)) <= lines {
 		return nil // with a line for each there is nothing to change over
 	}
