@@ -31,11 +31,18 @@ func (r rowNames) path(n *formula.Node) string {
 
 func (r rowNames) ref(n *formula.Node) *plan.Ref { return &r.eq.Refs[n.Ref] }
 
+// nowhere stands for a name that leads nowhere, or to a quantity that the row has not. An equation is costed with one only behind
+// a condition that does not ask for it today; where a change of an input opens that branch, the cell shows an error, not a 0.
+const nowhere = "NA()"
+
 // cell returns the text of a reference.
 func (r rowNames) cell(n *formula.Node) string {
 	ref := r.ref(n)
 	if len(ref.Hops) == 0 {
 		if c := r.b.byQuantity[ref.Quantity]; c != nil {
+			if !r.whole && !r.b.Scope.Quantities[ref.Quantity].Structural && !r.s.Plan.Compiled(r.e, ref.Quantity) {
+				return nowhere
+			}
 			return r.b.Address(c, r.row)
 		}
 	}
@@ -44,7 +51,10 @@ func (r rowNames) cell(n *formula.Node) string {
 			return r.b.Address(c, r.row)
 		}
 	}
-	text, _ := r.s.refText(r.e, ref)
+	text, ok := r.s.refText(r.e, ref)
+	if !ok {
+		return nowhere
+	}
 	return text
 }
 
