@@ -156,6 +156,9 @@ func TestAxis(t *testing.T) {
 		{study.Axis{From: 5000, To: 300000, Points: 6, ByRatio: true}, "[5000 11000 26000 60000 130000 300000]"},
 		{study.Axis{From: 1, To: 1000, Points: 4, ByRatio: true}, "[1 10 100 1000]"},
 		{study.Axis{From: -1, To: 1, Points: 3}, "[-1 0 1]"},
+		{study.Axis{From: 0, To: 10, Points: 2}, "[0 10]"},
+		{study.Axis{From: 2, To: 77, Points: 4}, "[2 25 50 77]"}, // a fifth of the step of 25 is just 5
+		{study.Axis{From: 2, To: 74, Points: 4}, "[2 26 50 74]"}, // of 24 it is less
 	} {
 		got, err := c.axis.Values()
 		if err != nil || !slices.IsSorted(got) {
