@@ -28,3 +28,16 @@ func TestSettledConditions(t *testing.T) {
 		}
 	}
 }
+
+// TestUnknownOperator: an operator that no case computes is a fault of the program, never the larger of the two.
+func TestUnknownOperator(t *testing.T) {
+	if got := formula.Apply(formula.Or, 0, 1); got != 1 {
+		t.Errorf("or gives %v", got)
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("no panic")
+		}
+	}()
+	t.Errorf("it gives %v", formula.Apply(formula.Or+1, 3, 4))
+}
