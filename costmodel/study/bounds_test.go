@@ -66,3 +66,19 @@ func TestAskedAxisByRatio(t *testing.T) {
 		}
 	}
 }
+
+// TestNearlyEqualRows: rows that one input moves must hold one value; half a percent apart is two.
+func TestNearlyEqualRows(t *testing.T) {
+	for price, same := range map[string]bool{"100000": true, "100500": false, "100000.01": false} {
+		p := read(t, workshop, [3]string{"machines.csv", "M2,slow press,60000", "M2,slow press," + price},
+			[3]string{"scenarios.csv", "Operations,P/10,Load and process time [s],,45\n", ""})[1]
+		in := input(t, "Machines/*/Price")
+		if _, d := p.InputOf(in); (d == nil) != same {
+			t.Errorf("%s: %v", price, d)
+		}
+		q := study.Measure{Model: p.Model, Scenario: p.Scenario}
+		if r, ds := q.Respond([]costmodel.Input{in}); (r != nil) != same {
+			t.Errorf("%s: %v", price, ds)
+		}
+	}
+}
