@@ -175,6 +175,15 @@ func TestAxis(t *testing.T) {
 	}
 }
 
+// TestUsualAxisOfThree: three round values are an axis: of a load of 42.5 to 100 % (half of 85 up to all), 50, 75 and 100.
+func TestUsualAxisOfThree(t *testing.T) {
+	plans := read(t, sampleTables(t))
+	r := respond(t, plans[:1], 0, "Plants/Van plant/Planned load")
+	if a, ok := study.UsualAxis(plans[0].Model, &r.Inputs[0], 3); fmt.Sprint(a, ok) != "{50 100 3 false} true" {
+		t.Errorf("%v %v", a, ok)
+	}
+}
+
 // TestUsualAxis lies around today's value in round steps, within the plausible range; that of the volume over the case's.
 func TestUsualAxis(t *testing.T) {
 	plans := read(t, sampleTables(t))
