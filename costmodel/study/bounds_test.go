@@ -82,3 +82,39 @@ func TestNearlyEqualRows(t *testing.T) {
 		}
 	}
 }
+
+// TestRangesOfOneVolume: cross-overs are looked for at one volume as well, their stability over more than one.
+func TestRangesOfOneVolume(t *testing.T) {
+	plans := read(t, workshop)
+	if c, err := study.Crossovers(plans, study.CrossoverAsk{From: 60000, To: 60000}); err != nil || len(c.Pairs) != 1 || len(c.Pairs[0].Changes) > 0 {
+		t.Errorf("%+v, %v", c, err)
+	}
+	for to, accepted := range map[int]bool{60000: false, 60001: true} {
+		if _, err := study.Stabilities(plans, study.StabilityAsk{From: 60000, To: to, Pairs: [][2]int{{0, 1}}, Share: 0.1, Top: 1}); (err == nil) != accepted {
+			t.Errorf("up to %d: %v", to, err)
+		}
+	}
+}
+
+// TestShareOfAll: a share of 100 % today is searched from nothing to all; more than all is no share.
+func TestShareOfAll(t *testing.T) {
+	share := respond(t, read(t, workshop)[:1], 0, "Operations/P/10/Reworked share").Inputs[0]
+	share.Today = 1
+	if from, to, kind := study.SearchRange(&share); from != 0 || to != 1 || kind != study.RangeShare {
+		t.Errorf("%v to %v, %s", from, to, kind)
+	}
+	share.Today = 1.001
+	if from, to, kind := study.SearchRange(&share); from != 0 || !near(to, 10.01) || kind != study.RangeTimes {
+		t.Errorf("%v to %v, %s", from, to, kind)
+	}
+}
+
+// TestLettersOfMaps: initials from A to Z name the scenarios, if no two are the same.
+func TestLettersOfMaps(t *testing.T) {
+	for names, want := range map[[2]string]string{{"Zinc", "Aluminium"}: "[Z A]", {"alpha", "zeta"}: "[A Z]", {"Alpha", "Also"}: "[A B]", {"1st", "2nd"}: "[A B]", {"Zinc", "[z]"}: "[A B]"} {
+		m := study.Map{Scenarios: []*costmodel.Scenario{{Name: names[0]}, {Name: names[1]}}}
+		if got := fmt.Sprint(m.Letters()); got != want {
+			t.Errorf("%v: %s, want %s", names, got, want)
+		}
+	}
+}
