@@ -1,0 +1,194 @@
+package scenarios
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"sort"
+	"strings"
+	"sync"
+	"testing"
+
+	"piececost/costmodel"
+	"piececost/templates"
+)
+
+var showMutants = flag.String("mutants", "", "show the mutants of this file or quantity, each with what became of it")
+
+// A fate is what became of a mutant: refused by the library (its units do not fit), refused by a case that is costed
+// otherwise, killed by a number, or survived.
+type fate struct{ what, by string }
+
+const survived = "survived"
+
+// changedLibrary is a library with one mutant in it.
+func changedLibrary(lib *costmodel.Library, u mutant) *costmodel.Library {
+	out := *lib
+	for _, list := range []*[]*costmodel.Template{&out.Scopes, &out.Forms, &out.Processes} {
+		for i, t := range *list {
+			if t.File != u.file {
+				continue
+			}
+			c := *t
+			if u.check {
+				c.Checks = slices.Clone(t.Checks)
+				c.Checks[u.number].Holds = u.text
+			} else {
+				c.Items = slices.Clone(t.Items)
+				c.Items[u.number].Is = u.text
+			}
+			*list = slices.Clone(*list)
+			(*list)[i] = &c
+		}
+	}
+	return &out
+}
+
+// judge tries a library on the cases, the quickest first, and ends at the first number that differs.
+func judge(lib *costmodel.Library, cases []*longCase, refusals []refusal) fate {
+	for _, c := range cases {
+		m := costmodel.New(c.tables, lib)
+		for _, d := range m.Diagnostics.Sorted() {
+			if d.Severity == costmodel.Error && strings.HasSuffix(d.Place.File, ".yaml") {
+				return fate{"refused by the library", d.Summary}
+			} else if d.Severity == costmodel.Error {
+				return fate{"refused by a case", d.Summary}
+			}
+		}
+		plans := map[int]*costmodel.Plan{}
+		for _, e := range c.expected {
+			if plans[e.scenario] == nil {
+				p, ds := m.Compile(m.Scenarios[e.scenario], costmodel.CompileOptions{})
+				if p == nil {
+					return fate{"refused by a case", fmt.Sprint(ds.Sorted()[0])}
+				}
+				plans[e.scenario] = p
+			}
+			by := ""
+			e.longhand.compare(plans[e.scenario].Detail(e.volume), func(what string) bool { by = what; return false })
+			if by != "" {
+				return fate{"killed", fmt.Sprintf("%s, %s at %v: %s", c.name, m.Scenarios[e.scenario].Name, e.volume, by)}
+			}
+		}
+	}
+	for _, r := range refusals {
+		if by := r.tried(lib); by != "" {
+			return fate{"killed", by}
+		}
+	}
+	return fate{what: survived}
+}
+
+// TestMutants changes each equation, default and check of templates/ in turn, in every way of mutantKinds; something that
+// was not made by the engine must notice. testdata/second-case/survivors.txt says why the others can't be noticed.
+func TestMutants(t *testing.T) {
+	lib, cases, refusals := mutantKillers(t)
+	m := newMutator(lib, costmodel.New(cases[0].tables, lib).Schema.Units)
+	all := m.all()
+	fates := judgeAll(all, lib, cases, refusals)
+	reasons := readSurvivors(t)
+	counts := map[string]map[string]int{}
+	for i, u := range all {
+		f := fates[i]
+		if counts[u.kind] == nil {
+			counts[u.kind] = map[string]int{}
+		}
+		counts[u.kind][f.what]++
+		line := u.line()
+		if *showMutants != "" && strings.Contains(line, *showMutants) {
+			t.Logf("%s\n\t%s: %s", line, f.what, f.by)
+		}
+		if f.what != survived {
+			continue
+		}
+		if _, ok := reasons[line]; !ok {
+			t.Errorf("nothing notices:\n%s", line)
+		}
+		delete(reasons, line)
+	}
+	var stale []string
+	for line := range reasons {
+		stale = append(stale, line)
+	}
+	sort.Strings(stale)
+	for _, line := range stale {
+		t.Errorf("no longer survives, or is no mutant; delete it from survivors.txt:\n%s", line)
+	}
+	for _, k := range mutantKinds {
+		c := counts[k.name]
+		t.Logf("%-9s killed %4d, refused by a case %3d, refused by the library %3d, survived %2d: %s", k.name, c["killed"], c["refused by a case"], c["refused by the library"], c[survived], k.what)
+	}
+}
+
+// judgeAll judges on all processors.
+func judgeAll(all []mutant, lib *costmodel.Library, cases []*longCase, refusals []refusal) []fate {
+	fates := make([]fate, len(all))
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				fates[i] = judge(changedLibrary(lib, all[i]), cases, refusals)
+			}
+		}()
+	}
+	for i := range all {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	return fates
+}
+
+// line is how survivors.txt names a mutant.
+func (u mutant) line() string { return fmt.Sprintf("%s, %s (%s): %s", u.file, u.item, u.kind, u.text) }
+
+// readSurvivors reads the reasons: a mutant on a line, then its reason on a line that begins with a tab.
+func readSurvivors(t *testing.T) map[string]string {
+	raw, err := os.ReadFile(filepath.Join(secondCaseDir, "survivors.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]string{}
+	line := ""
+	for _, text := range strings.Split(string(raw), "\n") {
+		switch {
+		case text == "" || text[0] == '#':
+		case text[0] != '\t':
+			line = text
+			out[line] = ""
+		case line != "":
+			out[line] += strings.TrimSpace(text)
+		}
+	}
+	for line, reason := range out {
+		if len(reason) < 20 {
+			t.Errorf("survivors.txt gives no reason for\n%s", line)
+		}
+	}
+	return out
+}
+
+func mutantKillers(t testing.TB) (*costmodel.Library, []*longCase, []refusal) {
+	t.Helper()
+	lib, err := costmodel.LoadLibrary(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var cases []*longCase
+	for _, name := range longCases {
+		cases = append(cases, readLongCase(t, name))
+	}
+	return lib, cases, nil
+}
+
+var longCases = []string{"module"}
+
+type refusal struct{}
+
+func (refusal) tried(*costmodel.Library) string { return "" }
