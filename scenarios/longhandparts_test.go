@@ -99,21 +99,23 @@ func (p *longPart) masses() {
 	switch p.cells["form"] {
 	case "bought part", "bought", "purchased":
 		purchase = p.must("purchase_price")
-		blank = p.in("purchase_mass", 0)
-		gross, own = blank, blank
+		gross = p.in("purchase_mass", 0)
+		blank, own = p.is("blank_mass", gross), gross
+		gross = p.is("gross_mass", gross)
 	case "tailored blank":
-		blank, gross = subBlanks, subBlanks
-		own = subBlanks * (1 - trimmed)
+		gross = p.is("gross_mass", subBlanks)
+		blank = p.is("blank_mass", gross)
+		own = blank * (1 - trimmed)
 		p.check("no sub-blank joins at its first step", gross > 0, gross)
 		scrap = p.children[0].child.of("scrap_price")
 	case "", "assembly":
+		gross, blank = p.is("gross_mass", 0), p.is("blank_mass", 0)
 	default:
 		blank, gross = p.metal(nesting)
 		own = blank * (1 - trimmed)
 		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
 	}
-	gross, own = p.is("gross_mass", gross), p.is("own_net_mass", own)
-	p.is("blank_mass", blank)
+	own = p.is("own_net_mass", own)
 	p.is("material_per_piece", gross*price)
 	p.is("scrap_price", scrap)
 	p.is("purchase_price", purchase)
@@ -132,7 +134,8 @@ func (p *longPart) metal(nesting float64) (blank, gross float64) {
 	case "strip":
 		// a pitch of the strip is bought, whatever is cut out of it
 		gross = p.must("strip_width") * mm * p.must("pitch") * mm * gauge * rho / p.in("pieces_per_pitch", 1)
-		return gross * nesting, gross
+		gross = p.is("gross_mass", gross)
+		return p.is("blank_mass", gross*nesting), gross
 	case "tube":
 		// the ring between two circles
 		outer := p.must("outer_diameter") * mm
@@ -149,7 +152,8 @@ func (p *longPart) metal(nesting float64) (blank, gross float64) {
 	default:
 		panic("no form " + p.cells["form"])
 	}
-	return blank, blank / nesting
+	blank = p.is("blank_mass", blank)
+	return blank, p.is("gross_mass", blank/nesting)
 }
 
 // demand is how many good pieces a year the steps start with that it joins.

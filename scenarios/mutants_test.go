@@ -47,36 +47,62 @@ func changedLibrary(lib *costmodel.Library, u mutant) *costmodel.Library {
 	return &out
 }
 
-// judge tries a library on the cases, the quickest first, and ends at the first number that differs.
-func judge(lib *costmodel.Library, cases []*longCase, refusals []refusal) fate {
-	for _, c := range cases {
-		m := costmodel.New(c.tables, lib)
-		for _, d := range m.Diagnostics.Sorted() {
-			if d.Severity == costmodel.Error && strings.HasSuffix(d.Place.File, ".yaml") {
-				return fate{"refused by the library", d.Summary}
-			} else if d.Severity == costmodel.Error {
-				return fate{"refused by a case", d.Summary}
-			}
+// killers are what may notice a mutant, the quickest first.
+type killers struct {
+	cases    []*longCase
+	refusals []refusal
+}
+
+func readKillers(t testing.TB) (k killers) {
+	t.Helper()
+	for _, name := range longCases {
+		k.cases = append(k.cases, readLongCase(t, name))
+	}
+	k.refusals = readRefusals(t)
+	return k
+}
+
+// judge tries a library with a mutant and ends at the first that notices.
+func (k killers) judge(lib *costmodel.Library, u mutant) fate {
+	lib = changedLibrary(lib, u)
+	for _, c := range k.cases {
+		if f := c.judge(lib); f.what != survived {
+			return f
 		}
-		plans := map[int]*costmodel.Plan{}
-		for _, e := range c.expected {
-			if plans[e.scenario] == nil {
-				p, ds := m.Compile(m.Scenarios[e.scenario], costmodel.CompileOptions{})
-				if p == nil {
-					return fate{"refused by a case", fmt.Sprint(ds.Sorted()[0])}
-				}
-				plans[e.scenario] = p
-			}
-			by := ""
-			e.longhand.compare(plans[e.scenario].Detail(e.volume), func(what string) bool { by = what; return false })
-			if by != "" {
-				return fate{"killed", fmt.Sprintf("%s, %s at %v: %s", c.name, m.Scenarios[e.scenario].Name, e.volume, by)}
+	}
+	for _, first := range []bool{true, false} { // those that are about the check that was changed come first
+		for _, r := range k.refusals {
+			if (r.say == u.item) == first && !r.refused(lib) {
+				return fate{"killed", fmt.Sprintf("with %s nothing says %q", r.edits, r.say)}
 			}
 		}
 	}
-	for _, r := range refusals {
-		if by := r.tried(lib); by != "" {
-			return fate{"killed", by}
+	return fate{what: survived}
+}
+
+// judge compares all numbers of a case.
+func (c *longCase) judge(lib *costmodel.Library) fate {
+	m := costmodel.New(c.tables, lib)
+	for _, d := range m.Diagnostics.Sorted() {
+		if d.Severity == costmodel.Error && strings.HasSuffix(d.Place.File, ".yaml") {
+			return fate{"refused by the library", d.Summary}
+		} else if d.Severity == costmodel.Error {
+			return fate{"refused by a case", d.Summary}
+		}
+	}
+	plans := map[int]*costmodel.Plan{}
+	for _, e := range c.expected {
+		if plans[e.scenario] == nil {
+			p, ds := m.Compile(m.Scenarios[e.scenario], costmodel.CompileOptions{})
+			if p == nil {
+				return fate{"refused by a case", fmt.Sprint(ds.Sorted()[0])}
+			}
+			plans[e.scenario] = p
+		}
+		by := ""
+		e.longhand.compare(plans[e.scenario].Detail(e.volume), func(what string) bool { by = what; return false })
+		if by != "" {
+			return fate{"killed", fmt.Sprintf("%s, %s at %v: %s", c.name, m.Scenarios[e.scenario].Name, e.volume, by)}
 		}
 	}
 	return fate{what: survived}
@@ -85,10 +111,13 @@ func judge(lib *costmodel.Library, cases []*longCase, refusals []refusal) fate {
 // TestMutants changes each equation, default and check of templates/ in turn, in every way of mutantKinds; something that
 // was not made by the engine must notice. testdata/second-case/survivors.txt says why the others can't be noticed.
 func TestMutants(t *testing.T) {
-	lib, cases, refusals := mutantKillers(t)
-	m := newMutator(lib, costmodel.New(cases[0].tables, lib).Schema.Units)
-	all := m.all()
-	fates := judgeAll(all, lib, cases, refusals)
+	lib, err := costmodel.LoadLibrary(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := readKillers(t)
+	all := newMutator(lib, costmodel.New(k.cases[0].tables, lib).Schema.Units).all()
+	fates := k.judgeAll(all, lib)
 	reasons := readSurvivors(t)
 	counts := map[string]map[string]int{}
 	for i, u := range all {
@@ -124,7 +153,7 @@ func TestMutants(t *testing.T) {
 }
 
 // judgeAll judges on all processors.
-func judgeAll(all []mutant, lib *costmodel.Library, cases []*longCase, refusals []refusal) []fate {
+func (k killers) judgeAll(all []mutant, lib *costmodel.Library) []fate {
 	fates := make([]fate, len(all))
 	next := make(chan int)
 	var wg sync.WaitGroup
@@ -133,7 +162,7 @@ func judgeAll(all []mutant, lib *costmodel.Library, cases []*longCase, refusals 
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				fates[i] = judge(changedLibrary(lib, all[i]), cases, refusals)
+				fates[i] = k.judge(lib, all[i])
 			}
 		}()
 	}
@@ -173,22 +202,3 @@ func readSurvivors(t *testing.T) map[string]string {
 	}
 	return out
 }
-
-func mutantKillers(t testing.TB) (*costmodel.Library, []*longCase, []refusal) {
-	t.Helper()
-	lib, err := costmodel.LoadLibrary(templates.Files)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var cases []*longCase
-	for _, name := range longCases {
-		cases = append(cases, readLongCase(t, name))
-	}
-	return lib, cases, nil
-}
-
-var longCases = []string{"module"}
-
-type refusal struct{}
-
-func (refusal) tried(*costmodel.Library) string { return "" }
