@@ -91,6 +91,9 @@ func longRows(t testing.TB, a *txtar.Archive, table string) (out []*longRow) {
 func longColumns(t testing.TB, a *txtar.Archive, table, scope string, name, first int) (out []*longRow) {
 	rows := longTable(t, a, table)
 	for c := first; c < len(rows[0]); c++ {
+		if rows[0][c] == "Source" || rows[0][c] == "Note" {
+			continue
+		}
 		cells := map[string]string{}
 		for _, r := range rows[1:] {
 			cells[longName(r[name])] = r[c]

@@ -18,12 +18,16 @@ type mutant struct {
 	kind       string
 	text       string // the changed equation
 	number     int    // of the item or check in its template
+	scope      string
+	condition  bool     // it yields a condition
+	options    []string // of a choice
 	check      bool
 }
 
 // mutantKinds say what is changed, in the order in which they are counted.
 var mutantKinds = []struct{ name, what string }{
 	{"number", "a number times 1.01, a 0 made 1 of its unit"},
+	{"scaled", "a whole equation times 1.01"},
 	{"flag", "yes made no and no yes; a condition's name negated"},
 	{"choice", "an option replaced by the next; a choice that is taken over made each of its options"},
 	{"turned", "a comparison turned round, < made >="},
@@ -57,40 +61,42 @@ func newMutator(lib *costmodel.Library, sys *units.System) *mutator {
 	return m
 }
 
-// all lists every mutant of every template, each changed text once.
-func (m *mutator) all() (out []mutant) {
+// equations lists every equation, default and check of every template as it stands.
+func (m *mutator) equations() (out []mutant) {
 	for _, list := range [][]*costmodel.Template{m.lib.Scopes, m.lib.Forms, m.lib.Processes} {
 		for _, t := range list {
 			for i, it := range t.Items {
-				out = append(out, m.ofItem(t, i, it)...)
+				if it.Is != "" {
+					out = append(out, mutant{file: t.File, scope: t.Scope, item: it.Name, number: i, text: it.Is, condition: it.Unit == "flag", options: it.Options})
+				}
 			}
 			for i, c := range t.Checks {
-				out = append(out, m.ofEquation(mutant{file: t.File, item: c.Say, number: i, check: true}, t.Scope, c.Holds, true)...)
+				out = append(out, mutant{file: t.File, scope: t.Scope, item: c.Say, number: i, text: c.Holds, condition: true, check: true})
 			}
 		}
 	}
 	return out
 }
 
-func (m *mutator) ofItem(t *costmodel.Template, n int, it costmodel.Item) (out []mutant) {
-	if it.Is == "" {
-		return nil
-	}
-	base := mutant{file: t.File, item: it.Name, number: n}
-	if len(it.Options) == 0 {
-		return m.ofEquation(base, t.Scope, it.Is, it.Unit == "flag")
-	}
-	base.kind = "choice"
-	for _, o := range it.Options {
-		if !strings.EqualFold(o, it.Is) {
-			base.text = o
-			out = append(out, base)
+// all lists every mutant of every template, each changed text once.
+func (m *mutator) all() (out []mutant) {
+	for _, e := range m.equations() {
+		if len(e.options) == 0 {
+			out = append(out, m.ofEquation(e)...)
+		}
+		for _, o := range e.options {
+			if !strings.EqualFold(o, e.text) {
+				u := e
+				u.kind, u.text = "choice", o
+				out = append(out, u)
+			}
 		}
 	}
 	return out
 }
 
-func (m *mutator) ofEquation(base mutant, scope, text string, condition bool) (out []mutant) {
+func (m *mutator) ofEquation(base mutant) (out []mutant) {
+	text := base.text
 	expr, err := formula.Parse(text, m.sys)
 	if err != nil {
 		panic(base.file + ", " + base.item + ": " + err.Error())
@@ -105,7 +111,11 @@ func (m *mutator) ofEquation(base mutant, scope, text string, condition bool) (o
 			}
 		}
 	}
-	m.visit(expr.Root, scope, condition, add)
+	if !base.condition && expr.Root.Kind != formula.Number {
+		percent := &formula.Node{Kind: formula.Number, Value: 1.01}
+		add(expr.Root, "scaled", &formula.Node{Kind: formula.Binary, Op: formula.Mul, Args: []*formula.Node{expr.Root, percent}})
+	}
+	m.visit(expr.Root, base.scope, base.condition, add)
 	return out
 }
 

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"piececost/costmodel"
+	"piececost/costmodel/formula"
 	"piececost/templates"
 )
 
@@ -62,9 +63,8 @@ func readKillers(t testing.TB) (k killers) {
 	return k
 }
 
-// judge tries a library with a mutant and ends at the first that notices.
-func (k killers) judge(lib *costmodel.Library, u mutant) fate {
-	lib = changedLibrary(lib, u)
+// judge tries a library in which an item was changed and ends at the first that notices.
+func (k killers) judge(lib *costmodel.Library, item string) fate {
 	for _, c := range k.cases {
 		if f := c.judge(lib); f.what != survived {
 			return f
@@ -72,7 +72,7 @@ func (k killers) judge(lib *costmodel.Library, u mutant) fate {
 	}
 	for _, first := range []bool{true, false} { // those that are about the check that was changed come first
 		for _, r := range k.refusals {
-			if (r.say == u.item) == first && !r.refused(lib) {
+			if (r.say == item) == first && !r.refused(lib) {
 				return fate{"killed", fmt.Sprintf("with %s nothing says %q", r.edits, r.say)}
 			}
 		}
@@ -162,7 +162,7 @@ func (k killers) judgeAll(all []mutant, lib *costmodel.Library) []fate {
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				fates[i] = k.judge(lib, all[i])
+				fates[i] = k.judge(changedLibrary(lib, all[i]), all[i].item)
 			}
 		}()
 	}
@@ -201,4 +201,63 @@ func readSurvivors(t *testing.T) map[string]string {
 		}
 	}
 	return out
+}
+
+// TestMutantsTogether breaks two equations that were once broken without a test that noticed, both and each alone.
+func TestMutantsTogether(t *testing.T) {
+	lib, err := costmodel.LoadLibrary(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	breaks := func(file, item, from, to string) mutant {
+		for _, tmpl := range lib.Scopes {
+			for i, it := range tmpl.Items {
+				if tmpl.File == file && it.Name == item && strings.Count(it.Is, from) == 1 {
+					return mutant{file: file, item: item, number: i, text: strings.Replace(it.Is, from, to, 1)}
+				}
+			}
+		}
+		t.Fatalf("%s of %s has no %q", item, file, from)
+		return mutant{}
+	}
+	crew := breaks("equations/7-operation.yaml", "crew_step_cost", " + plant.working_capital_share", "")
+	energy := breaks("equations/4-machine.yaml", "rate_energy", " * (1 - unplanned_downtime_share)", "")
+	k := readKillers(t)
+	for _, broken := range [][]mutant{{crew}, {energy}, {crew, energy}} {
+		changed := lib
+		for _, u := range broken {
+			changed = changedLibrary(changed, u)
+		}
+		if f := k.judge(changed, ""); f.what != "killed" {
+			t.Errorf("with %v: %s %s", broken, f.what, f.by)
+		}
+	}
+}
+
+// TestMutantsUnchanged writes every equation anew without a change: nothing may notice, so what notices a mutant notices its
+// change and not the way it is written.
+func TestMutantsUnchanged(t *testing.T) {
+	lib, err := costmodel.LoadLibrary(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := readKillers(t)
+	m := newMutator(lib, costmodel.New(k.cases[0].tables, lib).Schema.Units)
+	changed := lib
+	written := 0
+	for _, e := range m.equations() {
+		if len(e.options) > 0 {
+			continue
+		}
+		expr, err := formula.Parse(e.text, m.sys)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e.text = writeEquation(expr.Root, nil, nil)
+		changed = changedLibrary(changed, e)
+		written++
+	}
+	if f := k.judge(changed, ""); f.what != survived || written < 200 {
+		t.Errorf("%d equations written anew: %s, %s", written, f.what, f.by)
+	}
 }
