@@ -1,5 +1,7 @@
 package scenarios
 
+import "math"
+
 // The time of a cycle without its joints, the time of a joint, and forces, by process.
 
 // baseTime returns the seconds of a cycle without joints, and of one joint.
@@ -58,9 +60,15 @@ func (s *longStep) cutting() {
 	s.check("the machine is too small for the cutting force", force <= rated, force, rated)
 }
 
-// hydroforming finds the pressure in bar (1 N/mm2 is 10 bar) and the closing force in kN (1 bar on 1 cm2 is 10 N).
+// hydroforming finds pressures in bar (1 N/mm2 is 10 bar) and closing forces in kN (1 bar on 1 cm2 is 10 N): of a thin wall,
+// and, as upper bound, of a thick one that yields through and through.
 func (s *longStep) hydroforming() {
-	pressure := s.is("forming_pressure", s.part.grade.of("tensile_strength")*s.part.of("gauge")/s.must("smallest_radius")*10)
-	force, rated := s.is("closing_force", pressure*s.must("projected_area")/100), s.machine.of("rated_force")
-	s.check("the press is too small for the closing force", force <= rated, force, rated)
+	strength, gauge, radius, area := s.part.grade.of("tensile_strength"), s.part.of("gauge"), s.must("smallest_radius"), s.must("projected_area")
+	thin := s.is("forming_pressure", 10*strength*gauge/radius)
+	s.is("closing_force", thin*area/100)
+	thick := s.is("upper_forming_pressure", 10*2/math.Sqrt(3)*strength*(math.Log(radius)-math.Log(radius-gauge)))
+	force, rated := s.is("upper_closing_force", thick*area/100), s.machine.of("rated_force")
+	s.check("the press is too small for the upper bound of the closing force", force <= rated, force, rated)
+	s.check("the smallest outside radius must be above the gauge", radius > gauge, radius, gauge)
+	s.check("the smallest radius is below 2.5 gauges; pressure and thinning rise steeply", radius >= 2.5*gauge, radius, gauge)
 }

@@ -42,6 +42,7 @@ func (r *longRow) material() {
 	r.must("tensile_strength")
 	price := r.is("price", base+extras)
 	r.check("the density must be above 0", density > 0, density)
+	r.check("the price with its extras is negative", price >= 0, price)
 	r.check("the scrap price is above half of the purchase price", scrap <= price/2, scrap, price)
 }
 

@@ -75,32 +75,25 @@ func (c *longhand) hours(s *longStep) {
 
 // tools finds sets and refurbishments over the programme.
 func (c *longhand) tools(s *longStep) {
-	price, life, refurbishing := s.in("tool_price", 0), s.must("tool_life"), s.in("refurbishment_cost", 0)
+	price, life, refurbishing := s.in("tool_price", 0), s.in("tool_life", 0), s.in("refurbishment_cost", 0)
 	parallel := s.of("parallel_tool_sets")
 	cycles := s.is("programme_cycles", c.facts.of("programme_life")*s.of("produced_quantity")/s.of("pieces_per_cycle"))
 	worn := 0.0
-	if price > 0 {
+	if life > 0 { // whoever pays for the tool
 		worn = cycles / life
 	}
 	forLife := s.is("sets_for_life", longCeil(s.is("sets_worn", worn)))
 	sets := s.is("tool_sets", math.Max(parallel, forLife))
 	interval := s.is("refurbishment_interval", life)
 	times := 0.0
-	if refurbishing > 0 {
+	if refurbishing > 0 && interval > 0 {
 		times = math.Max(0, longCeil(cycles/interval)-sets)
 	}
 	s.is("refurbishments", times)
 	s.is("tool_investment", sets*price)
-	free := price <= 0
-	if free {
-		s.check("the tool life must be above 0", true)
-		s.check("the whole tool sets do not last for the programme", true)
-		s.check("more than ten tool sets at once; the cycle time or the volume may be wrong", true)
-	} else {
-		s.check("the tool life must be above 0", life > 0, life)
-		s.check("the whole tool sets do not last for the programme", sets*life >= cycles*0.999999, sets, life, cycles)
-		s.check("more than ten tool sets at once; the cycle time or the volume may be wrong", parallel <= 10, parallel)
-	}
+	s.check("a tool with a price needs a tool life above 0, in cycles", price <= 0 || life > 0)
+	s.check("the whole tool sets do not last for the programme", life <= 0 || sets*life >= cycles*0.999999)
+	s.check("more than ten tool sets at once; the cycle time or the volume may be wrong", price <= 0 || parallel <= 10)
 	required := s.of("required_hours")
 	s.check("the tool sets at work at once do not cover the hours", sets*s.plant.of("planned_hours") >= required*(1-1e-9), sets, required)
 }
