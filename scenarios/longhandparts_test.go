@@ -80,7 +80,7 @@ func (p *longPart) masses() {
 	p.in("extra_pieces", 0)
 	p.must("target_cost")
 	trimmed, nesting := p.in("trimmed_share", 0)/100, p.in("nesting_utilisation", 100)/100
-	blank, gross, own, subBlanks, joined := 0.0, 0.0, 0.0, 0.0, 0.0
+	gross, own, subBlanks, joined := 0.0, 0.0, 0.0, 0.0
 	tailored := p.cells["form"] == "tailored blank"
 	p.flag("blank_from_children", tailored)
 	for _, l := range p.children {
@@ -100,17 +100,19 @@ func (p *longPart) masses() {
 	case "bought part", "bought", "purchased":
 		purchase = p.must("purchase_price")
 		gross = p.in("purchase_mass", 0)
-		blank, own = p.is("blank_mass", gross), gross
+		p.is("blank_mass", gross)
+		own = gross
 		gross = p.is("gross_mass", gross)
 	case "tailored blank":
 		gross = p.is("gross_mass", subBlanks)
-		blank = p.is("blank_mass", gross)
-		own = blank * (1 - trimmed)
+		own = p.is("blank_mass", gross) * (1 - trimmed)
 		p.check("no sub-blank joins at its first step", gross > 0, gross)
 		scrap = p.children[0].child.of("scrap_price")
 	case "", "assembly":
-		gross, blank = p.is("gross_mass", 0), p.is("blank_mass", 0)
+		gross = p.is("gross_mass", 0)
+		p.is("blank_mass", 0)
 	default:
+		var blank float64
 		blank, gross = p.metal(nesting)
 		own = blank * (1 - trimmed)
 		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
