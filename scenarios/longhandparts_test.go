@@ -118,6 +118,7 @@ func (p *longPart) masses() {
 		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
 	}
 	own = p.is("own_net_mass", own)
+	p.check("its own material weighs more when finished than was bought for it", own <= gross*1.000000001)
 	p.is("material_per_piece", gross*price)
 	p.is("scrap_price", scrap)
 	p.is("purchase_price", purchase)

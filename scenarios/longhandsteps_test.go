@@ -91,6 +91,8 @@ func (c *longhand) tools(s *longStep) {
 	}
 	s.is("refurbishments", times)
 	s.is("tool_investment", sets*price)
+	early := interval > 0 && (life <= 0 || interval < life)
+	s.check("the refurbishment cost has no effect, since its interval is not given or not below the tool life", refurbishing <= 0 || early)
 	s.check("a tool with a price needs a tool life above 0, in cycles", price <= 0 || life > 0)
 	s.check("the whole tool sets do not last for the programme", life <= 0 || sets*life >= cycles*0.999999)
 	s.check("more than ten tool sets at once; the cycle time or the volume may be wrong", price <= 0 || parallel <= 10)
