@@ -5,6 +5,8 @@ import (
 	"maps"
 	"math"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -121,11 +123,33 @@ func (c *longhand) compare(d *costmodel.Detail, told func(string) bool) {
 					return
 				}
 			}
-			if !maps.Equal(checks, r.holds) && !told(fmt.Sprintf("%s %s: the checks hold %v, in longhand %v", sc.Name, r.key, checks, r.holds)) {
+			if what := differingChecks(checks, r.holds); what != "" && !told(fmt.Sprintf("%s %s: %s", sc.Name, r.key, what)) {
 				return
 			}
 		}
 	}
+}
+
+// differingChecks says which checks hold or not otherwise than in longhand, or are looked at by one of the two alone.
+func differingChecks(got, want map[string]bool) string {
+	if maps.Equal(got, want) {
+		return ""
+	}
+	word := func(of map[string]bool, say string) string {
+		if holds, looked := of[say]; looked {
+			return map[bool]string{true: "holds", false: "does not hold"}[holds]
+		}
+		return "is not looked at"
+	}
+	said := map[string]bool{}
+	for _, of := range []map[string]bool{got, want} {
+		for say := range of {
+			if a, b := word(got, say), word(want, say); a != b {
+				said[fmt.Sprintf("the check %q %s, in longhand it %s", say, a, b)] = true
+			}
+		}
+	}
+	return strings.Join(slices.Sorted(maps.Keys(said)), "; ")
 }
 
 // differs says what a quantity is and should be, or nothing.
