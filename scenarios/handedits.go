@@ -43,8 +43,17 @@ func (e Edit) String() string {
 	return out
 }
 
-// edits finds every cell that a person changed. schema gives the quantities that a heading may mean.
+// edits finds every cell that a person changed or added. schema gives the quantities that a heading may mean.
 func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
+	f, err := w.handwork(schema)
+	if f == nil || err != nil {
+		return nil, err
+	}
+	return f.found, nil
+}
+
+// handwork compares the result sheets with their fingerprints; nil where the workbook has none.
+func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 	own, err := w.ownSheets()
 	if err != nil {
 		return nil, err
@@ -62,9 +71,12 @@ func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
 			if err := b.pack.Rows(s, c.row); err != nil {
 				return nil, err
 			}
+			if err := c.finish(); err != nil {
+				return nil, err
+			}
 		}
 	}
-	return f.found, nil
+	return f, nil
 }
 
 type editFinder struct {
@@ -75,6 +87,7 @@ type editFinder struct {
 	scribe   seal.Scribe
 	found    []Edit
 	dropped  int
+	remarks  []*Remark
 }
 
 // mostDropped bounds the cells listed that can't be taken over: a sheet that was cleared is one fact, not thousands.
@@ -98,6 +111,11 @@ type sheetCheck struct {
 	block    calcBlock
 	before   rowCells // the row above
 	title    string   // the last title of a block
+
+	ours    map[int]bool   // columns of the row that hold what the last run wrote
+	heads   map[int]string // of the columns of the table
+	last    int            // row
+	remarks []*Remark
 }
 
 // A calcBlock is the table of a calculation that a row stands in.
@@ -130,20 +148,36 @@ func (k *sheetCheck) row(n int, cells []ooxml.Cell) error {
 
 // compare finds the cells of a row that are not as they were written.
 func (k *sheetCheck) compare(n int, row rowCells) {
-	var prints seal.Row
-	then, known := k.was.rows.then[n]
-	if known {
-		prints, _ = seal.ParseRow(k.was.prints[then])
+	p, _ := k.was.printsOf(n)
+	results := p.results
+	sorted := k.scenario != "" && k.sortedAway(row, results)
+	if sorted {
+		results = nil
 	}
-	if k.scenario != "" && k.sortedAway(row, prints) {
-		prints = nil
+	k.ours = map[int]bool{}
+	for i := range row {
+		col, ok := k.was.cols.exact(row[i].Col)
+		k.ours[row[i].Col] = ok && (p.words[col] != "" || p.results[col] != "")
 	}
+	k.headings(n, row)
 	for i := range row {
 		c := &row[i]
-		if content, changed := k.finder.changed(k.name, c, prints[k.was.cols.was(c.Col)], k.scenario != "" && prints != nil); changed {
+		if k.finder.record.words && k.filled(c) && k.remark(row, c, p, sorted) {
+			continue
+		}
+		col, _ := k.was.cols.exact(c.Col)
+		print := results[col]
+		if print == "" && !sorted {
+			print = p.words[col]
+		}
+		if content, changed := k.finder.changed(k.name, c, print, k.scenario != "" && results != nil); changed {
 			k.finder.add(k.edit(row, c, content))
 		}
 	}
+}
+
+func (k *sheetCheck) filled(c *ooxml.Cell) bool {
+	return c.Formula != "" || c.HasValue && strings.TrimSpace(c.Value) != ""
 }
 
 // sortedAway tells whether another row stands where the fingerprints were taken.
@@ -173,13 +207,14 @@ func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers 
 		same := err == nil && print == seal.PrintNumber(v)
 		return c.Value, !same && (print != "" || numbers)
 	}
-	return c.Value, print != "" && print != seal.PrintKey(c.Value)
+	return c.Value, print != "" && print != seal.PrintKey(c.Value) && print != printOfWords(c.Value)
 }
 
 // edit finds what a changed cell means.
 func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 	e := Edit{Place: costmodel.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, Content: content}
 	if k.scenario == "" {
+		e.Row, e.Column = k.labelOf(row, c.Col), k.heads[c.Col]
 		e.Dropped = "this sheet is written anew at each run; change the quantity in its calculation, or keep figures of your own on a sheet of your own"
 		return e
 	}

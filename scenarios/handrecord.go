@@ -48,12 +48,14 @@ type written struct {
 	name       string // as it was
 	rows, cols lines
 	prints     map[int]string // of a row as it was: its seal.Row as text
+	words      map[int]string // likewise, of words and numbers that are no calculation's
 }
 
 // record is what As written and Inputs as run say of the sheets.
 type record struct {
 	sheets map[string]*written // by name as it is now
 	inputs map[string]*written // likewise, rows and columns only
+	words  bool                // the fingerprints of words are there: earlier versions left them out
 }
 
 // move is the seal.Move of a workbook that was written before.
@@ -108,7 +110,7 @@ func (b *book) recordOf(own map[string]bool) (*record, error) {
 func of(all map[string]*written, now, then string) *written {
 	w := all[now]
 	if w == nil {
-		w = &written{name: then, prints: map[int]string{}}
+		w = &written{name: then, prints: map[int]string{}, words: map[int]string{}}
 		all[now] = w
 	}
 	return w
@@ -164,9 +166,14 @@ func (r rowCells) headings(words ...string) []int {
 // readWritten reads the fingerprints below their headings. A line whose row is gone has lost its anchor and is left out.
 func (r *record) readWritten() func(rowCells) {
 	var cols []int
+	words := 0
 	return func(row rowCells) {
 		if cols == nil {
-			cols = row.headings(headSheet, headNow, headThen, headPrint)
+			if cols = row.headings(headSheet, headNow, headThen, headPrint); cols != nil {
+				if at := row.headings(headWords); at != nil {
+					words, r.words = at[0], true
+				}
+			}
 			return
 		}
 		name := row.text(cols[0])
@@ -182,6 +189,9 @@ func (r *record) readWritten() func(rowCells) {
 		w := of(r.sheets, now, name)
 		w.rows.add(at.Row, then)
 		w.prints[then] = row.text(cols[3])
+		if words > 0 {
+			w.words[then] = row.text(words)
+		}
 	}
 }
 

@@ -120,14 +120,16 @@ func (p *page) flush() error {
 			last = max(last, c)
 		}
 		cells := make([]any, last)
-		prints := seal.Row{}
+		prints, words := seal.Row{}, seal.Row{}
 		for c, cell := range p.rows[r] {
 			cells[c-1] = cell
 			if cell.Formula != "" {
 				prints[c] = p.b.printOf(p.sheet, cell.Formula)
+			} else if print := p.b.printOfValue(cell.Value); print != "" {
+				words[c] = print
 			}
 		}
-		p.b.seal(p.sheet, r, prints)
+		p.b.seal(p.sheet, r, prints, words)
 		at, err := excelize.CoordinatesToCellName(1, r)
 		if err != nil {
 			return err

@@ -55,9 +55,44 @@ type Result struct {
 // name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
 // the package, so that every part of the user's stays as it is, to the byte.
 func (w *Workbook) Write(r *Result) error {
-	own, err := w.ownSheets()
+	m := r.Details[0].Plan.Model
+	record, err := w.findRemarks(m)
 	if err != nil {
 		return err
+	}
+	fresh, b, own, err := w.resultSheets(r)
+	if err != nil {
+		return err
+	}
+	if more := w.keepRemarks(record, b); len(more) > 0 {
+		if w.overrides == nil {
+			if w.overrides, err = w.overrideSheet(m.Case); err != nil {
+				return err
+			}
+		}
+		for _, remark := range more {
+			w.overrides.keep(remark)
+		}
+		if fresh, _, own, err = w.resultSheets(r); err != nil { // once more, with that sheet
+			return err
+		}
+	}
+	ours, err := ooxml.OpenOwn(bytes.NewReader(fresh), int64(len(fresh)))
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, cellsToKeep(w.remarks)); err != nil {
+		return err
+	}
+	w.out = out.Bytes()
+	return w.verify(ours)
+}
+
+// resultSheets makes the result sheets and says which sheets of the workbook they replace.
+func (w *Workbook) resultSheets(r *Result) (fresh []byte, b *writer, own map[string]bool, err error) {
+	if own, err = w.ownSheets(); err != nil {
+		return nil, nil, nil, err
 	}
 	taken := map[string]bool{}
 	for _, s := range w.pack.Sheets {
@@ -66,28 +101,17 @@ func (w *Workbook) Write(r *Result) error {
 		}
 		taken[strings.ToLower(s.Name)] = !own[s.Name]
 	}
-	fresh, err := resultSheets(r, taken, w.overrides)
-	if err != nil {
-		return err
-	}
-	ours, err := ooxml.OpenOwn(bytes.NewReader(fresh), int64(len(fresh)))
-	if err != nil {
-		return err
-	}
-	var out bytes.Buffer
-	if err := ooxml.Put(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }); err != nil {
-		return err
-	}
-	w.out = out.Bytes()
-	return w.verify(ours)
+	b = &writer{result: r, inputs: live.NewInputs(), names: map[string]string{}, wordsOf: map[string]string{}, overrides: w.overrides}
+	fresh, err = b.resultSheets(taken)
+	return fresh, b, own, err
 }
 
 // resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
 // case, that sheets of the user's bear.
-func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([]byte, error) {
+func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 	f := excelize.NewFile()
 	defer f.Close()
-	b := &writer{f: f, looks: newLooks(f), result: r, inputs: live.NewInputs(), names: map[string]string{}, overrides: overrides}
+	b.f, b.looks = f, newLooks(f)
 	if err := b.reserve(taken); err != nil {
 		return nil, err
 	}
@@ -122,6 +146,7 @@ type writer struct {
 	ranged  map[costmodel.Place]bool // inputs outside their plausible range, by the findings
 
 	sealed    []*sealed
+	wordsOf   map[string]string // by fingerprint
 	scribe    seal.Scribe
 	overrides *overrideSheet // nil where the sheet stays as it is
 

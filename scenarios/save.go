@@ -25,6 +25,9 @@ type Workbook struct {
 	out  []byte
 
 	overrides *overrideSheet // to be written; nil where the sheet stays as it is
+	hand      *editFinder    // what was found in the result sheets; nil before
+	discarded bool           // hand edits are left out
+	remarks   []*Remark
 }
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.

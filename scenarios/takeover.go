@@ -36,9 +36,14 @@ type overrideCell struct {
 // table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
 // that can't be taken over.
 func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, error) {
-	edits, err := w.edits(costmodel.New(c, lib))
-	if err != nil || len(edits) == 0 {
+	f, err := w.handwork(costmodel.New(c, lib))
+	if err != nil || f == nil {
 		return nil, err
+	}
+	w.hand = f
+	edits := f.found
+	if len(edits) == 0 {
+		return nil, nil
 	}
 	for range 2 { // once more without those that the model refuses
 		sheet, err := w.overrideSheet(c)
@@ -77,7 +82,9 @@ func refuse(m *costmodel.Model, edits []Edit, first int) bool {
 }
 
 // DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one.
+// Remarks beside the results stay.
 func (w *Workbook) DiscardEdits(c *costmodel.Case) {
+	w.discarded = true
 	if t := c.Table(overridesSheet); t != nil {
 		w.overrides = newOverrideSheet(c.File)
 		c.Tables = replaceTable(c.Tables, w.overrides.table)

@@ -79,6 +79,7 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
+	printRemarks(cmd.ErrOrStderr(), w.Remarks())
 	if f.json {
 		return writeRunJSON(cmd.OutOrStdout(), m, r, ds, target)
 	}

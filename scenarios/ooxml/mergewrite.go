@@ -19,15 +19,27 @@ func bytesOf(data []byte) func(io.Writer) error {
 	}
 }
 
-// content writes one of our parts, a sheet with the target's style numbers.
-func (m *merge) content(part string, sheet bool) func(io.Writer) error {
+// content writes one of our parts, a sheet (else nil) with the target's style numbers and the cells that it keeps.
+func (m *merge) content(part string, sheet *Sheet) func(io.Writer) error {
 	return func(w io.Writer) error {
 		data, err := m.ours.part(part)
 		if err != nil {
 			return err
 		}
-		if sheet {
+		if sheet == nil {
+			_, err = w.Write(data)
+			return err
+		}
+		cells := m.cells[sheet.Name]
+		if len(cells) == 0 {
 			return m.restyle(w, data)
+		}
+		var styled bytes.Buffer
+		if err := m.restyle(&styled, data); err != nil {
+			return err
+		}
+		if data, err = withCells(styled.Bytes(), cells); err != nil {
+			return err
 		}
 		_, err = w.Write(data)
 		return err

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"piececost/scenarios"
+)
+
+// printRemarks says what became of the words and figures that a person typed into result sheets beside the results.
+func printRemarks(out io.Writer, remarks []*scenarios.Remark) {
+	var moved, carried []*scenarios.Remark
+	for _, r := range remarks {
+		switch {
+		case r.Now.Row == 0:
+			carried = append(carried, r)
+		case r.Now.Cell() != r.Place.Cell() || r.Now.Sheet != r.Place.Sheet:
+			moved = append(moved, r)
+		}
+	}
+	if n := len(remarks) - len(carried); n > 0 {
+		list := "\n"
+		if len(moved) > 0 {
+			list = fmt.Sprintf(", %d of them moved with the tables:\n", len(moved))
+		}
+		fmt.Fprintf(out, "%s in the result sheets kept%s", plural(n, "remark"), list)
+		printListed(out, moved)
+	}
+	if len(carried) > 0 {
+		fmt.Fprintf(out, "%s in the result sheets carried to the sheet Overrides, with the place:\n", plural(len(carried), "remark"))
+		printListed(out, carried)
+	}
+}
+
+func printListed(out io.Writer, remarks []*scenarios.Remark) {
+	for i, r := range remarks {
+		if i == mostEdits {
+			fmt.Fprintf(out, "  ... and %d more\n", len(remarks)-i)
+			return
+		}
+		fmt.Fprintf(out, "  %s\n", r)
+	}
+}

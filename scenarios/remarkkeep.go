@@ -1,0 +1,79 @@
+package scenarios
+
+import (
+	"strings"
+
+	"piececost/costmodel"
+	"piececost/scenarios/live"
+)
+
+// The states of rows of Overrides that keep a remark; they set nothing.
+const (
+	remarkState = "remark"
+	labelState  = "label"
+)
+
+func quoteSheet(name string) string { return live.QuoteSheet(name) }
+
+// Remarks are what a person typed into result sheets beside the results, as the last Write found and placed it.
+func (w *Workbook) Remarks() []*Remark { return w.remarks }
+
+// findRemarks reads the remarks of the workbook; labels typed over are left out where edits are discarded.
+func (w *Workbook) findRemarks(m *costmodel.Model) (*record, error) {
+	f := w.hand
+	if f == nil {
+		var err error
+		if f, err = w.handwork(m); err != nil || f == nil {
+			return nil, err
+		}
+	}
+	w.remarks = nil
+	for _, r := range f.remarks {
+		if !r.Label || !w.discarded {
+			w.remarks = append(w.remarks, r)
+		}
+	}
+	return f.record, nil
+}
+
+// keepRemarks places the remarks in the sheets made; it returns those that go to Overrides.
+func (w *Workbook) keepRemarks(r *record, b *writer) []*Remark {
+	if len(w.remarks) == 0 {
+		return nil
+	}
+	newRelayout(r, b.sealed).place(w.remarks)
+	for _, m := range w.remarks {
+		m.Was = b.wordsOf[m.print]
+	}
+	return carried(w.remarks)
+}
+
+// keep writes a remark as a row below the others.
+func (s *overrideSheet) keep(r *Remark) {
+	row := s.last + 1
+	note, state := r.Why, remarkState
+	if r.Label {
+		state = labelState
+		if note = "typed over a label of the sheet"; r.Was != "" {
+			note = "typed over the label " + r.Was
+		}
+	}
+	if r.cell.Formula != "" {
+		note += "; typed: " + r.Content
+	}
+	rowLabel := r.Row
+	if r.Label && rowLabel == "" {
+		rowLabel = r.Was
+	}
+	words := map[string]string{"Scenario": r.scenario, "Sheet": r.Place.Sheet, "Row": rowLabel, "Column": r.Column, "State": state, "Edited cell": cellName(r.Place.Sheet, r.Place.Row, r.Place.Col), "Note": strings.TrimSpace(note)}
+	for heading, text := range words {
+		if text != "" {
+			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})
+		}
+	}
+	if col := s.column("Value"); col > 0 {
+		s.put(row, col, overrideCell{value: r.value, date: r.value.Kind == costmodel.Date && r.value.Number != 0})
+	}
+	s.last = max(s.last, row)
+	s.tableRow(row)
+}
