@@ -204,7 +204,7 @@ func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers 
 		return "", false
 	case c.Type == ooxml.Number:
 		v, err := strconv.ParseFloat(c.Value, 64)
-		same := err == nil && print == seal.PrintNumber(v)
+		same := err == nil && seal.SameNumber(print, v)
 		return c.Value, !same && (print != "" || numbers)
 	}
 	return c.Value, print != "" && print != seal.PrintKey(c.Value) && print != printOfWords(c.Value)

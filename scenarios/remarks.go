@@ -127,7 +127,7 @@ func (w *written) width() int {
 
 func (k *sheetCheck) unchanged(c *ooxml.Cell, print string) bool {
 	if v, err := strconv.ParseFloat(c.Value, 64); err == nil && c.Type == ooxml.Number && c.Formula == "" {
-		return print == seal.PrintNumber(v)
+		return seal.SameNumber(print, v)
 	}
 	return c.Formula == "" && (print == printOfWords(c.Value) || print == seal.PrintKey(c.Value))
 }
