@@ -133,6 +133,14 @@ func (b *writer) asWritten() error {
 	return sw.Flush()
 }
 
+// printCell is a cell with fingerprints, nothing where there are none.
+func (w *calcWriter) printCell(text string) any {
+	if text == "" {
+		return nil
+	}
+	return w.cell(text, look{kind: "key"})
+}
+
 // sealedSheet writes the lines of a sheet below a row and returns the last one.
 func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
 	label, number := look{kind: "key"}, look{kind: "key", format: "0"}
@@ -152,7 +160,7 @@ func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
 	}
 	for i, n := range s.rows {
 		row++
-		if err := w.row(row, []any{w.cell(s.sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.cell(float64(n), number), w.cell(s.words[i], label), w.cell(s.texts[i], label)}); err != nil {
+		if err := w.row(row, []any{w.cell(s.sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.cell(float64(n), number), w.printCell(s.words[i]), w.printCell(s.texts[i])}); err != nil {
 			return row, err
 		}
 	}

@@ -214,7 +214,7 @@ func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers 
 func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 	e := Edit{Place: costmodel.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, Content: content}
 	if k.scenario == "" {
-		e.Row, e.Column = k.labelOf(row, c.Col), k.heads[c.Col]
+		e.Sheet, e.Row, e.Column = k.name, k.labelOf(row, c.Col), k.heads[c.Col]
 		e.Dropped = "this sheet is written anew at each run; change the quantity in its calculation, or keep figures of your own on a sheet of your own"
 		return e
 	}

@@ -129,7 +129,9 @@ func (p *page) flush() error {
 				words[c] = print
 			}
 		}
-		p.b.seal(p.sheet, r, prints, words)
+		if p.sheet != p.b.names[overridesSheet] { // each cell of that sheet is a person's
+			p.b.seal(p.sheet, r, prints, words)
+		}
 		at, err := excelize.CoordinatesToCellName(1, r)
 		if err != nil {
 			return err

@@ -77,3 +77,20 @@ func (s *overrideSheet) keep(r *Remark) {
 	s.last = max(s.last, row)
 	s.tableRow(row)
 }
+
+// keepRemarksOf takes the remarks of another sheet over, by its headings.
+func (s *overrideSheet) keepRemarksOf(old *overrideSheet) {
+	for _, r := range old.table.Rows {
+		state := old.cells[r.Number][old.column("State")].value.Text
+		if state != remarkState && state != labelState {
+			continue
+		}
+		row := s.last + 1
+		for _, heading := range costmodel.OverrideColumns {
+			if cell, ok := old.cells[r.Number][old.column(heading)]; ok {
+				s.put(row, s.column(heading), cell)
+			}
+		}
+		s.tableRow(row)
+	}
+}

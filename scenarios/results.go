@@ -73,7 +73,8 @@ func (w *Workbook) Write(r *Result) error {
 		for _, remark := range more {
 			w.overrides.keep(remark)
 		}
-		if fresh, _, own, err = w.resultSheets(r); err != nil { // once more, with that sheet
+		m.Case.Tables = replaceTable(m.Case.Tables, w.overrides.table) // for the list of inputs, as the next run reads it
+		if fresh, _, own, err = w.resultSheets(r); err != nil {        // once more, with that sheet
 			return err
 		}
 	}

@@ -81,14 +81,21 @@ func refuse(m *costmodel.Model, edits []Edit, first int) bool {
 	return any
 }
 
-// DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one.
-// Remarks beside the results stay.
-func (w *Workbook) DiscardEdits(c *costmodel.Case) {
+// DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one,
+// but for the remarks kept in it. Remarks beside the results stay.
+func (w *Workbook) DiscardEdits(c *costmodel.Case) error {
 	w.discarded = true
-	if t := c.Table(overridesSheet); t != nil {
-		w.overrides = newOverrideSheet(c.File)
-		c.Tables = replaceTable(c.Tables, w.overrides.table)
+	if c.Table(overridesSheet) == nil {
+		return nil
 	}
+	old, err := w.overrideSheet(c)
+	if err != nil {
+		return err
+	}
+	w.overrides = newOverrideSheet(c.File)
+	w.overrides.keepRemarksOf(old)
+	c.Tables = replaceTable(c.Tables, w.overrides.table)
+	return nil
 }
 
 func replaceTable(tables []*costmodel.Table, t *costmodel.Table) []*costmodel.Table {

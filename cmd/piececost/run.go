@@ -47,7 +47,7 @@ here, and the sheet Sensitivity is left out.
 	c.Flags().StringVarP(&f.out, "output", "o", "", "write the workbook with its results to this file")
 	c.Flags().BoolVar(&f.replace, "replace", false, "let -o replace a file that is there")
 	c.Flags().BoolVar(&f.ignoreLock, "ignore-lock", false, "write although a lock file says that another program has the workbook open")
-	c.Flags().BoolVar(&f.discardEdits, "discard-edits", false, "leave out what was changed by hand in result sheets, and empty the sheet Overrides")
+	c.Flags().BoolVar(&f.discardEdits, "discard-edits", false, "leave out what was changed by hand in result sheets, and empty the sheet Overrides; remarks are no such changes and stay")
 	c.Flags().BoolVar(&f.json, "json", false, "print the results as JSON")
 	return c
 }
@@ -96,8 +96,7 @@ func editedCase(w *scenarios.Workbook, discard bool) (*costmodel.Case, []scenari
 		return nil, nil, err
 	}
 	if discard {
-		w.DiscardEdits(c)
-		return c, nil, nil
+		return c, nil, w.DiscardEdits(c)
 	}
 	lib, err := library()
 	if err != nil {
