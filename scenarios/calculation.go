@@ -40,6 +40,9 @@ func (b *writer) calculation(s *live.Sheet) error {
 	if w.err != nil {
 		return w.err
 	}
+	if err := b.addNotes(s.Name); err != nil {
+		return err
+	}
 	return w.sw.Flush()
 }
 

@@ -68,6 +68,9 @@ func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 		s := &w.pack.Sheets[i]
 		if was := r.sheets[s.Name]; was != nil && own[s.Name] {
 			c := &sheetCheck{finder: f, name: s.Name, was: was}
+			if err := c.notes(s); err != nil {
+				return nil, err
+			}
 			if err := b.pack.Rows(s, c.row); err != nil {
 				return nil, err
 			}
@@ -116,6 +119,8 @@ type sheetCheck struct {
 	heads   map[int]string // of the columns of the table
 	last    int            // row
 	remarks []*Remark
+
+	attached map[int][]ooxml.Comment // notes, by row
 }
 
 // A calcBlock is the table of a calculation that a row stands in.
@@ -140,6 +145,9 @@ func (k *sheetCheck) row(n int, cells []ooxml.Cell) error {
 		k.block = calcBlock{k.title, slices.Clone(row), k.before}
 	}
 	k.compare(n, row)
+	if len(k.attached) > 0 {
+		k.noteRow(n, row)
+	}
 	if k.scenario != "" && k.title != k.block.title { // heading rows: the last one before the headings holds the units
 		k.before = slices.Clone(row)
 	}

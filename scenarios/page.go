@@ -143,6 +143,9 @@ func (p *page) flush() error {
 	if err := p.addCharts(); err != nil {
 		return err
 	}
+	if err := p.b.addNotes(p.sheet); err != nil {
+		return err
+	}
 	return sw.Flush()
 }
 

@@ -94,3 +94,18 @@ func (s *overrideSheet) keepRemarksOf(old *overrideSheet) {
 		s.tableRow(row)
 	}
 }
+
+// carryRemarks puts remarks into the sheet Overrides, and that into the case, so that the list of inputs is as the next
+// run reads it.
+func (w *Workbook) carryRemarks(c *costmodel.Case, remarks []*Remark) (err error) {
+	if w.overrides == nil {
+		if w.overrides, err = w.overrideSheet(c); err != nil {
+			return err
+		}
+	}
+	for _, r := range remarks {
+		w.overrides.keep(r)
+	}
+	c.Tables = replaceTable(c.Tables, w.overrides.table)
+	return nil
+}

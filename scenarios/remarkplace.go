@@ -197,6 +197,8 @@ func (l *relayout) place(remarks []*Remark) {
 		switch _, tableRow := m.rowFilled(to.Row); {
 		case why != "":
 			r.Why = why
+		case r.Note:
+			r.Now = at
 		case m.fresh.filled(to.Row, to.Col), l.taken[at], tableRow && !m.isRow(r.Place.Row):
 			r.Why = whyTaken
 		default:
@@ -292,7 +294,7 @@ func (l *relayout) cell(m *sheetMove, sheet string, row, col int) (to seal.Cell,
 func cellsToKeep(remarks []*Remark) map[string][]ooxml.Cell {
 	out := map[string][]ooxml.Cell{}
 	for _, r := range remarks {
-		if r.Now.Row == 0 {
+		if r.Now.Row == 0 || r.Note {
 			continue
 		}
 		c := r.cell

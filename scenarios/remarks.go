@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,6 +18,7 @@ type Remark struct {
 	Place   costmodel.Place // where it was found
 	Content string          // as typed; a formula with its =
 	Label   bool            // it stands over a label
+	Note    bool            // it is a note attached to a cell
 	Was     string          // the words of that label, "" where the sheet no longer has it
 	Row     string          // the label of its row, "" for none
 	Column  string          // the heading of its column, "" for none
@@ -24,6 +26,7 @@ type Remark struct {
 	Why     string          // why it is in Overrides
 
 	scenario string // of a calculation
+	author   string // of a note
 	cell     ooxml.Cell
 	value    costmodel.Value
 	moved    string // its formula, for the sheets of this run
@@ -171,6 +174,9 @@ func (k *sheetCheck) headings(n int, row rowCells) {
 
 // finish hands over what was found on a sheet. Labels that are all still there were sorted or moved, not overwritten.
 func (k *sheetCheck) finish() error {
+	for _, row := range slices.Sorted(maps.Keys(k.attached)) { // of empty rows
+		k.noteRow(row, nil)
+	}
 	if slices.ContainsFunc(k.remarks, func(r *Remark) bool { return r.Label }) {
 		lost, err := k.lostLabels()
 		if err != nil {

@@ -60,26 +60,26 @@ func (w *Workbook) Write(r *Result) error {
 	if err != nil {
 		return err
 	}
-	fresh, b, own, err := w.resultSheets(r)
+	fresh, b, own, err := w.resultSheets(r, nil)
 	if err != nil {
 		return err
 	}
-	if more := w.keepRemarks(record, b); len(more) > 0 {
-		if w.overrides == nil {
-			if w.overrides, err = w.overrideSheet(m.Case); err != nil {
-				return err
-			}
+	more, notes := w.keepRemarks(record, b), notesToKeep(w.remarks)
+	if len(more) > 0 {
+		if err := w.carryRemarks(m.Case, more); err != nil {
+			return err
 		}
-		for _, remark := range more {
-			w.overrides.keep(remark)
-		}
-		m.Case.Tables = replaceTable(m.Case.Tables, w.overrides.table) // for the list of inputs, as the next run reads it
-		if fresh, _, own, err = w.resultSheets(r); err != nil {        // once more, with that sheet
+	}
+	if len(more)+len(notes) > 0 { // once more, with that sheet and the notes
+		if fresh, _, own, err = w.resultSheets(r, notes); err != nil {
 			return err
 		}
 	}
 	ours, err := ooxml.OpenOwn(bytes.NewReader(fresh), int64(len(fresh)))
 	if err != nil {
+		return err
+	}
+	if err := w.findDrawings(own, ours); err != nil {
 		return err
 	}
 	var out bytes.Buffer
@@ -91,7 +91,7 @@ func (w *Workbook) Write(r *Result) error {
 }
 
 // resultSheets makes the result sheets and says which sheets of the workbook they replace.
-func (w *Workbook) resultSheets(r *Result) (fresh []byte, b *writer, own map[string]bool, err error) {
+func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) (fresh []byte, b *writer, own map[string]bool, err error) {
 	if own, err = w.ownSheets(); err != nil {
 		return nil, nil, nil, err
 	}
@@ -102,7 +102,7 @@ func (w *Workbook) resultSheets(r *Result) (fresh []byte, b *writer, own map[str
 		}
 		taken[strings.ToLower(s.Name)] = !own[s.Name]
 	}
-	b = &writer{result: r, inputs: live.NewInputs(), names: map[string]string{}, wordsOf: map[string]string{}, overrides: w.overrides}
+	b = &writer{result: r, inputs: live.NewInputs(), names: map[string]string{}, wordsOf: map[string]string{}, overrides: w.overrides, attached: notes}
 	fresh, err = b.resultSheets(taken)
 	return fresh, b, own, err
 }
@@ -149,7 +149,8 @@ type writer struct {
 	sealed    []*sealed
 	wordsOf   map[string]string // by fingerprint
 	scribe    seal.Scribe
-	overrides *overrideSheet // nil where the sheet stays as it is
+	overrides *overrideSheet                // nil where the sheet stays as it is
+	attached  map[string][]excelize.Comment // notes of a person's, by sheet
 
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run

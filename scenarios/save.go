@@ -28,6 +28,7 @@ type Workbook struct {
 	hand      *editFinder    // what was found in the result sheets; nil before
 	discarded bool           // hand edits are left out
 	remarks   []*Remark
+	drawings  []string
 }
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.

@@ -168,13 +168,26 @@ func costedSample(t *testing.T) string {
 	return path
 }
 
-// throughOffice has LibreOffice save a workbook.
+// recalculateAlways is the setting by which LibreOffice computes every formula of a workbook that it opens.
+const recalculateAlways = `<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+`
+
+// throughOffice has LibreOffice compute a workbook and save it.
 func throughOffice(t *testing.T, path string) string {
 	t.Helper()
 	if _, err := exec.LookPath("soffice"); err != nil {
 		t.Skip("LibreOffice is not installed (Debian: libreoffice-calc-nogui); remarks in workbooks that it saved are NOT checked")
 	}
 	dir := t.TempDir()
+	if err := os.MkdirAll(filepath.Join(dir, "profile", "user"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "profile", "user", "registrymodifications.xcu"), []byte(recalculateAlways), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	out, err := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", "xlsx", "--outdir", dir, path).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
@@ -310,7 +323,7 @@ func rowOf(t *testing.T, f *excelize.File, sheet, label string, from int) int {
 	return len(rows) + 1
 }
 
-// TestRemarksMove adds a step to a part between two runs, takes one out and leaves a scenario out: a remark follows its row
+// TestRemarksMove adds a step to a part between two runs and takes one out: a remark follows its row
 // by its label and stays right of it, one below a table stays as far below it, formulas lead where they led, and what has
 // no row any more is in Overrides with its words and place.
 func TestRemarksMove(t *testing.T) {
@@ -336,11 +349,8 @@ func TestRemarksMove(t *testing.T) {
 			set("Breakdown", row, 17, "my word on "+step)
 			set("Breakdown", row, 18, fmt.Sprintf(`=$O%d*2&Case!C7&Q%d&"O%d"`, row, row, row))
 		}
-		set("Breakdown", total+2, 1, "my word below")
-		set("Summary", 9, 6, "my word on material")
-		set("Summary", 9, 7, "=SUM(B8:D8)")
-		set("Summary", 10, 7, "=D10*2")
-		// the new step takes the place of one; the last scenario's column is emptied
+		set("Breakdown", total+1, 1, "my word below")
+		// a step more, and another under a new number
 		n := rowOf(t, f, "Operations", "A01", 1)
 		if err := f.DuplicateRow("Operations", n+1); err != nil {
 			t.Fatal(err)
@@ -368,11 +378,90 @@ func TestRemarksMove(t *testing.T) {
 			t.Errorf("the formula beside %s is %q, %q", step, formula, v)
 		}
 	}
-	if v, _ := cellOf(t, f, "Breakdown", fmt.Sprintf("A%d", rowOf(t, f, "Breakdown", "Total", steps)+2)); v != "my word below" {
+	if v, _ := cellOf(t, f, "Breakdown", fmt.Sprintf("A%d", rowOf(t, f, "Breakdown", "Total", steps)+1)); v != "my word below" {
 		t.Errorf("below the table stands %q", v)
 	}
 	overrides := strings.Join(overrideRows(t, path), "\n")
 	if !strings.Contains(overrides, "|Breakdown|A06/10||my word on A06/10|remark|Breakdown!Q") || !strings.Contains(said, "my word on A06/10: its row is no longer there") {
 		t.Errorf("the remark of a step that is gone is lost: %s\n%s", overrides, said)
+	}
+}
+
+// TestSummaryTypedOver types a number over an element of a scenario in Summary. LibreOffice, which knows only the workbook,
+// finds the check failed; the next run finds the edit, writes the element anew and says so.
+func TestSummaryTypedOver(t *testing.T) {
+	path := costedSample(t)
+	editBook(t, path, func(f *excelize.File) {
+		row := rowOf(t, f, "Summary", "Labour", 1)
+		if err := f.SetCellValue("Summary", fmt.Sprintf("C%d", row), 1.5); err != nil {
+			t.Fatal(err)
+		}
+	})
+	f, err := excelize.OpenFile(throughOffice(t, path))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := f.GetRows("Checks")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range rows {
+		if len(r) > 5 && strings.HasPrefix(r[0], "Summary as shown") {
+			if want := map[bool]string{true: "error", false: "holds"}[strings.HasPrefix(r[1], "B ")]; r[5] != want {
+				t.Errorf("%q", r)
+			}
+		}
+	}
+	if v, _ := cellOf(t, f, "Summary", "A3"); v != "1 error, see Checks" {
+		t.Errorf("the status is %q", v)
+	}
+	if _, said := runPiececost(t, "run", path); !strings.Contains(said, "1 cell changed by hand") || !strings.Contains(said, "Summary!C12: 1.5 is not taken over") {
+		t.Errorf("said: %s", said)
+	}
+	if rows := overrideRows(t, path); len(rows) != 6 || !strings.Contains(rows[5], "|Summary|Labour|B redesign 1|1.5|not taken over|Summary!C12|") {
+		t.Errorf("%q", rows)
+	}
+}
+
+// TestRemarkNotes attaches notes to cells of result sheets: they are there after further runs, and gone once deleted. A
+// picture is said.
+func TestRemarkNotes(t *testing.T) {
+	path := costedSample(t)
+	notes := map[string]excelize.Comment{
+		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Volume curve": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A today": {Cell: "H30", Author: "cost", Text: "agreed"},
+	}
+	editBook(t, path, func(f *excelize.File) {
+		for sheet, c := range notes {
+			if err := f.AddComment(sheet, c); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+	for i := range 3 {
+		if i == 2 {
+			editBook(t, path, func(f *excelize.File) {
+				if err := f.DeleteComment("Summary", "C12"); err != nil {
+					t.Fatal(err)
+				}
+			})
+			delete(notes, "Summary")
+		}
+		runPiececost(t, "run", path)
+		f, err := excelize.OpenFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, sheet := range []string{"Summary", "Volume curve", "Calculation A today", "Breakdown"} {
+			got, err := f.GetComments(sheet)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, there := notes[sheet]
+			if len(got) > 1 || there != (len(got) == 1) || there && (got[0].Text != want.Text || got[0].Cell != want.Cell || got[0].Author != want.Author && want.Author != "") {
+				t.Errorf("run %d: %s has %+v", i, sheet, got)
+			}
+		}
+		f.Close()
 	}
 }

@@ -79,7 +79,7 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
-	printRemarks(cmd.ErrOrStderr(), w.Remarks())
+	printRemarks(cmd.ErrOrStderr(), w.Remarks(), w.Drawings())
 	if f.json {
 		return writeRunJSON(cmd.OutOrStdout(), m, r, ds, target)
 	}

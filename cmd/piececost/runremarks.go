@@ -8,7 +8,14 @@ import (
 )
 
 // printRemarks says what became of the words and figures that a person typed into result sheets beside the results.
-func printRemarks(out io.Writer, remarks []*scenarios.Remark) {
+// drawings are lines on what lies over the cells.
+func printRemarks(out io.Writer, remarks []*scenarios.Remark, drawings []string) {
+	if len(drawings) > 0 {
+		fmt.Fprintln(out, "Pictures, shapes and charts of your own are not kept on result sheets; put them on a sheet of your own. Lost are:")
+		for _, d := range drawings {
+			fmt.Fprintf(out, "  %s\n", d)
+		}
+	}
 	var moved, carried []*scenarios.Remark
 	for _, r := range remarks {
 		switch {

@@ -229,7 +229,7 @@ func (m *merge) rename() error {
 		if m.renamed[part] != "" {
 			continue
 		}
-		folder := path.Base(path.Dir(part))
+		folder := strings.TrimPrefix(path.Dir(part), "xl") // the library's own folder
 		kind := strings.TrimRight(strings.TrimSuffix(path.Base(part), path.Ext(part)), "0123456789")
 		m.renamed[part] = m.freeName(folder, kind, path.Ext(part))
 		rels, err := m.ours.relations(part)
