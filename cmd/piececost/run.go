@@ -35,6 +35,12 @@ or the new one whatever happens. A workbook that is open in another program, or 
 written. With errors in the case nothing is written; those of the sheet Uncertainty, on which no cost rests, are warnings
 here, and the sheet Sensitivity is left out.
 
+Remarks that you type in result sheets - words, numbers, formulas in cells that the run left empty, notes on cells - stay:
+beside a row as long as its label is there, below a table as far below its end. A formula leads where it led. A remark
+without a place goes to the sheet Overrides with its words and place, as do words typed over a label. --discard-edits
+leaves remarks alone. Pictures, shapes, charts and formats of your own on result sheets are not kept; the first three are
+said.
+
 ` + caution,
 		Example: `  piececost run tray.xlsx
   piececost run tray.xlsx -o tray-costed.xlsx
