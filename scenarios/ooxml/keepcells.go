@@ -120,15 +120,14 @@ func cellText(c *Cell) string {
 	return open + "><v>" + storedText(c.Value) + "</v></c>"
 }
 
-var escapeLike = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
+var escapeLike = regexp.MustCompile(`^_x[0-9A-Fa-f]{4}_`)
 
 // storedText writes a text as a part holds it: what looks like an escape, and characters that XML can't hold, are escaped
 // (ECMA-376 part 1, 22.9.2.19).
 func storedText(text string) string {
-	text = escapeLike.ReplaceAllStringFunc(text, func(s string) string { return "_x005F" + s })
 	var b bytes.Buffer
-	for _, r := range text {
-		if r < ' ' && r != '\t' && r != '\n' || r == 0xFFFE || r == 0xFFFF {
+	for i, r := range text {
+		if r < ' ' && r != '\t' && r != '\n' || r == 0xFFFE || r == 0xFFFF || r == '_' && escapeLike.MatchString(text[i:]) {
 			b.WriteString("_x" + strings.ToUpper(strconv.FormatInt(0x10000+int64(r), 16)[1:]) + "_")
 			continue
 		}
