@@ -40,6 +40,7 @@ type sealed struct {
 	texts []string // prints of each row as text
 	words []string // likewise
 	last  int      // column
+	drawn int      // charts
 }
 
 // seal notes the fingerprints of the cells of a row: of formulas, and in calculations of keys and numbers too; and apart
@@ -150,7 +151,7 @@ func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
 		c.Formula = formula
 		return c
 	}
-	line := []any{w.cell(s.sheet, label), nil, w.cell(columnsWord, label), nil, nil}
+	line := []any{w.cell(s.sheet, label), nil, w.cell(columnsWord, label), w.cell(float64(s.drawn), number), nil}
 	for c := 1; c <= s.last; c++ {
 		line = append(line, anchor(fmt.Sprintf("COLUMN(%s!%s$1)", quoted, costmodel.ColumnName(c)), c))
 	}

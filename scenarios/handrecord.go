@@ -49,6 +49,7 @@ type written struct {
 	rows, cols lines
 	prints     map[int]string // of a row as it was: its seal.Row as text
 	words      map[int]string // likewise, of words and numbers that are no calculation's
+	charts     int
 }
 
 // record is what As written and Inputs as run say of the sheets.
@@ -178,7 +179,9 @@ func (r *record) readWritten() func(rowCells) {
 		}
 		name := row.text(cols[0])
 		if row.text(cols[2]) == columnsWord {
-			r.readColumns(row, cols[3]+1, name)
+			if w := r.readColumns(row, cols[3]+1, name); w != nil && words > 0 {
+				w.charts, _ = strconv.Atoi(row.text(words))
+			}
 			return
 		}
 		then, err := strconv.Atoi(row.text(cols[2]))
@@ -195,8 +198,9 @@ func (r *record) readWritten() func(rowCells) {
 	}
 }
 
-// readColumns reads where the columns of a sheet are: the first formula stands for the first column, and so on.
-func (r *record) readColumns(row rowCells, from int, name string) {
+// readColumns reads where the columns of a sheet are: the first formula stands for the first column, and so on. It returns
+// the sheet, nil where it is gone.
+func (r *record) readColumns(row rowCells, from int, name string) (w *written) {
 	then := 0
 	for i := range row {
 		if row[i].Col < from || row[i].Formula == "" {
@@ -204,9 +208,11 @@ func (r *record) readColumns(row rowCells, from int, name string) {
 		}
 		then++
 		if now, at, ok := seal.Anchor(row[i].Formula); ok {
-			of(r.sheets, now, name).cols.add(at.Col, then)
+			w = of(r.sheets, now, name)
+			w.cols.add(at.Col, then)
 		}
 	}
+	return w
 }
 
 // readInputs reads where the input cells stood and where they are now.

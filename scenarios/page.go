@@ -143,6 +143,9 @@ func (p *page) flush() error {
 	if err := p.addCharts(); err != nil {
 		return err
 	}
+	if n := len(p.b.sealed); n > 0 && p.b.sealed[n-1].sheet == p.sheet {
+		p.b.sealed[n-1].drawn = len(p.charts)
+	}
 	if err := p.b.addNotes(p.sheet); err != nil {
 		return err
 	}

@@ -26,6 +26,7 @@ func (w *Workbook) findRemarks(m *costmodel.Model) (*record, error) {
 		if f, err = w.handwork(m); err != nil || f == nil {
 			return nil, err
 		}
+		w.hand = f
 	}
 	w.remarks = nil
 	for _, r := range f.remarks {

@@ -60,32 +60,26 @@ func (b *writer) addNotes(sheet string) error {
 }
 
 // Drawings says, a line each, on which result sheets something lies that the last run did not write: pictures and shapes,
-// and more charts than the sheet had then. They are not carried into the sheet written anew.
+// and more charts than it wrote. They can't be carried into the sheets written anew.
 func (w *Workbook) Drawings() []string { return w.drawings }
 
-func (w *Workbook) findDrawings(own map[string]bool, ours *ooxml.Package) error {
+func (w *Workbook) findDrawings(r *record) error {
 	w.drawings = nil
 	for i := range w.pack.Sheets {
 		s := &w.pack.Sheets[i]
-		if !own[s.Name] {
+		if r == nil || !r.words || r.sheets[s.Name] == nil {
 			continue
 		}
 		there, err := w.pack.Drawn(s)
 		if err != nil {
 			return err
 		}
-		var fresh ooxml.Drawn
-		if again := ours.Sheet(s.Name); again != nil {
-			if fresh, err = ours.Drawn(again); err != nil {
-				return err
-			}
-		}
 		var what []string
 		for _, n := range []struct {
 			count int
 			word  string
-		}{{there.Pictures, "picture"}, {there.Shapes, "shape"}, {there.Charts - fresh.Charts, "chart"}} {
-			if n.count > 0 && (n.word != "chart" || ours.Sheet(s.Name) != nil) {
+		}{{there.Pictures, "picture"}, {there.Shapes, "shape"}, {there.Charts - r.sheets[s.Name].charts, "chart"}} {
+			if n.count > 0 {
 				what = append(what, counted(n.count, n.word))
 			}
 		}

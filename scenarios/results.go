@@ -79,7 +79,7 @@ func (w *Workbook) Write(r *Result) error {
 	if err != nil {
 		return err
 	}
-	if err := w.findDrawings(own, ours); err != nil {
+	if err := w.findDrawings(record); err != nil {
 		return err
 	}
 	var out bytes.Buffer

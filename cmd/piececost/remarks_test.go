@@ -424,8 +424,31 @@ func TestSummaryTypedOver(t *testing.T) {
 	}
 }
 
-// TestRemarkNotes attaches notes to cells of result sheets: they are there after further runs, and gone once deleted. A
-// picture is said.
+// TestRemarkDrawn: a run that would take a chart of a person's away writes nothing, and a copy without it when asked to.
+func TestRemarkDrawn(t *testing.T) {
+	path := costedSample(t)
+	editBook(t, path, func(f *excelize.File) {
+		if err := f.AddChart("Rates", "B60", &excelize.Chart{Type: excelize.Col, Series: []excelize.ChartSeries{{Values: "Rates!$C$7:$C$9"}}}); err != nil {
+			t.Fatal(err)
+		}
+	})
+	before, _ := os.ReadFile(path)
+	c := newRoot()
+	c.SetArgs([]string{"run", path})
+	c.SetErr(&bytes.Buffer{})
+	c.SetOut(&bytes.Buffer{})
+	if err := c.Execute(); err == nil || !strings.Contains(err.Error(), "Rates: 1 chart") {
+		t.Errorf("it runs: %v", err)
+	}
+	if after, _ := os.ReadFile(path); !bytes.Equal(before, after) {
+		t.Error("the workbook has changed")
+	}
+	if _, said := runPiececost(t, "run", path, "-o", path+".copy.xlsx"); !strings.Contains(said, "Rates: 1 chart") {
+		t.Errorf("said: %s", said)
+	}
+}
+
+// TestRemarkNotes attaches notes to cells of result sheets: they are there after further runs, and gone once deleted.
 func TestRemarkNotes(t *testing.T) {
 	path := costedSample(t)
 	notes := map[string]excelize.Comment{

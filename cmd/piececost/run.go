@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -38,8 +39,8 @@ here, and the sheet Sensitivity is left out.
 Remarks that you type in result sheets - words, numbers, formulas in cells that the run left empty, notes on cells - stay:
 beside a row as long as its label is there, below a table as far below its end. A formula leads where it led. A remark
 without a place goes to the sheet Overrides with its words and place, as do words typed over a label. --discard-edits
-leaves remarks alone. Pictures, shapes, charts and formats of your own on result sheets are not kept; the first three are
-said.
+leaves remarks alone. Pictures, shapes and charts of your own can't stay on a result sheet: a run that would lose them
+writes nothing but a copy (-o). Formats of your own there go.
 
 ` + caution,
 		Example: `  piececost run tray.xlsx
@@ -79,6 +80,9 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 		return err
 	}
 	if err := w.Write(r); err != nil {
+		return err
+	}
+	if err := refuseDrawings(w.Drawings(), f.out == "" || filepath.Clean(f.out) == filepath.Clean(file)); err != nil {
 		return err
 	}
 	target, err := saveResults(w, file, f)

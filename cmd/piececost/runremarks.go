@@ -3,18 +3,24 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"piececost/scenarios"
 )
+
+// refuseDrawings stops a run in place that would take a person's pictures and charts away with the result sheets.
+func refuseDrawings(drawings []string, inPlace bool) error {
+	if len(drawings) == 0 || !inPlace {
+		return nil
+	}
+	return fmt.Errorf("nothing was written: result sheets are written anew, and what you put over their cells would be lost (%s); move it to a sheet of your own, or write a copy with -o", strings.Join(drawings, "; "))
+}
 
 // printRemarks says what became of the words and figures that a person typed into result sheets beside the results.
 // drawings are lines on what lies over the cells.
 func printRemarks(out io.Writer, remarks []*scenarios.Remark, drawings []string) {
 	if len(drawings) > 0 {
-		fmt.Fprintln(out, "Pictures, shapes and charts of your own are not kept on result sheets; put them on a sheet of your own. Lost are:")
-		for _, d := range drawings {
-			fmt.Fprintf(out, "  %s\n", d)
-		}
+		fmt.Fprintf(out, "Pictures, shapes and charts of your own can't be kept on result sheets; the copy lacks them (%s).\n", strings.Join(drawings, "; "))
 	}
 	var moved, carried []*scenarios.Remark
 	for _, r := range remarks {
