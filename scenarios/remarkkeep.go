@@ -37,16 +37,27 @@ func (w *Workbook) findRemarks(m *costmodel.Model) (*record, error) {
 	return f.record, nil
 }
 
-// keepRemarks places the remarks in the sheets made; it returns those that go to Overrides.
-func (w *Workbook) keepRemarks(r *record, b *writer) []*Remark {
-	if len(w.remarks) == 0 {
+// keepRemarks places the remarks in the sheets made, but for those that are in Overrides already; it returns those that are
+// to go there too.
+func (w *Workbook) keepRemarks(r *record, b *writer) (more []*Remark) {
+	var open []*Remark
+	for _, m := range w.remarks {
+		if m.Why == "" {
+			m.Now = costmodel.Place{}
+			open = append(open, m)
+		}
+	}
+	if len(open) == 0 {
 		return nil
 	}
-	newRelayout(r, b.sealed).place(w.remarks)
-	for _, m := range w.remarks {
-		m.Was = b.wordsOf[m.print]
+	newRelayout(r, b.sealed).place(open)
+	for _, m := range open {
+		if m.Why != "" {
+			m.Was = b.wordsOf[m.print]
+			more = append(more, m)
+		}
 	}
-	return carried(w.remarks)
+	return more
 }
 
 // keep writes a remark as a row below the others.
@@ -99,6 +110,9 @@ func (s *overrideSheet) keepRemarksOf(old *overrideSheet) {
 // carryRemarks puts remarks into the sheet Overrides, and that into the case, so that the list of inputs is as the next
 // run reads it.
 func (w *Workbook) carryRemarks(c *costmodel.Case, remarks []*Remark) (err error) {
+	if len(remarks) == 0 {
+		return nil
+	}
 	if w.overrides == nil {
 		if w.overrides, err = w.overrideSheet(c); err != nil {
 			return err

@@ -39,9 +39,12 @@ func (k *sheetCheck) noteRow(n int, row rowCells) {
 
 // notesToKeep are the notes that stay, by sheet, for the library.
 func notesToKeep(remarks []*Remark) map[string][]excelize.Comment {
-	out := map[string][]excelize.Comment{}
+	var out map[string][]excelize.Comment
 	for _, r := range remarks {
 		if r.Note && r.Now.Row > 0 {
+			if out == nil {
+				out = map[string][]excelize.Comment{}
+			}
 			lines := 1 + strings.Count(r.Content, "\n") + len([]rune(r.Content))/40
 			out[r.Now.Sheet] = append(out[r.Now.Sheet], excelize.Comment{Cell: r.Now.Cell(), Author: r.author, Text: r.Content, Width: 260, Height: uint(30 + 17*min(lines, 20))})
 		}

@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"slices"
 	"sort"
 
 	"piececost/costmodel"
@@ -305,9 +304,4 @@ func cellsToKeep(remarks []*Remark) map[string][]ooxml.Cell {
 		out[r.Now.Sheet] = append(out[r.Now.Sheet], c)
 	}
 	return out
-}
-
-// carried are the remarks that go to Overrides.
-func carried(remarks []*Remark) []*Remark {
-	return slices.DeleteFunc(slices.Clone(remarks), func(r *Remark) bool { return r.Now.Row > 0 })
 }

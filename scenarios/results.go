@@ -3,6 +3,7 @@ package scenarios
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -64,14 +65,15 @@ func (w *Workbook) Write(r *Result) error {
 	if err != nil {
 		return err
 	}
-	more, notes := w.keepRemarks(record, b), notesToKeep(w.remarks)
-	if len(more) > 0 {
+	for { // rows of Overrides are listed in Inputs as run, so that what stands below them is placed once more
+		more, notes := w.keepRemarks(record, b), notesToKeep(w.remarks)
+		if len(more) == 0 && reflect.DeepEqual(notes, b.attached) {
+			break
+		}
 		if err := w.carryRemarks(m.Case, more); err != nil {
 			return err
 		}
-	}
-	if len(more)+len(notes) > 0 { // once more, with that sheet and the notes
-		if fresh, _, own, err = w.resultSheets(r, notes); err != nil {
+		if fresh, b, own, err = w.resultSheets(r, notes); err != nil {
 			return err
 		}
 	}

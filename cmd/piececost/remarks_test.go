@@ -240,7 +240,7 @@ func checkRemarks(t *testing.T, path string, typed []typedCell, said string) {
 			if stays {
 				t.Errorf("the label at %s!%s is not written anew", c.sheet, c.cell)
 			}
-		case c.sheet == "Inputs as run": // it has grown by the rows of Overrides
+		case c.sheet == "Inputs as run" && len(at) > 0: // it has grown by the rows of Overrides
 		case !stays:
 			t.Errorf("%q is not in %s!%s any more", c.text, c.sheet, c.cell)
 		}
