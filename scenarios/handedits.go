@@ -79,6 +79,12 @@ func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 			}
 		}
 	}
+	if f.beyond != nil {
+		if more := f.dropped - mostDropped - 1; more > 0 {
+			f.beyond.Dropped = fmt.Sprintf("%s; nor are %d more changed cells, which are not listed", f.beyond.Dropped, more)
+		}
+		f.found = append(f.found, *f.beyond)
+	}
 	return f, nil
 }
 
@@ -91,6 +97,7 @@ type editFinder struct {
 	found    []Edit
 	dropped  int
 	remarks  []*Remark
+	beyond   *Edit // the first one that is not listed by itself
 }
 
 // mostDropped bounds the cells listed that can't be taken over: a sheet that was cleared is one fact, not thousands.
@@ -98,7 +105,11 @@ const mostDropped = 100
 
 func (f *editFinder) add(e Edit) {
 	if e.Dropped != "" {
-		if f.dropped++; f.dropped > mostDropped {
+		f.dropped++
+		if f.dropped == mostDropped+1 {
+			f.beyond = &e
+		}
+		if f.dropped > mostDropped {
 			return
 		}
 	}

@@ -88,9 +88,12 @@ func (w *Workbook) Write(r *Result) error {
 	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, cellsToKeep(w.remarks)); err != nil {
 		return err
 	}
-	w.out = out.Bytes()
+	w.out, w.summary = out.Bytes(), b.names[summarySheet]
 	return w.verify(ours)
 }
+
+// Summary is the name under which the sheet Summary was written.
+func (w *Workbook) Summary() string { return w.summary }
 
 // resultSheets makes the result sheets and says which sheets of the workbook they replace.
 func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) (fresh []byte, b *writer, own map[string]bool, err error) {
@@ -102,7 +105,7 @@ func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) 
 		if w.overrides != nil && strings.EqualFold(s.Name, overridesSheet) {
 			own[s.Name] = true // every cell of it is carried over
 		}
-		taken[strings.ToLower(s.Name)] = !own[s.Name]
+		taken[sheetKey(s.Name)] = !own[s.Name]
 	}
 	b = &writer{result: r, inputs: live.NewInputs(), names: map[string]string{}, wordsOf: map[string]string{}, overrides: w.overrides, attached: notes}
 	fresh, err = b.resultSheets(taken)
@@ -215,15 +218,11 @@ func (b *writer) studySheets() []string {
 
 // freeName is a sheet's name, or a longer one where a user's sheet bears it.
 func freeName(name string, taken map[string]bool) string {
-	as := name
-	for n := 1; taken[strings.ToLower(as)]; n++ {
-		as = "piececost " + name
-		if n > 1 {
-			as = fmt.Sprintf("piececost %s %d", name, n)
-		}
+	if taken[sheetKey(name)] {
+		return sheetName("piececost "+name, taken)
 	}
-	taken[strings.ToLower(as)] = true
-	return as
+	taken[sheetKey(name)] = true
+	return name
 }
 
 // quoted is the name of a result sheet for a formula.
