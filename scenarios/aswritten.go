@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -11,11 +12,13 @@ import (
 )
 
 // The headings of As written, in the order of its columns: a sheet, ROW(...) of a row, which moves with it, the row as it
-// was written, and the fingerprints of its formulas. In the first line of a sheet the columns behind them hold COLUMN(...).
+// was written, the fingerprints of its words and numbers, and those of its formulas (in calculations of keys and numbers
+// too). In the first line of a sheet the columns behind them hold COLUMN(...).
 const (
 	headSheet = "Sheet"
 	headNow   = "Row now"
 	headThen  = "Row as written"
+	headWords = "Words, from column"
 	headPrint = "Fingerprints, from column"
 )
 
@@ -28,19 +31,22 @@ const (
 	columnsWord  = "columns"
 )
 
-const writtenNote = "A fingerprint of every formula of the result sheets as it was written. By it the next run sees which cells a person changed, wherever they have moved, and takes the changes over into the sheet Overrides. Nothing is computed from it."
+const writtenNote = "A fingerprint of every cell of the result sheets as it was written. By it the next run sees which cells a person changed or added, wherever they have moved: changes go into the sheet Overrides, remarks stay. Nothing is computed from it."
 
 // sealed collects the fingerprints of a sheet while it is written.
 type sealed struct {
 	sheet string
 	rows  []int
-	texts []string
-	last  int // column
+	texts []string // prints of each row as text
+	words []string // likewise
+	last  int      // column
+	drawn int      // charts
 }
 
-// seal notes the fingerprints of the cells of a row: of formulas, and in calculations of numbers too.
-func (b *writer) seal(sheet string, row int, prints seal.Row) {
-	if len(prints) == 0 {
+// seal notes the fingerprints of the cells of a row: of formulas, and in calculations of keys and numbers too; and apart
+// from them those of all other words and numbers.
+func (b *writer) seal(sheet string, row int, prints, words seal.Row) {
+	if len(prints)+len(words) == 0 {
 		return
 	}
 	if n := len(b.sealed); n == 0 || b.sealed[n-1].sheet != sheet {
@@ -49,10 +55,35 @@ func (b *writer) seal(sheet string, row int, prints seal.Row) {
 	s := b.sealed[len(b.sealed)-1]
 	s.rows = append(s.rows, row)
 	s.texts = append(s.texts, prints.String())
-	for c := range prints {
-		s.last = max(s.last, c)
+	s.words = append(s.words, words.String())
+	for _, some := range []seal.Row{prints, words} {
+		for c := range some {
+			s.last = max(s.last, c)
+		}
 	}
 }
+
+// printOfValue is the fingerprint of a cell without a formula, "" of an empty one; its words are remembered by it.
+func (b *writer) printOfValue(v any) string {
+	switch x := v.(type) {
+	case nil:
+		return ""
+	case float64:
+		return seal.PrintNumber(x)
+	case int:
+		return seal.PrintNumber(float64(x))
+	}
+	text := fmt.Sprint(v)
+	if strings.TrimSpace(text) == "" {
+		return ""
+	}
+	print := printOfWords(text)
+	b.wordsOf[print] = text
+	return print
+}
+
+// printOfWords is the fingerprint of a text; programs may break its lines otherwise.
+func printOfWords(text string) string { return seal.PrintKey(strings.Join(strings.Fields(text), " ")) }
 
 // printOf is the fingerprint of a formula of a sheet being written.
 func (b *writer) printOf(sheet, formula string) string {
@@ -63,7 +94,7 @@ func (b *writer) printOf(sheet, formula string) string {
 // asWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.
 func (b *writer) asWritten() error {
 	name := b.names[writtenSheetName]
-	if err := b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$D$%d", b.quoted(writtenSheetName), writtenHead), Scope: name}); err != nil {
+	if err := b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$E$%d", b.quoted(writtenSheetName), writtenHead), Scope: name}); err != nil {
 		return err
 	}
 	if err := printSetup(b.f, name, true, 0); err != nil {
@@ -74,8 +105,8 @@ func (b *writer) asWritten() error {
 		return err
 	}
 	w := &calcWriter{writer: b, sw: sw}
-	for i, width := range []float64{60, 12, 12, 28} { // the library wants the last column first
-		if err := sw.SetColWidth(4-i, 4-i, width); err != nil {
+	for i, width := range []float64{28, 28, 12, 12, 60} { // the library wants the last column first
+		if err := sw.SetColWidth(5-i, 5-i, width); err != nil {
 			return err
 		}
 	}
@@ -85,7 +116,7 @@ func (b *writer) asWritten() error {
 	head := look{kind: "heading"}
 	for i, cells := range [][]any{
 		{w.cell(writtenTitle, look{kind: "title"})}, {w.cell(ownNote, faint)}, {master}, {w.cell(writtenNote, faint)}, nil,
-		{w.cell(headSheet, head), w.cell(headNow, head), w.cell(headThen, head), w.cell(headPrint, head)},
+		{w.cell(headSheet, head), w.cell(headNow, head), w.cell(headThen, head), w.cell(headWords, head), w.cell(headPrint, head)},
 	} {
 		if err := w.row(i+1, cells); err != nil {
 			return err
@@ -103,6 +134,14 @@ func (b *writer) asWritten() error {
 	return sw.Flush()
 }
 
+// printCell is a cell with fingerprints, nothing where there are none.
+func (w *calcWriter) printCell(text string) any {
+	if text == "" {
+		return nil
+	}
+	return w.cell(text, look{kind: "key"})
+}
+
 // sealedSheet writes the lines of a sheet below a row and returns the last one.
 func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
 	label, number := look{kind: "key"}, look{kind: "key", format: "0"}
@@ -112,7 +151,7 @@ func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
 		c.Formula = formula
 		return c
 	}
-	line := []any{w.cell(s.sheet, label), nil, w.cell(columnsWord, label), nil}
+	line := []any{w.cell(s.sheet, label), nil, w.cell(columnsWord, label), w.cell(float64(s.drawn), number), nil}
 	for c := 1; c <= s.last; c++ {
 		line = append(line, anchor(fmt.Sprintf("COLUMN(%s!%s$1)", quoted, costmodel.ColumnName(c)), c))
 	}
@@ -122,7 +161,7 @@ func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
 	}
 	for i, n := range s.rows {
 		row++
-		if err := w.row(row, []any{w.cell(s.sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.cell(float64(n), number), w.cell(s.texts[i], label)}); err != nil {
+		if err := w.row(row, []any{w.cell(s.sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.cell(float64(n), number), w.printCell(s.words[i]), w.printCell(s.texts[i])}); err != nil {
 			return row, err
 		}
 	}

@@ -24,10 +24,10 @@ func (b *writer) calculation(s *live.Sheet) error {
 	if err := w.setup(); err != nil {
 		return err
 	}
-	if err := w.row(1, []any{w.cell("Calculation of "+s.Plan.Scenario.Name, look{kind: "title"})}); err != nil {
+	if err := w.words(1, []any{w.cell("Calculation of "+s.Plan.Scenario.Name, look{kind: "title"})}); err != nil {
 		return err
 	}
-	if err := w.row(2, []any{w.cell(ownNote+" "+calcNote, look{kind: "faint"})}); err != nil {
+	if err := w.words(2, []any{w.cell(ownNote+" "+calcNote, look{kind: "faint"})}); err != nil {
 		return err
 	}
 	for _, block := range s.Blocks {
@@ -37,6 +37,9 @@ func (b *writer) calculation(s *live.Sheet) error {
 	}
 	if w.err != nil {
 		return w.err
+	}
+	if err := b.addNotes(s.Name); err != nil {
+		return err
 	}
 	return w.sw.Flush()
 }
@@ -99,23 +102,37 @@ func (w *calcWriter) row(n int, cells []any) error {
 	return w.sw.SetRow(at, cells)
 }
 
+// words writes a row of words and notes their fingerprints.
+func (w *calcWriter) words(n int, cells []any) error {
+	prints := seal.Row{}
+	for i := range cells {
+		if c, ok := cells[i].(excelize.Cell); ok {
+			if print := w.printOfValue(c.Value); print != "" {
+				prints[i+1] = print
+			}
+		}
+	}
+	w.seal(w.sheet.Name, n, nil, prints)
+	return w.row(n, cells)
+}
+
 // block writes the five heading rows and the data rows of a block.
 func (w *calcWriter) block(b *live.Block) error {
 	heads := [][]any{{w.cell(b.Title, look{kind: "total"})}, nil, nil, nil, nil}
 	for _, c := range b.Columns {
 		heads[1] = append(heads[1], w.cell(c.Source, look{kind: "faint"}))
-		heads[2] = append(heads[2], w.cell(w.words(c), look{kind: "faint"}))
+		heads[2] = append(heads[2], w.cell(equationWords(c), look{kind: "faint"}))
 		heads[3] = append(heads[3], w.cell(c.Unit, look{kind: "faint", right: !c.Text}))
 		heads[4] = append(heads[4], w.cell(c.Heading, look{kind: "heading", right: !c.Text}))
 	}
 	for i, h := range heads {
-		if err := w.row(b.First-live.HeadingRows+i, h); err != nil {
+		if err := w.words(b.First-live.HeadingRows+i, h); err != nil {
 			return err
 		}
 	}
 	for row := range b.Rows {
 		cells := make([]any, len(b.Columns))
-		prints := seal.Row{}
+		prints, words := seal.Row{}, seal.Row{}
 		for i, c := range b.Columns {
 			cell := b.Cell(c, row)
 			cells[i] = w.data(c, cell)
@@ -126,9 +143,13 @@ func (w *calcWriter) block(b *live.Block) error {
 				prints[c.At] = seal.PrintNumber(cell.Num)
 			case c.At == 1: // by the key it is known whether the row has been sorted away
 				prints[c.At] = seal.PrintKey(cell.Text)
+			case cell.Kind == live.Word:
+				if print := w.printOfValue(cell.Text); print != "" {
+					words[c.At] = print
+				}
 			}
 		}
-		w.seal(w.sheet.Name, b.First+row, prints)
+		w.seal(w.sheet.Name, b.First+row, prints, words)
 		if err := w.row(b.First+row, cells); err != nil {
 			return err
 		}
@@ -136,7 +157,7 @@ func (w *calcWriter) block(b *live.Block) error {
 	return nil
 }
 
-func (w *calcWriter) words(c *live.Column) string {
+func equationWords(c *live.Column) string {
 	if c.Words == "" {
 		return c.Note
 	}

@@ -109,8 +109,8 @@ func (b *writer) checkLines() []checkLine {
 	if l, ok := b.overridesCheck(); ok {
 		lines = append(lines, l)
 	}
-	for _, s := range b.sheets {
-		lines = append(lines, b.scenarioChecks(s)...)
+	for i, s := range b.sheets {
+		lines = append(lines, b.scenarioChecks(i, s)...)
 	}
 	return lines
 }
@@ -166,9 +166,9 @@ func (b *writer) setByHand(p *page, row int) {
 	}
 }
 
-// scenarioChecks are the checks of one calculation: rows moved, the total against its elements, mass, and every condition
-// of the library.
-func (b *writer) scenarioChecks(s *live.Sheet) []checkLine {
+// scenarioChecks are the checks of one calculation, by index: rows moved, the total against its elements, Summary as it is
+// shown, and every condition of the library.
+func (b *writer) scenarioChecks(i int, s *live.Sheet) []checkLine {
 	name := s.Plan.Scenario.Name
 	last := s.Blocks[len(s.Blocks)-1].Last()
 	own := live.QuoteSheet(s.Name)
@@ -183,6 +183,7 @@ func (b *writer) scenarioChecks(s *live.Sheet) []checkLine {
 	lines := []checkLine{
 		{what: "Rows of the input sheets moved since the run", formula: fmt.Sprintf("SUM(%s!$C$1:$C$%d)", own, last), kind: "run again"},
 		{what: "Elements against piece cost, difference", formula: fmt.Sprintf("ABS(%s-(%s))", piece.Formula, elements), value: b.elementGap(s), allowed: 1e-6, kind: "error"},
+		b.summaryCheck(i, s),
 		{what: "Annual cost that is not above 0", formula: fmt.Sprintf("IF(%s>0,0,1)", annual.Formula), value: notAbove(annual.Num), kind: "error"},
 	}
 	for _, block := range s.Blocks {

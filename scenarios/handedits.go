@@ -43,8 +43,17 @@ func (e Edit) String() string {
 	return out
 }
 
-// edits finds every cell that a person changed. schema gives the quantities that a heading may mean.
+// edits finds every cell that a person changed or added. schema gives the quantities that a heading may mean.
 func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
+	f, err := w.handwork(schema)
+	if f == nil || err != nil {
+		return nil, err
+	}
+	return f.found, nil
+}
+
+// handwork compares the result sheets with their fingerprints; nil where the workbook has none.
+func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 	own, err := w.ownSheets()
 	if err != nil {
 		return nil, err
@@ -59,7 +68,13 @@ func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
 		s := &w.pack.Sheets[i]
 		if was := r.sheets[s.Name]; was != nil && own[s.Name] {
 			c := &sheetCheck{finder: f, name: s.Name, was: was}
+			if err := c.notes(s); err != nil {
+				return nil, err
+			}
 			if err := b.pack.Rows(s, c.row); err != nil {
+				return nil, err
+			}
+			if err := c.finish(); err != nil {
 				return nil, err
 			}
 		}
@@ -70,7 +85,7 @@ func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
 		}
 		f.found = append(f.found, *f.beyond)
 	}
-	return f.found, nil
+	return f, nil
 }
 
 type editFinder struct {
@@ -81,6 +96,7 @@ type editFinder struct {
 	scribe   seal.Scribe
 	found    []Edit
 	dropped  int
+	remarks  []*Remark
 	beyond   *Edit // the first one that is not listed by itself
 }
 
@@ -109,6 +125,13 @@ type sheetCheck struct {
 	block    calcBlock
 	before   rowCells // the row above
 	title    string   // the last title of a block
+
+	ours    map[int]bool   // columns of the row that hold what the last run wrote
+	heads   map[int]string // of the columns of the table
+	last    int            // row
+	remarks []*Remark
+
+	attached map[int][]ooxml.Comment // notes, by row
 }
 
 // A calcBlock is the table of a calculation that a row stands in.
@@ -133,6 +156,9 @@ func (k *sheetCheck) row(n int, cells []ooxml.Cell) error {
 		k.block = calcBlock{k.title, slices.Clone(row), k.before}
 	}
 	k.compare(n, row)
+	if len(k.attached) > 0 {
+		k.noteRow(n, row)
+	}
 	if k.scenario != "" && k.title != k.block.title { // heading rows: the last one before the headings holds the units
 		k.before = slices.Clone(row)
 	}
@@ -141,20 +167,36 @@ func (k *sheetCheck) row(n int, cells []ooxml.Cell) error {
 
 // compare finds the cells of a row that are not as they were written.
 func (k *sheetCheck) compare(n int, row rowCells) {
-	var prints seal.Row
-	then, known := k.was.rows.then[n]
-	if known {
-		prints, _ = seal.ParseRow(k.was.prints[then])
+	p, _ := k.was.printsOf(n)
+	results := p.results
+	sorted := k.scenario != "" && k.sortedAway(row, results)
+	if sorted {
+		results = nil
 	}
-	if k.scenario != "" && k.sortedAway(row, prints) {
-		prints = nil
+	k.ours = map[int]bool{}
+	for i := range row {
+		col, ok := k.was.cols.exact(row[i].Col)
+		k.ours[row[i].Col] = ok && (p.words[col] != "" || p.results[col] != "")
 	}
+	k.headings(n, row)
 	for i := range row {
 		c := &row[i]
-		if content, changed := k.finder.changed(k.name, c, prints[k.was.cols.was(c.Col)], k.scenario != "" && prints != nil); changed {
+		if k.finder.record.words && k.filled(c) && k.remark(row, c, p, sorted) {
+			continue
+		}
+		col, _ := k.was.cols.exact(c.Col)
+		print := results[col]
+		if print == "" && !sorted {
+			print = p.words[col]
+		}
+		if content, changed := k.finder.changed(k.name, c, print, k.scenario != "" && results != nil); changed {
 			k.finder.add(k.edit(row, c, content))
 		}
 	}
+}
+
+func (k *sheetCheck) filled(c *ooxml.Cell) bool {
+	return c.Formula != "" || c.HasValue && strings.TrimSpace(c.Value) != ""
 }
 
 // sortedAway tells whether another row stands where the fingerprints were taken.
@@ -181,16 +223,17 @@ func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers 
 		return "", false
 	case c.Type == ooxml.Number:
 		v, err := strconv.ParseFloat(c.Value, 64)
-		same := err == nil && print == seal.PrintNumber(v)
+		same := err == nil && seal.SameNumber(print, v)
 		return c.Value, !same && (print != "" || numbers)
 	}
-	return c.Value, print != "" && print != seal.PrintKey(c.Value)
+	return c.Value, print != "" && print != seal.PrintKey(c.Value) && print != printOfWords(c.Value)
 }
 
 // edit finds what a changed cell means.
 func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 	e := Edit{Place: costmodel.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, Content: content}
 	if k.scenario == "" {
+		e.Sheet, e.Row, e.Column = k.name, k.labelOf(row, c.Col), k.heads[c.Col]
 		e.Dropped = "this sheet is written anew at each run; change the quantity in its calculation, or keep figures of your own on a sheet of your own"
 		return e
 	}

@@ -208,7 +208,9 @@ func withoutEdits(t *testing.T, path string) float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w.DiscardEdits(c)
+	if err := w.DiscardEdits(c); err != nil {
+		t.Fatal(err)
+	}
 	return resultOfCase(t, c).Details[0].Scenario().Must("piece_cost")
 }
 

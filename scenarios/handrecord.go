@@ -48,12 +48,15 @@ type written struct {
 	name       string // as it was
 	rows, cols lines
 	prints     map[int]string // of a row as it was: its seal.Row as text
+	words      map[int]string // likewise, of words and numbers that are no calculation's
+	charts     int
 }
 
 // record is what As written and Inputs as run say of the sheets.
 type record struct {
 	sheets map[string]*written // by name as it is now
 	inputs map[string]*written // likewise, rows and columns only
+	words  bool                // the fingerprints of words are there: earlier versions left them out
 }
 
 // move is the seal.Move of a workbook that was written before.
@@ -108,7 +111,7 @@ func (b *book) recordOf(own map[string]bool) (*record, error) {
 func of(all map[string]*written, now, then string) *written {
 	w := all[now]
 	if w == nil {
-		w = &written{name: then, prints: map[int]string{}}
+		w = &written{name: then, prints: map[int]string{}, words: map[int]string{}}
 		all[now] = w
 	}
 	return w
@@ -164,14 +167,21 @@ func (r rowCells) headings(words ...string) []int {
 // readWritten reads the fingerprints below their headings. A line whose row is gone has lost its anchor and is left out.
 func (r *record) readWritten() func(rowCells) {
 	var cols []int
+	words := 0
 	return func(row rowCells) {
 		if cols == nil {
-			cols = row.headings(headSheet, headNow, headThen, headPrint)
+			if cols = row.headings(headSheet, headNow, headThen, headPrint); cols != nil {
+				if at := row.headings(headWords); at != nil {
+					words, r.words = at[0], true
+				}
+			}
 			return
 		}
 		name := row.text(cols[0])
 		if row.text(cols[2]) == columnsWord {
-			r.readColumns(row, cols[3]+1, name)
+			if w := r.readColumns(row, cols[3]+1, name); w != nil && words > 0 {
+				w.charts, _ = strconv.Atoi(row.text(words))
+			}
 			return
 		}
 		then, err := strconv.Atoi(row.text(cols[2]))
@@ -182,11 +192,15 @@ func (r *record) readWritten() func(rowCells) {
 		w := of(r.sheets, now, name)
 		w.rows.add(at.Row, then)
 		w.prints[then] = row.text(cols[3])
+		if words > 0 {
+			w.words[then] = row.text(words)
+		}
 	}
 }
 
-// readColumns reads where the columns of a sheet are: the first formula stands for the first column, and so on.
-func (r *record) readColumns(row rowCells, from int, name string) {
+// readColumns reads where the columns of a sheet are: the first formula stands for the first column, and so on. It returns
+// the sheet, nil where it is gone.
+func (r *record) readColumns(row rowCells, from int, name string) (w *written) {
 	then := 0
 	for i := range row {
 		if row[i].Col < from || row[i].Formula == "" {
@@ -194,9 +208,11 @@ func (r *record) readColumns(row rowCells, from int, name string) {
 		}
 		then++
 		if now, at, ok := seal.Anchor(row[i].Formula); ok {
-			of(r.sheets, now, name).cols.add(at.Col, then)
+			w = of(r.sheets, now, name)
+			w.cols.add(at.Col, then)
 		}
 	}
+	return w
 }
 
 // readInputs reads where the input cells stood and where they are now.

@@ -123,14 +123,18 @@ func (p *page) flush() error {
 			last = max(last, c)
 		}
 		cells := make([]any, last)
-		prints := seal.Row{}
+		prints, words := seal.Row{}, seal.Row{}
 		for c, cell := range p.rows[r] {
 			cells[c-1] = cell
 			if cell.Formula != "" {
 				prints[c] = p.b.printOf(p.sheet, cell.Formula)
+			} else if print := p.b.printOfValue(cell.Value); print != "" {
+				words[c] = print
 			}
 		}
-		p.b.seal(p.sheet, r, prints)
+		if p.sheet != p.b.names[overridesSheet] { // each cell of that sheet is a person's
+			p.b.seal(p.sheet, r, prints, words)
+		}
 		at, err := excelize.CoordinatesToCellName(1, r)
 		if err != nil {
 			return err
@@ -140,6 +144,12 @@ func (p *page) flush() error {
 		}
 	}
 	if err := p.addCharts(); err != nil {
+		return err
+	}
+	if n := len(p.b.sealed); n > 0 && p.b.sealed[n-1].sheet == p.sheet {
+		p.b.sealed[n-1].drawn = len(p.charts)
+	}
+	if err := p.b.addNotes(p.sheet); err != nil {
 		return err
 	}
 	return sw.Flush()

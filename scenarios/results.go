@@ -3,6 +3,7 @@ package scenarios
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -55,9 +56,49 @@ type Result struct {
 // name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
 // the package, so that every part of the user's stays as it is, to the byte.
 func (w *Workbook) Write(r *Result) error {
-	own, err := w.ownSheets()
+	m := r.Details[0].Plan.Model
+	record, err := w.findRemarks(m)
 	if err != nil {
 		return err
+	}
+	fresh, b, own, err := w.resultSheets(r, nil)
+	if err != nil {
+		return err
+	}
+	for { // rows of Overrides are listed in Inputs as run, so that what stands below them is placed once more
+		more, notes := w.keepRemarks(record, b), notesToKeep(w.remarks)
+		if len(more) == 0 && reflect.DeepEqual(notes, b.attached) {
+			break
+		}
+		if err := w.carryRemarks(m.Case, more); err != nil {
+			return err
+		}
+		if fresh, b, own, err = w.resultSheets(r, notes); err != nil {
+			return err
+		}
+	}
+	ours, err := ooxml.OpenOwn(bytes.NewReader(fresh), int64(len(fresh)))
+	if err != nil {
+		return err
+	}
+	if err := w.findDrawings(record); err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, cellsToKeep(w.remarks)); err != nil {
+		return err
+	}
+	w.out, w.summary = out.Bytes(), b.names[summarySheet]
+	return w.verify(ours)
+}
+
+// Summary is the name under which the sheet Summary was written.
+func (w *Workbook) Summary() string { return w.summary }
+
+// resultSheets makes the result sheets and says which sheets of the workbook they replace.
+func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) (fresh []byte, b *writer, own map[string]bool, err error) {
+	if own, err = w.ownSheets(); err != nil {
+		return nil, nil, nil, err
 	}
 	taken := map[string]bool{}
 	for _, s := range w.pack.Sheets {
@@ -66,51 +107,37 @@ func (w *Workbook) Write(r *Result) error {
 		}
 		taken[sheetKey(s.Name)] = !own[s.Name]
 	}
-	fresh, names, err := resultSheets(r, taken, w.overrides)
-	if err != nil {
-		return err
-	}
-	ours, err := ooxml.OpenOwn(bytes.NewReader(fresh), int64(len(fresh)))
-	if err != nil {
-		return err
-	}
-	var out bytes.Buffer
-	if err := ooxml.Put(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }); err != nil {
-		return err
-	}
-	w.out, w.summary = out.Bytes(), names[summarySheet]
-	return w.verify(ours)
+	b = &writer{result: r, inputs: live.NewInputs(), names: map[string]string{}, wordsOf: map[string]string{}, overrides: w.overrides, attached: notes}
+	fresh, err = b.resultSheets(taken)
+	return fresh, b, own, err
 }
 
-// Summary is the name under which the sheet Summary was written.
-func (w *Workbook) Summary() string { return w.summary }
-
-// resultSheets makes the result sheets in a workbook of their own and returns its package, and the names of the sheets
-// as planned and as written. taken are names, in lower case, that sheets of the user's bear.
-func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([]byte, map[string]string, error) {
+// resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
+// case, that sheets of the user's bear.
+func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 	f := excelize.NewFile()
 	defer f.Close()
-	b := &writer{f: f, looks: newLooks(f), result: r, inputs: live.NewInputs(), names: map[string]string{}, overrides: overrides}
+	b.f, b.looks = f, newLooks(f)
 	if err := b.reserve(taken); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	// the calculations come first: they collect the inputs that the checks rest on
 	for _, s := range b.sheets {
 		if err := b.calculation(s); err != nil {
-			return nil, nil, fmt.Errorf("sheet %s: %w", s.Name, err)
+			return nil, fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
 	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
 	buf, err := f.WriteToBuffer()
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return buf.Bytes(), b.names, nil
+	return buf.Bytes(), nil
 }
 
 type writer struct {
@@ -125,8 +152,10 @@ type writer struct {
 	ranged  map[costmodel.Place]bool // inputs outside their plausible range, by the findings
 
 	sealed    []*sealed
+	wordsOf   map[string]string // by fingerprint
 	scribe    seal.Scribe
-	overrides *overrideSheet // nil where the sheet stays as it is
+	overrides *overrideSheet                // nil where the sheet stays as it is
+	attached  map[string][]excelize.Comment // notes of a person's, by sheet
 
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run

@@ -27,6 +27,10 @@ type Workbook struct {
 	summary string // name of the sheet Summary as written
 
 	overrides *overrideSheet // to be written; nil where the sheet stays as it is
+	hand      *editFinder    // what was found in the result sheets; nil before
+	discarded bool           // hand edits are left out
+	remarks   []*Remark
+	drawings  []string
 }
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.

@@ -28,7 +28,7 @@ func (b *writer) summary() error {
 		head = append(head, s.Plan.Scenario.Name)
 	}
 	p.heading(5, 1, head...)
-	row := 6
+	row := summaryFirst - 1
 	line := func(label, quantity, kind, format string) {
 		words := "label"
 		if kind == "total" {

@@ -36,9 +36,14 @@ type overrideCell struct {
 // table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
 // that can't be taken over.
 func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, error) {
-	edits, err := w.edits(costmodel.New(c, lib))
-	if err != nil || len(edits) == 0 {
+	f, err := w.handwork(costmodel.New(c, lib))
+	if err != nil || f == nil {
 		return nil, err
+	}
+	w.hand = f
+	edits := f.found
+	if len(edits) == 0 {
+		return nil, nil
 	}
 	for range 2 { // once more without those that the model refuses
 		sheet, err := w.overrideSheet(c)
@@ -76,12 +81,21 @@ func refuse(m *costmodel.Model, edits []Edit, first int) bool {
 	return any
 }
 
-// DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one.
-func (w *Workbook) DiscardEdits(c *costmodel.Case) {
-	if t := c.Table(overridesSheet); t != nil {
-		w.overrides = newOverrideSheet(c.File)
-		c.Tables = replaceTable(c.Tables, w.overrides.table)
+// DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one,
+// but for the remarks kept in it. Remarks beside the results stay.
+func (w *Workbook) DiscardEdits(c *costmodel.Case) error {
+	w.discarded = true
+	if c.Table(overridesSheet) == nil {
+		return nil
 	}
+	old, err := w.overrideSheet(c)
+	if err != nil {
+		return err
+	}
+	w.overrides = newOverrideSheet(c.File)
+	w.overrides.keepRemarksOf(old)
+	c.Tables = replaceTable(c.Tables, w.overrides.table)
+	return nil
 }
 
 func replaceTable(tables []*costmodel.Table, t *costmodel.Table) []*costmodel.Table {

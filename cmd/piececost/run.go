@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -36,6 +37,12 @@ or the new one whatever happens. A workbook that is open in another program, or 
 written. With errors in the case nothing is written; those of the sheet Uncertainty, on which no cost rests, are warnings
 here, and the sheet Sensitivity is left out.
 
+Remarks that you type in result sheets - words, numbers, formulas in cells that the run left empty, notes on cells - stay:
+beside a row as long as its label is there, below a table as far below its end. A formula leads where it led. A remark
+without a place goes to the sheet Overrides with its words and place, as do words typed over a label. --discard-edits
+leaves remarks alone. Pictures, shapes and charts of your own can't stay on a result sheet: a run that would lose them
+writes nothing but a copy (-o). Formats of your own there go.
+
 ` + caution,
 		Example: `  piececost run tray.xlsx
   piececost run tray.xlsx -o tray-costed.xlsx
@@ -48,7 +55,7 @@ here, and the sheet Sensitivity is left out.
 	c.Flags().StringVarP(&f.out, "output", "o", "", "write the workbook with its results to this file")
 	c.Flags().BoolVar(&f.replace, "replace", false, "let -o replace a file that is there")
 	c.Flags().BoolVar(&f.ignoreLock, "ignore-lock", false, "write although a lock file says that another program has the workbook open")
-	c.Flags().BoolVar(&f.discardEdits, "discard-edits", false, "leave out what was changed by hand in result sheets, and empty the sheet Overrides")
+	c.Flags().BoolVar(&f.discardEdits, "discard-edits", false, "leave out what was changed by hand in result sheets, and empty the sheet Overrides; remarks are no such changes and stay")
 	c.Flags().BoolVar(&f.json, "json", false, "print the results as JSON")
 	return c
 }
@@ -85,10 +92,14 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err := w.Write(r); err != nil {
 		return err
 	}
+	if err := refuseDrawings(w.Drawings(), f.out == "" || filepath.Clean(f.out) == filepath.Clean(file)); err != nil {
+		return err
+	}
 	target, err := saveResults(w, file, f)
 	if err != nil {
 		return err
 	}
+	printRemarks(cmd.ErrOrStderr(), w.Remarks(), w.Drawings())
 	alreadyDone(cmd.OutOrStdout(), "the results are in "+target+" all the same")
 	if f.json {
 		return writeRunJSON(cmd.OutOrStdout(), m, r, ds, target)
@@ -106,8 +117,7 @@ func editedCase(w *scenarios.Workbook, discard bool) (*costmodel.Case, []scenari
 		return nil, nil, err
 	}
 	if discard {
-		w.DiscardEdits(c)
-		return c, nil, nil
+		return c, nil, w.DiscardEdits(c)
 	}
 	lib, err := library()
 	if err != nil {

@@ -26,6 +26,7 @@ type merge struct {
 	sheetRel     []string          // for each of our sheets: its relation id
 	replaced     []bool            // for each of the target's sheets: one of ours, of an earlier run
 	taken        map[string]bool   // part names that are not free, lower case
+	cells        map[string][]Cell // for each of our sheets, by name: cells of the user's that stand in it
 }
 
 // An addedPart is one of ours; its content is made when it is written, one part at a time.
@@ -40,7 +41,12 @@ var ErrRefused = errors.New("results can't be put into it")
 // Put writes the target with the sheets of ours into w. Sheets of the target for which own says so are replaced: one of
 // the same name keeps its place, others go. Our sheets without a place come last.
 func Put(w io.Writer, target, ours *Package, own func(*Sheet) bool) error {
-	m := &merge{target: target, ours: ours, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{}, taken: map[string]bool{}}
+	return PutKeeping(w, target, ours, own, nil)
+}
+
+// PutKeeping does what Put does, and puts cells of the target's, with the numbers of its styles, into our sheets, by name.
+func PutKeeping(w io.Writer, target, ours *Package, own func(*Sheet) bool, cells map[string][]Cell) error {
+	m := &merge{target: target, ours: ours, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{}, taken: map[string]bool{}, cells: cells}
 	for i := range target.Sheets {
 		m.replaced = append(m.replaced, own(&target.Sheets[i]))
 	}
@@ -223,7 +229,7 @@ func (m *merge) rename() error {
 		if m.renamed[part] != "" {
 			continue
 		}
-		folder := path.Base(path.Dir(part))
+		folder := strings.TrimPrefix(path.Dir(part), "xl") // the library's own folder
 		kind := strings.TrimRight(strings.TrimSuffix(path.Base(part), path.Ext(part)), "0123456789")
 		m.renamed[part] = m.freeName(folder, kind, path.Ext(part))
 		rels, err := m.ours.relations(part)
@@ -243,9 +249,9 @@ func (m *merge) sheets() error {
 	if err != nil {
 		return err
 	}
-	isSheet := map[string]bool{}
+	sheetOf := map[string]*Sheet{}
 	for i := range m.ours.Sheets {
-		isSheet[m.ours.Sheets[i].part] = true
+		sheetOf[m.ours.Sheets[i].part] = &m.ours.Sheets[i]
 	}
 	parts := make([]string, 0, len(m.renamed))
 	for part := range m.renamed {
@@ -253,7 +259,7 @@ func (m *merge) sheets() error {
 	}
 	sort.Strings(parts)
 	for _, part := range parts {
-		m.added = append(m.added, addedPart{m.renamed[part], types(part), m.content(part, isSheet[part])})
+		m.added = append(m.added, addedPart{m.renamed[part], types(part), m.content(part, sheetOf[part])})
 		if rels := relsOf(part); m.ours.Has(rels) {
 			data, err := m.ours.part(rels)
 			if err != nil {

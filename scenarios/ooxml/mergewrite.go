@@ -19,15 +19,27 @@ func bytesOf(data []byte) func(io.Writer) error {
 	}
 }
 
-// content writes one of our parts, a sheet with the target's style numbers.
-func (m *merge) content(part string, sheet bool) func(io.Writer) error {
+// content writes one of our parts, a sheet (else nil) with the target's style numbers and the cells that it keeps.
+func (m *merge) content(part string, sheet *Sheet) func(io.Writer) error {
 	return func(w io.Writer) error {
 		data, err := m.ours.part(part)
 		if err != nil {
 			return err
 		}
-		if sheet {
+		if sheet == nil {
+			_, err = w.Write(data)
+			return err
+		}
+		cells := m.cells[sheet.Name]
+		if len(cells) == 0 {
 			return m.restyle(w, data)
+		}
+		var styled bytes.Buffer
+		if err := m.restyle(&styled, data); err != nil {
+			return err
+		}
+		if data, err = withCells(styled.Bytes(), cells); err != nil {
+			return err
 		}
 		_, err = w.Write(data)
 		return err
@@ -48,10 +60,19 @@ func (m *merge) retarget(part string, data []byte) ([]byte, error) {
 			full = path.Join(path.Dir(part), target)
 		}
 		if name := m.renamed[full]; name != "" {
-			edits = append(edits, edit{e.from, e.to, setAttr(string(data[e.from:e.to]), "Target", "/"+name)})
+			edits = append(edits, edit{e.from, e.to, setAttr(string(data[e.from:e.to]), "Target", m.seenFrom(part, name))})
 		}
 	}
 	return splice(data, edits), nil
+}
+
+// seenFrom writes the name of a part as a target of one of our parts: a drawing of notes beside it as the library wants it,
+// which takes a name from the root on for another part and writes both.
+func (m *merge) seenFrom(part, name string) string {
+	if dir := path.Dir(m.renamed[part]); path.Ext(name) == ".vml" && path.Dir(dir) == path.Dir(path.Dir(name)) {
+		return "../" + path.Base(path.Dir(name)) + "/" + path.Base(name)
+	}
+	return "/" + name
 }
 
 // restyle gives the cells, rows and columns of one of our sheets the target's style numbers, and unselects its tab, since

@@ -161,3 +161,10 @@ func Anchor(formula string) (sheet string, c Cell, ok bool) {
 	}
 	return "", Cell{}, false
 }
+
+// SameNumber tells whether a print is that of a number, or of one that a program cut or rounded to 15 digits on its way:
+// where the thirteenth digit on stands near a half, that one's 12 digits are others.
+func SameNumber(print string, v float64) bool {
+	const cut = 2e-14
+	return print == PrintNumber(v) || print == PrintNumber(v*(1+cut)) || print == PrintNumber(v*(1-cut))
+}
