@@ -68,7 +68,7 @@ func TestStudyBounds(t *testing.T) {
 		{crossover, "1", "10000001", "", "E2 a cross-over is looked for at whole annual volumes from 1 to 10,000,000"},
 	} {
 		s := sampleTables(t)
-		s["Studies"] = studiesHead + fmt.Sprintf(c.row, c.from, c.to, c.points)
+		s["Studies"] = strings.Replace(studiesHead, "Own remarks", "Note", 1) + fmt.Sprintf(c.row, c.from, c.to, c.points)
 		if _, got := findings(t, s, "Studies"); strings.Join(got, "; ") != c.finding {
 			t.Errorf("%s to %s, %s points: %q, want %q", c.from, c.to, c.points, got, c.finding)
 		}
@@ -88,7 +88,7 @@ func TestPlausibleBounds(t *testing.T) {
 }
 
 func TestScenarioVolumeBounds(t *testing.T) {
-	for volume, finding := range map[string]string{"1": "", "0.001": "", "0": "D2 the annual volume is 0"} {
+	for volume, finding := range map[string]string{"1": "", "0.001": "", "0": "D2 Annual volume is 0 1/yr, but it must be above 0"} {
 		s := sampleTables(t)
 		s.replace(t, "Scenarios", ",,Annual volume [1/yr],60000,", ",,Annual volume [1/yr],"+volume+",")
 		if _, got := findings(t, s, "Scenarios"); strings.Join(got, "; ") != finding {
