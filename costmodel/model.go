@@ -20,6 +20,8 @@ type Model struct {
 	Diagnostics Diagnostics
 
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
+	twoWays   map[Place]bool                  // cells whose percent can be read in two ways, and that is reported
+	changed   []changedCell                   // of the sheets Scenarios and Overrides
 	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
 	records   map[string][]*Record            // by scope
 	byKey     map[string]map[string][]*Record // by scope and key
@@ -55,6 +57,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readVolumes()
 	m.readTargets()
 	m.readQuestions()
+	m.checkPercent()
 	m.checkPlausible()
 	return m
 }
