@@ -3,6 +3,7 @@ package units
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -55,4 +56,19 @@ func grouped(figures string) string {
 		figures = figures[:i] + "," + figures[i:]
 	}
 	return figures
+}
+
+// CutNumber cuts a quantity into its number and what stands behind it.
+func CutNumber(text string) (number, unit string) {
+	text = strings.TrimSpace(text)
+	number = numberText.FindString(text)
+	return number, text[len(number):]
+}
+
+// WriteNumber writes a number so that it can't be read in two ways: as it was written, where that is so.
+func WriteNumber(v float64, written string) string {
+	if TwoReadings(written) == nil {
+		return written
+	}
+	return unmistakable(strconv.FormatFloat(v, 'f', -1, 64))
 }
