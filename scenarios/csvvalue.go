@@ -78,9 +78,9 @@ func (d decimalMark) withPoint(text string) (string, error) {
 	if pointed.MatchString(text) {
 		number := text[:len(text)-len(strings.TrimLeft(text, "+-.,0123456789"))]
 		if err := units.TwoReadings(number); err != nil {
-			return text, fmt.Errorf("has a point, though the decimal mark is the comma: %w", err)
+			return text, fmt.Errorf("it has a point, though the decimal mark is the comma: %w", err)
 		}
-		return text, fmt.Errorf("has a point, though the decimal mark is the comma; write the number without it")
+		return text, fmt.Errorf("it has a point, though the decimal mark is the comma; write the number without it")
 	}
 	m := commaNumber.FindString(text)
 	return strings.Replace(m, ",", ".", 1) + text[len(m):], nil
@@ -89,7 +89,7 @@ func (d decimalMark) withPoint(text string) (string, error) {
 // expression keeps a formula as it is; a comma between figures would be taken for the comma between arguments.
 func (d decimalMark) expression(text string) (content, error) {
 	if d == ',' && commaInside.MatchString(text) {
-		return content{}, fmt.Errorf("is a formula with a comma between figures; write it with decimal points, 3.72 + 1.60")
+		return content{}, fmt.Errorf("it is a formula with a comma between figures; write it with decimal points, 3.72 + 1.60")
 	}
 	return content{text: text, bare: true}, nil
 }

@@ -67,7 +67,63 @@ func (s *importSheet) takeColumn(c *importColumn) error {
 		return nil
 	}
 	c.to = at
-	return s.setHeading(at, c.Heading)
+	if err := s.setHeading(at, c.Heading); err != nil {
+		return err
+	}
+	if s.layout.Scope == "scenario" {
+		return s.clearColumn(at) // what an empty workbook presets
+	}
+	return s.renamePlant(placeholder, c.Heading)
+}
+
+// clearColumn empties a column below its heading; formats stay.
+func (s *importSheet) clearColumn(col int) error {
+	for i, row := range s.existing[1:] {
+		if cellAt(row, col-1) == "" {
+			continue
+		}
+		row[col-1] = ""
+		cell, err := excelize.CoordinatesToCellName(col, i+2)
+		if err != nil {
+			return err
+		}
+		if err := s.f.SetCellValue(s.layout.Sheet, cell, nil); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// renamePlant lets scenarios follow a plant that gets another name. Where several plants come, none is chosen for them.
+func (s *importSheet) renamePlant(from string, to any) error {
+	plants := 0
+	for _, m := range s.maps {
+		if isValueColumn(m.Heading) {
+			plants++
+		}
+	}
+	if plants > 1 {
+		to = nil
+	}
+	rows, err := s.f.GetRows("Scenarios")
+	if err != nil {
+		return nil // there is no such sheet
+	}
+	for r, row := range rows {
+		for c, text := range row {
+			if name, _ := rowQuantity(costmodel.LayoutOf("Scenarios"), rows[0], row); name != "plant" || text != from {
+				continue
+			}
+			cell, err := excelize.CoordinatesToCellName(c+1, r+1)
+			if err != nil {
+				return err
+			}
+			if err := s.f.SetCellValue("Scenarios", cell, to); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func (s *importSheet) isNamed(heading string) bool {
@@ -94,6 +150,16 @@ func (s *importSheet) isUnused(col int) bool {
 // columnUnit settles the unit of a column, and adds its heading where the sheet has none. On a sheet on which a row is a
 // quantity the row has the unit.
 func (s *importSheet) columnUnit(c *importColumn) error {
+	if s.layout.Shape == costmodel.ColumnsAre {
+		if c.inUnit.factor = 1; c.to > 0 {
+			return nil
+		}
+		c.to = len(s.existing[0]) + 1
+		if err := s.setHeading(c.to, c.Heading); err != nil || !isValueColumn(c.Heading) {
+			return err
+		}
+		return s.addThing(c.to)
+	}
 	_, unit, bracket := costmodel.SplitHeading(c.Heading)
 	c.inUnit = inUnit{shown: unit, table: unit, factor: 1}
 	kind := kindOf(s.lib, s.layout, c.name)
@@ -146,7 +212,8 @@ func (s *importSheet) settle(in *inUnit, name, what string, empty bool) (takes b
 	case err == nil && ours.Dim == theirs.Dim && ours.Factor == theirs.Factor:
 		return false, nil // the same unit spelt otherwise
 	case empty:
-		s.report.Units = append(s.report.Units, fmt.Sprintf("%s: %s, now in [%s] instead of [%s]", s.layout.Sheet, labelOf(name), in.table, in.shown))
+		label, _, _ := strings.Cut(what, "[")
+		s.report.Units = append(s.report.Units, fmt.Sprintf("%s: %s, now in [%s] instead of [%s]", s.layout.Sheet, strings.TrimSpace(label), in.table, in.shown))
 		in.shown = in.table
 		return true, nil
 	case err != nil:
@@ -171,12 +238,6 @@ func (s *importSheet) isEmpty(col int) bool {
 
 // addColumn adds a column at the right, with the formats and lists that those of an empty workbook have.
 func (s *importSheet) addColumn(c *importColumn) error {
-	if s.layout.Shape == costmodel.ColumnsAre {
-		if err := s.setHeading(c.to, c.Heading); err != nil {
-			return err
-		}
-		return s.addThing(c.to)
-	}
 	if err := s.dressColumn(c.to, c.Heading); err != nil {
 		return err
 	}
