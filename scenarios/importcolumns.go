@@ -340,12 +340,12 @@ func (im *importer) growLists() error {
 	if len(last) == 0 {
 		return nil
 	}
-	for i := range costmodel.Layouts {
-		err := im.validations(costmodel.Layouts[i].Sheet, func(dv *excelize.DataValidation) bool {
+	for _, sheet := range im.f.GetSheetList() {
+		err := im.validations(sheet, func(dv *excelize.DataValidation) bool {
 			for list, n := range last {
 				if dv.Formula1 == list {
-					sheet, _, _ := strings.Cut(list, "!")
-					dv.Formula1 = keyList(sheet, n)
+					keys, _, _ := strings.Cut(list, "!")
+					dv.Formula1 = keyList(keys, n)
 				}
 			}
 			return true
