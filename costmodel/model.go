@@ -19,6 +19,8 @@ type Model struct {
 	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics Diagnostics
 
+	impossible map[Place]bool // cells with a number outside its possible range: said, and what follows from it is not
+
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
 	twoWays   map[Place]bool                  // cells whose percent can be read in two ways, and that is reported
 	changed   []changedCell                   // of the sheets Scenarios and Overrides
@@ -30,7 +32,7 @@ type Model struct {
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
 func New(c *Case, lib *Library) *Model {
-	m := &Model{Case: c, Library: lib, suspected: map[*Quantity]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+	m := &Model{Case: c, Library: lib, suspected: map[*Quantity]bool{}, impossible: map[Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
@@ -57,6 +59,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readVolumes()
 	m.readTargets()
 	m.readQuestions()
+	m.checkPossible()
 	m.checkPercent()
 	m.checkPlausible()
 	return m

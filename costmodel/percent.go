@@ -121,13 +121,13 @@ func (m *Model) warnPercent(p *percentColumn) {
 // a column of mixed formats. Without a plausible range a share of up to 100 % is taken to be one.
 func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 	read := c.field.Def.Value
-	if read == 0 {
+	if read == 0 || m.impossible[c.place()] {
 		return false
 	}
 	var lo, hi float64
-	def := c.scope.definition(m.variantOf(c.scope, c.record), c.field.Quantity)
+	def := c.scope.ranged(m.variantOf(c.scope, c.record), c.field.Quantity, hasPlausible)
 	switch {
-	case def != nil && def.Item.Plausible != nil:
+	case def != nil:
 		lo, hi = def.Item.Plausible[0]*def.Unit.Factor, def.Item.Plausible[1]*def.Unit.Factor
 	case mixed:
 		lo, hi = 0, percentWhole(c.field.Unit)
