@@ -153,6 +153,9 @@ func (m *Model) expressionField(sc *Scope, q *Quantity, v Value, u units.Unit, b
 	case err != nil:
 		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, v.Text, err), "")
 	}
+	if want.Unit.Factor != u.Factor {
+		m.noteFractions(sc, q, v, text, u, base, eq)
+	}
 	return fieldDefinition{Definition: plan.Definition{Kind: plan.Computed, Eq: eq}}
 }
 

@@ -54,6 +54,7 @@ func (m *Model) checkPercent() {
 	for _, key := range order {
 		m.warnPercent(columns[key])
 	}
+	m.warnFractions()
 }
 
 func (c changedCell) place() Place { return c.field.Value.Place }
@@ -100,20 +101,14 @@ func (m *Model) warnPercent(p *percentColumn) {
 	var names []string
 	for _, c := range cells {
 		m.twoWays[c.place()] = true
-		if len(names) < 5 {
-			names = append(names, c.place().Cell())
-		}
-	}
-	list := strings.Join(names, ", ")
-	if more := len(cells) - len(names); more > 0 {
-		list += fmt.Sprintf(" and %d more", more)
+		names = append(names, c.place().Cell())
 	}
 	first := cells[0].field
 	label, unit := cells[0].scope.Quantities[first.Quantity].Label, " "+m.ShownUnit(first.Unit)
 	number := first.Def.Value / first.Unit.Factor
 	format := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) + unit }
 	m.Diagnostics.warn("percent", cells[0].place(),
-		fmt.Sprintf("%s is read as %s; formatted as percent it would be %s (not formatted as percent: %s)", label, format(number), format(100*number), list),
+		fmt.Sprintf("%s is read as %s; formatted as percent it would be %s (not formatted as percent: %s)", label, format(number), format(100*number), shortList(names)),
 		fmt.Sprintf("format the cells as percent if %s is meant; write %s in the cell if that is", format(100*number), format(number)))
 }
 
@@ -140,3 +135,22 @@ func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 
 // percentWhole is 100 % in a unit, coherent: 1, or 1 a year.
 func percentWhole(u units.Unit) float64 { return 100 * u.Factor }
+
+// checkUncertainPercent is checkPercent for a row of Uncertainty, whose numbers are in the unit of the cell it names.
+func (m *Model) checkUncertainPercent(t *Table, row Row, f foundInput) {
+	if len(f.records) == 0 {
+		return
+	}
+	p := percentColumn{}
+	for _, r := range f.records {
+		x := r.field(f.quantity)
+		p.formatted = p.formatted || x != nil && x.Value.Kind == Number && x.Value.Percent
+	}
+	for _, name := range []string{"low", "likely", "high"} {
+		v := valueAt(t, row, name)
+		if v.Kind == Number && !v.Percent {
+			p.add(changedCell{f.scope, f.records[0], Field{Quantity: f.quantity, Value: v, Unit: f.unit, Def: given(v.Number * f.unit.Factor)}})
+		}
+	}
+	m.warnPercent(&p)
+}

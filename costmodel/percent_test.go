@@ -58,6 +58,10 @@ func TestPercentReadInTwoWays(t *testing.T) {
 		{"plain and right", "Nesting utilisation [%]", []Value{plain(88), plain(90)}, ""},
 		{"in fractions the format says nothing", "Trimmed share [1]", []Value{plain(0.04), percent(0.04)}, ""},
 		{"text", "Nesting utilisation [%]", []Value{{Kind: Text, Text: "0.88", Percent: true}}, "read as 0.88 %; formatted as percent it would be 88 %"},
+		{"formula in a percent cell", "Trimmed share [%]", []Value{percent(0.1), percent(0.2), {Kind: Text, Text: "gauge > 1 ? 0.5 : 2", Percent: true}},
+			"Parts!G4: warning: Trimmed share is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %, not as 0.5 % (G4)"},
+		{"formula with units in a percent cell", "Trimmed share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? "0.5 %" : "2 %"`, Percent: true}}, ""},
+		{"formula in a plain cell", "Trimmed share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? 0.5 : 2`}}, ""},
 		{"text with its unit", "Trimmed share [%]", []Value{percent(0.1), {Kind: Text, Text: "0.04 %"}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -141,5 +145,39 @@ func TestInterestPerMonth(t *testing.T) {
 				t.Errorf("%q, want %q", got, c.want)
 			}
 		})
+	}
+}
+
+// TestPercentOfUncertainty holds that plain limits of a percent cell are said: 0.02 to 0.05 is 0.02 % to 0.05 %.
+func TestPercentOfUncertainty(t *testing.T) {
+	for low, want := range map[string]int{"0.02": 1, "2": 0} {
+		c := sampleTables(t)
+		c["Uncertainty"] = "Sheet,Row,Column,Low,High\nOperations,A01/10,Reject share," + low + ",3\n"
+		data := c.read(t)
+		operations := data.Table("Operations")
+		for i, col := range operations.Columns {
+			if name, _, _ := SplitHeading(col.Heading); name != "reject_share" {
+				continue
+			}
+			for r := range operations.Rows {
+				if v := &operations.Rows[r].Cells[i]; v.Kind == Number {
+					v.Number, v.Percent = v.Number/100, true
+				}
+			}
+		}
+		lib, err := LoadLibrary(os.DirFS("../templates"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, ds := New(data, lib).Uncertainty()
+		found := 0
+		for _, d := range ds {
+			if d.Code == "percent" && d.Place.Cell() == "D2" {
+				found++
+			}
+		}
+		if found != want {
+			t.Errorf("low %s: %v, want %d warnings", low, ds, want)
+		}
 	}
 }

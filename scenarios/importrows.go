@@ -2,7 +2,10 @@ package scenarios
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
+
+	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 )
@@ -144,7 +147,21 @@ func (s *importSheet) changeRow(at, labelColumn int, unit string) error {
 			return err
 		}
 	}
-	return nil
+	return s.rangeOfRow(at, unit)
+}
+
+// rangeOfRow gives the values of a row the range of a share, or takes it from them.
+func (s *importSheet) rangeOfRow(at int, unit string) error {
+	row := strconv.Itoa(at)
+	err := s.validations(s.layout.Sheet, func(dv *excelize.DataValidation) bool {
+		first, _, _ := strings.Cut(dv.Sqref, ":")
+		return strings.TrimLeft(first, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != row
+	})
+	if err != nil || unit != "%" {
+		return err
+	}
+	first, last := valueColumns(s.existing[0])
+	return s.shareCells(s.layout.Sheet, at, first, last)
 }
 
 // quantityCell writes a value of a quantity; a bare number needs a unit in the table.
