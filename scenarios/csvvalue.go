@@ -140,7 +140,20 @@ func hundredth(percent float64) float64 {
 	return v
 }
 
-// kindOf tells what the cells of a column hold, or of a row where a row is a quantity.
+// kind tells what the cells of a column hold, or of a row where a row is a quantity; each is looked up once.
+func (b *starter) kind(l *costmodel.Layout, name string) contentKind {
+	key := l.Sheet + "|" + name
+	k, known := b.kinds[key]
+	if !known {
+		if b.kinds == nil {
+			b.kinds = map[string]contentKind{}
+		}
+		k = kindOf(b.lib, l, name)
+		b.kinds[key] = k
+	}
+	return k
+}
+
 func kindOf(lib *costmodel.Library, l *costmodel.Layout, name string) contentKind {
 	switch it := lib.Describe(l.Scope, name); {
 	case isCount(l, name):

@@ -162,7 +162,7 @@ func (s *importSheet) columnUnit(c *importColumn) error {
 	}
 	_, unit, bracket := costmodel.SplitHeading(c.Heading)
 	c.inUnit = inUnit{shown: unit, table: unit, factor: 1}
-	kind := kindOf(s.lib, s.layout, c.name)
+	kind := s.kind(s.layout, c.name)
 	if it := s.lib.Describe(s.layout.Scope, c.name); kind == quantities && !bracket && needsUnit(it) {
 		return fmt.Errorf("%s: heading %q has no unit; write %s [%s]", s.file, c.Heading, it.Label, s.shownUnit(it))
 	}

@@ -89,7 +89,7 @@ func (s *importSheet) quantity(row []string, label string) tableQuantity {
 	}
 	q.shown = q.table
 	q.item = s.lib.Describe(s.layout.Scope, q.name)
-	q.kind = kindOf(s.lib, s.layout, q.name)
+	q.kind = s.kind(s.layout, q.name)
 	if s.layout.Scope == "scenario" && q.item == nil {
 		q.kind = words // product, plant, alternatives
 	}
@@ -224,7 +224,7 @@ func (s *importSheet) changeUnit(row []string) (contentKind, string, inUnit, err
 		label = word("row")
 	}
 	name, unit, bracket := costmodel.SplitHeading(label)
-	kind := kindOf(s.lib, l, name)
+	kind := s.kind(l, name)
 	if kind != quantities {
 		return kind, name, in, nil
 	}

@@ -207,7 +207,7 @@ func (s *importSheet) row(row []string, line int) error {
 	s.next++
 	for i := range s.columns {
 		c := &s.columns[i]
-		kind, name, in, err := kindOf(s.lib, s.layout, c.name), c.name, c.inUnit, error(nil)
+		kind, name, in, err := s.kind(s.layout, c.name), c.name, c.inUnit, error(nil)
 		if s.changesInputs() && s.isChanged(c) {
 			if kind, name, in, err = s.changeUnit(row); err != nil {
 				return s.fault(c, line, c.text(row), err)

@@ -52,6 +52,7 @@ type starter struct {
 	lib   *costmodel.Library
 	looks *looks
 	sys   *units.System // of the tables' currencies
+	kinds map[string]contentKind
 }
 
 // sheet writes one input sheet.
@@ -128,7 +129,7 @@ func (b *starter) put(sheet string, row, col int, value any, style int) error {
 // cell writes the text of a sample's table.
 func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text string) error {
 	name, unit, _ := costmodel.SplitHeading(head[c])
-	kind := kindOf(b.lib, l, name)
+	kind := b.kind(l, name)
 	k := look{kind: "input", wrap: isWords(l, name)}
 	if l.Shape == costmodel.ColumnsAre {
 		if name == "quantity" || name == "unit" || l.Scope == "scenario" && name == "column" && text != "" {
@@ -136,7 +137,7 @@ func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text s
 		}
 		if !isWords(l, name) {
 			name, unit = rowQuantity(l, head, row)
-			kind = kindOf(b.lib, l, name)
+			kind = b.kind(l, name)
 		}
 	}
 	value, err := decimalMark('.').read(text, kind, b.sys)
