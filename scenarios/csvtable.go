@@ -14,12 +14,18 @@ import (
 // that the first line has more of: spreadsheet programs of countries with a decimal comma write semicolons (common
 // practice, no source).
 func readCSV(tables fs.FS, name string) ([][]string, error) {
-	data, err := fs.ReadFile(tables, path.Clean(name))
+	info, err := fs.Stat(tables, path.Clean(name))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil // a sheet without data
 	case err != nil:
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is a folder, a pipe or a device, not a CSV table", name)
+	}
+	data, err := fs.ReadFile(tables, path.Clean(name))
+	if err != nil {
+		return nil, err
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // the mark that some programs begin UTF-8 with
 	if !utf8.Valid(data) {
