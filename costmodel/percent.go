@@ -113,7 +113,7 @@ func (m *Model) warnPercent(p *percentColumn) {
 }
 
 // probablyFraction tells whether a plain number under [%] may be a fraction: the only plausible reading, or one of two in
-// a column of mixed formats. Without a plausible range a share of up to 100 % is taken to be one.
+// a column of mixed formats. Without a plausible range a share below 100 % is taken to be one.
 func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 	read := c.field.Def.Value
 	if read == 0 || m.impossible[c.place()] {
@@ -125,7 +125,7 @@ func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 	case def != nil:
 		lo, hi = def.Item.Plausible[0]*def.Unit.Factor, def.Item.Plausible[1]*def.Unit.Factor
 	case mixed:
-		lo, hi = 0, percentWhole(c.field.Unit)
+		lo, hi = 0, below100(c.field.Unit)
 	default:
 		return false
 	}
@@ -133,8 +133,8 @@ func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 	return within(100*read) && (mixed || !within(read))
 }
 
-// percentWhole is 100 % in a unit, coherent: 1, or 1 a year.
-func percentWhole(u units.Unit) float64 { return 100 * u.Factor }
+// below100 is just under 100 % in a unit, coherent: a plain 1 is 1 %, as nobody types a share of all as 1 among percents.
+func below100(u units.Unit) float64 { return 100 * u.Factor * (1 - 1e-6) }
 
 // checkUncertainPercent is checkPercent for a row of Uncertainty, whose numbers are in the unit of the cell it names.
 func (m *Model) checkUncertainPercent(t *Table, row Row, f foundInput) {
