@@ -15,7 +15,7 @@ func (im *importer) currencies(w *Workbook, tables []*importTable) error {
 	if err != nil {
 		return err
 	}
-	im.sys = costmodel.New(c, &costmodel.Library{}).Schema.Units
+	im.sys = costmodel.UnitsOf(c)
 	before := im.sys.ModelCurrency()
 	for _, t := range tables {
 		switch t.layout.Sheet {
@@ -25,7 +25,7 @@ func (im *importer) currencies(w *Workbook, tables []*importTable) error {
 			im.addRates(c, t)
 		}
 	}
-	im.sys = costmodel.New(c, &costmodel.Library{}).Schema.Units
+	im.sys = costmodel.UnitsOf(c)
 	if after := im.sys.ModelCurrency(); after != before {
 		return im.changeCurrency(before, after)
 	}

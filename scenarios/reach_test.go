@@ -32,7 +32,7 @@ func startedFrom(t testing.TB, sample string) *Workbook {
 // last row of the sheet: in an empty workbook, in the sample, and after an import longer than what is marked.
 func TestFormatsReachAsFarAsValidations(t *testing.T) {
 	long := startedFrom(t, "empty")
-	if _, err := long.Import(longTable(1200), ImportOptions{Library: testLibrary(t)}); err != nil {
+	if _, err := long.Import(manyOperations(1200), ImportOptions{Library: testLibrary(t)}); err != nil {
 		t.Fatal(err)
 	}
 	for name, w := range map[string]*Workbook{"empty": startedFrom(t, "empty"), "sample": startedFrom(t, "battery-tray"), "imported": long} {
@@ -85,8 +85,8 @@ func reaches(t *testing.T, w *Workbook, sheet string, col int, what string) {
 	t.Errorf("%s: no range down to the last row", what)
 }
 
-// longTable is operations of more rows than an empty workbook marks, with a share that the sheet has in no column yet.
-func longTable(rows int) fstest.MapFS {
+// manyOperations is operations of more rows than an empty workbook marks, with a share that the sheet has in no column yet.
+func manyOperations(rows int) fstest.MapFS {
 	text := strings.Builder{}
 	text.WriteString("Part,Step,Reject share [%],Defect share [%],Rework share [%]\n")
 	for i := range rows {
@@ -99,7 +99,7 @@ func longTable(rows int) fstest.MapFS {
 // formatted cell is no row.
 func TestSharesStayFractions(t *testing.T) {
 	w := startedFrom(t, "empty")
-	tables := longTable(30)
+	tables := manyOperations(30)
 	tables["plants.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,North,South\nPlanned load,%,80,75\nLine balance,1,0.9,0.85\n")}
 	if _, err := w.Import(tables, ImportOptions{Library: testLibrary(t)}); err != nil {
 		t.Fatal(err)
