@@ -36,6 +36,9 @@ func (m *Model) readField(sc *Scope, quantity int32, v Value, u units.Unit, base
 	if q.Structural {
 		return fail("heading", fmt.Sprintf("%s follows from the structure and can't be given", q.Name), "rename or clear the column")
 	}
+	if summary, help := m.monthlyRate(q, v, u); summary != "" {
+		return fail("interest", summary, help)
+	}
 	switch v.Kind {
 	case Broken:
 		return fail("cell", fmt.Sprintf("%s: %s", q.Label, v.Text), v.Help)
@@ -105,13 +108,14 @@ func (m *Model) textField(sc *Scope, q *Quantity, v Value, u units.Unit, base *f
 			return given(0)
 		}
 	}
-	n, err := m.Schema.Units.ParseQuantity(text)
+	n, err := m.Schema.Units.ParseTyped(text)
 	switch {
 	case err == nil && q.Flag:
 	case err == nil && n.Bare:
 		return given(n.Number * u.Factor)
 	case err == nil && n.Unit.Dim == units.None && u.Dim == units.PerYear && strings.Contains(n.Unit.Text, "%"):
-		return given(n.Coherent()) // "6%" of an interest a year, as in a cell formatted as percent
+		factor, _ := fractionFactor(u)
+		return given(n.Coherent() * factor) // "6%" of a rate a year, as in a cell formatted as percent
 	case err == nil && n.Unit.Dim != u.Dim:
 		return fail("dimension", fmt.Sprintf("%s %q is %s, wanted is %s", q.Label, text, n.Unit.Dim.Describe(), u.Dim.Describe()), "")
 	case err == nil:
@@ -148,6 +152,9 @@ func (m *Model) expressionField(sc *Scope, q *Quantity, v Value, u units.Unit, b
 		return fieldDefinition{failed: true}
 	case err != nil:
 		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, v.Text, err), "")
+	}
+	if want.Unit.Factor != u.Factor {
+		m.noteFractions(sc, q, v, text, u, base, eq)
 	}
 	return fieldDefinition{Definition: plan.Definition{Kind: plan.Computed, Eq: eq}}
 }

@@ -22,6 +22,9 @@ type Model struct {
 	impossible map[Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
+	twoWays   map[Place]bool                  // cells whose percent can be read in two ways, and that is reported
+	changed   []changedCell                   // of the sheets Scenarios and Overrides
+	fractions []fractionFormula               // formulas whose plain numbers are fractions
 	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
 	records   map[string][]*Record            // by scope
 	byKey     map[string]map[string][]*Record // by scope and key
@@ -60,6 +63,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readQuestions()
 	m.unknown()
 	m.checkPossible()
+	m.checkPercent()
 	m.checkPlausible()
 	return m
 }

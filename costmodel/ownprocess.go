@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/units"
 )
 
 // ownScopes are the words in the column Process that mean the equations of all rows of a scope.
@@ -125,6 +126,10 @@ func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Pl
 		}
 	case Text:
 		it.Is = strings.TrimPrefix(strings.TrimSpace(v.Text), "=")
+		if err := units.TwoReadings(it.Is); err != nil {
+			m.Diagnostics.add("number", v.Place, fmt.Sprintf("%s %q %v", it.Label, it.Is, err), "")
+			return
+		}
 	case Empty:
 		it.Input = true
 	}

@@ -21,7 +21,7 @@ func (m *Model) checkPlausible() {
 }
 
 func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
-	if f.Def.failed || f.Def.Kind != plan.Given {
+	if f.Def.failed || f.Def.Kind != plan.Given || m.twoWays[f.Value.Place] {
 		return
 	}
 	def := sc.ranged(m.variantOf(sc, r), f.Quantity, hasPlausible)

@@ -307,6 +307,7 @@ func (m *Model) applyChange(s *Scenario, t target, v Value) {
 		if ch.def = m.readField(sc, t.quantity, v, t.unit, &base); ch.def.failed {
 			return
 		}
+		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0], field: Field{Quantity: t.quantity, Value: v, Unit: t.unit, Def: ch.def}})
 	} else if !m.textChangeOK(t, v) {
 		return
 	}

@@ -40,6 +40,7 @@ type Quantity struct {
 	Options     []string
 	Structural  bool
 	Counts      string // what its ceil counts, where that can be left out
+	Compounds   bool   // a rate of return: a rate a month is no twelfth of it
 	NoLever     bool   // fixed by nature or by the design
 	Check       *Check // set for a condition that should hold
 }
@@ -167,7 +168,7 @@ func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
 		}
 		return q
 	}
-	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, Counts: it.Counts, NoLever: it.NoLever}
+	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, Counts: it.Counts, Compounds: it.Compounds, NoLever: it.NoLever}
 	sc.index[it.Name] = int32(len(sc.Quantities))
 	sc.Quantities = append(sc.Quantities, q)
 	return q

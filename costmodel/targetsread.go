@@ -221,7 +221,7 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 		}
 		return v.Number * t.Unit.Factor
 	case Text:
-		n, err := r.model.Schema.Units.ParseQuantity(v.Text)
+		n, err := r.model.Schema.Units.ParseTyped(v.Text)
 		switch {
 		case errors.Is(err, units.ErrNotQuantity):
 			return fail(fmt.Sprintf("%q is no number", v.Text), "write a number, or a number with a unit")

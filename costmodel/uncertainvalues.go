@@ -23,6 +23,9 @@ func (r *uncertainReader) values(row Row, u *uncertainRow) bool {
 	if !ok {
 		return false
 	}
+	r.m.checkUncertainPercent(r.t, row, u.found)
+	r.ds = append(r.ds, r.m.Diagnostics...)
+	r.m.Diagnostics = nil
 	given := all[:2]
 	if u.HasLikely {
 		given = all[:]

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -9,38 +10,83 @@ import (
 	"piececost/costmodel"
 )
 
-// dropDowns adds lists to columns of keys and choices, and 0 to 100 % to columns of shares.
-func (b *starter) dropDowns(l *costmodel.Layout, head []string, rows int) error {
+// lastRow is the last row of a sheet (ECMA-376). Formats, validations and lists of a column reach down to it, so that they
+// hold for whatever row is typed or pasted, and have not to grow.
+const lastRow = 1048576
+
+// percentColumns formats the columns in percent as percent, from the heading to the last row; to be called before cells
+// are written, since it takes the format of those that are there.
+func (b *starter) percentColumns(l *costmodel.Layout, head []string) error {
 	if l.Shape == costmodel.ColumnsAre {
-		return b.shareRows(l, head, rows)
+		return nil // a row has the unit
 	}
 	for c, text := range head {
-		name, unit, _ := costmodel.SplitHeading(text)
-		col, err := excelize.ColumnNumberToName(c + 1)
-		if err != nil {
-			return err
-		}
-		dv := excelize.NewDataValidation(true)
-		dv.SetSqref(fmt.Sprintf("%s2:%s%d", col, col, rows+extraRows))
-		if unit == "%" {
-			err = shareRange(dv, text)
-		} else {
-			err = b.listFor(l, name, dv)
-		}
-		if err == nil && dv.Type != "" {
-			err = b.f.AddDataValidation(l.Sheet, dv)
-		}
-		if err != nil {
+		if err := b.columnFormat(l.Sheet, c+1, text); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+// columnFormat gives a column the format of its unit: percent, or none.
+func (b *starter) columnFormat(sheet string, col int, heading string) error {
+	_, unit, _ := costmodel.SplitHeading(heading)
+	if !strings.HasPrefix(unit, "%") {
+		return nil
+	}
+	id, err := b.looks.id(look{kind: "below", format: percentFormat(0.5)})
+	if err != nil {
+		return err
+	}
+	name, err := excelize.ColumnNumberToName(col)
+	if err != nil {
+		return err
+	}
+	return b.f.SetColStyle(sheet, name, id)
+}
+
+// dropDowns adds lists to columns of keys and choices, and 0 to 100 % to columns of shares.
+func (b *starter) dropDowns(l *costmodel.Layout, head []string, rows [][]string) error {
+	if l.Shape == costmodel.ColumnsAre {
+		return b.shareRows(l, head, rows)
+	}
+	for c, text := range head {
+		if err := b.columnValidation(l, c+1, text); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// columnValidation gives a column its list or range.
+func (b *starter) columnValidation(l *costmodel.Layout, col int, heading string) error {
+	name, unit, _ := costmodel.SplitHeading(heading)
+	letters, err := excelize.ColumnNumberToName(col)
+	if err != nil {
+		return err
+	}
+	dv := excelize.NewDataValidation(true)
+	dv.SetSqref(fmt.Sprintf("%s2:%s%d", letters, letters, lastRow))
+	if unit == "%" {
+		err = shareRange(dv, heading)
+	} else {
+		err = b.listFor(l, name, dv)
+	}
+	if err == nil && dv.Type != "" {
+		err = b.f.AddDataValidation(l.Sheet, dv)
+	}
+	return err
+}
+
 func shareRange(dv *excelize.DataValidation, title string) error {
 	dv.SetError(excelize.DataValidationErrorStyleWarning, title, "A share lies between 0 % and 100 %.")
 	return dv.SetRange(0, 1, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorBetween)
 }
+
+// listRows is the last row of the keys that drop-downs offer; an import of more lets them grow.
+const listRows = 5000
+
+func keyList(sheet string, last int) string { return fmt.Sprintf("%s!$A$2:$A$%d", sheet, last) }
 
 // listFor makes a validation a list where the column holds keys of another sheet or a choice; warnings only, so that a
 // formula or an own word can still be typed.
@@ -51,7 +97,7 @@ func (b *starter) listFor(l *costmodel.Layout, name string, dv *excelize.DataVal
 		sheet, ok = "Parts", true
 	}
 	if ok && sheet != l.Sheet {
-		dv.SetSqrefDropList(fmt.Sprintf("%s!$A$2:$A$%d", sheet, 5000))
+		dv.SetSqrefDropList(keyList(sheet, listRows))
 		dv.SetError(excelize.DataValidationErrorStyleWarning, labelOf(name), "This key is not in the sheet "+sheet+".")
 		return nil
 	}
@@ -90,36 +136,59 @@ func labelOf(name string) string {
 	return strings.ToUpper(name[:1]) + strings.ReplaceAll(name[1:], "_", " ")
 }
 
-// shareRows is dropDowns for sheets on which a row is a quantity.
-func (b *starter) shareRows(l *costmodel.Layout, head []string, rows int) error {
-	unit := indexOf(head, "Unit")
-	if unit < 0 {
-		return nil
-	}
-	unitCol, err := excelize.ColumnNumberToName(unit + 1)
-	if err != nil {
-		return err
-	}
-	valueCol, err := excelize.ColumnNumberToName(unit + 2)
-	if err != nil {
-		return err
-	}
-	for r := 2; r <= rows; r++ {
-		text, err := b.f.GetCellValue(l.Sheet, fmt.Sprintf("%s%d", unitCol, r))
-		if err != nil {
-			return err
-		}
-		if text != "%" {
+// shareRows is dropDowns for sheets on which a row is a quantity: the range holds in all columns of values.
+func (b *starter) shareRows(l *costmodel.Layout, head []string, rows [][]string) error {
+	for r, row := range rows[1:] {
+		if _, unit := rowQuantity(l, head, row); unit != "%" {
 			continue
 		}
-		dv := excelize.NewDataValidation(true)
-		dv.SetSqref(fmt.Sprintf("%s%d", valueCol, r))
-		if err := shareRange(dv, "Share"); err != nil {
-			return err
+		from, to := valueColumns(head)
+		if from == 0 {
+			continue
 		}
-		if err := b.f.AddDataValidation(l.Sheet, dv); err != nil {
+		if err := b.shareCells(l.Sheet, r+2, from, to); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// shareCells gives cells of a row the range of a share.
+func (b *starter) shareCells(sheet string, row, from, to int) error {
+	first, err1 := excelize.CoordinatesToCellName(from, row)
+	last, err2 := excelize.CoordinatesToCellName(to, row)
+	if err := errors.Join(err1, err2); err != nil {
+		return err
+	}
+	dv := excelize.NewDataValidation(true)
+	dv.SetSqref(first + ":" + last)
+	if first == last {
+		dv.Sqref = first
+	}
+	if err := shareRange(dv, "Share"); err != nil {
+		return err
+	}
+	return b.f.AddDataValidation(sheet, dv)
+}
+
+// valueColumns are the first and the last column of values of a sheet on which a row is a quantity; 0 where there is none.
+func valueColumns(head []string) (first, last int) {
+	for c, text := range head {
+		if isValueColumn(text) {
+			if first == 0 {
+				first = c + 1
+			}
+			last = c + 1
+		}
+	}
+	return first, last
+}
+
+// isValueColumn tells the columns of Case, Plants and Scenarios that are things.
+func isValueColumn(heading string) bool {
+	switch name, _, _ := costmodel.SplitHeading(heading); name {
+	case "", "quantity", "unit", "sheet", "row", "column", "source", "date", "owner", "confidence", "note":
+		return false
+	}
+	return true
 }

@@ -4,7 +4,7 @@ import "piececost/costmodel"
 
 const (
 	guideSheet = "Read me"
-	guideLists = 34 // row above the list of processes
+	guideLists = 35 // row above the list of processes
 )
 
 // guideText is what the first sheet of a starter workbook says.
@@ -20,6 +20,7 @@ var guideText = []string{
 	"A cell may hold a number, a number with a unit (0.028 in), a formula of the spreadsheet program, or an expression such as  scenario.annual_volume > 50000 ? 6.5 : 9",
 	"In an expression a bare number takes the unit of its column, or that of what it is compared with or added to; a quantity is written \"5 mm\".",
 	"A cell formatted as percent holds a share: 14% is 0.14. In a column [%] a plain 14 means 14 %.",
+	"A number that is text is read only where it is plain: 310.000 is 310 to one reader and 310,000 to another, so it is refused. In a formula a point is the decimal mark.",
 	"A column may be named after any quantity that piececost knows (piececost processes shows them); its cells then override the computed value.",
 	"Own sheets, columns and rows are welcome and stay. Columns Source, Date, Owner, Confidence and Note may stand in any table.",
 	"A row with an Alternative counts only in scenarios that list it. Scenarios: settings above; below them changes, one a row, with Sheet, Row and Column.",

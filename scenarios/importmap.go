@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"piececost/costmodel"
-	"piececost/costmodel/units"
 )
 
 // readColumnMap reads the column map of a folder; nil where it has none.
@@ -90,21 +89,4 @@ func groupMaps(maps []ColumnMap) [][]ColumnMap {
 		out[i] = append(out[i], m)
 	}
 	return out
-}
-
-type importer struct {
-	w      *Workbook
-	looks  *looks
-	sys    *units.System
-	report *ImportReport
-}
-
-// importColumn is a column map with where it reads and writes.
-type importColumn struct {
-	ColumnMap
-	from   int // column of the file, -1 for a constant
-	to     int // column of the sheet, from 1
-	factor float64
-	share  bool // the sheet's column is a share: written as percent
-	words  bool
 }

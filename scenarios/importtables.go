@@ -2,11 +2,10 @@ package scenarios
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io/fs"
 	"path"
-	"strconv"
+	"sort"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -26,11 +25,18 @@ type ColumnMap struct {
 	line                                int
 }
 
+// ImportOptions say how tables are read.
+type ImportOptions struct {
+	Library      *costmodel.Library
+	DecimalComma bool // numbers of the tables are written 4,60
+}
+
 // An ImportReport says what went where.
 type ImportReport struct {
 	Rows    map[string]int // by sheet
 	Unused  []string       // "parts.csv: colour": columns that the map does not name
 	Sources []string       // files read
+	Units   []string       // "Parts: Gauge [mm] is now Gauge [in]": headings and rows that took the unit of a table
 }
 
 // OpenStarter opens a workbook made by `piececost new` to fill it; any other is refused, since the library saves it.
@@ -50,9 +56,10 @@ func OpenStarter(path string) (*Workbook, error) {
 }
 
 // Import fills the workbook from CSV tables. Without a column map in the folder, files are named after sheets
-// (bill_of_materials.csv) and columns bear the sheet's headings. Rows go below what is there. The error names the file
-// and line; the workbook is then not to be saved.
-func (w *Workbook) Import(folder fs.FS) (*ImportReport, error) {
+// (bill_of_materials.csv) and columns bear the sheet's headings. Rows go below what is there. A column or row that holds
+// no values yet takes the unit of the table, so that nothing is converted; where it holds values, numbers are converted
+// and formulas are refused. The error names the file and line; the workbook is then not to be saved.
+func (w *Workbook) Import(folder fs.FS, options ImportOptions) (*ImportReport, error) {
 	maps, err := readColumnMap(folder)
 	if err != nil {
 		return nil, err
@@ -62,121 +69,195 @@ func (w *Workbook) Import(folder fs.FS) (*ImportReport, error) {
 			return nil, err
 		}
 	}
-	im := &importer{w: w, looks: newLooks(w.f), report: &ImportReport{Rows: map[string]int{}}}
-	if im.sys, err = w.units(); err != nil {
+	im := &importer{starter: starter{f: w.f, lib: options.Library, looks: newLooks(w.f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}}, converted: map[string]units.Unit{}}
+	if options.DecimalComma {
+		im.mark = ','
+	}
+	tables, err := im.tables(folder, groupMaps(maps))
+	if err != nil {
 		return nil, err
 	}
-	for _, group := range groupMaps(maps) {
-		if err := im.table(folder, group); err != nil {
+	if err := im.currencies(w, tables); err != nil {
+		return nil, err
+	}
+	for _, t := range tables {
+		im.report.Sources = append(im.report.Sources, t.file)
+		im.unused(t)
+	}
+	// in the order of the sheets: changes come after the columns that they change and whose units they are in
+	sort.SliceStable(tables, func(i, j int) bool { return layoutRank(tables[i].layout.Sheet) < layoutRank(tables[j].layout.Sheet) })
+	for _, t := range tables {
+		if err := im.table(t); err != nil {
 			return nil, err
 		}
 	}
-	return im.report, nil
+	return im.report, im.growLists()
 }
 
-// units are those of the workbook's own currencies.
-func (w *Workbook) units() (*units.System, error) {
-	c, err := caseOf(w.f, "the workbook")
-	if err != nil {
-		return nil, err
+// importer fills a workbook from tables.
+type importer struct {
+	starter
+	mark      decimalMark
+	report    *ImportReport
+	converted map[string]units.Unit // by sheet|quantity: the table's unit, where the sheet keeps another
+}
+
+// importTable is what goes from one file to one sheet.
+type importTable struct {
+	file   string
+	layout *costmodel.Layout
+	maps   []ColumnMap
+	rows   [][]string
+}
+
+func (im *importer) tables(folder fs.FS, groups [][]ColumnMap) ([]*importTable, error) {
+	var out []*importTable
+	for _, maps := range groups {
+		rows, err := readCSV(folder, path.Clean(maps[0].File))
+		if err != nil {
+			return nil, err
+		}
+		if rows == nil {
+			return nil, fmt.Errorf("%s: there is no such file in the folder, or it is empty", maps[0].File)
+		}
+		out = append(out, &importTable{file: maps[0].File, layout: costmodel.LayoutOf(maps[0].Sheet), maps: maps, rows: rows})
 	}
-	return costmodel.UnitsOf(c), nil
+	return out, nil
 }
 
 // table imports one file into one sheet.
-func (im *importer) table(folder fs.FS, maps []ColumnMap) error {
-	file, sheet := maps[0].File, maps[0].Sheet
-	rows, err := readCSV(folder, path.Clean(file))
-	if err != nil {
-		return err
-	}
-	if rows == nil {
-		return fmt.Errorf("%s: there is no such file in the folder", file)
-	}
-	l := costmodel.LayoutOf(sheet)
-	if i, err := im.w.f.GetSheetIndex(sheet); err != nil || i < 0 {
-		if _, err := im.w.f.NewSheet(sheet); err != nil {
+func (im *importer) table(t *importTable) error {
+	l := t.layout
+	if i, err := im.f.GetSheetIndex(l.Sheet); err != nil || i < 0 {
+		if _, err := im.f.NewSheet(l.Sheet); err != nil {
 			return err
 		}
 	}
-	existing, err := im.w.f.GetRows(sheet)
+	existing, err := im.f.GetRows(l.Sheet)
 	if err != nil {
 		return err
 	}
-	columns, err := im.columns(l, maps, rows[0], existing)
-	if err != nil {
+	s := &importSheet{importer: im, importTable: t, existing: existing, next: lastUsed(existing) + 1}
+	if err := s.findColumns(); err != nil {
 		return err
 	}
-	next := lastUsed(existing) + 1
-	for n, row := range rows[1:] {
-		at := next + n
-		if l.Shape == costmodel.ColumnsAre && !isChange(columns, row) {
-			label := "quantity"
-			if l.Scope == "scenario" {
-				label = "column"
-			}
-			if at, err = im.quantityRow(sheet, label, columns, row, existing, n, file); err != nil {
-				return err
-			}
-		}
-		for _, c := range columns {
-			if err := im.cell(l, c, row, at, n+2); err != nil {
-				return err
-			}
-		}
-		im.report.Rows[sheet]++
-	}
-	if l.Scope == "scenario" {
-		if err := im.dropPlaceholder(l.Sheet); err != nil {
+	for n, row := range t.rows[1:] {
+		if err := s.row(row, n+2); err != nil {
 			return err
 		}
+		im.report.Rows[l.Sheet]++
 	}
-	im.report.Sources = append(im.report.Sources, file)
-	im.unused(file, rows[0], maps)
-	return nil
+	return s.finish()
 }
 
-// dropPlaceholder clears the scenario that an empty workbook starts with, where it has no product and no volume and
-// others have come.
-func (im *importer) dropPlaceholder(sheet string) error {
-	rows, err := im.w.f.GetRows(sheet)
-	if err != nil || len(rows) == 0 {
-		return err
+// importSheet is a sheet as rows go into it.
+type importSheet struct {
+	*importer
+	*importTable
+	existing [][]string // before the import, and headings and rows that are added
+	columns  []importColumn
+	next     int               // row below what is there
+	taken    map[int]bool      // rows of quantities that the table has filled
+	units    map[string]string // by sheet|quantity: what changes are in
+}
+
+// importColumn is a column map with where it reads and writes.
+type importColumn struct {
+	ColumnMap
+	from int    // column of the file, -1 for a constant
+	to   int    // column of the sheet, from 1
+	name string // of the heading
+	inUnit
+}
+
+// inUnit is how numbers of a table get into a sheet: the unit that the sheet shows, and what they are multiplied by.
+type inUnit struct {
+	shown, table string
+	factor       float64
+}
+
+// text is what a row has for a column, words replaced.
+func (c *importColumn) text(row []string) string {
+	text := c.Value
+	if c.from >= 0 {
+		text = cellAt(row, c.from)
 	}
-	col := indexOf(rows[0], placeholder)
-	if col < 0 {
-		return nil
+	if to, ok := c.Replace[text]; ok {
+		return to
 	}
-	filled := 0
-	for _, row := range rows[1:] {
-		name, _, _ := costmodel.SplitHeading(cellAt(row, indexOf(rows[0], "Column")))
-		if (name == "product" || name == "annual_volume") && cellAt(row, col) != "" {
-			filled++
-		}
-	}
-	if filled > 0 || len(rows[0]) <= col+2 {
-		return nil
-	}
-	for r := range rows {
-		cell, err := excelize.CoordinatesToCellName(col+1, r+1)
-		if err != nil {
-			return err
-		}
-		if err := im.w.f.SetCellValue(sheet, cell, nil); err != nil {
-			return err
+	return text
+}
+
+// column finds a column by the name of its heading, nil where the table has none.
+func (s *importSheet) column(name string) *importColumn {
+	for i := range s.columns {
+		if s.columns[i].name == name {
+			return &s.columns[i]
 		}
 	}
 	return nil
 }
 
-// placeholder is the scenario that an empty workbook starts with.
-const placeholder = "Scenario 1"
-
-func cellAt(row []string, i int) string {
-	if i < 0 || i >= len(row) {
-		return ""
+// row writes a row of the table.
+func (s *importSheet) row(row []string, line int) error {
+	if s.layout.Shape == costmodel.ColumnsAre && !s.isChange(row) {
+		return s.quantityRow(row, line)
 	}
-	return strings.TrimSpace(row[i])
+	at := s.next
+	s.next++
+	for i := range s.columns {
+		c := &s.columns[i]
+		kind, name, in, err := s.kind(s.layout, c.name), c.name, c.inUnit, error(nil)
+		if s.changesInputs() && s.isChanged(c) {
+			if kind, name, in, err = s.changeUnit(row); err != nil {
+				return s.fault(c, line, c.text(row), err)
+			}
+		}
+		if err := s.cell(c, row, at, line, kind, name, in); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// cell writes one value in the sheet's unit.
+func (s *importSheet) cell(c *importColumn, row []string, at, line int, kind contentKind, name string, in inUnit) error {
+	text := c.text(row)
+	if text == "" {
+		return nil
+	}
+	value, err := s.mark.read(text, kind, s.sys)
+	if err == nil && in.factor != 1 {
+		err = value.convert(in)
+	}
+	if err != nil {
+		return s.fault(c, line, text, err)
+	}
+	return s.write(s.layout.Sheet, at, c.to, value, in.shown, name, look{kind: "input", wrap: kind == words})
+}
+
+// convert brings a number to the unit that a sheet has already.
+func (c *content) convert(in inUnit) error {
+	switch {
+	case c.is:
+		c.number *= in.factor
+	case c.bare:
+		return fmt.Errorf("it is a formula in [%s], but the sheet holds values in [%s] already; write the formula in [%s], or import into a workbook without values there", in.table, in.shown, in.shown)
+	}
+	return nil
+}
+
+// fault words what is wrong with a value of the table.
+func (s *importSheet) fault(c *importColumn, line int, text string, err error) error {
+	column := c.Column
+	if column == "" {
+		column = c.Heading
+	}
+	help := ""
+	if s.mark == '.' && commaInside.MatchString(text) {
+		help = "; where the comma is the decimal mark of the tables, import them with --decimal-mark ,"
+	}
+	return fmt.Errorf("%s line %d, %s: %q: %w%s", s.file, line, column, text, err, help)
 }
 
 // lastUsed is the number of the last row in use; the headings count as one.
@@ -191,147 +272,22 @@ func lastUsed(rows [][]string) int {
 	return 1
 }
 
-// columns finds each mapped column in the file and in the sheet; a heading that is not there is added at the right.
-func (im *importer) columns(l *costmodel.Layout, maps []ColumnMap, head []string, existing [][]string) ([]importColumn, error) {
-	var have []string
-	if len(existing) > 0 {
-		have = existing[0]
+func cellAt(row []string, i int) string {
+	if i < 0 || i >= len(row) {
+		return ""
 	}
-	var out []importColumn
-	for _, m := range maps {
-		c := importColumn{ColumnMap: m, from: -1, factor: 1}
-		if m.Column != "" {
-			if c.from = indexOf(head, m.Column); c.from < 0 {
-				return nil, fmt.Errorf("%s has no column %q; its columns are %s", m.File, m.Column, strings.Join(head, ", "))
-			}
-		}
-		name, unit, bracket := costmodel.SplitHeading(m.Heading)
-		c.words = isWords(l, name)
-		shown := unit
-		for i, h := range have {
-			if n, u, _ := costmodel.SplitHeading(h); n == name {
-				c.to, shown = i+1, u
-			}
-		}
-		if c.to == 0 {
-			c.to = len(have) + 1
-			have = append(have, m.Heading)
-			if err := im.heading(l.Sheet, c.to, m.Heading); err != nil {
-				return nil, err
-			}
-		}
-		c.share = strings.HasPrefix(shown, "%")
-		if bracket && unit != shown {
-			a, err1 := im.sys.Parse(unit)
-			b, err2 := im.sys.Parse(shown)
-			if err := errors.Join(err1, err2); err != nil {
-				return nil, fmt.Errorf("%s, %s: %w", m.File, m.Heading, err)
-			}
-			if a.Dim != b.Dim {
-				return nil, fmt.Errorf("%s: %s is %s, but the sheet %s has it in [%s]", m.File, m.Heading, a.Dim.Describe(), l.Sheet, shown)
-			}
-			c.factor = a.Factor / b.Factor
-		}
-		out = append(out, c)
-	}
-	return out, nil
-}
-
-func (im *importer) heading(sheet string, col int, text string) error {
-	id, err := im.looks.id(look{kind: "heading"})
-	if err != nil {
-		return err
-	}
-	cell, err := excelize.CoordinatesToCellName(col, 1)
-	if err != nil {
-		return err
-	}
-	if err := im.w.f.SetCellValue(sheet, cell, text); err != nil {
-		return err
-	}
-	return im.w.f.SetCellStyle(sheet, cell, cell, id)
-}
-
-// isChange tells whether a row for Scenarios is a change of an input and not a setting.
-func isChange(columns []importColumn, row []string) bool {
-	for _, c := range columns {
-		if name, _, _ := costmodel.SplitHeading(c.Heading); name == "sheet" && c.from >= 0 && strings.TrimSpace(row[c.from]) != "" {
-			return true
-		}
-	}
-	return false
-}
-
-// quantityRow finds the row of a quantity on Case or Plants, or of a setting on Scenarios; a new one goes below.
-func (im *importer) quantityRow(sheet, label string, columns []importColumn, row []string, existing [][]string, n int, file string) (int, error) {
-	for _, c := range columns {
-		if name, _, _ := costmodel.SplitHeading(c.Heading); name != label || c.from < 0 {
-			continue
-		}
-		want := costmodel.Normalise(row[c.from])
-		for i, r := range existing {
-			if len(r) >= c.to && costmodel.Normalise(r[c.to-1]) == want {
-				return i + 1, nil
-			}
-		}
-		return lastUsed(existing) + 1 + n, nil
-	}
-	return 0, fmt.Errorf("%s: a table for the sheet %s needs a column that goes to %s", file, sheet, labelOf(label))
-}
-
-// cell writes one value: numbers in the sheet's unit, words as they are.
-func (im *importer) cell(l *costmodel.Layout, c importColumn, row []string, at, line int) error {
-	text := c.Value
-	if c.from >= 0 {
-		text = strings.TrimSpace(row[c.from])
-	}
-	if to, ok := c.Replace[text]; ok {
-		text = to
-	}
-	if text == "" {
-		return nil
-	}
-	cell, err := excelize.CoordinatesToCellName(c.to, at)
-	if err != nil {
-		return err
-	}
-	name, _, _ := costmodel.SplitHeading(c.Heading)
-	number, err := strconv.ParseFloat(text, 64)
-	k := look{kind: "input", wrap: c.words}
-	if err != nil || c.words && name != "step" && name != "joins_at_step" {
-		if _, bad := im.sys.ParseQuantity(text); !c.words && bad != nil && !errors.Is(bad, units.ErrNotQuantity) {
-			return fmt.Errorf("%s line %d, %s: %q: %w", c.File, line, c.Column, text, bad)
-		}
-		if err := im.w.f.SetCellStr(l.Sheet, cell, text); err != nil {
-			return err
-		}
-	} else {
-		number *= c.factor
-		k.format = numberFormat(number, name)
-		if c.share {
-			k.format = percentFormat(number)
-			number /= 100
-		}
-		if err := im.w.f.SetCellDefault(l.Sheet, cell, strconv.FormatFloat(number, 'g', -1, 64)); err != nil {
-			return err
-		}
-	}
-	id, err := im.looks.id(k)
-	if err != nil {
-		return err
-	}
-	return im.w.f.SetCellStyle(l.Sheet, cell, cell, id)
+	return strings.TrimSpace(row[i])
 }
 
 // unused notes columns of a file that the map does not name.
-func (im *importer) unused(file string, head []string, maps []ColumnMap) {
-	for _, h := range head {
+func (im *importer) unused(t *importTable) {
+	for _, h := range t.rows[0] {
 		used := false
-		for _, m := range maps {
+		for _, m := range t.maps {
 			used = used || m.Column == h
 		}
 		if !used && strings.TrimSpace(h) != "" {
-			im.report.Unused = append(im.report.Unused, file+": "+h)
+			im.report.Unused = append(im.report.Unused, t.file+": "+h)
 		}
 	}
 }

@@ -24,7 +24,7 @@ func TestImportSample(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	report, err := w.Import(tables)
+	report, err := w.Import(tables, ImportOptions{Library: testLibrary(t)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func TestImportErrors(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if _, err := w.Import(files); err == nil || !strings.Contains(err.Error(), c.want) {
+			if _, err := w.Import(files, ImportOptions{Library: testLibrary(t)}); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("error %v, want %q", err, c.want)
 			}
 		})

@@ -30,7 +30,7 @@ type looks struct {
 
 // look is a style in the words of this package.
 type look struct {
-	kind   string // heading, input, text, number, total, title, faint, best, tint
+	kind   string // heading, input, below, text, number, total, title, faint, best, tint
 	format string // number format, "" for General
 	fill   string // ground of a tint
 	wrap   bool
@@ -91,6 +91,9 @@ func (k look) dress(st *excelize.Style) {
 		st.Protection = &excelize.Protection{Locked: false}
 		fill(fillInput)
 		line("bottom", "right")
+	case "below": // an input without ground and frame, which would print to the last row
+		st.Font.Color = inkInput
+		st.Protection = &excelize.Protection{Locked: false}
 	case "number":
 		line("bottom")
 	case "link":

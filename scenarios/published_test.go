@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -129,15 +130,33 @@ func readPublished(t *testing.T, path string, lib *costmodel.Library) publishedC
 		}
 	}
 	onlyTables(t, tables)
-	c, err := ReadTables(tables, filepath.Base(path))
-	if err != nil {
-		t.Fatal(err)
-	}
-	p.compile(t, costmodel.New(c, lib))
+	p.compile(t, costmodel.New(imported(t, tables, lib, ImportOptions{}), lib))
 	return p
 }
 
-// onlyTables reports a section that ReadTables would pass over.
+// imported fills an empty workbook from tables, as the command does, and reads it.
+func imported(t testing.TB, tables fs.FS, lib *costmodel.Library, options ImportOptions) *costmodel.Case {
+	t.Helper()
+	empty, err := fs.Sub(templates.Files, "samples/empty")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := Starter(empty, lib)
+	if err != nil {
+		t.Fatal(err)
+	}
+	options.Library = lib
+	if _, err := w.Import(tables, options); err != nil {
+		t.Fatal(err)
+	}
+	c, err := caseOf(w.f, "imported.xlsx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// onlyTables reports a section that an import would pass over.
 func onlyTables(t *testing.T, tables fstest.MapFS) {
 	known := map[string]bool{}
 	for _, l := range costmodel.Layouts {

@@ -1,17 +1,15 @@
 package scenarios
 
 import (
-	"encoding/csv"
-	"errors"
 	"fmt"
 	"io/fs"
-	"path"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/units"
 )
 
 // starterMark is the document property by which a workbook made here is known.
@@ -21,7 +19,11 @@ const starterMark = "piececost starter workbook 1"
 // with underscores, headings as in the workbook. Sheets without a file get their headings only.
 func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 	f := excelize.NewFile()
-	b := &starter{f: f, lib: lib, looks: newLooks(f)}
+	sys, err := units.NewSystem("EUR", nil)
+	if err != nil {
+		return nil, err
+	}
+	b := &starter{f: f, lib: lib, looks: newLooks(f), sys: sys}
 	if err := b.guide(); err != nil {
 		return nil, err
 	}
@@ -45,36 +47,13 @@ func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 	return &Workbook{f: f}, nil
 }
 
-func readCSV(tables fs.FS, name string) ([][]string, error) {
-	info, err := fs.Stat(tables, path.Clean(name))
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, nil // a sheet without data
-	case err != nil:
-		return nil, err
-	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s is a folder, a pipe or a device, not a CSV table", name)
-	}
-	file, err := tables.Open(path.Clean(name))
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	rows, err := r.ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	return rows, nil
-}
-
 type starter struct {
 	f     *excelize.File
 	lib   *costmodel.Library
 	looks *looks
+	sys   *units.System // of the tables' currencies
+	kinds map[string]contentKind
 }
-
-const extraRows = 200 // rows below the data in which drop-downs and marks go on
 
 // sheet writes one input sheet.
 func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
@@ -82,6 +61,9 @@ func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
 		return err
 	}
 	head := rows[0]
+	if err := b.percentColumns(l, head); err != nil {
+		return err
+	}
 	heading, err := b.looks.id(look{kind: "heading"})
 	if err != nil {
 		return err
@@ -104,7 +86,7 @@ func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
 	if err := b.columns(l, rows); err != nil {
 		return err
 	}
-	if err := b.dropDowns(l, head, len(rows)); err != nil {
+	if err := b.dropDowns(l, head, rows); err != nil {
 		return err
 	}
 	if err := b.comments(l, rows); err != nil {
@@ -144,36 +126,38 @@ func (b *starter) put(sheet string, row, col int, value any, style int) error {
 	return b.f.SetCellStyle(sheet, name, name, style)
 }
 
-// cell writes a value in the form in which an estimator expects it: numbers as numbers, shares as percent.
+// cell writes the text of a sample's table.
 func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text string) error {
 	name, unit, _ := costmodel.SplitHeading(head[c])
-	words := isWords(l, name)
-	if l.Shape == costmodel.ColumnsAre && !words {
-		_, unit, _ = costmodel.SplitHeading(row[2])
-		if i := indexOf(head, "Unit"); i >= 0 {
-			unit = row[i]
+	kind := b.kind(l, name)
+	k := look{kind: "input", wrap: isWords(l, name)}
+	if l.Shape == costmodel.ColumnsAre {
+		if name == "quantity" || name == "unit" || l.Scope == "scenario" && name == "column" && text != "" {
+			k = look{kind: "label"}
+		}
+		if !isWords(l, name) {
+			name, unit = rowQuantity(l, head, row)
+			kind = b.kind(l, name)
 		}
 	}
-	k := look{kind: "input", wrap: words}
-	if l.Shape == costmodel.ColumnsAre && (name == "quantity" || name == "unit") || l.Scope == "scenario" && name == "column" && text != "" {
-		k = look{kind: "label"}
-	}
-	var value any = text
-	n, err := strconv.ParseFloat(text, 64)
-	number := err == nil && (!words || name == "step" || name == "joins_at_step")
-	switch {
-	case text == "" && strings.HasPrefix(unit, "%"):
-		k.format = percentFormat(0.5)
-	case number && strings.HasPrefix(unit, "%"):
-		value, k.format = n/100, percentFormat(n)
-	case number:
-		value, k.format = n, numberFormat(n, name)
-	}
-	id, err := b.looks.id(k)
+	value, err := decimalMark('.').read(text, kind, b.sys)
 	if err != nil {
-		return err
+		return fmt.Errorf("row %d, %s: %q: %w", r, head[c], text, err)
 	}
-	return b.put(l.Sheet, r, c+1, value, id)
+	return b.write(l.Sheet, r, c+1, value, unit, name, k)
+}
+
+// rowQuantity is the quantity of a row and its unit, on a sheet on which a row is a quantity.
+func rowQuantity(l *costmodel.Layout, head, row []string) (name, unit string) {
+	label := "Quantity"
+	if l.Scope == "scenario" {
+		label = "Column"
+	}
+	name, unit, _ = costmodel.SplitHeading(cellAt(row, indexOf(head, label)))
+	if i := indexOf(head, "Unit"); i >= 0 {
+		unit = cellAt(row, i)
+	}
+	return name, unit
 }
 
 func isWords(l *costmodel.Layout, name string) bool {

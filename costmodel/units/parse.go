@@ -169,11 +169,11 @@ var ErrNotQuantity = fmt.Errorf("not a quantity")
 // unit that can't be read. "60000 /yr" is a quantity, "60/2" is not.
 func (s *System) ParseQuantity(text string) (Quantity, error) {
 	text = strings.TrimSpace(text)
-	if thousands.MatchString(text) || pointComma.MatchString(text) {
+	if thousands.MatchString(text) || pointComma.MatchString(text) || manyPoints.MatchString(text) {
 		return Quantity{}, fmt.Errorf(`"%s" has a thousands separator or a decimal comma; write the number with a point and without separators`, text)
 	}
 	if m := decimalComma.FindStringSubmatch(text); m != nil {
-		return Quantity{}, fmt.Errorf("decimal comma; write %s.%s%s", m[1], m[2], m[3])
+		return Quantity{}, fmt.Errorf("decimal comma; write %s%s", unmistakable(m[1]+"."+m[2]), m[3])
 	}
 	m := numberText.FindString(text)
 	if m == "" {

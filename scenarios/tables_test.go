@@ -3,8 +3,6 @@ package scenarios
 import (
 	"fmt"
 	"io/fs"
-	"strconv"
-	"strings"
 
 	"piececost/costmodel"
 )
@@ -50,13 +48,14 @@ func tableOf(l *costmodel.Layout, file string, rows [][]string) *costmodel.Table
 	return t
 }
 
+// textValue is the cell that the product would write, without its format: a number keeps the unit of its heading.
 func textValue(text string) costmodel.Value {
-	text = strings.TrimSpace(text)
-	if text == "" {
+	c, err := decimalMark('.').read(text, ownContent, nil)
+	switch {
+	case err != nil || !c.is && c.text == "":
 		return costmodel.Value{}
+	case c.is:
+		return costmodel.Value{Kind: costmodel.Number, Number: c.number}
 	}
-	if n, err := strconv.ParseFloat(text, 64); err == nil && !strings.ContainsAny(text, "xXnN_") {
-		return costmodel.Value{Kind: costmodel.Number, Number: n}
-	}
-	return costmodel.Value{Kind: costmodel.Text, Text: text}
+	return costmodel.Value{Kind: costmodel.Text, Text: c.text}
 }

@@ -1,0 +1,156 @@
+package costmodel
+
+import (
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+
+	"piececost/costmodel/plan"
+	"piececost/costmodel/units"
+)
+
+// changedCell is a cell of Scenarios or Overrides that changes a quantity, with the first record that it changes.
+type changedCell struct {
+	scope  *Scope
+	record *Record
+	field  Field
+}
+
+// percentColumn is a column of a sheet, or a row of changes, whose cells are in percent.
+type percentColumn struct {
+	formatted bool // some cell is formatted as percent, so that its number is a fraction
+	plain     []changedCell
+}
+
+// checkPercent warns where plain numbers under [%] are probably fractions: 0.04 is read as 0.04 %, but beside cells
+// formatted as percent, or where only 4 % is plausible, 4 % may be meant. One warning a column says both readings.
+func (m *Model) checkPercent() {
+	m.twoWays = map[Place]bool{}
+	columns := map[string]*percentColumn{}
+	var order []string
+	add := func(key string, c changedCell) {
+		if columns[key] == nil {
+			columns[key] = &percentColumn{}
+			order = append(order, key)
+		}
+		columns[key].add(c)
+	}
+	for _, sc := range m.Schema.Scopes {
+		for _, r := range m.records[sc.Name] {
+			for i := range r.Fields {
+				add(fmt.Sprint(r.Sheet, "|", r.Fields[i].Value.Place.Col), changedCell{sc, r, r.Fields[i]})
+			}
+		}
+	}
+	sort.SliceStable(m.changed, func(i, j int) bool { return leftOf(m.changed[i].place(), m.changed[j].place()) })
+	for _, c := range m.changed {
+		key := fmt.Sprint(c.place().Sheet, "|row|", c.place().Row)
+		add(key, c)
+		if f := c.record.field(c.field.Quantity); f != nil && f.Value.Kind == Number && f.Value.Percent {
+			columns[key].formatted = true // what is changed is a fraction
+		}
+	}
+	for _, key := range order {
+		m.warnPercent(columns[key])
+	}
+	m.warnFractions()
+}
+
+func (c changedCell) place() Place { return c.field.Value.Place }
+
+func leftOf(a, b Place) bool {
+	if a.Sheet != b.Sheet {
+		return a.Sheet < b.Sheet
+	}
+	if a.Row != b.Row {
+		return a.Row < b.Row
+	}
+	return a.Col < b.Col
+}
+
+// add sorts a cell in percent by its format; others don't count. A number typed as text is plain, whatever the format.
+func (p *percentColumn) add(c changedCell) {
+	f := &c.field
+	if f.Def.failed || f.Def.Kind != plan.Given || !strings.Contains(f.Unit.Text, "%") {
+		return
+	}
+	switch {
+	case f.Value.Kind == Number && f.Value.Percent:
+		p.formatted = true
+	case f.Value.Kind == Number, f.Value.Kind == Text && isBareNumber(f.Value.Text):
+		p.plain = append(p.plain, c)
+	}
+}
+
+func isBareNumber(text string) bool {
+	_, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	return err == nil
+}
+
+func (m *Model) warnPercent(p *percentColumn) {
+	var cells []changedCell
+	for _, c := range p.plain {
+		if m.probablyFraction(c, p.formatted) {
+			cells = append(cells, c)
+		}
+	}
+	if len(cells) == 0 {
+		return
+	}
+	var names []string
+	for _, c := range cells {
+		m.twoWays[c.place()] = true
+		names = append(names, c.place().Cell())
+	}
+	first := cells[0].field
+	label, unit := cells[0].scope.Quantities[first.Quantity].Label, " "+m.ShownUnit(first.Unit)
+	number := first.Def.Value / first.Unit.Factor
+	format := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) + unit }
+	m.Diagnostics.warn("percent", cells[0].place(),
+		fmt.Sprintf("%s is read as %s; formatted as percent it would be %s (not formatted as percent: %s)", label, format(number), format(100*number), shortList(names)),
+		fmt.Sprintf("format the cells as percent if %s is meant; write %s in the cell if that is", format(100*number), format(number)))
+}
+
+// probablyFraction tells whether a plain number under [%] may be a fraction: the only plausible reading, or one of two in
+// a column of mixed formats. Without a plausible range a share below 100 % is taken to be one.
+func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
+	read := c.field.Def.Value
+	if read == 0 || m.impossible[c.place()] {
+		return false
+	}
+	var lo, hi float64
+	def := c.scope.ranged(m.variantOf(c.scope, c.record), c.field.Quantity, hasPlausible)
+	switch {
+	case def != nil:
+		lo, hi = def.Item.Plausible[0]*def.Unit.Factor, def.Item.Plausible[1]*def.Unit.Factor
+	case mixed:
+		lo, hi = 0, below100(c.field.Unit)
+	default:
+		return false
+	}
+	within := func(v float64) bool { return v >= lo*(1-1e-9) && v <= hi*(1+1e-9) }
+	return within(100*read) && (mixed || !within(read))
+}
+
+// below100 is just under 100 % in a unit, coherent: a plain 1 is 1 %, as nobody types a share of all as 1 among percents.
+func below100(u units.Unit) float64 { return 100 * u.Factor * (1 - 1e-6) }
+
+// checkUncertainPercent is checkPercent for a row of Uncertainty, whose numbers are in the unit of the cell it names.
+func (m *Model) checkUncertainPercent(t *Table, row Row, f foundInput) {
+	if len(f.records) == 0 {
+		return
+	}
+	p := percentColumn{}
+	for _, r := range f.records {
+		x := r.field(f.quantity)
+		p.formatted = p.formatted || x != nil && x.Value.Kind == Number && x.Value.Percent
+	}
+	for _, name := range []string{"low", "likely", "high"} {
+		v := valueAt(t, row, name)
+		if v.Kind == Number && !v.Percent {
+			p.add(changedCell{f.scope, f.records[0], Field{Quantity: f.quantity, Value: v, Unit: f.unit, Def: given(v.Number * f.unit.Factor)}})
+		}
+	}
+	m.warnPercent(&p)
+}
