@@ -2,7 +2,9 @@ package ooxml
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -33,14 +35,21 @@ func (m *merge) styles() error {
 		return nil
 	}
 	fonts, fills, borders := theirs.fonts.take(ours.fonts), theirs.fills.take(ours.fills), theirs.borders.take(ours.borders)
-	formats := theirs.takeFormats(ours)
+	formats, err := theirs.takeFormats(ours)
+	if err != nil {
+		return err
+	}
+	parent := theirs.normal()
 	for _, xf := range ours.cellXfs.items {
 		xf = renumber(xf, "fontId", fonts)
 		xf = renumber(xf, "fillId", fills)
 		xf = renumber(xf, "borderId", borders)
 		xf = renumber(xf, "numFmtId", formats)
-		xf = attrInTag("xfId").ReplaceAllString(xf, ` xfId="0"`)
+		xf = attrInTag("xfId").ReplaceAllString(xf, parent)
 		m.styleMap = append(m.styleMap, theirs.cellXfs.one(xf))
+	}
+	if theirs.tooMany() {
+		return fmt.Errorf("%w: its styles hold too many alternatives", ErrRefused)
 	}
 	m.changed[partKey(theirs.name)] = theirs.rewritten()
 	return nil
@@ -55,13 +64,24 @@ type styleSheet struct {
 	root                                    *element // nil where the part is empty
 }
 
-// A collection is one list of a styles part: the raw text of its items without prefix, and how many stand in the part.
+// A collection is one list of a styles part: the raw text, without prefix, of its items that every program numbers alike,
+// and of those that are added.
 type collection struct {
 	name  string
-	at    *element // nil where the part lacks it
+	at    []place // one, none where the part lacks it, or several that are alternatives
+	end   int     // of the list in the part, with its alternatives
 	items []string
-	had   int
+	fresh []string
+	least int // what programs count in it: at least, and
+	most  int // at most
 }
+
+// copies is how often each new item is written. Programs that count differently look for the item of a number at places
+// up to most - least apart; so many copies stand there that all find it.
+func (c *collection) copies() int { return c.most - c.least + 1 }
+
+// number is that of the n-th new item: the last copy where the fewest are counted, the first where the most are.
+func (c *collection) number(n int) int { return c.most + n*c.copies() }
 
 func (m *merge) stylesOf(p *Package) (*styleSheet, error) {
 	main := ""
@@ -117,23 +137,52 @@ func readStyleSheet(p *Package, name string) (*styleSheet, error) {
 
 func (s *styleSheet) collect(c *collection, list, item string) error {
 	c.name = list
-	e, err := find(s.data, list)
-	if err != nil {
+	var err error
+	if c.at, c.end, err = places(s.data, s.root, list, item); err != nil {
 		return fmt.Errorf("%w: its styles are broken", ErrRefused)
 	}
-	if e == nil {
+	for i, p := range c.at {
+		if c.most = max(c.most, p.most); i == 0 || p.least < c.least {
+			c.least = p.least
+		}
+	}
+	if len(c.at) != 1 {
 		return nil
 	}
-	c.at = e
-	all, err := children(s.data, e.inner, e.close, item, 0)
-	if err != nil {
-		return fmt.Errorf("%w: its styles are broken", ErrRefused)
-	}
-	for _, x := range all {
+	for _, x := range c.at[0].firm {
 		c.items = append(c.items, unprefixed(string(s.data[x.from:x.to]), s.prefix))
 	}
-	c.had = len(c.items)
 	return nil
+}
+
+// maxCopies bounds what alternatives add to a styles part.
+const maxCopies = 1 << 14
+
+func (s *styleSheet) tooMany() bool {
+	for _, c := range s.lists() {
+		if c.copies() > 1 && len(c.fresh) > maxCopies/c.copies() {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *styleSheet) lists() []*collection {
+	return []*collection{&s.numFmts, &s.fonts, &s.fills, &s.borders, &s.cellXfs}
+}
+
+// normal is the attribute that ties a cell style to the default one, as the part numbers it; nothing where it has none.
+func (s *styleSheet) normal() string {
+	if xfs, _, err := places(s.data, s.root, "cellStyleXfs", "xf"); err != nil || len(xfs) == 0 {
+		return ""
+	}
+	named, err := children(s.data, s.root.inner, s.root.close, "cellStyle", 0)
+	for i := range named {
+		if err == nil && named[i].number("builtinId", -1) == 0 {
+			return fmt.Sprintf(` xfId="%d"`, named[i].number("xfId", 0))
+		}
+	}
+	return ` xfId="0"`
 }
 
 // unprefixed takes a prefix off every tag.
@@ -144,15 +193,17 @@ func unprefixed(xml, prefix string) string {
 	return strings.NewReplacer("<"+prefix, "<", "</"+prefix, "</").Replace(xml)
 }
 
-// one returns the number of an item, appended where no equal one is there.
+// one returns the number of an item, added where no equal one is there.
 func (c *collection) one(item string) int {
-	for i, x := range c.items {
-		if x == item {
-			return i
-		}
+	if i := slices.Index(c.items, item); i >= 0 {
+		return i
 	}
-	c.items = append(c.items, item)
-	return len(c.items) - 1
+	i := slices.Index(c.fresh, item)
+	if i < 0 {
+		i = len(c.fresh)
+		c.fresh = append(c.fresh, item)
+	}
+	return c.number(i)
 }
 
 // take appends another collection and returns the number that each of its items gets.
@@ -175,26 +226,45 @@ func formatOf(item string) (id int, code string) {
 	return t.number("numFmtId", -1), code
 }
 
-// takeFormats gives our own number formats (from 164 on) the number of an equal one, or the next free number.
-func (s *styleSheet) takeFormats(ours *styleSheet) map[int]int {
-	known := map[string]int{}
-	next := 164
+// takeFormats gives our own number formats (from 164 on) the number of an equal one, or the next free number. Formats are
+// found by their number, so that no copies are needed; but numbers that stand in alternatives are neither free nor ours.
+func (s *styleSheet) takeFormats(ours *styleSheet) (map[int]int, error) {
+	known, next := map[string]int{}, 164
 	for _, item := range s.numFmts.items {
 		id, code := formatOf(item)
 		known[code] = id
-		next = max(next, id+1)
 	}
+	firm := len(s.numFmts.items)
+	for _, p := range s.numFmts.at {
+		all, err := children(s.data, p.inner, p.close, "numFmt", 0)
+		if err != nil {
+			return nil, fmt.Errorf("%w: its styles are broken", ErrRefused)
+		}
+		for i := range all {
+			id := all[i].number("numFmtId", -1)
+			next = max(next, id+1)
+			if code, _ := all[i].attr("formatCode"); i >= firm && known[code] != id {
+				forget(known, id)
+			}
+		}
+	}
+	s.numFmts.most = s.numFmts.least
 	out := map[int]int{}
 	for _, item := range ours.numFmts.items {
 		id, code := formatOf(item)
 		if _, ok := known[code]; !ok {
 			known[code] = next
-			s.numFmts.items = append(s.numFmts.items, fmt.Sprintf(`<numFmt numFmtId="%d" formatCode="%s"/>`, next, escape(code)))
+			s.numFmts.fresh = append(s.numFmts.fresh, fmt.Sprintf(`<numFmt numFmtId="%d" formatCode="%s"/>`, next, escape(code)))
 			next++
 		}
 		out[id] = known[code]
 	}
-	return out
+	return out, nil
+}
+
+// forget leaves out a number that may mean something else.
+func forget(known map[string]int, id int) {
+	maps.DeleteFunc(known, func(_ string, n int) bool { return n == id })
 }
 
 func attrInTag(name string) *regexp.Regexp { return regexp.MustCompile(` ` + name + `="(\d+)"`) }
@@ -214,25 +284,35 @@ func renumber(xf, attr string, to map[int]int) string {
 func (s *styleSheet) rewritten() []byte {
 	var edits []edit
 	insert := s.root.inner
-	for _, c := range []*collection{&s.numFmts, &s.fonts, &s.fills, &s.borders, &s.cellXfs} {
-		fresh := prefixed(strings.Join(c.items[c.had:], ""), s.prefix)
+	for _, c := range s.lists() {
+		var fresh strings.Builder
+		for _, item := range c.fresh {
+			fresh.WriteString(strings.Repeat(prefixed(item, s.prefix), c.copies()))
+		}
+		n := len(c.fresh) * c.copies()
 		switch {
-		case fresh == "":
-		case c.at == nil:
-			text := fmt.Sprintf("<%s%s count=\"%d\">%s</%s%s>", s.prefix, c.name, len(c.items), fresh, s.prefix, c.name)
-			edits = append(edits, edit{insert, insert, text})
+		case n == 0:
+		case len(c.at) == 0:
+			edits = append(edits, edit{insert, insert, fmt.Sprintf("<%s%s count=\"%d\">%s</%s%s>", s.prefix, c.name, n, fresh.String(), s.prefix, c.name)})
 		default:
-			open := setAttr(string(s.data[c.at.from:c.at.inner]), "count", strconv.Itoa(len(c.items)))
-			if c.at.empty {
-				open = strings.TrimSuffix(strings.TrimSuffix(open, ">"), "/") + ">"
-				edits = append(edits, edit{c.at.from, c.at.to, open + fresh + "</" + s.prefix + c.name + ">"})
-				break
+			for i := range c.at {
+				edits = append(edits, s.grown(&c.at[i], n, fresh.String())...)
 			}
-			edits = append(edits, edit{c.at.from, c.at.inner, open}, edit{c.at.close, c.at.close, fresh})
 		}
-		if c.at != nil {
-			insert = c.at.to
-		}
+		insert = max(insert, c.end)
 	}
 	return splice(s.data, edits)
+}
+
+// grown puts items at the end of a list.
+func (s *styleSheet) grown(p *place, n int, fresh string) []edit {
+	count := p.least
+	if p.most > p.least {
+		count = p.number("count", p.least)
+	}
+	open := setAttr(string(s.data[p.from:p.inner]), "count", strconv.Itoa(count+n))
+	if p.empty {
+		return []edit{{p.from, p.to, strings.TrimSuffix(strings.TrimSuffix(open, ">"), "/") + ">" + fresh + "</" + s.prefix + string(p.name) + ">"}}
+	}
+	return []edit{{p.from, p.inner, open}, {p.close, p.close, fresh}}
 }
