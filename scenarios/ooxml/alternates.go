@@ -91,6 +91,7 @@ func (c *chooser) skips(s *scanner, t *token) (bool, error) {
 type place struct {
 	element
 	firm  []element // the items that stand before any alternative: every program gives them the same number
+	tail  []element // those behind the last one
 	least int       // of items, where alternatives are left out
 	most  int       // where the items of all branches are counted
 }
@@ -136,10 +137,13 @@ func placeOf(data []byte, e *element, item string) (place, error) {
 	if err != nil {
 		return p, err
 	}
+	alternates := false
 	for i := range all {
 		switch string(all[i].name) {
 		case item:
-			if p.least == p.most {
+			if alternates {
+				p.tail = append(p.tail, all[i])
+			} else {
 				p.firm = append(p.firm, all[i])
 			}
 			p.least++
@@ -150,6 +154,7 @@ func placeOf(data []byte, e *element, item string) (place, error) {
 				return p, err
 			}
 			p.most += len(nested)
+			alternates, p.tail = true, nil
 		}
 	}
 	return p, nil

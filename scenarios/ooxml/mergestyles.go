@@ -65,12 +65,13 @@ type styleSheet struct {
 }
 
 // A collection is one list of a styles part: the raw text, without prefix, of its items that every program numbers alike,
-// and of those that are added.
+// of those behind the last alternative, and of those that are added.
 type collection struct {
 	name  string
 	at    []place // one, none where the part lacks it, or several that are alternatives
 	end   int     // of the list in the part, with its alternatives
 	items []string
+	tail  []string
 	fresh []string
 	least int // what programs count in it: at least, and
 	most  int // at most
@@ -152,6 +153,9 @@ func (s *styleSheet) collect(c *collection, list, item string) error {
 	for _, x := range c.at[0].firm {
 		c.items = append(c.items, unprefixed(string(s.data[x.from:x.to]), s.prefix))
 	}
+	for _, x := range c.at[0].tail {
+		c.tail = append(c.tail, unprefixed(string(s.data[x.from:x.to]), s.prefix))
+	}
 	return nil
 }
 
@@ -198,12 +202,29 @@ func (c *collection) one(item string) int {
 	if i := slices.Index(c.items, item); i >= 0 {
 		return i
 	}
+	if i := run(c.tail, item, c.copies()); i >= 0 { // of an earlier run
+		return c.most - len(c.tail) + i
+	}
 	i := slices.Index(c.fresh, item)
 	if i < 0 {
 		i = len(c.fresh)
 		c.fresh = append(c.fresh, item)
 	}
 	return c.number(i)
+}
+
+// run finds the first of so many equal items one after the other, -1 for none.
+func run(items []string, item string, length int) int {
+	n := 0
+	for i, x := range items {
+		if n++; x != item {
+			n = 0
+		}
+		if n == length {
+			return i + 1 - length
+		}
+	}
+	return -1
 }
 
 // take appends another collection and returns the number that each of its items gets.
@@ -230,7 +251,7 @@ func formatOf(item string) (id int, code string) {
 // found by their number, so that no copies are needed; but numbers that stand in alternatives are neither free nor ours.
 func (s *styleSheet) takeFormats(ours *styleSheet) (map[int]int, error) {
 	known, next := map[string]int{}, 164
-	for _, item := range s.numFmts.items {
+	for _, item := range slices.Concat(s.numFmts.items, s.numFmts.tail) {
 		id, code := formatOf(item)
 		known[code] = id
 	}
