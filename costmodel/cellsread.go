@@ -110,8 +110,8 @@ func rowKey(l *Layout, t *Table, row Row) string {
 	return out
 }
 
-// Plausible returns the plausible range of the quantity a cell gives, in the unit of the cell; ok is false where none is
-// known or the cell holds no number.
+// Plausible returns the plausible range of the quantity a cell gives, or where none is known the possible one, in the unit
+// of the cell; ok is false where neither is known or the cell holds no number.
 func (m *Model) Plausible(r *Record, at Place) (lo, hi float64, ok bool) {
 	sc := m.Schema.byName[r.Scope]
 	for i := range r.Fields {
@@ -119,12 +119,13 @@ func (m *Model) Plausible(r *Record, at Place) (lo, hi float64, ok bool) {
 		if f.Value.Place != at || f.Value.Kind != Number {
 			continue
 		}
-		def := sc.definition(m.variantOf(sc, r), f.Quantity)
-		if def == nil || def.Item.Plausible == nil {
-			return 0, 0, false
+		factor := (&Given{Value: f.Value, Unit: f.Unit}).Factor()
+		if def := sc.ranged(m.variantOf(sc, r), f.Quantity, hasPlausible); def != nil {
+			k := def.Unit.Factor / factor
+			return def.Item.Plausible[0] * k, def.Item.Plausible[1] * k, true
 		}
-		k := def.Unit.Factor / (&Given{Value: f.Value, Unit: f.Unit}).Factor()
-		return def.Item.Plausible[0] * k, def.Item.Plausible[1] * k, true
+		in := sc.possible(m.variantOf(sc, r), f.Quantity).Times(1 / factor)
+		return in.Low, in.High, in.Known()
 	}
 	return 0, 0, false
 }

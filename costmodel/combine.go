@@ -67,7 +67,7 @@ func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagn
 	}
 	targets, cells := c.targetCells()
 	p, errs := plan.Compile(g, wanted, plan.Options{Inputs: g.columns, Optional: slices.Concat(g.errorChecks(), slices.Concat(cells...)), Quiet: func() { g.quiet = true }})
-	ds = append(ds, unexplained(errs, ds)...)
+	ds = append(ds, unexplained(errs, ds, len(m.impossible) > 0)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, append(ds, m.Diagnostics...)
 	}

@@ -58,7 +58,7 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 		seen = continuous{g}
 	}
 	p, errs := plan.Compile(seen, g.wanted(), plan.Options{Inputs: g.columns, Plain: o.Plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
-	ds = append(ds, unexplained(errs, ds)...)
+	ds = append(ds, unexplained(errs, ds, len(m.impossible) > 0)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, ds
 	}
@@ -71,11 +71,12 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 // unexplained turns errors of package plan into diagnostics, without those that only follow from what is reported already:
 // a circle of the bill makes circles of quantities, a missing material makes absent prices, an impossible share makes
 // divisions by zero.
-func unexplained(errs []error, reported Diagnostics) Diagnostics {
+func unexplained(errs []error, reported Diagnostics, impossible bool) Diagnostics {
 	has := map[string]bool{}
 	for _, d := range reported {
 		has[d.Code] = has[d.Code] || d.Severity == Error
 	}
+	has["check"] = has["check"] || impossible
 	var out Diagnostics
 	for _, err := range errs {
 		var d Diagnostic
@@ -140,7 +141,9 @@ func (g *graph) failedChecks(ds *Diagnostics) {
 	g.quiet = false
 	for _, c := range cells {
 		if v, ok := p.Constant(c); ok && v == 0 {
-			*ds = append(*ds, g.checkFailure(c))
+			if d := g.checkFailure(c); !g.model.impossible[d.Place] {
+				*ds = append(*ds, d)
+			}
 		}
 	}
 }
@@ -172,6 +175,7 @@ func (g *graph) checkFailure(c plan.Cell) Diagnostic {
 func (p *Plan) doubtful() Diagnostics {
 	var ds Diagnostics
 	values := p.plan.Values(p.inputsAt(p.Scenario.Volume))
+	p.impossible(values, &ds)
 	for e := range p.graph.rows {
 		r := &p.graph.rows[e]
 		for _, n := range r.scope.Checks {

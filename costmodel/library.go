@@ -40,10 +40,11 @@ type Item struct {
 	Unit                string // "flag" for a condition
 	Is                  string // its equation, or the default of an input; empty for an input that must be given
 	Input               bool
-	Counts              string   // what its ceil counts, where that can be left out: "set-ups"
-	NoLever             bool     // fixed by nature or by the design: not among what is tried to reach a target
-	Options             []string // of a choice; Is is then a name or one of them
-	Plausible           []float64
+	Counts              string    // what its ceil counts, where that can be left out: "set-ups"
+	NoLever             bool      // fixed by nature or by the design: not among what is tried to reach a target
+	Options             []string  // of a choice; Is is then a name or one of them
+	Possible            Interval  // what a value must lie in, in the item's unit; outside is an error at its cell
+	Plausible           []float64 // what a value is expected to lie in; outside is a warning
 	Note, Source        string
 	Place               Place // where it is defined
 }
@@ -163,6 +164,8 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		it.Source = v.Value
 	case "options":
 		return v.Decode(&it.Options)
+	case "possible":
+		return it.Possible.UnmarshalYAML(v)
 	case "plausible":
 		if err := v.Decode(&it.Plausible); err != nil || len(it.Plausible) != 2 {
 			return fmt.Errorf("plausible is a pair of numbers")

@@ -19,6 +19,8 @@ type Model struct {
 	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics Diagnostics
 
+	impossible map[Place]bool // cells with a number outside its possible range: said, and what follows from it is not
+
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
 	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
 	records   map[string][]*Record            // by scope
@@ -28,7 +30,7 @@ type Model struct {
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
 func New(c *Case, lib *Library) *Model {
-	m := &Model{Case: c, Library: lib, suspected: map[*Quantity]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+	m := &Model{Case: c, Library: lib, suspected: map[*Quantity]bool{}, impossible: map[Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
@@ -55,6 +57,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readVolumes()
 	m.readTargets()
 	m.readQuestions()
+	m.checkPossible()
 	m.checkPlausible()
 	return m
 }

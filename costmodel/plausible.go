@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/units"
 )
 
 // checkPlausible warns of given numbers outside the plausible range of their definition. The most particular
@@ -23,22 +24,16 @@ func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
 	if f.Def.failed || f.Def.Kind != plan.Given {
 		return
 	}
-	def := sc.definition(m.variantOf(sc, r), f.Quantity)
-	if def == nil || def.Item.Plausible == nil {
+	def := sc.ranged(m.variantOf(sc, r), f.Quantity, hasPlausible)
+	if def == nil || m.impossible[f.Value.Place] {
 		return
 	}
-	shown := def.Unit
-	if f.Value.Kind == Number && !f.Value.Percent && f.Unit.Factor > 0 {
-		shown = f.Unit // speak in the unit of the user's heading
-	}
+	shown := shownIn(def, f.Value, f.Unit)
 	k := def.Unit.Factor / shown.Factor
 	lo, hi := def.Item.Plausible[0]*k, def.Item.Plausible[1]*k
 	v := f.Def.Value / shown.Factor
 	if v < lo*(1-1e-9) || v > hi*(1+1e-9) {
-		unit := " " + m.ShownUnit(shown)
-		if unit == " 1" || unit == " " {
-			unit = ""
-		}
+		unit := m.unitAfter(shown)
 		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
 	}
 }
@@ -50,6 +45,38 @@ func short(v float64) float64 {
 		return v
 	}
 	return n
+}
+
+// ranged finds the most particular definition of a quantity that has a range of the wanted kind: that of a form or process
+// before the one that all rows share; nil if neither has.
+func (sc *Scope) ranged(v *Variant, quantity int32, has func(*Item) bool) *Definition {
+	if v != nil {
+		if d := v.Definitions[quantity]; d != nil && has(&d.Item) {
+			return d
+		}
+	}
+	if d := sc.Variants[0].Definitions[quantity]; d != nil && has(&d.Item) {
+		return d
+	}
+	return nil
+}
+
+func hasPlausible(it *Item) bool { return it.Plausible != nil }
+
+// shownIn is the unit in which a number is spoken of: that of the user's heading where the cell holds a bare number.
+func shownIn(def *Definition, v Value, heading units.Unit) units.Unit {
+	if v.Kind == Number && !v.Percent && heading.Factor > 0 {
+		return heading
+	}
+	return def.Unit
+}
+
+// unitAfter writes a unit to follow a number, "" for a plain number.
+func (m *Model) unitAfter(u units.Unit) string {
+	if text := m.ShownUnit(u); text != "1" && text != "" {
+		return " " + text
+	}
+	return ""
 }
 
 // variantOf returns the form or process of a record, or nil.

@@ -169,8 +169,7 @@ func (m *Model) scenarioVolume(s *Scenario) {
 	case f.Def.failed:
 	case f.Def.Kind != plan.Given:
 		m.Diagnostics.add("scenario", f.Value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
-	case !(f.Def.Value > 0):
-		m.Diagnostics.add("scenario", f.Value.Place, fmt.Sprintf("the annual volume is %v", f.Value.Number), "it must be above 0")
+	case !(f.Def.Value > 0): // its possible range says so
 	default:
 		s.Volume = f.Def.Value
 	}

@@ -90,6 +90,10 @@ func (r *uncertainReader) value(row Row, name string, f foundInput, into *inBase
 		return false
 	case def.Kind == plan.Given:
 		into.add = def.Value
+		if d := r.m.rangeError(f.scope, r.variant(f), f.quantity, v, f.unit, def.Value); d != nil {
+			r.ds = append(r.ds, *d)
+			return false
+		}
 		return true
 	}
 	var ok bool
@@ -97,6 +101,14 @@ func (r *uncertainReader) value(row Row, name string, f foundInput, into *inBase
 		r.ds.add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", labelOf(name), f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
 	}
 	return ok
+}
+
+// variant is the form or process of the rows, by that of the first.
+func (r *uncertainReader) variant(f foundInput) *Variant {
+	if len(f.records) == 0 {
+		return nil
+	}
+	return r.m.variantOf(f.scope, f.records[0])
 }
 
 // readInBase reads an expression as a multiple of base and a number; ok is false where it is more than that.

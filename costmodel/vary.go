@@ -16,8 +16,9 @@ type Varied struct {
 	Scope     string
 	Quantity  int32
 	Unit      units.Unit
-	Today     float64 // at the scenario's own volume; NaN where it is not defined today
-	Low, High float64 // plausible; NaN where no range is known
+	Today     float64  // at the scenario's own volume; NaN where it is not defined today
+	Low, High float64  // plausible; NaN where no range is known
+	Possible  Interval // coherent; unknown where the library states none, or where it is moved and not set
 	From      OriginKind
 	Place     Place    // of the cell that gives it, or of its row
 	ChangedBy []string // the scenarios that change it
@@ -103,15 +104,17 @@ func (g *graph) varied(f foundInput) Varied {
 		v.Place = g.placeOf(e, f.quantity)
 		o := (&Plan{graph: g}).Origin(e, f.quantity)
 		v.From, v.Computed = o.Kind, restsOnOthers(o.Active)
-		if d := r.scope.definition(r.variant, f.quantity); d != nil && d.Item.Plausible != nil {
+		if d := r.scope.ranged(r.variant, f.quantity, hasPlausible); d != nil {
 			v.Low, v.High = d.Item.Plausible[0]*d.Unit.Factor, d.Item.Plausible[1]*d.Unit.Factor
 		}
+		v.Possible = r.scope.possible(r.variant, f.quantity)
 	}
 	v.ChangedBy = g.model.changedBy(f)
 	if f.input.By == ByFactor {
 		v.Unit = units.One
 	}
 	if f.input.By != ByValue {
+		v.Possible = Interval{}
 		v.Low, v.High, v.Computed = math.NaN(), math.NaN(), false // what the cells rest on goes on moving them
 	}
 	return v

@@ -26,9 +26,16 @@ func (h *handFormula) expression(formula, unit string) (text string, ok bool) {
 	if h.quantity.Flag || len(h.quantity.Options) > 0 {
 		return "", false
 	}
-	text, ok = seal.Expression(formula, h.name)
+	bare := true
+	text, ok = seal.Expression(formula, func(sheet string, c seal.Cell) string {
+		bare = false
+		return h.name(sheet, c)
+	})
 	if !ok {
 		return "", false
+	}
+	if bare && strings.TrimSpace(unit) == "%" {
+		return fmt.Sprintf(`(%s) * "100 %%"`, text), true // a bare number would be one of the column, 1 for 1 %
 	}
 	if one := plainUnit(unit); one != "" {
 		text = fmt.Sprintf(`(%s) * "1 %s"`, text, one)

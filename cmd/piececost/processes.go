@@ -74,6 +74,9 @@ func showTemplate(w io.Writer, t *costmodel.Template) {
 		default:
 			fmt.Fprintf(w, "  = %s\n", it.Is)
 		}
+		if it.Possible.Known() {
+			fmt.Fprintf(w, "  possible %s\n", it.Possible.Bounds())
+		}
 		if it.Plausible != nil {
 			fmt.Fprintf(w, "  plausible %v to %v\n", it.Plausible[0], it.Plausible[1])
 		}

@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"slices"
 
 	"piececost/costmodel"
 )
@@ -14,6 +15,7 @@ type Response struct {
 	sides   []side
 	out     []float64
 	narrow  narrowed
+	touched []int // inputs with values of the caller's in the lanes
 	today   float64
 
 	progress func(done float64) error // of the measure; never nil
@@ -84,6 +86,7 @@ func (r *Response) Reset() {
 			fill(s.lanes.Input(n), s.inputs[n].Today)
 		}
 	}
+	r.touched = nil
 }
 
 func fill(col []float64, v float64) {
@@ -94,6 +97,7 @@ func fill(col []float64, v float64) {
 
 // Set gives a lane a value of an input, in both scenarios.
 func (r *Response) Set(lane, input int, value float64) {
+	r.touch(input)
 	for i := range r.sides {
 		r.sides[i].lanes.Input(input)[lane] = value
 	}
@@ -101,6 +105,7 @@ func (r *Response) Set(lane, input int, value float64) {
 
 // Scale multiplies today's value of an input in a lane, each scenario's its own.
 func (r *Response) Scale(lane, input int, factor float64) {
+	r.touch(input)
 	for i := range r.sides {
 		s := &r.sides[i]
 		s.lanes.Input(input)[lane] = s.inputs[input].Today * factor
@@ -112,6 +117,30 @@ func (r *Response) restore(input, n int) {
 	for i := range r.sides {
 		s := &r.sides[i]
 		fill(s.lanes.Input(input)[:n], s.inputs[input].Today)
+	}
+	r.touched = slices.DeleteFunc(r.touched, func(t int) bool { return t == input })
+}
+
+// touch notes that an input has values of the caller's in some lanes.
+func (r *Response) touch(input int) {
+	if !slices.Contains(r.touched, input) {
+		r.touched = append(r.touched, input)
+	}
+}
+
+// blank takes out the lanes in which a value that was set is not possible, such as a negative price: no variant that could
+// be.
+func (r *Response) blank(out []float64) {
+	for i := range r.sides {
+		s := &r.sides[i]
+		for _, t := range r.touched {
+			in := s.inputs[t].Possible
+			for j, v := range s.lanes.Input(t)[:len(out)] {
+				if in.Known() && !in.Contains(v) {
+					out[j] = math.NaN()
+				}
+			}
+		}
 	}
 }
 
@@ -126,6 +155,7 @@ func (r *Response) Block(n int) []float64 {
 			out[j] += s.sign * cost(j)
 		}
 	}
+	r.blank(out)
 	return finiteOnly(out)
 }
 
@@ -179,6 +209,9 @@ func (r *Response) along(input int, steps []float64, value func(step, today floa
 			}
 			cost := s.costs(lanes.Block(n))
 			for j := range n {
+				if in := s.inputs[input].Possible; in.Known() && !in.Contains(col[j]) {
+					out[from+j] = math.NaN()
+				}
 				out[from+j] += s.sign * cost(j)
 			}
 		}

@@ -1,0 +1,165 @@
+package costmodel
+
+import (
+	"fmt"
+	"math"
+
+	"piececost/costmodel/plan"
+	"piececost/costmodel/units"
+)
+
+// Largest and smallest size of a number that a cell may hold, 0 apart. Products of several of them still are numbers, so that
+// what is accepted can be costed.
+const (
+	mostNumber  = 1e15
+	leastNumber = 1e-15
+)
+
+// checkPossible reports given numbers outside the possible range of their definition, each at its cell: those of the sheets
+// and those that scenarios and overrides set.
+func (m *Model) checkPossible() {
+	for _, sc := range m.Schema.Scopes {
+		for _, r := range m.records[sc.Name] {
+			for i := range r.Fields {
+				f := &r.Fields[i]
+				m.possibleCell(sc, m.variantOf(sc, r), f.Quantity, f.Value, f.Unit, f.Def)
+			}
+		}
+	}
+	for _, s := range m.Scenarios {
+		sc := m.Schema.byName["scenario"]
+		for i := range s.record.Fields {
+			f := &s.record.Fields[i]
+			m.possibleCell(sc, nil, f.Quantity, f.Value, f.Unit, f.Def)
+		}
+		s.eachChange(m, func(sc *Scope, r *Record, quantity int32, ch change) {
+			m.possibleCell(sc, m.variantIn(s, sc, r), quantity, ch.value, ch.unit, ch.def)
+		})
+	}
+}
+
+// eachChange calls f for every quantity that the scenario changes, in the order of the sheets.
+func (s *Scenario) eachChange(m *Model, f func(sc *Scope, r *Record, quantity int32, ch change)) {
+	visit := func(sc *Scope, r *Record) {
+		c := s.changes[r]
+		if c == nil {
+			return
+		}
+		for n := range sc.Quantities {
+			if ch, ok := c.fields[int32(n)]; ok {
+				f(sc, r, int32(n), ch)
+			}
+		}
+	}
+	for _, sc := range m.Schema.Scopes {
+		for _, r := range m.records[sc.Name] {
+			visit(sc, r)
+		}
+	}
+	visit(m.Schema.byName["scenario"], s.record)
+}
+
+// variantIn is variantOf with what the scenario changes of the row's form or process.
+func (m *Model) variantIn(s *Scenario, sc *Scope, r *Record) *Variant {
+	column := map[string]string{"part": "form", "operation": "process"}[sc.Name]
+	if column == "" {
+		return nil
+	}
+	name, _ := s.text(r, column)
+	return sc.variant(name)
+}
+
+func hasPossible(it *Item) bool { return it.Possible.Known() }
+
+// possible is the possible range of a quantity in coherent units, unknown where the library states none.
+func (sc *Scope) possible(v *Variant, quantity int32) Interval {
+	if d := sc.ranged(v, quantity, hasPossible); d != nil {
+		return d.Item.Possible.Times(d.Unit.Factor)
+	}
+	return Interval{}
+}
+
+// possibleCell reports a number that a cell gives and that can't be.
+func (m *Model) possibleCell(sc *Scope, v *Variant, quantity int32, cell Value, heading units.Unit, def fieldDefinition) {
+	if def.failed || def.Kind != plan.Given || len(sc.Quantities[quantity].Options) > 0 || sc.Quantities[quantity].Flag {
+		return
+	}
+	if m.impossible[cell.Place] {
+		return // of several rows that a scenario changes alike
+	}
+	if d := m.rangeError(sc, v, quantity, cell, heading, def.Value); d != nil {
+		m.impossible[cell.Place] = true
+		m.Diagnostics.add(d.Code, d.Place, d.Summary, d.Help)
+	}
+}
+
+// rangeError words that a coherent value of a cell is not possible, or is nil.
+func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell Value, heading units.Unit, value float64) *Diagnostic {
+	d := &Diagnostic{Code: "possible", Severity: Error, Place: cell.Place, Help: "check the value and its unit"}
+	label := sc.Quantities[quantity].Label
+	def := sc.ranged(v, quantity, hasPossible)
+	if def == nil || math.IsNaN(value) {
+		if size := math.Abs(value); value != 0 && !(size <= mostNumber && size >= leastNumber) {
+			d.Summary = fmt.Sprintf("%s is %v, beyond what can be computed with", label, value)
+			return d
+		}
+		return nil
+	}
+	in := def.Item.Possible.Times(def.Unit.Factor)
+	if in.Contains(value) && (value == 0 || math.Abs(value) >= leastNumber) {
+		return nil
+	}
+	shown := shownIn(def, cell, heading)
+	unit := m.unitAfter(shown)
+	bare := value / shown.Factor
+	d.Summary = fmt.Sprintf("%s is %s%s, but it must be %s", label, shortNumber(bare), unit, in.Times(1/shown.Factor).demand(bare, unit))
+	return d
+}
+
+// impossible reports what expressions in cells give outside the possible range, at the volume of the values.
+func (p *Plan) impossible(values []float64, ds *Diagnostics) {
+	for e := range p.graph.rows {
+		r := &p.graph.rows[e]
+		for _, n := range p.graph.expressions(r) {
+			c := r.first + n
+			if !p.plan.Has(c) {
+				continue
+			}
+			at := Value{Kind: Text, Place: p.graph.placeOf(plan.Entity(e), n)}
+			if d := p.Model.rangeError(r.scope, r.variant, n, at, units.Unit{}, values[c]); d != nil {
+				d.Scenario = p.Scenario.Name
+				d.Help = "the expression gives it; correct it or one of the quantities it names"
+				*ds = append(*ds, *d)
+			}
+		}
+	}
+}
+
+// expressions lists the quantities of a row that an expression in a cell gives, in no case one that is a choice or a flag.
+// The library's own equations are not among them: its checks look after these.
+func (g *graph) expressions(r *row) []int32 {
+	var out []int32
+	add := func(n int32, def fieldDefinition) {
+		if q := r.scope.Quantities[n]; !def.failed && def.Kind != plan.Given && !q.Flag && len(q.Options) == 0 {
+			out = append(out, n)
+		}
+	}
+	changes := g.st.scenario.changes[r.rec]
+	for i := range r.rec.Fields {
+		f := &r.rec.Fields[i]
+		if changes != nil {
+			if _, ok := changes.fields[f.Quantity]; ok {
+				continue
+			}
+		}
+		add(f.Quantity, f.Def)
+	}
+	if changes != nil {
+		for n := range r.scope.Quantities {
+			if ch, ok := changes.fields[int32(n)]; ok {
+				add(int32(n), ch.def)
+			}
+		}
+	}
+	return out
+}
