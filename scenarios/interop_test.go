@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -46,7 +47,7 @@ func interopBooks(t *testing.T) []string {
 	saveSample(t, sample)
 	foreignBook(t, sample, foreign)
 	writeLive(t, foreign)
-	books := []string{empty, sample, costed, foreign}
+	books := []string{empty, sample, costed, foreign, bareBook(t, sample)}
 	if demo := filepath.Join("..", "demo", "battery-tray.xlsx"); fileThere(demo) {
 		full, err := filepath.Abs(demo)
 		if err != nil {
@@ -60,6 +61,34 @@ func interopBooks(t *testing.T) []string {
 func fileThere(path string) bool {
 	_, err := os.Stat(path)
 	return err == nil
+}
+
+// bareBook is the sample without any style, as some programs write workbooks, with the results in it.
+func bareBook(t *testing.T, from string) (path string) {
+	t.Helper()
+	path = filepath.Join(filepath.Dir(from), "bare.xlsx")
+	parts := unzip(t, from)
+	delete(parts, "xl/styles.xml")
+	for name, without := range map[string]string{"xl/_rels/workbook.xml.rels": `<Relationship [^>]*styles\.xml[^>]*>(</Relationship>)?`, "[Content_Types].xml": `<Override [^>]*styles\.xml[^>]*>(</Override>)?`} {
+		parts[name] = regexp.MustCompile(without).ReplaceAll(parts[name], nil)
+	}
+	for name := range parts {
+		if strings.HasPrefix(name, "xl/worksheets/sheet") {
+			parts[name] = regexp.MustCompile(`(<[a-z]+ [^>]*?) (s|style)="\d+"`).ReplaceAll(parts[name], []byte("$1"))
+		}
+	}
+	rezip(t, path, parts)
+	w, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Write(resultOf(t, from)); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }
 
 // foreignBook is the sample as the library saves it, with a sheet of a user's and other properties.

@@ -188,6 +188,18 @@ func TestAlternativesRead(t *testing.T) {
 	}
 }
 
+// TestPutWithoutStyles: a workbook without styles gets ours under the usual name.
+func TestPutWithoutStyles(t *testing.T) {
+	data, err := putInto(opened(t, plainSheet, "xl/styles.xml", absent), ourSheets(t, "Result of test"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := partBytes(t, data)
+	if !strings.Contains(parts["xl/styles.xml"], `name="Normal"`) || !strings.Contains(parts["xl/_rels/workbook.xml.rels"], `Target="/xl/styles.xml"`) {
+		t.Errorf("styles: %s\nrelations: %s", parts["xl/styles.xml"], parts["xl/_rels/workbook.xml.rels"])
+	}
+}
+
 // ourFormat tells, by the library, what a cell of ours is shown as.
 func ourFormat(t *testing.T, f *excelize.File, sheet, cell string) string {
 	t.Helper()

@@ -3,6 +3,7 @@ package ooxml
 import (
 	"fmt"
 	"maps"
+	"path"
 	"regexp"
 	"slices"
 	"strconv"
@@ -31,7 +32,7 @@ func (m *merge) styles() error {
 			m.changed[partKey(theirs.name)] = ours.data
 			return nil
 		}
-		m.added = append(m.added, addedPart{m.freeName("", "styles", ".xml"), stylesType, bytesOf(ours.data)})
+		m.added = append(m.added, addedPart{m.stylesName(), stylesType, bytesOf(ours.data)})
 		return nil
 	}
 	fonts, fills, borders := theirs.fonts.take(ours.fonts), theirs.fills.take(ours.fills), theirs.borders.take(ours.borders)
@@ -53,6 +54,17 @@ func (m *merge) styles() error {
 	}
 	m.changed[partKey(theirs.name)] = theirs.rewritten()
 	return nil
+}
+
+// stylesName is the usual name of the part of styles, under which many programs look for it whatever the relations say,
+// where it is free.
+func (m *merge) stylesName() string {
+	name := path.Join(m.dir, "styles.xml")
+	if m.taken[strings.ToLower(name)] || m.target.Has(name) {
+		return m.freeName("", "styles", ".xml")
+	}
+	m.taken[strings.ToLower(name)] = true
+	return name
 }
 
 // styleSheet is the lists of a styles part that cell styles are made of.
