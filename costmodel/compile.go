@@ -76,7 +76,7 @@ func unexplained(errs []error, reported Diagnostics, impossible bool) Diagnostic
 	for _, d := range reported {
 		has[d.Code] = has[d.Code] || d.Severity == Error
 	}
-	has["check"] = has["check"] || impossible
+	has["check"] = has["check"] || has["possible"] || impossible
 	var out Diagnostics
 	for _, err := range errs {
 		var d Diagnostic
@@ -125,7 +125,8 @@ func (g *graph) optional() []plan.Cell {
 	return out
 }
 
-// failedChecks reports the checks marked as errors that fail whatever the volume, before they make nonsense of the rest.
+// failedChecks reports what expressions give outside the possible range and the checks marked as errors that fail, both
+// whatever the volume, before they make nonsense of the rest.
 func (g *graph) failedChecks(ds *Diagnostics) {
 	var cells []plan.Cell
 	for e := range g.rows {
@@ -136,13 +137,19 @@ func (g *graph) failedChecks(ds *Diagnostics) {
 			}
 		}
 	}
+	given := g.expressionCells()
 	g.quiet = true
-	p, _ := plan.Compile(g, nil, plan.Options{Inputs: g.columns, Optional: cells})
+	p, _ := plan.Compile(g, nil, plan.Options{Inputs: g.columns, Optional: append(given, cells...)})
 	g.quiet = false
+	for _, c := range given {
+		if v, ok := p.Constant(c); ok {
+			g.impossibleCell(c, v, ds)
+		}
+	}
 	for _, c := range cells {
 		if v, ok := p.Constant(c); ok && v == 0 {
-			if d := g.checkFailure(c); !g.model.impossible[d.Place] {
-				*ds = append(*ds, d)
+			if e, _ := plan.Locate(g, c); !g.holdsImpossible(e) {
+				*ds = append(*ds, g.checkFailure(c))
 			}
 		}
 	}

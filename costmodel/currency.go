@@ -70,10 +70,13 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 	}
 	for _, row := range t.Rows {
 		name := textAt(t, row, "curve")
+		x, y := valueAt(t, row, "x"), valueAt(t, row, "y")
+		if name == "" && (x.Kind != Empty || y.Kind != Empty) {
+			m.Diagnostics.add("curve", valueAt(t, row, "curve").Place, "the point belongs to no curve", "write the curve's name in each of its rows")
+		}
 		if name == "" {
 			continue
 		}
-		x, y := valueAt(t, row, "x"), valueAt(t, row, "y")
 		if x.Kind != Number || y.Kind != Number {
 			m.Diagnostics.add("curve", x.Place, fmt.Sprintf("curve %s: X and Y must be numbers", name), "")
 			continue

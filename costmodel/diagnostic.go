@@ -8,13 +8,15 @@ import (
 	"strings"
 )
 
-// A Severity ranks a diagnostic. With an Error nothing is computed; a Warning stands beside results.
+// A Severity ranks a diagnostic. With an Error nothing is computed; a Warning stands beside results; a Note says what nobody
+// looked at.
 type Severity string
 
 // The severities.
 const (
 	Error   Severity = "error"
 	Warning Severity = "warning"
+	Note    Severity = "note" // something that could not be looked at
 )
 
 // A Place is a cell of a workbook, or a whole sheet or file where the rest is empty.
@@ -91,8 +93,8 @@ type Related struct {
 func (d Diagnostic) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: ", d.Place)
-	if d.Severity == Warning {
-		b.WriteString("warning: ")
+	if d.Severity != Error {
+		b.WriteString(string(d.Severity) + ": ")
 	}
 	b.WriteString(d.Summary)
 	if d.Scenario != "" {
@@ -138,7 +140,7 @@ func (ds Diagnostics) Count(s Severity) int {
 	return n
 }
 
-// Sorted returns the findings by place, errors before warnings, each said once. One that holds in several scenarios
+// Sorted returns the findings by place, errors before warnings before notes, each said once. One that holds in several scenarios
 // with the same words is kept for the first.
 func (ds Diagnostics) Sorted() Diagnostics {
 	out := append(Diagnostics(nil), ds...)
@@ -155,9 +157,11 @@ func (ds Diagnostics) Sorted() Diagnostics {
 	return kept
 }
 
+var rankOf = map[Severity]int{Error: 0, Warning: 1, Note: 2}
+
 func before(a, b Diagnostic) bool {
 	if a.Severity != b.Severity {
-		return a.Severity == Error
+		return rankOf[a.Severity] < rankOf[b.Severity]
 	}
 	if x, y := sheetRank(a.Place.Sheet), sheetRank(b.Place.Sheet); x != y {
 		return x < y
@@ -176,7 +180,7 @@ const MaxShown = 100
 
 // add appends an error.
 func (ds *Diagnostics) add(code string, place Place, summary, help string, related ...Related) {
-	if len(*ds) < 2*mostKept {
+	if ds.room(place, 2*mostKept) {
 		*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: place, Related: related})
 	}
 }
@@ -185,18 +189,34 @@ func (ds *Diagnostics) add(code string, place Place, summary, help string, relat
 // fill the memory with them. Errors always find room beside the warnings.
 const mostKept = 20_000
 
+// room tells whether a finding is kept, of at most so many; where the findings reach a bound, that is said once, for what
+// is counted would be too few.
+func (ds *Diagnostics) room(place Place, most int) bool {
+	const help = "correct these and check again"
+	switch at := (Place{File: place.File}); len(*ds) {
+	case mostKept:
+		*ds = append(*ds, Diagnostic{Code: "more", Severity: Warning, Summary: fmt.Sprintf("there are more than %d findings; further warnings are not listed", mostKept), Help: help, Place: at})
+	case 2 * mostKept:
+		*ds = append(*ds, Diagnostic{Code: "more", Severity: Error, Summary: fmt.Sprintf("there are more than %d findings; further ones are not listed", 2*mostKept), Help: help, Place: at})
+	}
+	return len(*ds) < most
+}
+
 // warn appends a warning.
 func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
-	if len(*ds) < mostKept {
+	if ds.room(place, mostKept) {
 		*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: summary, Help: help, Place: place})
 	}
 }
 
 // Errors are the findings that are errors.
-func (ds Diagnostics) Errors() Diagnostics {
+func (ds Diagnostics) Errors() Diagnostics { return ds.Of(Error) }
+
+// Of are the findings of some severities.
+func (ds Diagnostics) Of(severities ...Severity) Diagnostics {
 	var out Diagnostics
 	for _, d := range ds {
-		if d.Severity == Error {
+		if slices.Contains(severities, d.Severity) {
 			out = append(out, d)
 		}
 	}

@@ -15,7 +15,9 @@ type graph struct {
 	start map[string]int32  // first row of a scope
 	cells int32
 	quiet bool // errors need no words
-	fixed map[plan.Cell]Fixed
+
+	impossible map[Place]bool // cells whose expression gives what can't be, reported
+	fixed      map[plan.Cell]Fixed
 
 	columns int                   // input columns: the annual volume, then what is varied
 	inputs  map[plan.Cell]moved   // the varied cells

@@ -18,6 +18,8 @@ type Layout struct {
 	Shape    Shape
 	Key      []string // columns that name a row, in order
 	Texts    []string // other columns that hold words
+	Columns  []string // other columns, of a sheet that lists no things of the case
+	Unread   bool     // known, and read by nothing yet
 	Required bool
 	About    string // what a row is
 }
@@ -36,15 +38,15 @@ var Layouts = []Layout{
 	{Sheet: "Operations", Scope: "operation", Key: []string{"part", "step"}, Texts: []string{"name", "process", "machine", "plant", "alternative"}, Required: true, About: "a step of a part's route"},
 	{Sheet: "Scenarios", Scope: "scenario", Shape: ColumnsAre, Key: []string{"sheet", "row", "column"}, Required: true, About: "a setting, or a change of an input, one column a scenario"},
 	{Sheet: "Volumes", Key: []string{"annual_volume"}, Texts: []string{"from", "to", "points"}, About: "an annual volume, or a range"},
-	{Sheet: "Currencies", Key: []string{"code"}, About: "a currency"},
-	{Sheet: "Tables", Key: []string{"curve"}, About: "a point of a curve"},
-	{Sheet: "Processes", Key: []string{"process", "quantity"}, About: "an own definition"},
+	{Sheet: "Currencies", Key: []string{"code"}, Columns: []string{"rate"}, About: "a currency"},
+	{Sheet: "Tables", Key: []string{"curve"}, Columns: []string{"x", "x_unit", "y", "y_unit"}, About: "a point of a curve"},
+	{Sheet: "Processes", Key: []string{"process", "quantity"}, Columns: []string{"unit", "formula_or_value", "formula", "value", "definition"}, About: "an own definition"},
 	{Sheet: "Targets", Key: []string{"quantity"}, Texts: []string{"part", "unit", "direction", "target"}, About: "a requirement, and where it differs or was measured, one column a scenario"},
-	{Sheet: "Uncertainty", Key: []string{"sheet", "row", "column"}, Texts: []string{"distribution"}, About: "an uncertain quantity"},
-	{Sheet: "Studies", Key: []string{"study"}, Texts: []string{"scenario", "against", "input", "second_input"}, About: "a study that a run makes a sheet of"},
-	{Sheet: "Correlations", About: "a pair of uncertain quantities"},
-	{Sheet: "Programme", About: "a year"},
-	{Sheet: "Quotes", About: "a supplier's offer"},
+	{Sheet: "Uncertainty", Key: []string{"sheet", "row", "column"}, Texts: []string{"distribution"}, Columns: []string{"low", "likely", "high"}, About: "an uncertain quantity"},
+	{Sheet: "Studies", Key: []string{"study"}, Texts: []string{"scenario", "against", "input", "second_input"}, Columns: questionHeadings, About: "a study that a run makes a sheet of"},
+	{Sheet: "Correlations", Unread: true, About: "a pair of uncertain quantities"},
+	{Sheet: "Programme", Unread: true, About: "a year"},
+	{Sheet: "Quotes", Unread: true, About: "a supplier's offer"},
 	{Sheet: "Overrides", Key: []string{"sheet", "row", "column"}, Texts: []string{"scenario", "value", "state", "edited_cell"}, About: "a result cell that a person changed"},
 }
 

@@ -49,6 +49,7 @@ func New(c *Case, lib *Library) *Model {
 		m.records[l.Scope] = recs
 		m.index(l.Scope, recs)
 		m.lookedUp(l.Scope, recs)
+		m.keyLengths(l.Scope, recs)
 	}
 	m.checkReferences()
 	m.checkOwnProcesses()
@@ -57,6 +58,7 @@ func New(c *Case, lib *Library) *Model {
 	m.readVolumes()
 	m.readTargets()
 	m.readQuestions()
+	m.unknown()
 	m.checkPossible()
 	m.checkPlausible()
 	return m
@@ -112,6 +114,9 @@ func (m *Model) lookedUp(scope string, recs []*Record) {
 	for _, r := range recs {
 		if strings.ContainsAny(r.Key, "*?~") {
 			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key), "write another key")
+		}
+		if scope == "plant" && strings.Contains(r.Key, "|") { // which joins a machine's key and its plant's
+			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %q has a |, by which machines and plants are told apart", r.Key), "write another key")
 		}
 		low := strings.ToLower(r.Key)
 		if other := first[low]; other != nil && other.Key != r.Key {

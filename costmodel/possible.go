@@ -116,23 +116,66 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell Value, he
 	return d
 }
 
-// impossible reports what expressions in cells give outside the possible range, at the volume of the values.
-func (p *Plan) impossible(values []float64, ds *Diagnostics) {
-	for e := range p.graph.rows {
-		r := &p.graph.rows[e]
-		for _, n := range p.graph.expressions(r) {
-			c := r.first + n
-			if !p.plan.Has(c) {
-				continue
-			}
-			at := Value{Kind: Text, Place: p.graph.placeOf(plan.Entity(e), n)}
-			if d := p.Model.rangeError(r.scope, r.variant, n, at, units.Unit{}, values[c]); d != nil {
-				d.Scenario = p.Scenario.Name
-				d.Help = "the expression gives it; correct it or one of the quantities it names"
-				*ds = append(*ds, *d)
+// holdsImpossible tells whether a number that can't be, which is reported, stands in a row: what its checks find follows
+// from it.
+func (g *graph) holdsImpossible(e plan.Entity) bool {
+	r := &g.rows[e]
+	if len(g.model.impossible)+len(g.impossible) == 0 {
+		return false
+	}
+	bad := func(at Place) bool { return g.model.impossible[at] || g.impossible[at] }
+	for i := range r.rec.Fields {
+		if bad(g.placeOf(e, r.rec.Fields[i].Quantity)) {
+			return true
+		}
+	}
+	if c := g.st.scenario.changes[r.rec]; c != nil {
+		for _, ch := range c.fields {
+			if bad(ch.value.Place) {
+				return true
 			}
 		}
 	}
+	return false
+}
+
+// impossible reports what expressions in cells give outside the possible range at the volume of the values, where that
+// depends on the volume; the rest was reported before.
+func (p *Plan) impossible(values []float64, ds *Diagnostics) {
+	for _, c := range p.graph.expressionCells() {
+		if p.plan.Has(c) && p.plan.Varying(c) {
+			p.graph.impossibleCell(c, values[c], ds)
+		}
+	}
+}
+
+// impossibleCell reports what an expression gives, if it can't be.
+func (g *graph) impossibleCell(c plan.Cell, value float64, ds *Diagnostics) {
+	e, n := plan.Locate(g, c)
+	r := &g.rows[e]
+	at := Value{Kind: Text, Place: g.placeOf(e, n)}
+	d := g.model.rangeError(r.scope, r.variant, n, at, units.Unit{}, value)
+	if d == nil || g.impossible[d.Place] { // once for all rows that a change aims at
+		return
+	}
+	d.Scenario = g.st.scenario.Name
+	d.Help = "the expression gives it; correct it or one of the quantities it names"
+	*ds = append(*ds, *d)
+	if g.impossible == nil {
+		g.impossible = map[Place]bool{}
+	}
+	g.impossible[d.Place] = true
+}
+
+// expressionCells lists the cells that an expression gives, over all rows.
+func (g *graph) expressionCells() []plan.Cell {
+	var out []plan.Cell
+	for e := range g.rows {
+		for _, n := range g.expressions(&g.rows[e]) {
+			out = append(out, g.rows[e].first+n)
+		}
+	}
+	return out
 }
 
 // expressions lists the quantities of a row that an expression in a cell gives, in no case one that is a choice or a flag.

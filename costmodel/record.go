@@ -103,7 +103,9 @@ func (m *Model) textCell(r *Record, name string, v Value) {
 	case Empty:
 		v.Text = ""
 	case Broken:
-		if !isProvenance(name) {
+		if isProvenance(name) { // no cost rests on it
+			m.Diagnostics.warn("cell", v.Place, v.Text+"; the words are left out", v.Help)
+		} else {
 			m.Diagnostics.add("cell", v.Place, v.Text, v.Help)
 		}
 		v.Text = ""

@@ -96,6 +96,7 @@ func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario
 			continue
 		}
 		seen[strings.ToLower(key)] = c.Place
+		m.keyLength(key, c.Place, mostInKey)
 		s := &Scenario{Name: key, Place: c.Place, changes: map[*Record]*changed{}}
 		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, Texts: map[string]Value{}}
 		out[i] = s

@@ -38,7 +38,7 @@ func (m *Model) readVolumes() {
 			continue
 		}
 		from, to, points := valueAt(t, row, "from"), valueAt(t, row, "to"), valueAt(t, row, "points")
-		if from.Kind == Empty && to.Kind == Empty {
+		if from.Kind == Empty && to.Kind == Empty && points.Kind == Empty {
 			continue
 		}
 		a, okA := m.volumeCell(from, per["from"])

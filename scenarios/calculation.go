@@ -1,10 +1,8 @@
 package scenarios
 
 import (
-	"fmt"
 	"math"
 	"regexp"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -193,28 +191,7 @@ func numberFormatOf(c *live.Column, v float64) string {
 // escapeLike is what a workbook reads as one character (ECMA-376 part 1, 22.9.2.19).
 var escapeLike = regexp.MustCompile(`_(x[0-9A-Fa-f]{4})_`)
 
-// calculationName names the calculation sheet of a scenario: at most 31 characters, none that a sheet name can't have.
+// calculationName names the calculation sheet of a scenario.
 func calculationName(s *costmodel.Scenario, taken map[string]bool) string {
-	clean := strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`:\/?*[]'`, r) {
-			return '-'
-		}
-		return r
-	}, s.Name)
-	clean = escapeLike.ReplaceAllString(clean, "-$1-")
-	for n := 1; ; n++ {
-		suffix := ""
-		if n > 1 {
-			suffix = fmt.Sprintf(" %d", n)
-		}
-		name := []rune("Calculation " + clean)
-		if most := 31 - len(suffix); len(name) > most {
-			name = name[:most]
-		}
-		full := strings.TrimSpace(string(name)) + suffix
-		if !taken[strings.ToLower(full)] {
-			taken[strings.ToLower(full)] = true
-			return full
-		}
-	}
+	return sheetName("Calculation "+s.Name, taken)
 }

@@ -12,8 +12,14 @@ type checkLine struct {
 	what, scenario, formula string
 	value                   float64
 	allowed                 float64
-	kind                    string // error, alert, run again, note
+	kind                    string // error, alert, run again, not checked, note
 }
+
+// notChecked is the kind of a condition that could not be looked at.
+const notChecked = "not checked"
+
+// checkLetters is how much of a check's words stands on one line of its column.
+const checkLetters = 62
 
 // checks writes the checks, errors and alerts counted apart, and the master cell that every result sheet shows.
 func (b *writer) checks() error {
@@ -22,8 +28,8 @@ func (b *writer) checks() error {
 	if err != nil {
 		return err
 	}
-	p.heading(8, 2, "Check", "Scenario", "Found", "Allowed", "Else", "State")
-	first := 9
+	p.heading(9, 2, "Check", "Scenario", "Found", "Allowed", "Else", "State")
+	first := 10
 	counts := states(lines)
 	for i, l := range lines {
 		row := first + i
@@ -37,22 +43,22 @@ func (b *writer) checks() error {
 			state = l.kind
 		}
 		p.formula(row, 6, fmt.Sprintf(`IF(COUNT(C%d)=0,"error",IF(C%d<=D%d,"holds",E%d))`, row, row, row, row), state, look{kind: "label", right: true})
-		if len([]rune(l.what)) > 62 {
-			p.heights[row] = 28
+		if lines := (len([]rune(l.what)) + checkLetters - 1) / checkLetters; lines > 1 {
+			p.heights[row] = 14 * float64(lines)
 		}
 	}
 	last := first + len(lines) - 1
 	b.setByHand(p, last)
-	for i, kind := range []string{"error", "alert", "run again"} {
-		p.set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow"}[kind], look{kind: "label"})
+	for i, kind := range []string{"error", "alert", "run again", notChecked} {
+		p.set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow", notChecked: "Not checked, since an input is not given"}[kind], look{kind: "label"})
 		p.formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), look{kind: "number", format: "0"})
 	}
-	p.formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks","all checks hold")))`, b.status, look{kind: "total"})
+	p.formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks",IF(C7>0,"all checks hold but "&C7&" not made, see Checks","all checks hold"))))`, b.status, look{kind: "total"})
 	p.widths[1], p.widths[2] = 62, 16
 	for c := 3; c <= 6; c++ {
 		p.widths[c] = 12
 	}
-	p.titles, p.freeze = 8, "A9"
+	p.titles, p.freeze = 9, "A10"
 	return p.flush()
 }
 
@@ -75,6 +81,9 @@ func masterText(counts map[string]int) string {
 		return counted(counts["error"], "error") + ", see Checks"
 	case counts["alert"] > 0:
 		return "no errors, " + counted(counts["alert"], "alert") + ", see Checks"
+	}
+	if n := counts[notChecked]; n > 0 {
+		return fmt.Sprintf("all checks hold but %d not made, see Checks", n)
 	}
 	return "all checks hold"
 }
@@ -183,6 +192,10 @@ func (b *writer) scenarioChecks(s *live.Sheet) []checkLine {
 				lines = append(lines, l)
 			}
 		}
+	}
+	for _, n := range s.Plan.NotChecked() {
+		count := float64(len(n.Rows))
+		lines = append(lines, checkLine{what: n.Says() + "; " + n.Why(), formula: fmt.Sprintf("%g", count), value: count, kind: notChecked})
 	}
 	for i := range lines {
 		lines[i].scenario = name

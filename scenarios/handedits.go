@@ -64,6 +64,12 @@ func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
 			}
 		}
 	}
+	if f.beyond != nil {
+		if more := f.dropped - mostDropped - 1; more > 0 {
+			f.beyond.Dropped = fmt.Sprintf("%s; nor are %d more changed cells, which are not listed", f.beyond.Dropped, more)
+		}
+		f.found = append(f.found, *f.beyond)
+	}
 	return f.found, nil
 }
 
@@ -75,6 +81,7 @@ type editFinder struct {
 	scribe   seal.Scribe
 	found    []Edit
 	dropped  int
+	beyond   *Edit // the first one that is not listed by itself
 }
 
 // mostDropped bounds the cells listed that can't be taken over: a sheet that was cleared is one fact, not thousands.
@@ -82,7 +89,11 @@ const mostDropped = 100
 
 func (f *editFinder) add(e Edit) {
 	if e.Dropped != "" {
-		if f.dropped++; f.dropped > mostDropped {
+		f.dropped++
+		if f.dropped == mostDropped+1 {
+			f.beyond = &e
+		}
+		if f.dropped > mostDropped {
 			return
 		}
 	}

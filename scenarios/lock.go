@@ -28,7 +28,7 @@ func findLock(path string) *lock {
 			who  func([]byte) string
 		}{{".~lock." + name + "#", lockedOnFields}, {"~$" + name, lockedByName}} {
 			file := filepath.Join(dir, l.file)
-			if info, err := os.Stat(file); err == nil && !info.IsDir() {
+			if info, err := os.Stat(file); err == nil && info.Mode().IsRegular() { // reading a pipe would wait for ever
 				return &lock{file, l.who(firstBytes(file, 512))}
 			}
 		}

@@ -52,6 +52,9 @@ func (p *page) put(row, col int, c excelize.Cell, k look) {
 		p.err = err
 	}
 	c.StyleID = id
+	if text, ok := c.Value.(string); ok {
+		c.Value = inCell(text)
+	}
 	if p.rows[row] == nil {
 		p.rows[row] = map[int]excelize.Cell{}
 	}
@@ -135,7 +138,7 @@ func (p *page) flush() error {
 		if err != nil {
 			return err
 		}
-		if err := sw.SetRow(at, cells, excelize.RowOpts{Height: p.heights[r]}); err != nil {
+		if err := sw.SetRow(at, cells, excelize.RowOpts{Height: min(p.heights[r], highestRow)}); err != nil {
 			return err
 		}
 	}

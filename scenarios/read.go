@@ -20,7 +20,6 @@ const (
 	maxUnzipped = 256 << 20
 	maxSheetXML = 64 << 20
 	maxColumns  = 500
-	maxFile     = 256 << 20 // bytes of a workbook
 	maxValues   = 1_500_000 // cells of the input sheets, empty ones among them
 	leastWidth  = 12        // columns that a row counts for at least: what is kept of it beside its cells
 )
@@ -42,18 +41,12 @@ func notWorkbook(path string, err error) error {
 // readable refuses what is no workbook at all, by name and first bytes.
 func readable(path string) error {
 	name := filepath.Base(path)
-	info, err := os.Stat(path)
+	info, err := ooxml.MayRead(path)
 	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return fmt.Errorf("%s: there is no such file; `piececost new %s` makes one", path, name)
+	case errors.Is(err, ooxml.ErrMissing):
+		return fmt.Errorf("%w; `piececost new %s` makes one", err, name)
 	case err != nil:
-		return fmt.Errorf("%s: %w", path, err)
-	case info.IsDir():
-		return fmt.Errorf("%s is a folder, not a workbook", path)
-	case !info.Mode().IsRegular():
-		return fmt.Errorf("%s is no file but a device or the like", path)
-	case info.Size() > maxFile:
-		return fmt.Errorf("%s has %d MB, more than %d MB", path, info.Size()>>20, maxFile>>20)
+		return err
 	}
 	switch kind := sniff(path); kind {
 	case "":
@@ -179,7 +172,10 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 	if head == 0 {
 		return t, nil
 	}
-	width := min(r.grid.width(head), maxColumns)
+	width := r.grid.width(head)
+	if width > maxColumns {
+		return nil, fmt.Errorf("the sheet %s has headings up to column %s, beyond the %d columns that can be read, up to %s; move or delete what stands beyond", r.sheet, costmodel.ColumnName(width), maxColumns, costmodel.ColumnName(maxColumns))
+	}
 	if rows := len(r.grid.rows); rows*max(width, leastWidth) > most {
 		return nil, fmt.Errorf("the sheet %s uses %d rows of %d columns, more than can be read; split the case", r.sheet, rows, width)
 	}

@@ -64,9 +64,9 @@ func (w *Workbook) Write(r *Result) error {
 		if w.overrides != nil && strings.EqualFold(s.Name, overridesSheet) {
 			own[s.Name] = true // every cell of it is carried over
 		}
-		taken[strings.ToLower(s.Name)] = !own[s.Name]
+		taken[sheetKey(s.Name)] = !own[s.Name]
 	}
-	fresh, err := resultSheets(r, taken, w.overrides)
+	fresh, names, err := resultSheets(r, taken, w.overrides)
 	if err != nil {
 		return err
 	}
@@ -78,36 +78,39 @@ func (w *Workbook) Write(r *Result) error {
 	if err := ooxml.Put(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }); err != nil {
 		return err
 	}
-	w.out = out.Bytes()
+	w.out, w.summary = out.Bytes(), names[summarySheet]
 	return w.verify(ours)
 }
 
-// resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
-// case, that sheets of the user's bear.
-func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([]byte, error) {
+// Summary is the name under which the sheet Summary was written.
+func (w *Workbook) Summary() string { return w.summary }
+
+// resultSheets makes the result sheets in a workbook of their own and returns its package, and the names of the sheets
+// as planned and as written. taken are names, in lower case, that sheets of the user's bear.
+func resultSheets(r *Result, taken map[string]bool, overrides *overrideSheet) ([]byte, map[string]string, error) {
 	f := excelize.NewFile()
 	defer f.Close()
 	b := &writer{f: f, looks: newLooks(f), result: r, inputs: live.NewInputs(), names: map[string]string{}, overrides: overrides}
 	if err := b.reserve(taken); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	// the calculations come first: they collect the inputs that the checks rest on
 	for _, s := range b.sheets {
 		if err := b.calculation(s); err != nil {
-			return nil, fmt.Errorf("sheet %s: %w", s.Name, err)
+			return nil, nil, fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
 	b.status = masterText(states(b.checkLines()))
 	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 	}
 	buf, err := f.WriteToBuffer()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return buf.Bytes(), nil
+	return buf.Bytes(), b.names, nil
 }
 
 type writer struct {
@@ -186,15 +189,11 @@ func (b *writer) studySheets() []string {
 
 // freeName is a sheet's name, or a longer one where a user's sheet bears it.
 func freeName(name string, taken map[string]bool) string {
-	as := name
-	for n := 1; taken[strings.ToLower(as)]; n++ {
-		as = "piececost " + name
-		if n > 1 {
-			as = fmt.Sprintf("piececost %s %d", name, n)
-		}
+	if taken[sheetKey(name)] {
+		return sheetName("piececost "+name, taken)
 	}
-	taken[strings.ToLower(as)] = true
-	return as
+	taken[sheetKey(name)] = true
+	return name
 }
 
 // quoted is the name of a result sheet for a formula.

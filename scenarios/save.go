@@ -26,6 +26,8 @@ type Workbook struct {
 	pack *ooxml.Package
 	out  []byte
 
+	summary string // name of the sheet Summary as written
+
 	overrides *overrideSheet // to be written; nil where the sheet stays as it is
 }
 

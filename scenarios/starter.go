@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -43,9 +44,18 @@ func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 }
 
 func readCSV(tables fs.FS, name string) ([][]string, error) {
+	info, err := fs.Stat(tables, path.Clean(name))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil // a sheet without data
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is a folder, a pipe or a device, not a CSV table", name)
+	}
 	file, err := tables.Open(path.Clean(name))
 	if err != nil {
-		return nil, nil // a sheet without data
+		return nil, err
 	}
 	defer file.Close()
 	r := csv.NewReader(file)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"piececost/costmodel"
 	"piececost/scenarios"
@@ -40,10 +41,12 @@ func compileAll(m *costmodel.Model) ([]*costmodel.Plan, costmodel.Diagnostics) {
 			plans = append(plans, p)
 		}
 	}
+	all = append(all, m.Unread(plans)...)
 	return plans, all.Sorted()
 }
 
-// costedModel is readModel for commands that need results: with errors they are printed and errCase is returned.
+// costedModel is readModel for commands that need results: with errors they are printed and errCase is returned. Notes are
+// left to check.
 func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
 	c, err := scenarios.Read(path)
 	if err != nil {
@@ -62,7 +65,7 @@ func costedModelOf(c *costmodel.Case, stderr io.Writer) (*costmodel.Model, []*co
 		printDiagnostics(stderr, ds)
 		return nil, nil, nil, errCase
 	}
-	return m, plans, ds, nil
+	return m, plans, ds.Of(costmodel.Error, costmodel.Warning), nil
 }
 
 // printDiagnostics writes one line each, at most MaxShown, and a count.
@@ -74,12 +77,19 @@ func printDiagnostics(w io.Writer, ds costmodel.Diagnostics) {
 		}
 		fmt.Fprintln(w, d)
 	}
-	errors, warnings := ds.Count(costmodel.Error), ds.Count(costmodel.Warning)
-	switch {
-	case errors > 0:
-		fmt.Fprintf(w, "%s, %s\n", plural(errors, "error"), plural(warnings, "warning"))
-	case warnings > 0:
-		fmt.Fprintln(w, plural(warnings, "warning"))
+	errors, warnings, notes := ds.Count(costmodel.Error), ds.Count(costmodel.Warning), ds.Count(costmodel.Note)
+	var counts []string
+	if errors > 0 {
+		counts = append(counts, plural(errors, "error"))
+	}
+	if errors+warnings > 0 {
+		counts = append(counts, plural(warnings, "warning"))
+	}
+	if notes > 0 {
+		counts = append(counts, plural(notes, "note"))
+	}
+	if len(counts) > 0 {
+		fmt.Fprintln(w, strings.Join(counts, ", "))
 	}
 }
 

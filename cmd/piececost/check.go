@@ -4,6 +4,9 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+
+	"piececost/costmodel"
+	"piececost/scenarios"
 )
 
 func newCheck() *cobra.Command {
@@ -15,17 +18,25 @@ func newCheck() *cobra.Command {
 Nothing is written. The exit code is 1 where there is an error; warnings alone leave it 0.
 
 Rows with a word in the column Alternative count only in scenarios that list it. check warns where a step, or a child of the
-bill of materials, stands in several alternatives of which a scenario lists none, and of words that no scenario lists.`,
+bill of materials, stands in several alternatives of which a scenario lists none, and of words that no scenario lists; of a
+cell that nothing reads; and notes each condition that it could not look at, since a force or size is not given.`,
 		Example: `  piececost check tray.xlsx
   piececost check tray.xlsx --json`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			m, _, ds, err := readModel(args[0])
+			m, plans, ds, err := readModel(args[0])
 			if err != nil {
 				return err
 			}
+			if !ds.HasErrors() {
+				ds = append(ds, scenarios.LongFormulas(plans)...)
+			}
 			_, uncertain := m.Uncertainty()
-			ds = append(ds, uncertain...).Sorted()
+			ds = append(ds, uncertain...)
+			if !ds.HasErrors() {
+				ds = append(ds, costmodel.NotCheckedNotes(plans)...)
+			}
+			ds = ds.Sorted()
 			out := cmd.OutOrStdout()
 			if asJSON {
 				err = writeJSON(out, checkJSON{Format: "piececost check", Version: 1, File: m.Case.File, Findings: findingsJSON(ds)})

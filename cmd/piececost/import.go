@@ -55,6 +55,7 @@ func importTables(cmd *cobra.Command, folder, file string) error {
 		return err
 	}
 	out := cmd.OutOrStdout()
+	alreadyDone(out, file+" is filled all the same")
 	sheets := make([]string, 0, len(report.Rows))
 	for s := range report.Rows {
 		sheets = append(sheets, s)
@@ -74,6 +75,9 @@ func importTables(cmd *cobra.Command, folder, file string) error {
 // workbookToFill opens a starter workbook, or makes an empty one where the file is not there.
 func workbookToFill(file string) (*scenarios.Workbook, error) {
 	if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+		if err := namedWorkbook(file); err != nil {
+			return nil, err
+		}
 		tables, err := fs.Sub(templates.Files, "samples/empty")
 		if err != nil {
 			return nil, err

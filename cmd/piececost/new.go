@@ -47,6 +47,14 @@ func samples() []string {
 	return out
 }
 
+// namedWorkbook refuses a name that no program would take for that of a workbook.
+func namedWorkbook(file string) error {
+	if base := strings.ToLower(filepath.Base(file)); !strings.HasSuffix(base, ".xlsx") || base == ".xlsx" {
+		return usageError{fmt.Errorf("%s: a workbook's name ends in .xlsx", file)}
+	}
+	return nil
+}
+
 func makeWorkbook(cmd *cobra.Command, sample, file string) error {
 	name := sample
 	switch {
@@ -59,8 +67,8 @@ func makeWorkbook(cmd *cobra.Command, sample, file string) error {
 	if err != nil {
 		return err
 	}
-	if base := strings.ToLower(filepath.Base(file)); !strings.HasSuffix(base, ".xlsx") || base == ".xlsx" {
-		return usageError{fmt.Errorf("%s: a workbook's name ends in .xlsx", file)}
+	if err := namedWorkbook(file); err != nil {
+		return err
 	}
 	lib, err := library()
 	if err != nil {
@@ -73,6 +81,7 @@ func makeWorkbook(cmd *cobra.Command, sample, file string) error {
 	if err := w.Save(file, scenarios.SaveOptions{}); err != nil {
 		return err
 	}
+	alreadyDone(cmd.OutOrStdout(), file+" is made all the same")
 	fmt.Fprintf(cmd.OutOrStdout(), "Made %s\n", file)
 	return nil
 }

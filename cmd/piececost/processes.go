@@ -33,7 +33,7 @@ defaults and plausible ranges, its equations with notes and sources, and its che
 			if t == nil {
 				return usageError{fmt.Errorf("there is no process, form or scope %q; `piececost processes` lists them", args[0])}
 			}
-			showTemplate(cmd.OutOrStdout(), t)
+			showTemplate(cmd.OutOrStdout(), lib, t)
 			return nil
 		},
 	}
@@ -57,7 +57,7 @@ func listProcesses(w io.Writer, lib *costmodel.Library) {
 	fmt.Fprintln(w, caution)
 }
 
-func showTemplate(w io.Writer, t *costmodel.Template) {
+func showTemplate(w io.Writer, lib *costmodel.Library, t *costmodel.Template) {
 	fmt.Fprintln(w, strings.TrimSpace(t.Name+" "+t.Title))
 	for _, line := range []string{t.Group, t.Note, t.Caution} {
 		if line != "" {
@@ -67,6 +67,8 @@ func showTemplate(w io.Writer, t *costmodel.Template) {
 	for _, it := range t.Items {
 		fmt.Fprintf(w, "\n%s [%s]\n", it.Name, it.Unit+strings.Join(it.Options, ", "))
 		switch {
+		case it.Input && it.Is == "" && lib.ForChecks(t, it.Name):
+			fmt.Fprintln(w, "  input, for checks; without it they are not made")
 		case it.Input && it.Is == "":
 			fmt.Fprintln(w, "  input, must be given")
 		case it.Input:

@@ -25,7 +25,8 @@ var errCase = errors.New("the case has errors")
 // usageError is a wrong use of the command line.
 type usageError struct{ error }
 
-// run is the program as a function: exit code 0 done, 1 the case or a file has errors, 2 wrong usage.
+// run is the program as a function: exit code 0 done, 1 the case or a file has errors or the output could not be written,
+// 2 wrong usage; brokenPipe where nobody reads any more.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	defer func() {
 		if p := recover(); p != nil {
@@ -33,12 +34,17 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 			code = 1
 		}
 	}()
+	out := &answer{w: stdout}
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(stdin)
-	root.SetOut(stdout)
+	root.SetOut(out)
 	root.SetErr(stderr)
-	err := root.Execute()
+	return out.finish(exitCode(root.Execute(), stderr), stderr)
+}
+
+// exitCode prints the error of a command, unless it is told already, and returns the exit code.
+func exitCode(err error, stderr io.Writer) int {
 	var usage usageError
 	switch {
 	case err == nil:

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -57,6 +58,11 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
+	if f.out != "" {
+		if err := w.MaySaveAs(f.out, f.saving()); err != nil {
+			return usageError{f.hint(err)}
+		}
+	}
 	c, edits, err := editedCase(w, f.discardEdits)
 	if err != nil {
 		return err
@@ -65,6 +71,10 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	printEdits(cmd.ErrOrStderr(), edits, err)
 	if err != nil {
 		return err
+	}
+	if long := scenarios.LongFormulas(plans); long.HasErrors() {
+		printDiagnostics(cmd.ErrOrStderr(), long)
+		return errCase
 	}
 	_, uncertain := m.Uncertainty()
 	ds = append(ds, uncertain.AsWarnings()...).Sorted()
@@ -79,11 +89,12 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
+	alreadyDone(cmd.OutOrStdout(), "the results are in "+target+" all the same")
 	if f.json {
 		return writeRunJSON(cmd.OutOrStdout(), m, r, ds, target)
 	}
 	printComparison(cmd.OutOrStdout(), r)
-	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet Summary first.\n%s\n", target, caution)
+	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet %s first.\n%s\n", target, w.Summary(), caution)
 	printDiagnostics(cmd.ErrOrStderr(), ds)
 	return nil
 }
@@ -133,15 +144,21 @@ func printEdits(out io.Writer, edits []scenarios.Edit, failed error) {
 
 // saveResults writes the workbook in place, or to the file of -o, and returns its name.
 func saveResults(w *scenarios.Workbook, file string, f runFlags) (string, error) {
-	target, o := f.out, scenarios.SaveOptions{Replace: f.replace, IgnoreLock: f.ignoreLock}
-	if target == "" {
-		target, o.Replace = file, true
+	target := cmp.Or(f.out, file)
+	return target, f.hint(w.Save(target, f.saving()))
+}
+
+// saving says what may be written over: in place the workbook itself.
+func (f runFlags) saving() scenarios.SaveOptions {
+	return scenarios.SaveOptions{Replace: f.replace || f.out == "", IgnoreLock: f.ignoreLock}
+}
+
+// hint adds to a refusal which flag lifts it.
+func (f runFlags) hint(err error) error {
+	if errors.Is(err, scenarios.ErrThere) {
+		return fmt.Errorf("%w, or let it be replaced with --replace", err)
 	}
-	err := w.Save(target, o)
-	if !o.Replace && errors.Is(err, scenarios.ErrThere) {
-		err = fmt.Errorf("%w, or let it be replaced with --replace", err)
-	}
-	return target, err
+	return err
 }
 
 // result costs every scenario at its own volume and over the volumes of the case, and makes the studies.

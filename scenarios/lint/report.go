@@ -2,7 +2,6 @@ package lint
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -43,14 +42,9 @@ func (r *Report) Cells() int {
 
 // File looks at a workbook on disk. The error is one line fit to be shown.
 func File(path string) (*Report, error) {
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil, fmt.Errorf("%s: there is no such file", path)
-	case err != nil:
+	info, err := ooxml.MayRead(path)
+	if err != nil {
 		return nil, err
-	case info.IsDir():
-		return nil, fmt.Errorf("%s is a folder, not a workbook", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {

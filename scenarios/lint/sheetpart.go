@@ -78,7 +78,11 @@ func (s *sheet) arrayFormula(e *element) {
 // rule keeps what the formula of a rule reads. Its relative references move over the cells of the rule, so they count
 // as whole rows and columns.
 func (s *sheet) rule(formula string) {
-	if formula == "" || len(s.rules) >= maxAreas {
+	if formula == "" {
+		return
+	}
+	if len(s.rules) >= maxAreas { // what this one reads is not followed, so nothing can be called unread
+		s.rules[0] = &facts{blind: true}
 		return
 	}
 	f := factsOf(formula, 1, 1)

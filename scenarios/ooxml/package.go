@@ -72,6 +72,9 @@ func Open(r io.ReaderAt, size int64) (*Package, error) {
 	p := &Package{files: map[string]*zip.File{}, size: uint64(size), sheets: map[string]memory{}}
 	for _, f := range z.File {
 		name := partKey(f.Name)
+		if strings.HasSuffix(name, "/") { // a folder, which general zip programs list: the name of no part ends so (ECMA-376 part 2)
+			continue
+		}
 		if _, twice := p.files[name]; twice {
 			return nil, fmt.Errorf("it holds the part %s twice", shown(f.Name))
 		}

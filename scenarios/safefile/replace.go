@@ -63,6 +63,15 @@ func Write(sys System, path string, data []byte, o Options) error {
 	return nil
 }
 
+// MayWrite tells, before there is anything to write, whether Write would refuse the place.
+func MayWrite(sys System, path string, o Options) error {
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target
+	}
+	_, err := allowed(sys, path, o)
+	return err
+}
+
 // allowed checks that path may be written and returns what is there, nil where nothing is.
 func allowed(sys System, path string, o Options) (fs.FileInfo, error) {
 	if dir, err := sys.Stat(filepath.Dir(path)); err != nil || !dir.IsDir() {

@@ -1,0 +1,143 @@
+package costmodel
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Unknown is the code of findings of sheets, columns and rows that are not read.
+const Unknown = "unknown"
+
+// unknown says which sheets of ours are not read yet, and once a sheet which of its columns and rows are not. On a sheet
+// whose rows are things of the case a column may well be the user's own, so that is a note; elsewhere it is a warning.
+func (m *Model) unknown() {
+	said := map[Place]bool{}
+	for _, d := range m.Diagnostics {
+		said[d.Place] = true
+	}
+	for i := range Layouts {
+		l := &Layouts[i]
+		t := m.Case.Table(l.Sheet)
+		switch {
+		case t == nil:
+		case l.Unread:
+			if len(t.Rows) > 0 {
+				m.Diagnostics.warn(Unknown, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet), "keep it for later, or rename it if it is your own")
+			}
+		case l.Shape == ColumnsAre && l.Scope != "scenario":
+			m.unknownRows(l, t, said)
+		default:
+			m.unknownColumns(l, t, said)
+		}
+	}
+}
+
+func (m *Model) unknownColumns(l *Layout, t *Table, said map[Place]bool) {
+	var names []string
+	at := t.Place
+	for i, c := range t.Columns {
+		name, _, _ := SplitHeading(c.Heading)
+		if name == "" || said[c.Place] || m.knownColumn(l, name, c.Heading) {
+			continue
+		}
+		if l.Scope == "scenario" && !filledColumn(t, i) {
+			continue
+		}
+		if names = append(names, c.Heading); len(names) == 1 {
+			at = c.Place
+		}
+	}
+	switch {
+	case len(names) == 0:
+	case l.Scope == "scenario":
+		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
+	case l.Scope != "":
+		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "`piececost processes` lists what a column may be called; your own columns may stay")
+	default:
+		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
+	}
+}
+
+// knownColumn tells whether a heading means something on a sheet.
+func (m *Model) knownColumn(l *Layout, name, heading string) bool {
+	if contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || isProvenance(name) {
+		return true
+	}
+	if l.Scope == "scenario" || l.Sheet == "Targets" {
+		for _, s := range m.Scenarios {
+			if strings.EqualFold(s.Name, strings.TrimSpace(heading)) {
+				return true
+			}
+		}
+		return l.Scope == "scenario" && name == "unit"
+	}
+	if l.Scope == "" {
+		return false
+	}
+	_, ok := m.Schema.byName[l.Scope].byHeading(name)
+	return ok
+}
+
+func filledColumn(t *Table, i int) bool {
+	for _, row := range t.Rows {
+		if row.Cells[i].Kind != Empty {
+			return true
+		}
+	}
+	return false
+}
+
+// unknownRows looks at a sheet on which a row is a quantity.
+func (m *Model) unknownRows(l *Layout, t *Table, said map[Place]bool) {
+	sc := m.Schema.byName[l.Scope]
+	var names []string
+	at := t.Place
+	for _, row := range t.Rows {
+		k := valueAt(t, row, "quantity")
+		name, _, _ := SplitHeading(k.Text)
+		if _, ok := sc.byHeading(name); ok || name == "" || said[k.Place] || contains(caseTexts, name) {
+			continue
+		}
+		if names = append(names, k.Text); len(names) == 1 {
+			at = k.Place
+		}
+	}
+	if len(names) > 0 {
+		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", wordsNamed("row", names), l.Sheet), "`piececost processes "+l.Scope+"` lists what a row may be called; your own rows may stay")
+	}
+}
+
+func (m *Model) note(at Place, summary, help string) {
+	if len(m.Diagnostics) < mostKept {
+		m.Diagnostics = append(m.Diagnostics, Diagnostic{Code: Unknown, Severity: Note, Place: at, Summary: summary, Help: help})
+	}
+}
+
+func columnsNamed(names []string) string { return wordsNamed("column", names) }
+
+// wordsNamed writes `column "A"`, `columns "A", "B" and 3 more`.
+func wordsNamed(noun string, names []string) string {
+	if len(names) > 1 {
+		noun += "s"
+	}
+	var quoted []string
+	for _, n := range names[:min(len(names), mostKeys)] {
+		quoted = append(quoted, fmt.Sprintf("%q", n))
+	}
+	text := noun + " " + strings.Join(quoted, ", ")
+	if more := len(names) - len(quoted); more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
+}
+
+// labelsOf lists the columns of a sheet as a person writes them.
+func labelsOf(l *Layout) []string {
+	var out []string
+	for _, list := range [][]string{l.Key, l.Texts, l.Columns} {
+		for _, name := range list {
+			out = append(out, labelOf(name))
+		}
+	}
+	return out
+}
