@@ -2,7 +2,8 @@ package ooxml
 
 import (
 	"bytes"
-	"maps"
+	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -18,19 +19,15 @@ const mainNS = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 // prefixes are the namespaces that tags declare, by prefix.
 type prefixes map[string]string
 
-// with adds the declarations of a tag.
-func (p prefixes) with(t *token) prefixes {
-	out := maps.Clone(p)
-	if out == nil {
-		out = prefixes{}
-	}
+// add notes the declarations of a tag.
+func (p prefixes) add(t *token) {
 	for a := t.attrs; ; {
 		key, value, rest, ok := nextAttr(a)
 		if !ok {
-			return out
+			return
 		}
 		if name, declares := bytes.CutPrefix(key, []byte("xmlns:")); declares {
-			out[string(name)] = string(value)
+			p[string(name)] = string(value)
 		}
 		a = rest
 	}
@@ -39,19 +36,18 @@ func (p prefixes) with(t *token) prefixes {
 // understood tells whether a Choice is taken.
 func (p prefixes) understood(choice *token) bool {
 	requires, ok := choice.attr("Requires")
-	if !ok {
-		return false
-	}
+	own := prefixes{}
+	own.add(choice)
 	for _, prefix := range strings.Fields(requires) {
-		known := false
-		for _, e := range extensions {
-			known = known || strings.HasPrefix(p.with(choice)[prefix], e)
+		name := own[prefix]
+		if name == "" {
+			name = p[prefix]
 		}
-		if !known {
+		if !slices.ContainsFunc(extensions, func(e string) bool { return strings.HasPrefix(name, e) }) {
 			return false
 		}
 	}
-	return true
+	return ok
 }
 
 // chooser follows the alternatives of a part while it is walked.
@@ -66,12 +62,12 @@ func (c *chooser) skips(s *scanner, t *token) (bool, error) {
 	switch {
 	case t.kind == startTag && len(c.taken) == 0 && name != "AlternateContent":
 		if s.depth <= 1 { // the root element
-			c.names = c.names.with(t)
+			c.names.add(t)
 		}
 	case name == "AlternateContent" && t.kind == endTag:
 		c.taken = c.taken[:max(0, len(c.taken)-1)]
 	case name == "AlternateContent" && !t.empty:
-		c.names = c.names.with(t)
+		c.names.add(t)
 		c.taken = append(c.taken, false)
 	case t.kind == startTag && len(c.taken) > 0 && (name == "Choice" || name == "Fallback"):
 		last := len(c.taken) - 1
@@ -99,6 +95,16 @@ type place struct {
 // places finds the lists of a name that stand at a level of a part, or in the alternatives there. end is where that of them
 // ends that stands there itself, 0 for none.
 func places(data []byte, in *element, list, item string) (out []place, end int, err error) {
+	return placesWithin(data, in, list, item, 0)
+}
+
+// maxAlternates bounds how deep alternatives stand in one another.
+const maxAlternates = 8
+
+func placesWithin(data []byte, in *element, list, item string, depth int) (out []place, end int, err error) {
+	if depth > maxAlternates {
+		return nil, 0, fmt.Errorf("its alternatives stand in one another more than %d deep", maxAlternates)
+	}
 	all, err := children(data, in.inner, in.close, "", 0)
 	if err != nil {
 		return nil, 0, err
@@ -118,7 +124,7 @@ func places(data []byte, in *element, list, item string) (out []place, end int, 
 				return nil, 0, err
 			}
 			for j := range branches {
-				inside, last, err := places(data, &branches[j], list, item)
+				inside, last, err := placesWithin(data, &branches[j], list, item, depth+1)
 				if err != nil {
 					return nil, 0, err
 				}

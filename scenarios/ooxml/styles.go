@@ -21,8 +21,8 @@ func (p *Package) readStyles(name string) error {
 	}
 	custom := map[int]Style{}
 	p.codes = map[int]string{}
-	inCells, inFormats := false, false
-	var choose chooser
+	inCells, inFormats, formats := false, false, 0
+	choose := chooser{names: prefixes{}}
 	return p.walk(name, func(s *scanner, t *token) error {
 		if skip, err := choose.skips(s, t); skip || err != nil {
 			return err
@@ -31,9 +31,16 @@ func (p *Package) readStyles(name string) error {
 		case "numFmts":
 			inFormats = t.kind == startTag && !t.empty
 		case "numFmt":
-			if code, ok := t.attr("formatCode"); ok && inFormats && t.kind == startTag {
+			if t.kind != startTag {
+				break
+			}
+			formats++
+			if code, ok := t.attr("formatCode"); ok && inFormats {
 				id := t.number("numFmtId", -1)
 				custom[id], p.codes[id] = formatUse(code), code
+				if p.kept += mapMemory + ofText(code); p.used() > maxMemory {
+					return errMemory
+				}
 			}
 		case "cellXfs":
 			inCells = t.kind == startTag && !t.empty
@@ -43,7 +50,7 @@ func (p *Package) readStyles(name string) error {
 				p.styles, p.formats = append(p.styles, styleOf(id, custom)), append(p.formats, id)
 			}
 		}
-		if len(p.styles) > maxStyles || len(custom) > maxStyles {
+		if len(p.styles) > maxStyles || formats > maxStyles {
 			return fmt.Errorf("the part %s has more than %d styles", shown(name), maxStyles)
 		}
 		return nil
