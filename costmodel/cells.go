@@ -1,6 +1,8 @@
 package costmodel
 
 import (
+	"fmt"
+
 	"piececost/costmodel/plan"
 	"piececost/costmodel/units"
 )
@@ -115,8 +117,23 @@ func RelationInfo(r plan.Relation) Hop {
 	return Hop{x.name, x.from, x.to, x.many, x.note}
 }
 
-// RelationNumber finds a relation that starts at a scope.
-func RelationNumber(scope, name string) plan.Relation { return relationNamed(scope, name) }
+// Relations lists all relations by their numbers.
+func Relations() []Hop {
+	out := make([]Hop, len(relations))
+	for i := range out {
+		out[i] = RelationInfo(plan.Relation(i))
+	}
+	return out
+}
+
+// RelationNumber finds a relation that starts at a scope; it must exist.
+func RelationNumber(scope, name string) plan.Relation {
+	r := relationNamed(scope, name)
+	if r < 0 {
+		panic(fmt.Sprintf("no relation %s of a %s", name, scope))
+	}
+	return r
+}
 
 // Of returns a quantity of any row of a detail in coherent units.
 func (d *Detail) Of(e plan.Entity, quantity int32) float64 {

@@ -63,7 +63,7 @@ func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagn
 	quantities := []string{"piece_cost", "net_mass"}
 	var wanted []plan.Cell
 	for _, q := range quantities {
-		wanted = append(wanted, g.rows[1].first+g.rows[1].scope.index[q])
+		wanted = append(wanted, g.rows[1].first+g.rows[1].scope.MustQuantity(q))
 	}
 	targets, cells := c.targetCells()
 	p, errs := plan.Compile(g, wanted, plan.Options{Inputs: g.columns, Optional: slices.Concat(g.errorChecks(), slices.Concat(cells...)), Quiet: func() { g.quiet = true }})

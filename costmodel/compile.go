@@ -38,7 +38,7 @@ type continuous struct{ *graph }
 // Define implements plan.Graph.
 func (g continuous) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
 	d, err := g.graph.Define(e, quantity)
-	d.Fractions = g.rows[e].scope.Quantities[quantity].Counts == "set-ups"
+	d.Fractions = g.rows[e].scope.Quantities[quantity].Counts == setUps
 	return d, err
 }
 
@@ -103,7 +103,7 @@ func (g *graph) wanted() []plan.Cell {
 	}
 	for e := range g.rows {
 		if g.rows[e].scope.Name == "operation" {
-			n := g.rows[e].scope.index["piece_cost"]
+			n := g.rows[e].scope.MustQuantity("piece_cost")
 			out = append(out, g.rows[e].first+n)
 		}
 	}
@@ -197,7 +197,7 @@ func (p *Plan) doubtful() Diagnostics {
 func (p *Plan) scenarioCells(names []string) []plan.Cell {
 	out := make([]plan.Cell, len(names))
 	for i, n := range names {
-		out[i] = p.graph.rows[1].first + p.graph.rows[1].scope.index[n]
+		out[i] = p.graph.rows[1].first + p.graph.rows[1].scope.MustQuantity(n)
 	}
 	return out
 }

@@ -7,6 +7,9 @@ import (
 	"piececost/costmodel/units"
 )
 
+// UnitsOf returns the units of a case, its own currencies among them, where nothing else of it is wanted.
+func UnitsOf(c *Case) *units.System { return (&Model{Case: c}).readCurrencies() }
+
 // readCurrencies makes the system of units from the model currency and the exchange rates.
 func (m *Model) readCurrencies() *units.System {
 	model, at := "EUR", Place{File: m.Case.File, Sheet: "Case"}

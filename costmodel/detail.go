@@ -44,11 +44,12 @@ func (d *Detail) Lines(scope string) []Line {
 // Record returns the row's record.
 func (l Line) Record() *Record { return l.detail.Plan.graph.rows[l.entity].rec }
 
-// Value returns a quantity in coherent units; ok is false where it is not defined for the row or was not needed.
+// Value returns a quantity of the row's scope in coherent units; ok is false where it is not defined for the row or was not
+// needed.
 func (l Line) Value(name string) (v float64, ok bool) {
 	r := &l.detail.Plan.graph.rows[l.entity]
-	n, ok := r.scope.index[name]
-	if !ok || !l.detail.Plan.plan.Has(r.first+n) {
+	n := r.scope.MustQuantity(name)
+	if !l.detail.Plan.plan.Has(r.first + n) {
 		return math.NaN(), false
 	}
 	return l.detail.values[r.first+n], true
@@ -70,32 +71,29 @@ func (l Line) In(name string) (v float64, unit string, ok bool) {
 	if !ok {
 		return v, "", false
 	}
-	q := r.scope.Quantities[r.scope.index[name]]
+	q := r.scope.Quantities[r.scope.MustQuantity(name)]
 	return v / q.Unit.Factor, l.detail.Plan.Model.ShownUnit(q.Unit), true
 }
 
 // Choice returns the option that a choice of the row has.
 func (l Line) Choice(name string) string {
 	r := &l.detail.Plan.graph.rows[l.entity]
-	n, ok := r.scope.index[name]
-	if !ok {
-		return ""
-	}
+	n := r.scope.MustQuantity(name)
 	return optionOf(r.scope.Quantities[n], l.detail.values[r.first+n])
 }
 
 // Product returns the line of the scenario's product.
 func (d *Detail) Product() Line {
 	g := d.Plan.graph
-	return Line{d, g.Follow(1, relationNamed("scenario", "product"))}
+	return Line{d, g.Follow(1, RelationNumber("scenario", "product"))}
 }
 
 // Follow returns the row a relation leads to; ok is false where there is none.
 func (l Line) Follow(name string) (Line, bool) {
 	g := l.detail.Plan.graph
-	r := relationNamed(g.rows[l.entity].scope.Name, name)
-	if r < 0 || relations[r].many {
-		return Line{}, false
+	r := RelationNumber(g.rows[l.entity].scope.Name, name)
+	if relations[r].many {
+		panic("the relation " + name + " leads to many rows")
 	}
 	e := g.Follow(l.entity, r)
 	return Line{l.detail, e}, e >= 0

@@ -12,7 +12,10 @@ func ElementLabel(name string) string { return labelOf(name) }
 func SweepQuantities() []string {
 	out := []string{"piece_cost"}
 	for _, e := range Elements {
-		out = append(out, "piece_"+e)
+		out = append(out, pieceElement(e))
 	}
 	return out
 }
+
+// pieceElement is the name of a scenario's element a good product.
+func pieceElement(element string) string { return "piece_" + element }

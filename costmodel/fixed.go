@@ -50,11 +50,7 @@ func (l Line) Quantities() []string {
 // Options lists what a choice of a scope can be, in the order of their numbers; nil where the quantity is no choice.
 func (m *Model) Options(scope, quantity string) []string {
 	sc := m.Schema.byName[scope]
-	n, ok := sc.index[quantity]
-	if !ok {
-		return nil
-	}
-	return sc.Quantities[n].Options
+	return sc.Quantities[sc.MustQuantity(quantity)].Options
 }
 
 // FixChoice makes the choices of that name the same in all rows of a scope; ok is false where there is no such option.
@@ -71,10 +67,7 @@ func (m *Model) FixChoice(scope, quantity, option string) (f Fixed, ok bool) {
 func (g *graph) fix(list []Fixed) {
 	g.fixed = make(map[plan.Cell]Fixed, len(list))
 	for _, f := range list {
-		n, ok := g.model.Schema.byName[f.Scope].index[f.Quantity]
-		if !ok {
-			panic("no quantity " + f.Quantity + " to fix")
-		}
+		n := g.model.Schema.byName[f.Scope].MustQuantity(f.Quantity)
 		if f.Row != AllRows { // an input of many rows is fixed row by row
 			g.fixRow(f, f.Row, n)
 			continue

@@ -101,7 +101,7 @@ func (g *graph) addRow(scope string, rec *Record, v *Variant) {
 func (g *graph) flag(name string, holds bool) {
 	if holds {
 		r := &g.rows[len(g.rows)-1]
-		r.flags = append(r.flags, r.scope.index[name])
+		r.flags = append(r.flags, r.scope.MustQuantity(name))
 	}
 }
 

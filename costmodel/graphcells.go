@@ -12,7 +12,7 @@ import (
 func (g *graph) isPooled(step, machine plan.Entity) bool {
 	for _, e := range []plan.Entity{step, machine} {
 		r := &g.rows[e]
-		n := r.scope.index["charging_rule"]
+		n := r.scope.MustQuantity("charging_rule")
 		def, _, ok := g.given(r, n)
 		if !ok {
 			d, err := g.byEquation(r, n)
@@ -21,7 +21,7 @@ func (g *graph) isPooled(step, machine plan.Entity) bool {
 			}
 			def = plan.Definition{Kind: plan.Given, Value: d.Eq.Expr.Root.Value}
 		}
-		return def.Kind == plan.Given && optionOf(r.scope.Quantities[n], def.Value) == "pooled"
+		return def.Kind == plan.Given && optionOf(r.scope.Quantities[n], def.Value) == pooledRule
 	}
 	return false
 }

@@ -41,7 +41,7 @@ func (p *Plan) tracer(before, after float64) *tracer {
 
 // causes follows the piece cost down.
 func (t *tracer) causes() []Cause {
-	t.cell(1, t.after.Plan.graph.rows[1].scope.index["piece_cost"])
+	t.cell(1, t.after.Plan.graph.rows[1].scope.MustQuantity("piece_cost"))
 	sort.Slice(t.out, func(i, j int) bool { return t.out[i].cell < t.out[j].cell })
 	return t.out
 }

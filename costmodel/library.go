@@ -57,7 +57,8 @@ type Check struct {
 	Place Place
 }
 
-// LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line.
+// LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line; a quantity that the
+// program asks for by name and that is not there is one (asked.go).
 func LoadLibrary(files fs.FS) (*Library, error) {
 	lib := &Library{}
 	for _, dir := range []struct {
@@ -76,6 +77,9 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 			}
 			*dir.into = append(*dir.into, t)
 		}
+	}
+	if err := lib.complete(); err != nil {
+		return nil, err
 	}
 	return lib, nil
 }

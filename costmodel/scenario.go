@@ -162,7 +162,7 @@ func (m *Model) finishScenario(s *Scenario) {
 }
 
 func (m *Model) scenarioVolume(s *Scenario) {
-	n := m.Schema.byName["scenario"].index["annual_volume"]
+	n := m.Schema.byName["scenario"].MustQuantity("annual_volume")
 	f := s.record.field(n)
 	switch {
 	case f == nil:

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -191,9 +192,15 @@ func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
 	p.def.Equation = eq
 }
 
-// choiceLink makes a choice that takes over another choice, machine.charging_rule.
+// choiceLink makes a choice that takes over that of its machine, machine.charging_rule. Choices decide the structure, and along
+// other relations (next, part.first) they could differ from one combination of alternatives to the next.
 func (s *Schema) choiceLink(p pendingEquation, ds *Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
+	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
+		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of a step follows its machine alone", p.def.Item.Name, p.def.Item.Is),
+			fmt.Sprintf("write machine.%s or one of %s", p.def.Item.Name, strings.Join(p.opts, ", ")))
+		return nil
+	}
 	if err != nil || strings.Join(q.Options, "|") != strings.Join(p.opts, "|") {
 		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
 		return nil

@@ -30,7 +30,7 @@ func (d *Detail) Statement() Statement {
 	s := d.Scenario()
 	exact := make([]float64, len(Elements))
 	for i, e := range Elements {
-		exact[i] = s.Must("piece_" + e)
+		exact[i] = s.Must(pieceElement(e))
 	}
 	currency := d.Plan.Model.Schema.Units.ModelCurrency()
 	return NewStatement(currency, Elements, exact)

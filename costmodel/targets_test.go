@@ -82,6 +82,20 @@ func TestTargetExactlyMet(t *testing.T) {
 	}
 }
 
+// TestTargetMissedByLittle: a millionth of the value is no rounding any more.
+func TestTargetMissedByLittle(t *testing.T) {
+	m := sampleTables(t).model(t)
+	d := mustCompile(t, m, m.Scenarios[0], CompileOptions{}).Detail(60000)
+	for direction, factor := range map[string]float64{"at most": 1 - 1e-6, "at least": 1 + 1e-6} {
+		x := judged(t, "Piece cost,,EUR,"+direction+",185,,,")[0]
+		target := *x.Target
+		target.wanted = x.Value * factor
+		if got := target.Judge(d).Verdict; got != Missed {
+			t.Errorf("%s %v of the value: %s", direction, factor, got)
+		}
+	}
+}
+
 // TestTargetFaults: each fault has its code, its cell and what to do.
 func TestTargetFaults(t *testing.T) {
 	lib, err := LoadLibrary(os.DirFS("../templates"))

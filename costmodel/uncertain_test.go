@@ -61,6 +61,7 @@ func TestUncertaintyFaults(t *testing.T) {
 		"Materials,M04,Base price,triangulr,1,,2":        `Uncertainty!D2: distribution "triangulr" is not a choice; did you mean triangular?`,
 		"Materials,M04,Base price,bell,1,,2":             "write one of triangular, PERT, lognormal, uniform, discrete",
 		"Materials,M04,Base price,,2,,1":                 "Uncertainty!E2: low of Materials/M04/Base price is not below high",
+		"Materials,M04,Base price,,1,,1":                 "Uncertainty!E2: low of Materials/M04/Base price is not below high",
 		"Materials,M04,Base price,,1,3,2":                "Uncertainty!F2: likely of Materials/M04/Base price does not lie between low and high",
 		"Materials,M04,Base price,,1,,":                  "Uncertainty!G2: High of Materials/M04/Base price is missing",
 		"Materials,M04,Base price,,1 kg,,2":              `Uncertainty!E2: Base price "1 kg" is mass`,

@@ -8,8 +8,8 @@ import (
 // Unknown is the code of findings of sheets, columns and rows that are not read.
 const Unknown = "unknown"
 
-// unknown says which sheets of ours are not read yet, and once a sheet which of its columns and rows are not. On a sheet
-// whose rows are things of the case a column may well be the user's own, so that is a note; elsewhere it is a warning.
+// unknown says which sheets of ours are not read yet, and once a sheet which of its columns and rows are not. A column may
+// well be the user's own, so that is a note; a warning on sheets that hold nothing but definitions.
 func (m *Model) unknown() {
 	said := map[Place]bool{}
 	for _, d := range m.Diagnostics {
@@ -53,8 +53,10 @@ func (m *Model) unknownColumns(l *Layout, t *Table, said map[Place]bool) {
 		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
 	case l.Scope != "":
 		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "`piececost processes` lists what a column may be called; your own columns may stay")
-	default:
+	case l.Sheet == "Processes" || l.Sheet == "Tables" || l.Sheet == "Currencies": // results rest on every cell of these
 		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
+	default:
+		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", ")+"; your own columns may stay")
 	}
 }
 
@@ -136,7 +138,9 @@ func labelsOf(l *Layout) []string {
 	var out []string
 	for _, list := range [][]string{l.Key, l.Texts, l.Columns} {
 		for _, name := range list {
-			out = append(out, labelOf(name))
+			if label := labelOf(name); !contains(out, label) {
+				out = append(out, label)
+			}
 		}
 	}
 	return out

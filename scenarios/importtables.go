@@ -80,8 +80,7 @@ func (w *Workbook) units() (*units.System, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := costmodel.New(c, &costmodel.Library{})
-	return m.Schema.Units, nil
+	return costmodel.UnitsOf(c), nil
 }
 
 // table imports one file into one sheet.

@@ -39,10 +39,11 @@ func (b *writer) rates() error {
 			p.set(row, 3, s.Plan.RowRecord(plant).Key, look{kind: "label"})
 			p.link(row, 4, s.Ref(e, "charging_rule"), look{kind: "label"})
 			for i, col := range columns {
-				r := s.Ref(e, col.quantity)
-				if col.quantity == "" {
-					r = s.Ref(plant, "planned_load")
+				at, quantity := e, col.quantity
+				if quantity == "" {
+					at, quantity = plant, "planned_load"
 				}
+				r := s.Ref(at, quantity)
 				kind := "number"
 				if col.quantity == "hour_rate" {
 					kind = "total"

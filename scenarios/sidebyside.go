@@ -254,12 +254,14 @@ func (s *sideBySide) keyed(scope string) []*keyedRow {
 	for i, sheet := range s.b.sheets {
 		volume := scenarioRef(sheet, "annual_volume")
 		for _, l := range sheet.Detail.Lines(scope) {
-			ref := sheet.Ref(l.Entity(), "piece_cost")
+			if scope == "part" && l.Must("has_route") != 1 { // a bought part is in the step that it joins at
+				continue
+			}
+			var ref live.Ref
 			if scope == "part" {
-				if l.Must("has_route") != 1 { // a bought part is in the step that it joins at
-					continue
-				}
 				ref = sheet.Ref(l.Entity(), "annual_cost").Over(volume)
+			} else {
+				ref = sheet.Ref(l.Entity(), "piece_cost")
 			}
 			key := l.Record().Key
 			if at[key] == nil {

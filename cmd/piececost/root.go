@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -75,7 +76,11 @@ capital and overhead at every annual volume, read from and written back into a s
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.NoArgs,
-		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		PersistentPreRunE: func(*cobra.Command, []string) error { // a library that is not whole is said at once, whatever the command
+			_, err := library()
+			return err
+		},
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetVersionTemplate("piececost {{.Version}}\n")
@@ -108,4 +113,5 @@ func oneFile(cmd *cobra.Command, args []string) error {
 	return nil
 }
 
-func library() (*costmodel.Library, error) { return costmodel.LoadLibrary(templates.Files) }
+// library reads the definitions once; a variable so that a test can break them.
+var library = sync.OnceValues(func() (*costmodel.Library, error) { return costmodel.LoadLibrary(templates.Files) })

@@ -201,7 +201,7 @@ func wholeNumber(n *Node) (int, bool) {
 	if n.Kind == Negate {
 		sign, n = -1, n.Args[0]
 	}
-	if n.Kind != Number || n.Value != float64(int(n.Value)) || n.Value > 6 {
+	if n.Kind != Number || n.Value != float64(int(n.Value)) || n.Value > units.MaxWritten {
 		return 0, false
 	}
 	return sign * int(n.Value), true

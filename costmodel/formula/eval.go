@@ -1,6 +1,9 @@
 package formula
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // A Curve is a table for interpolate: X rising, values coherent.
 type Curve struct {
@@ -46,7 +49,11 @@ func Eval(n *Node, values []float64, curve func(string) *Curve) float64 {
 		}
 		return arg(2)
 	case Binary:
-		return Apply(n.Op, arg(0), arg(1))
+		a := arg(0)
+		if n.Op == And && a == 0 || n.Op == Or && a != 0 {
+			return a // as in a plan: the other side may be a name that leads nowhere
+		}
+		return Apply(n.Op, a, arg(1))
 	}
 	if n.Fn.Table {
 		return curve(n.Name).At(arg(0))
@@ -85,8 +92,10 @@ func Apply(op Op, a, b float64) float64 {
 		return one(!SameNumber(a, b))
 	case And:
 		return a * b
+	case Or:
+		return max(a, b)
 	}
-	return max(a, b)
+	panic(fmt.Sprintf("no operation has the number %d", op))
 }
 
 func one(b bool) float64 {

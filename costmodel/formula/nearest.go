@@ -1,9 +1,13 @@
 package formula
 
+// lettersOfOneSlip is how many letters of a name there must be for each that differs: with fewer, short names would be
+// taken for each other ("crop" for "crew"); with more, two slips in a word of seven would find nothing.
+const lettersOfOneSlip = 3
+
 // Nearest returns the candidate closest to a misspelt name: at most a third of its letters (and at least one) may differ,
 // a swap of two neighbours counting as one. Empty where none is close. The first of equals wins.
 func Nearest(name string, candidates []string) string {
-	best, limit := "", max(1, len(name)/3)
+	best, limit := "", max(1, len(name)/lettersOfOneSlip)
 	for _, c := range candidates {
 		if d := editDistance(name, c, limit); d <= limit && c != name {
 			if best == "" || d < limit {

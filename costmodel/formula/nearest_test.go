@@ -14,6 +14,12 @@ func TestNearest(t *testing.T) {
 		{"cycle_tim", "cycle_time"},   // one missing
 		{"cycle_timee", "cycle_time"}, // one too many
 		{"cicle_tyme", "cycle_time"},  // two changed
+		{"cacla_tyme", "cycle_time"},  // three of ten
+		{"cacla_tymo", ""},            // four of ten
+		{"lead_tine", "load_time"},    // two of nine
+		{"lead_tins", "load_time"},    // three of nine
+		{"lead_tin", ""},              // three of eight
+		{"crop", ""},                  // two of four
 		{"qualityratio", "quality_ratio"},
 		{"maas", "mass"},
 		{"mac", "max"},

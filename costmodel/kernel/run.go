@@ -1,6 +1,9 @@
 package kernel
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // tolerance is taken off before counting whole things (see formula.WholeTolerance; a test holds the two equal).
 const tolerance = 1e-9
@@ -66,6 +69,8 @@ func (s *Scratch) binary(op *Op, dst, a, b []float64) {
 			s.args[0], s.args[1] = a[i], b[i]
 			dst[i] = op.Fn(s.args[:2])
 		}
+	default: // the column would keep what it held
+		panic(fmt.Sprintf("no operation has the code %d", op.Code))
 	}
 }
 

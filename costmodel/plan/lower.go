@@ -71,12 +71,16 @@ func (c *compiler) compare(op formula.Op, a, b Form) Form {
 	if op == formula.Greater || op == formula.GreaterEq {
 		a, b = b, a
 	}
-	code := kernel.Equal
+	var code kernel.Code
 	switch op {
 	case formula.Less, formula.Greater:
 		code = kernel.Less
 	case formula.LessEq, formula.GreaterEq:
 		code = kernel.LessEq
+	case formula.Equal, formula.NotEqual:
+		code = kernel.Equal
+	default:
+		panic(op.String() + " is no comparison")
 	}
 	out := c.regs.emit(kernel.Op{Code: code, A: c.regs.settle(a), B: c.regs.settle(b)})
 	if op == formula.NotEqual {
@@ -158,12 +162,21 @@ func (c *compiler) along(e Entity, hops []Relation, n *formula.Node, at place) F
 	}
 	f := c.need(c.graph.FirstCell(e)+ref.Quantity, at)
 	if ref.Option > 0 {
-		if f.IsConst() && f.Const == float64(ref.Option-1) {
-			return constant(1)
-		}
-		return constant(0)
+		return option(f, ref.Option-1, n.Name)
 	}
 	return f
+}
+
+// option is the condition that a choice has one of its options. Choices decide what rows there are, so none varies: the owner of
+// the graph sees to that, and where it did not, no condition would be right.
+func option(choice Form, number int, name string) Form {
+	switch {
+	case !choice.IsConst():
+		panic("the choice that " + name + " asks for varies")
+	case choice.Const == float64(number):
+		return constant(1)
+	}
+	return constant(0)
 }
 
 // need compiles a cell that another names; where it fails, the other fails with it, without a word of its own.

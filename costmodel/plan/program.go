@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 	"sort"
 
@@ -102,10 +103,12 @@ func operandsOf(code kernel.Code) int {
 		return 0
 	case kernel.Ceil, kernel.CeilMax, kernel.MaxConst, kernel.MinConst, kernel.Call1:
 		return 1
+	case kernel.Mul, kernel.Div, kernel.Max, kernel.Min, kernel.Less, kernel.LessEq, kernel.Equal, kernel.Call2:
+		return 2
 	case kernel.Select:
 		return 3
 	}
-	return 2
+	panic(fmt.Sprintf("no operation has the code %d", code))
 }
 
 const chunk = 4 // terms of a long sum taken in one pass

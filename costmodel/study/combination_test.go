@@ -87,7 +87,12 @@ func TestCombine(t *testing.T) {
 	if len(all) != 32 {
 		t.Fatalf("%d combinations", len(all))
 	}
-	for _, limit := range []float64{math.Inf(1), 62, 20} {
+	lightest := math.Inf(1)
+	for _, f := range all {
+		lightest = min(lightest, f.mass)
+	}
+	// a milligram below the lightest one there is none, a milligram above it some
+	for _, limit := range []float64{math.Inf(1), 62, 20, lightest - 1e-6, lightest + 1e-6} {
 		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: limit, Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 1000})
 		if err != nil {
 			t.Fatal(err)

@@ -28,7 +28,7 @@ func measures(details []*costmodel.Detail) []Row {
 		{Key: "people", Name: "Direct workers, paid"}, {Key: "own_floor_area", Name: "Floor area of own lines", Unit: "m2"}, {Key: "floor_area", Name: "Floor area charged", Unit: "m2"}}
 	for _, d := range details {
 		c := CapacityOf(d)
-		own, _, _ := d.Scenario().In("own_floor_area")
+		own := d.Scenario().Must("own_floor_area")
 		for i, v := range []float64{c.ToolSets, c.OwnLines, c.SharedLines, c.People, own, c.Floor} {
 			counts[i].Values = append(counts[i].Values, v)
 		}

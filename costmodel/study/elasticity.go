@@ -15,7 +15,7 @@ type Elasticity struct {
 	Value      float64
 	PerPercent float64 // by how much the measure grows for a percent of the input
 	Wide       float64 // PerPercent from a central difference of five percent
-	Uneven     bool    // the two disagree by more than a tenth: whole counts make steps, or the course is bent
+	Uneven     bool    // the two disagree by more than unevenShare: whole counts make steps, or the course is bent
 	OneSided   bool    // only one side of today's value can be
 }
 
@@ -24,6 +24,10 @@ const (
 	smallStep = 1e-3
 	wideStep  = 5e-2
 )
+
+// unevenShare is by how much of the larger the small and the wide difference may disagree. A smooth course stays below: of
+// x^17, as bent as any that is met, they differ by 9 %; a whole count that steps makes them differ by half or more.
+const unevenShare = 0.1
 
 // Elasticities are those of all inputs at once: a block holds lanes in each of which one input is moved. They are ranked by
 // what a percent of the input is worth, over the wide step where the small one is no guide. Inputs that are 0 today or move
@@ -74,7 +78,7 @@ func elasticity(v costmodel.Varied, today float64, results []float64) Elasticity
 	e.Wide, other = slope(results[2], today, results[3], wideStep)
 	e.OneSided = one || other
 	e.Value = e.PerPercent * 100 / today
-	e.Uneven = math.Abs(e.PerPercent-e.Wide) > 0.1*max(math.Abs(e.PerPercent), math.Abs(e.Wide))
+	e.Uneven = math.Abs(e.PerPercent-e.Wide) > unevenShare*max(math.Abs(e.PerPercent), math.Abs(e.Wide))
 	return e
 }
 

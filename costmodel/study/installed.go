@@ -51,7 +51,10 @@ func (s Shortage) Stops() bool { return s.Kind != "wear" }
 
 // String says what is short: "E11 needs 4.74 lines, has 4".
 func (s Shortage) String() string {
-	what := map[string]string{"pool": "lines", "dedicated": "lines", "tools": "tool sets", "wear": "tool sets over the programme"}[s.Kind]
+	what, ok := map[string]string{"pool": "lines", "dedicated": "lines", "tools": "tool sets", "wear": "tool sets over the programme"}[s.Kind]
+	if !ok {
+		panic("no shortage is called " + s.Kind)
+	}
 	return fmt.Sprintf("%s needs %.2f %s, has %.0f", s.Row, s.Needed, what, s.Has)
 }
 
@@ -71,7 +74,7 @@ func ShortWords(list []Shortage) string {
 func Shortages(d *costmodel.Detail) []Shortage {
 	var out []Shortage
 	add := func(row, kind string, needed, has float64) {
-		if needed > has*(1+1e-9) {
+		if beyond(needed, has) {
 			out = append(out, Shortage{row, kind, needed, has})
 		}
 	}

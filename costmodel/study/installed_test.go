@@ -26,6 +26,8 @@ func TestInstalledByHand(t *testing.T) {
 	}{
 		{80000, 80000, 8000 + 10000 + 1000, ""},
 		{80000, 64000, 6400 + 10000 + 1000, ""},
+		// full to the piece: one more is short
+		{80000, 80001, 8000.1 + 10000 + 1000, "M1 needs 1.00 lines, has 1; P/10 needs 1.00 tool sets, has 1"},
 		{80000, 96000, 9600 + 10000 + 1000, "M1 needs 1.20 lines, has 1; P/10 needs 1.20 tool sets, has 1"},
 		{96000, 96000, 9600 + 20000 + 2000, ""},
 		{96000, 76800, 7680 + 20000 + 2000, ""}, // both lines and sets stay, though one would do
@@ -122,6 +124,21 @@ func TestWornTools(t *testing.T) {
 	}
 	if !near(got.AnnualCost, 7200+10000+1000) {
 		t.Errorf("annual cost %v", got.AnnualCost)
+	}
+}
+
+// TestWornByOneCycle: 350,000 cycles are 5 x 70,000; a piece a year more wears the set out before the programme ends.
+func TestWornByOneCycle(t *testing.T) {
+	p := read(t, workshop, [3]string{"operations.csv", "100000000", "350000"})[0]
+	frozen, err := study.Freeze(p.Detail(70000))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := study.InstalledAt(frozen, 70000).Shortages; len(got) != 0 {
+		t.Errorf("at 70,000: %v", got)
+	}
+	if got := study.InstalledAt(frozen, 70001).Shortages; len(got) != 1 || got[0].Kind != "wear" {
+		t.Errorf("at 70,001: %v", got)
 	}
 }
 

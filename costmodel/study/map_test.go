@@ -156,6 +156,9 @@ func TestAxis(t *testing.T) {
 		{study.Axis{From: 5000, To: 300000, Points: 6, ByRatio: true}, "[5000 11000 26000 60000 130000 300000]"},
 		{study.Axis{From: 1, To: 1000, Points: 4, ByRatio: true}, "[1 10 100 1000]"},
 		{study.Axis{From: -1, To: 1, Points: 3}, "[-1 0 1]"},
+		{study.Axis{From: 0, To: 10, Points: 2}, "[0 10]"},
+		{study.Axis{From: 2, To: 77, Points: 4}, "[2 25 50 77]"}, // a fifth of the step of 25 is just 5
+		{study.Axis{From: 2, To: 74, Points: 4}, "[2 26 50 74]"}, // of 24 it is less
 	} {
 		got, err := c.axis.Values()
 		if err != nil || !slices.IsSorted(got) {
@@ -169,6 +172,15 @@ func TestAxis(t *testing.T) {
 		if got, err := a.Values(); err == nil {
 			t.Errorf("%+v: %v", a, got)
 		}
+	}
+}
+
+// TestUsualAxisOfThree: three round values are an axis: of a load of 42.5 to 100 % (half of 85 up to all), 50, 75 and 100.
+func TestUsualAxisOfThree(t *testing.T) {
+	plans := read(t, sampleTables(t))
+	r := respond(t, plans[:1], 0, "Plants/Van plant/Planned load")
+	if a, ok := study.UsualAxis(plans[0].Model, &r.Inputs[0], 3); fmt.Sprint(a, ok) != "{50 100 3 false} true" {
+		t.Errorf("%v %v", a, ok)
 	}
 }
 

@@ -17,6 +17,13 @@ type MassVerdict struct {
 	Words       string
 }
 
+// Below these, a change of cost (a thousandth of a coin of a hundredth, in money a piece) and of mass (a gram, in kg) is none: a
+// price of a kilogram would be a quotient of roundings.
+const (
+	leastCost = 1e-5
+	leastMass = 1e-3
+)
+
 // CompareMass judges a new design against an old one: cost of mass saved = (new - old cost) / (old - new mass).
 // Differences below a thousandth of a coin or a gram count as none. Source: common form of lightweight design studies.
 func CompareMass(oldCost, oldMass, newCost, newMass float64, currency string) MassVerdict {
@@ -26,11 +33,11 @@ func CompareMass(oldCost, oldMass, newCost, newMass float64, currency string) Ma
 	digits := int(costmodel.MoneyDigits(currency, max(math.Abs(oldCost), math.Abs(newCost))))
 	dearer, lighter := v.CostChange > 0, v.MassSaved > 0
 	switch {
-	case cost < 1e-5 && mass < 1e-3:
+	case cost < leastCost && mass < leastMass:
 		v.Case, v.Words = "no difference", "no difference in cost or mass"
-	case mass < 1e-3:
+	case mass < leastMass:
 		v.Case, v.Words = "same mass", fmt.Sprintf("same mass, %.*f %s %s", digits, cost, currency, word(dearer, "dearer", "cheaper"))
-	case cost < 1e-5:
+	case cost < leastCost:
 		v.Case, v.Words = "same cost", fmt.Sprintf("same cost, %.3f kg %s", mass, word(lighter, "lighter", "heavier"))
 		v.PerKilogram = 0
 	case lighter && dearer:

@@ -24,6 +24,8 @@ func TestCompareMass(t *testing.T) {
 		{100, 20, "no difference", none, "no difference in cost or mass"},
 		{100.000009, 20.0009, "no difference", none, "no difference in cost or mass"},
 		{110, 20, "same mass", none, "same mass, 10.00 EUR dearer"},
+		{100.000011, 20, "same mass", none, "same mass, 0.00 EUR dearer"},
+		{100, 19.9989, "same cost", 0, "same cost, 0.001 kg lighter"},
 		{90, 20.0009, "same mass", none, "same mass, 10.00 EUR cheaper"},
 		{100, 18, "same cost", 0, "same cost, 2.000 kg lighter"},
 		{100.000009, 22, "same cost", 0, "same cost, 2.000 kg heavier"},

@@ -141,6 +141,23 @@ func TestElasticitiesOfSteps(t *testing.T) {
 	}
 }
 
+// TestElasticitiesOfBends: over five percent the central difference of x^k is (1.05^k - 0.95^k)/(0.1 k) times the small one:
+// 1.102 for k = 17, 9.3 % of the larger and even; 1.131 for k = 19, 11.6 % and uneven. Price over life is such a power of life.
+func TestElasticitiesOfBends(t *testing.T) {
+	for k, uneven := range map[int]bool{17: false, 19: true} {
+		price := fmt.Sprintf(`(life / "10 yr") ^ %d * "100000 EUR"`, k+1)
+		r := respond(t, read(t, workshop, [3]string{"machines.csv", "M1,fast press,100000,", "M1,fast press," + price + ","})[:1], 0, "Machines/M1/Life")
+		list := r.Elasticities()
+		if len(list) != 1 {
+			t.Fatalf("%+v", list)
+		}
+		e, bent := list[0], (math.Pow(1.05, float64(k))-math.Pow(0.95, float64(k)))/(0.1*float64(k))
+		if e.Uneven != uneven || math.Abs(e.Wide/e.PerPercent-bent) > 1e-3 {
+			t.Errorf("life^%d: %+v, want wide over small %v, uneven %v", k, e, bent, uneven)
+		}
+	}
+}
+
 // TestElasticitiesOneSided takes the side that can be, where today's value is at its limit.
 func TestElasticitiesOneSided(t *testing.T) {
 	plans := read(t, workshop, [3]string{"parts.csv", "P,plate,assembly", "P,plate,sheet,S,1,1000,100,100"}, [3]string{"parts.csv", "Form\n", "Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%]\n"},

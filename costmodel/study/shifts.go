@@ -71,6 +71,9 @@ func (s *ShiftPlans) At(volume float64) (options []ShiftOption, cheapest int) {
 	return options, cheapest
 }
 
+// day is the seconds in which all shifts must find room.
+const day = 24 * 60 * 60
+
 // shiftOption judges a detail: a day has 24 hours, whole lines that are given as a number do not grow, and a shared
 // machine that the product alone would fill is not shared any more.
 func shiftOption(d *costmodel.Detail, shifts float64) ShiftOption {
@@ -78,10 +81,11 @@ func shiftOption(d *costmodel.Detail, shifts float64) ShiftOption {
 	o := ShiftOption{Shifts: shifts, PieceCost: s.Must("piece_cost"), OwnLines: CapacityOf(d).OwnLines,
 		Investment: s.Must("own_equipment_investment") + s.Must("tooling_investment"), Possible: true}
 	for _, p := range d.Lines("plant") {
-		hours, _, ok := p.In("paid_hours_per_shift")
-		if ok && hours*shifts > 24*(1+1e-9) {
+		shift, ok := p.Value("paid_hours_per_shift")
+		if ok && beyond(shift*shifts, day) {
 			o.Possible = false
-			o.Reasons = append(o.Reasons, fmt.Sprintf("%g shifts of %g h are more than a day", shifts, hours))
+			hours, unit, _ := p.In("paid_hours_per_shift")
+			o.Reasons = append(o.Reasons, fmt.Sprintf("%g shifts of %g %s are more than a day", shifts, hours, unit))
 		}
 	}
 	for _, short := range Shortages(d) {
@@ -91,7 +95,7 @@ func shiftOption(d *costmodel.Detail, shifts float64) ShiftOption {
 		}
 	}
 	for _, m := range CapacityOf(d).Machines {
-		if m.Own == 0 && m.Load > 1+1e-9 {
+		if m.Own == 0 && beyond(m.Load, 1) {
 			o.Crowded = append(o.Crowded, m.Key)
 		}
 	}

@@ -41,6 +41,20 @@ func TestShiftsByHand(t *testing.T) {
 	}
 }
 
+// TestShiftsOfADay: 24 hours hold three shifts of 8 h and not a minute more.
+func TestShiftsOfADay(t *testing.T) {
+	for hours, want := range map[string]string{"8": "", "8.01": "3 shifts of 8.01 h are more than a day", "8.3": "3 shifts of 8.3 h are more than a day"} {
+		plans, err := study.CompileShifts(read(t, workshop, [3]string{"plants.csv", "Paid hours per shift,h,8", "Paid hours per shift,h," + hours})[0], []float64{3})
+		if err != nil {
+			t.Fatal(err)
+		}
+		options, _ := plans.At(96000)
+		if o := options[0]; o.Possible != (want == "") || strings.Join(o.Reasons, "; ") != want {
+			t.Errorf("shifts of %s h: possible %v, %q, want %q", hours, o.Possible, o.Reasons, want)
+		}
+	}
+}
+
 // TestShiftsOnGivenLines: where the number of lines is given, one shift can't make the volume, and is not the cheapest.
 func TestShiftsOnGivenLines(t *testing.T) {
 	p := read(t, workshop, [3]string{"machines.csv", ",Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",

@@ -59,6 +59,8 @@ func TestPoolAlerts(t *testing.T) {
 		{"set-up time given", 20000, [][3]string{twoSteps("", "5,1000,5000,100000000,", "5,1000,5000,100000000,")}, nil},
 		{"no tools", 20000, [][3]string{twoSteps("", "0,1000,0,100000000,", "0,1000,0,100000000,")}, nil},
 		{"a line for each", 100000, [][3]string{twoSteps("", "0,1000,5000,100000000,", "0,1000,5000,100000000,")}, nil},
+		// 2 x 36 s x 70,000 are 1,400 h, 1.75 lines of 800 h: two, as many as steps
+		{"just a line for each", 70000, [][3]string{twoSteps("", "0,1000,5000,100000000,", "0,1000,5000,100000000,")}, nil},
 		{"no set-up time", 20000, [][3]string{twoSteps("", "0,1000,5000,100000000,", "0,1000,5000,100000000,")},
 			[]string{"set-up: its 2 pooled steps outnumber its lines, and P/10, P/20 have tools of their own but no set-up time to change them over"}},
 		{"one without", 20000, [][3]string{twoSteps("", "0,1000,5000,100000000,", "5,1000,5000,100000000,")},
@@ -94,6 +96,10 @@ func TestPoolHours(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got := study.PoolAlerts(frozen.Detail(80000)); len(got) != 0 {
+		t.Errorf("%+v", got)
+	}
+	// a piece more than the 80,000 that fill the line is too many
+	if got := study.PoolAlerts(frozen.Detail(80001)); len(got) != 1 || got[0].Kind != "hours" {
 		t.Errorf("%+v", got)
 	}
 	got := study.PoolAlerts(frozen.Detail(100000))

@@ -86,7 +86,7 @@ func (p pool) setUp() *PoolAlert {
 			bad = append(bad, s)
 		}
 	}
-	lines, _ := p.machine.Value("pool_machines")
+	lines := p.machine.Must("pool_machines")
 	if len(p.steps) < 2 || len(bad) == 0 || float64(len(p.steps)) <= lines {
 		return nil // with a line for each there is nothing to change over
 	}
@@ -148,7 +148,7 @@ func (p pool) force() *PoolAlert {
 	}
 	var bad []costmodel.Line
 	for _, s := range p.steps {
-		if largestForce(s) > rated*(1+1e-9) {
+		if beyond(largestForce(s), rated) {
 			bad = append(bad, s)
 		}
 	}
@@ -173,7 +173,7 @@ func largestForce(s costmodel.Line) float64 {
 // hours finds pools whose whole lines do not cover their hours: the count is given, not computed.
 func (p pool) hours() *PoolAlert {
 	need, lines := p.machine.Must("pool_lines_needed"), p.machine.Must("pool_machines")
-	if need <= lines*(1+1e-9) {
+	if !beyond(need, lines) {
 		return nil
 	}
 	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled steps need %.2f lines, %.0f there", need, lines)}

@@ -45,9 +45,13 @@ func (d Dim) Sqrt() (Dim, bool) {
 	return Dim{d.Length / 2, d.Mass / 2, d.Time / 2, d.Currency / 2, d.Year / 2}, true
 }
 
-// maxPower is the largest exponent of a base that can be meant. Products and powers (up to 6) of dimensions within it
-// never leave an int8.
+// maxPower is the largest exponent of a base that can be meant. Products and powers (up to MaxWritten) of dimensions within
+// it never leave an int8.
 const maxPower = 12
+
+// MaxWritten is the largest power that can be written behind a symbol, a bracket or a name of an expression. No unit of the trade goes beyond 4 (an
+// area moment of inertia, m4); a higher one than 6 is a slip: "m8" for "m3".
+const MaxWritten = 6
 
 // Bounded tells whether every exponent is one that can be meant. What computes with dimensions asks it after each step,
 // so that an exponent never wraps around to something harmless.

@@ -126,7 +126,7 @@ func (p *unitParser) raise(u Unit) (Unit, error) {
 	}
 	p.rest = p.rest[len(m[0]):]
 	n, _ := strconv.Atoi(m[1])
-	if n == 0 || n > 6 || n < -6 {
+	if n == 0 || n > MaxWritten || n < -MaxWritten {
 		return u, fmt.Errorf("the power %d of a unit can't be meant", n)
 	}
 	return sound(Unit{Dim: u.Dim.Pow(n), Factor: math.Pow(u.Factor, float64(n))})

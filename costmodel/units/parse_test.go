@@ -45,6 +45,11 @@ func TestParseAccepts(t *testing.T) {
 		{"(mm)2", area, 1e-6},
 		{"(kg*m/s)2", units.Dim{Mass: 2, Length: 2, Time: -2}, 1},
 		{"((m2)3)2", units.Dim{Length: 12}, 1},
+		{strings.Repeat("1*", 49) + "mm", units.Length, 1e-3}, // 100 characters
+		{"((((m))))", units.Length, 1},
+		{"m6", units.Dim{Length: 6}, 1},
+		{"mm-6", units.Dim{Length: -6}, 1e18},
+		{"(m6)2", units.Dim{Length: 12}, 1},
 		{"h/yr", units.Dim{Time: 1, Year: -1}, 3600},
 		{"EUR/kWh", units.Dim{Currency: 1, Length: -2, Mass: -1, Time: 2}, 1 / 3.6e6},
 	} {
@@ -82,8 +87,10 @@ func TestParseRefuses(t *testing.T) {
 		{"m+s", `a unit is missing at "+s"`},
 		{"m0", "the power 0 of a unit can't be meant"},
 		{"m9", "the power 9 of a unit can't be meant"},
+		{"m7", "the power 7 of a unit can't be meant"},
 		{"m-7", "the power -7 of a unit can't be meant"},
 		{"(((((m)))))", "too many brackets in a unit"},
+		{strings.Repeat("1*", 50) + "m", "a unit of 101 characters can't be read"},
 		{strings.Repeat("m*", 60) + "m", "a unit of 121 characters can't be read"},
 		// powers beyond what can be meant would wrap around: (m^36)^6 to 1/m^40
 		{"((m6)6)6", "a unit with powers beyond 12 can't be meant"},

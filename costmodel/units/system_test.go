@@ -73,3 +73,17 @@ func TestRateConverts(t *testing.T) {
 		}
 	}
 }
+
+// TestVanishingFactor: a rate may be as small as a number can be; its square is 0 in binary arithmetic, and as a unit would make
+// every amount 0.
+func TestVanishingFactor(t *testing.T) {
+	sys, err := units.NewSystem("EUR", map[string]float64{"JPY": 1e-200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range []string{"JPY2", "JPY*JPY", "1/(JPY*JPY)"} {
+		if u, err := sys.Parse(text); err == nil || err.Error() != "the unit is too large or too small to compute with" {
+			t.Errorf("%s: %v, %v", text, u, err)
+		}
+	}
+}

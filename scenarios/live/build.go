@@ -38,7 +38,7 @@ func Build(name string, d *costmodel.Detail, inputs *Inputs) *Sheet {
 func (s *Sheet) computed(rows []plan.Entity, quantity string) []plan.Entity {
 	var out []plan.Entity
 	for _, e := range rows {
-		if n, ok := s.Plan.RowScope(e).Quantity(quantity); ok && s.Plan.Compiled(e, n) {
+		if s.Plan.Compiled(e, s.Plan.RowScope(e).MustQuantity(quantity)) {
 			out = append(out, e)
 		}
 	}

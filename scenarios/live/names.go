@@ -31,11 +31,18 @@ func (r rowNames) path(n *formula.Node) string {
 
 func (r rowNames) ref(n *formula.Node) *plan.Ref { return &r.eq.Refs[n.Ref] }
 
+// nowhere stands for a name that leads nowhere, or to a quantity that the row has not. An equation is costed with one only behind
+// a condition that does not ask for it today; where a change of an input opens that branch, the cell shows an error, not a 0.
+const nowhere = "NA()"
+
 // cell returns the text of a reference.
 func (r rowNames) cell(n *formula.Node) string {
 	ref := r.ref(n)
 	if len(ref.Hops) == 0 {
 		if c := r.b.byQuantity[ref.Quantity]; c != nil {
+			if !r.whole && !r.b.Scope.Quantities[ref.Quantity].Structural && !r.s.Plan.Compiled(r.e, ref.Quantity) {
+				return nowhere
+			}
 			return r.b.Address(c, r.row)
 		}
 	}
@@ -44,7 +51,10 @@ func (r rowNames) cell(n *formula.Node) string {
 			return r.b.Address(c, r.row)
 		}
 	}
-	text, _ := r.s.refText(r.e, ref)
+	text, ok := r.s.refText(r.e, ref)
+	if !ok {
+		return nowhere
+	}
 	return text
 }
 
@@ -165,15 +175,19 @@ func (s *Sheet) homeText(e plan.Entity, n int32) (string, bool) {
 	}
 	b := s.main[sc.Name]
 	if b == nil || b.byQuantity[n] == nil {
-		if b = s.variants[s.Plan.RowVariant(e)]; b == nil || b.byQuantity[n] == nil {
-			return "0", s.Plan.Compiled(e, n)
-		}
+		b = s.variants[s.Plan.RowVariant(e)]
 	}
-	row, ok := b.rowOf[e]
-	if !ok {
-		return "0", false
+	row, there := 0, b != nil && b.byQuantity[n] != nil
+	if there {
+		row, there = b.rowOf[e]
 	}
-	return b.Address(b.byQuantity[n], row), s.Plan.Compiled(e, n)
+	switch {
+	case there:
+		return b.Address(b.byQuantity[n], row), s.Plan.Compiled(e, n)
+	case s.Plan.Compiled(e, n):
+		panic(fmt.Sprintf("%s of %s is computed and stands in no block", sc.Quantities[n].Name, s.Plan.RowLabel(e)))
+	}
+	return "0", false
 }
 
 // indexed writes a quantity of a machine or material by its row number, which follows the key.

@@ -29,7 +29,7 @@ func (s *Sheet) Ref(e plan.Entity, name string) Ref {
 	if !ok {
 		return Ref{}
 	}
-	n, _ := s.Plan.RowScope(e).Quantity(name)
+	n := s.Plan.RowScope(e).MustQuantity(name)
 	v := s.Detail.Of(e, n)
 	out := Ref{OK: true, Formula: s.Qualified(at), Num: v / c.Factor, Column: c}
 	if q := s.Plan.RowScope(e).Quantities[n]; len(q.Options) > 0 {
@@ -49,8 +49,8 @@ func (r Ref) Over(d Ref) Ref {
 // VariantRef makes a reference to a quantity in the block of the row's form or process.
 func (s *Sheet) VariantRef(e plan.Entity, name string) Ref {
 	b := s.variants[s.Plan.RowVariant(e)]
-	n, known := s.Plan.RowScope(e).Quantity(name)
-	if b == nil || !known || b.byQuantity[n] == nil || !s.Plan.Compiled(e, n) {
+	n := s.Plan.RowScope(e).MustQuantity(name)
+	if b == nil || b.byQuantity[n] == nil || !s.Plan.Compiled(e, n) {
 		return Ref{}
 	}
 	c := b.byQuantity[n]

@@ -106,8 +106,8 @@ func (b *Block) Cell(c *Column, row int) Cell { return c.fill(row, b.Rows[row]) 
 // Find returns the address, on its own sheet, of a quantity of a row, and its column; ok is false where it has none.
 func (s *Sheet) Find(e plan.Entity, name string) (address string, c *Column, ok bool) {
 	b := s.main[s.Plan.RowScope(e).Name]
-	n, known := s.Plan.RowScope(e).Quantity(name)
-	if b == nil || !known {
+	n := s.Plan.RowScope(e).MustQuantity(name)
+	if b == nil {
 		return "", nil, false
 	}
 	c = b.byQuantity[n]
@@ -124,13 +124,9 @@ func (s *Sheet) Qualified(address string) string { return QuoteSheet(s.Name) + "
 // Main returns the block of a scope.
 func (s *Sheet) Main(scope string) *Block { return s.main[scope] }
 
-// ColumnOf returns the column of a quantity in a block, or nil.
+// ColumnOf returns the column of a quantity of the block's scope, or nil where the block does not show it.
 func (b *Block) ColumnOf(name string) *Column {
-	n, ok := b.Scope.Quantity(name)
-	if !ok {
-		return nil
-	}
-	return b.byQuantity[n]
+	return b.byQuantity[b.Scope.MustQuantity(name)]
 }
 
 // QuoteSheet writes a sheet name for a formula.

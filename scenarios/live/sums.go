@@ -7,19 +7,52 @@ import (
 	"piececost/costmodel/plan"
 )
 
+// A sumForm is the spreadsheet form of a sum over a relation to many rows.
+type sumForm uint8
+
+// The forms of sums.
+const (
+	wholeColumn sumForm = iota // all rows of the block
+	ownSteps                   // the steps of a part, which stand together
+	ofMachine                  // the steps whose machine is the row
+	ofPool                     // those of them that are pooled
+	byParent                   // running sums over links that go on with the parent
+	byStep                     // with the joining step
+	byChild                    // with the child
+)
+
+// sumForms gives every relation to many rows its form.
+var sumForms = map[string]sumForm{
+	"scenario.operations": wholeColumn, "scenario.parts": wholeColumn, "scenario.machines": wholeColumn,
+	"part.operations": ownSteps, "machine.steps": ofMachine, "machine.pooled": ofPool,
+	"part.children": byParent, "operation.joined": byParent, "operation.joining": byStep, "part.uses": byChild,
+}
+
+// linkGroups are the relations of a link by which running sums are grouped.
+var linkGroups = map[sumForm]string{byParent: "parent", byStep: "step", byChild: "child"}
+
+// sumFormOf returns the form of a relation. A relation without one is a fault of the program: another's would give a sum over
+// other rows.
+func sumFormOf(hop costmodel.Hop) sumForm {
+	f, ok := sumForms[hop.From+"."+hop.Name]
+	if !ok {
+		panic(fmt.Sprintf("a sum over %s of a %s has no spreadsheet form", hop.Name, hop.From))
+	}
+	return f
+}
+
 // sumColumns adds the running sums of a quantity by parent and by joining step that equations ask for. The formula is
 // the same down the block: the sum above where the group goes on, plus the row's own.
 func (s *Sheet) sumColumns(b *Block) {
-	for _, by := range []string{"parent", "step"} {
-		for _, n := range s.summed(by) {
-			s.runningSum(b, by, n, b.byQuantity[n])
+	for _, form := range []sumForm{byParent, byStep} {
+		for _, n := range s.summed(form) {
+			s.runningSum(b, linkGroups[form], n, b.byQuantity[n])
 		}
 	}
 }
 
-// summed lists the link quantities that some equation in use sums over a relation.
-func (s *Sheet) summed(by string) []int32 {
-	relationsOf := map[string][]string{"parent": {"part.children", "operation.joined"}, "step": {"operation.joining"}, "child": {"part.uses"}}[by]
+// summed lists the link quantities that some equation in use sums in a form.
+func (s *Sheet) summed(form sumForm) []int32 {
 	var out []int32
 	seen := map[int32]bool{}
 	for _, sc := range s.Plan.Model.Schema.Scopes {
@@ -34,11 +67,9 @@ func (s *Sheet) summed(by string) []int32 {
 						continue
 					}
 					hop := costmodel.RelationInfo(ref.Hops[len(ref.Hops)-1])
-					for _, r := range relationsOf {
-						if hop.From+"."+hop.Name == r && !seen[ref.Quantity] && s.anyCompiled("link", ref.Quantity) {
-							seen[ref.Quantity] = true
-							out = append(out, ref.Quantity)
-						}
+					if sumFormOf(hop) == form && !seen[ref.Quantity] && s.anyCompiled("link", ref.Quantity) {
+						seen[ref.Quantity] = true
+						out = append(out, ref.Quantity)
 					}
 				}
 			}
@@ -102,7 +133,7 @@ func (s *Sheet) runningSum(b *Block, by string, n int32, of *Column) {
 
 // useColumns fills the block in which demand runs down: the demanded quantity of each link, and its sum by child.
 func (s *Sheet) useColumns(b *Block) {
-	for _, n := range s.summed("child") {
+	for _, n := range s.summed(byChild) {
 		q := b.Scope.Quantities[n]
 		c := s.newColumn(q, Link)
 		c.fill = func(_ int, e plan.Entity) Cell {
@@ -111,50 +142,51 @@ func (s *Sheet) useColumns(b *Block) {
 		}
 		b.add(c)
 		b.byQuantity[n] = c
-		s.runningSum(b, "child", n, c)
+		s.runningSum(b, linkGroups[byChild], n, c)
 	}
 }
 
 // linkSumText is the cell that holds the sum over a relation to links, or 0 where there are none.
-func (s *Sheet) linkSumText(e plan.Entity, hop costmodel.Hop, ref *plan.Ref) string {
+func (s *Sheet) linkSumText(e plan.Entity, form sumForm, ref *plan.Ref) string {
 	members := s.Plan.Members(e, ref.Hops[len(ref.Hops)-1])
 	if len(members) == 0 {
 		return "0"
 	}
-	by := map[string]string{"children": "parent", "joined": "parent", "joining": "step", "uses": "child"}[hop.Name]
 	b := s.main["link"]
-	if by == "child" {
+	if form == byChild {
 		b = s.uses
 	}
 	last := -1
 	for _, m := range members {
 		last = max(last, b.rowOf[m])
 	}
-	return b.Address(b.pulled[fmt.Sprintf(" sum %s %d", by, ref.Quantity)], last)
+	return b.Address(b.pulled[fmt.Sprintf(" sum %s %d", linkGroups[form], ref.Quantity)], last)
 }
 
 // sumText writes a sum over a relation to many rows.
 func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string {
 	hop := costmodel.RelationInfo(ref.Hops[len(ref.Hops)-1])
-	if hop.To == "link" {
-		return s.linkSumText(e, hop, ref)
+	form := sumFormOf(hop)
+	if linkGroups[form] != "" {
+		return s.linkSumText(e, form, ref)
 	}
 	b := s.main[hop.To]
 	if b == nil || b.byQuantity[ref.Quantity] == nil {
-		return "0"
+		return "0" // there are no such rows, or the quantity is computed in none of them
 	}
 	column := b.Range(b.byQuantity[ref.Quantity])
-	if hop.From+"."+hop.Name == "part.operations" {
-		return s.stepsSum(e, ref, b)
-	}
-	switch hop.From + "." + hop.Name {
-	case "scenario.operations", "scenario.parts", "scenario.machines":
+	switch form {
+	case wholeColumn:
 		return "SUM(" + column + ")"
-	case "machine.steps":
+	case ownSteps:
+		return s.stepsSum(e, ref, b)
+	case ofMachine:
 		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[machineRowCol]), own(), column)
+	case ofPool:
+		rule := b.ColumnOf("charging_rule")
+		return fmt.Sprintf(`SUMIFS(%s,%s,%s,%s,"pooled")`, column, b.Range(b.pulled[machineRowCol]), own(), b.Range(rule))
 	}
-	rule := b.ColumnOf("charging_rule")
-	return fmt.Sprintf(`SUMIFS(%s,%s,%s,%s,"pooled")`, column, b.Range(b.pulled[machineRowCol]), own(), b.Range(rule))
+	panic(fmt.Sprintf("the form %d of sums is not written", form))
 }
 
 // stepsSum adds a quantity over the steps of a part, which stand next to each other. A search by the part's key would take

@@ -114,6 +114,9 @@ func (t translator) binary(n *formula.Node) term {
 	case formula.Div:
 		return term{text: wrap(a, precProduct) + "/" + wrap(b, precPower), prec: precProduct, factor: a.factor / b.factor}
 	}
+	if n.Op != formula.Pow {
+		panic(n.Op.String() + " stands where a number is wanted")
+	}
 	// a power: both sides as coherent numbers
 	a, b = t.settle(a), t.settle(b)
 	return term{text: wrap(a, precAtom) + "^" + wrap(b, precAtom), prec: precPower, factor: 1}
@@ -147,11 +150,8 @@ func (t translator) condition(n *formula.Node) string {
 	case formula.Cond:
 		return "IF(" + t.condition(n.Args[0]) + "," + t.condition(n.Args[1]) + "," + t.condition(n.Args[2]) + ")"
 	}
-	switch n.Op {
-	case formula.And:
-		return "AND(" + t.condition(n.Args[0]) + "," + t.condition(n.Args[1]) + ")"
-	case formula.Or:
-		return "OR(" + t.condition(n.Args[0]) + "," + t.condition(n.Args[1]) + ")"
+	if n.Op == formula.And || n.Op == formula.Or {
+		return t.both(n)
 	}
 	a, b := same(t.node(n.Args[0]), t.node(n.Args[1]))
 	sign := n.Op.String()
@@ -162,6 +162,21 @@ func (t translator) condition(n *formula.Node) string {
 		sign = "<>"
 	}
 	return wrap(a, precSum) + sign + wrap(b, precSum)
+}
+
+// both writes two conditions joined by and, or. AND and OR ask both, so that a side that leads nowhere today goes behind an IF.
+func (t translator) both(n *formula.Node) string {
+	first, second := t.condition(n.Args[0]), t.condition(n.Args[1])
+	behind := strings.Contains(second, nowhere)
+	switch {
+	case n.Op == formula.And && behind:
+		return "IF(" + first + "," + second + ",1=0)"
+	case n.Op == formula.And:
+		return "AND(" + first + "," + second + ")"
+	case behind:
+		return "IF(" + first + ",1=1," + second + ")"
+	}
+	return "OR(" + first + "," + second + ")"
 }
 
 // call writes a function in its spreadsheet form.
@@ -195,6 +210,9 @@ func (t translator) call(n *formula.Node) term {
 	texts := make([]string, len(args))
 	for i, a := range args {
 		texts[i] = a.text
+	}
+	if n.Fn.Sheet == "" {
+		panic(n.Fn.Name + " has no spreadsheet form")
 	}
 	out := strings.ReplaceAll(n.Fn.Sheet, "*", strings.Join(texts, ","))
 	if !strings.Contains(n.Fn.Sheet, "{") {

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"path/filepath"
+	"testing"
+	"testing/fstest"
+
+	"github.com/rogpeppe/go-internal/txtar"
+
+	"piececost/costmodel"
+	"piececost/scenarios"
+)
+
+var wildCases = flag.Int("wild", 500, "random cases with one wild value each")
+
+// wildValues are what a cell may hold that nobody meant.
+var wildValues = []struct {
+	name  string
+	value costmodel.Value
+}{
+	{"0", costmodel.Value{Kind: costmodel.Number}},
+	{"negative", costmodel.Value{Kind: costmodel.Number, Number: -7}},
+	{"1e308", costmodel.Value{Kind: costmodel.Number, Number: 1e308}},
+	{"-1e308", costmodel.Value{Kind: costmodel.Number, Number: -1e308}},
+	{"1e-308", costmodel.Value{Kind: costmodel.Number, Number: 1e-308}},
+	{"large", costmodel.Value{Kind: costmodel.Number, Number: 1e9}},
+	{"million", costmodel.Value{Kind: costmodel.Number, Number: 1e6}},
+	{"half", costmodel.Value{Kind: costmodel.Number, Number: 0.5}},
+	{"small", costmodel.Value{Kind: costmodel.Number, Number: 1e-6}},
+	{"percent", costmodel.Value{Kind: costmodel.Number, Number: 3, Percent: true}},
+	{"text", costmodel.Value{Kind: costmodel.Text, Text: "about five"}},
+	{"expression", costmodel.Value{Kind: costmodel.Text, Text: "1 / 0"}},
+	{"overflow", costmodel.Value{Kind: costmodel.Text, Text: "exp(900)"}},
+	{"empty", costmodel.Value{}},
+	{"date", costmodel.Value{Kind: costmodel.Date, Text: "2026-11-28"}},
+	{"flag", costmodel.Value{Kind: costmodel.Flag, Number: 1, Text: "TRUE"}},
+	{"error value", costmodel.Value{Kind: costmodel.Broken, Text: "the cell shows #DIV/0!", Help: "correct its formula or type a value"}},
+}
+
+// TestWildNumbers holds that whatever check passes, run costs and writes: in random cells of the published examples and of
+// the case of README stands one wild value each. What check refuses it says at a cell or a sheet.
+func TestWildNumbers(t *testing.T) {
+	bases := wildBases(t)
+	r := rand.New(rand.NewPCG(2026, 11))
+	counts := map[string]int{}
+	for i := range *wildCases {
+		w := wildValues[i%len(wildValues)]
+		path := bases[r.IntN(len(bases))]
+		cell, refused, err := wildCase(path, w.value, r)
+		what := fmt.Sprintf("case %d: %s with %s at %s", i, filepath.Base(path), w.name, cell)
+		switch {
+		case err != nil:
+			t.Errorf("%s: check passes it, but: %v", what, err)
+		case refused:
+			counts["refused"]++
+		default:
+			counts["costed"]++
+		}
+	}
+	t.Logf("%d cases: %v", *wildCases, counts)
+	if *wildCases >= 100 && (counts["refused"] < *wildCases/10 || counts["costed"] < *wildCases/10) {
+		t.Errorf("%v: nearly all of one kind shows nothing", counts)
+	}
+}
+
+// wildCase puts a value into a random cell of a workbook, checks the case and costs it where nothing is wrong.
+func wildCase(path string, value costmodel.Value, r *rand.Rand) (cell string, refused bool, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("panic: %v", p)
+		}
+	}()
+	w, err := scenarios.Open(path)
+	if err != nil {
+		return "", false, err
+	}
+	c, err := w.Case()
+	if err != nil {
+		return "", false, err
+	}
+	at := wildCell(c, r)
+	value.Place = at.Place
+	cell = fmt.Sprintf("%s!%s (was %q %v)", at.Place.Sheet, at.Place.Cell(), at.Text, at.Number)
+	*at = value
+	m, plans, ds, err := modelOf(c)
+	if err != nil {
+		return cell, false, err
+	}
+	if ds.HasErrors() {
+		for _, d := range ds.Errors() {
+			if d.Place.Sheet == "" && d.Code != "sheet" {
+				return cell, true, fmt.Errorf("an error without a place: %s", d)
+			}
+		}
+		return cell, true, nil
+	}
+	if long := scenarios.LongFormulas(plans); long.HasErrors() {
+		return cell, true, nil
+	}
+	res, err := result(m, plans, io.Discard)
+	if err != nil {
+		return cell, false, err
+	}
+	printComparison(io.Discard, res)
+	return cell, false, w.Write(res)
+}
+
+// wildCell picks a cell of a row that says something, evenly over sheets, three times in four one that holds a number.
+func wildCell(c *costmodel.Case, r *rand.Rand) *costmodel.Value {
+	number := r.IntN(4) > 0
+	for {
+		t := c.Tables[r.IntN(len(c.Tables))]
+		if len(t.Rows) == 0 {
+			continue
+		}
+		row := &t.Rows[r.IntN(len(t.Rows))]
+		if v := &row.Cells[r.IntN(len(row.Cells))]; v.Place.Row > 0 && v.Place.Col > 0 && (!number || v.Kind == costmodel.Number) {
+			return v
+		}
+	}
+}
+
+// wildBases are the workbooks to be disturbed.
+func wildBases(t *testing.T) []string {
+	lib, err := library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	names, err := filepath.Glob("../../testdata/published/*.txtar")
+	if err != nil || len(names) < 20 {
+		t.Fatalf("%d published examples, %v", len(names), err)
+	}
+	plate := filepath.Join(dir, "plate.xlsx")
+	wordsCommand(t, 0, "new", plate)
+	setCells(t, plate, plate, plateFacts)
+	out := []string{plate}
+	for _, name := range names {
+		a, err := txtar.ParseFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tables := fstest.MapFS{}
+		for _, f := range a.Files {
+			tables[f.Name] = &fstest.MapFile{Data: f.Data}
+		}
+		w, err := scenarios.Starter(tables, lib)
+		if err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(dir, filepath.Base(name)+".xlsx")
+		if err := w.Save(path, scenarios.SaveOptions{}); err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, path)
+	}
+	return out
+}

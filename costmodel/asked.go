@@ -1,0 +1,194 @@
+package costmodel
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"piececost/costmodel/units"
+)
+
+// askedGroup is quantities of a scope that Go asks the library for by name, with what Go relies on: their unit, which stands in
+// headings of sheets as words, or of a choice the options that Go knows, with | between them.
+type askedGroup struct {
+	scope, unit, names string
+	within             string // "form": some forms of part have it; empty: all rows of the scope have it
+}
+
+// askedQuantities is the one list of the names that Go takes from the library: for results, sheets, studies and the structure.
+// LoadLibrary looks each up, so that a quantity renamed or deleted under templates/ is an error at start and never an empty
+// cell or a zero; a test holds the list against every name in the source. A word that Go says of one scope stands here for
+// each scope that has it, since a name alone does not tell the scope. The elements come in askedFor.
+var askedQuantities = []askedGroup{
+	{"case", "%/yr", "interest", ""},
+	{"case", "currency", "duty freight material_handling packaging", ""},
+	{"case", "currency/kg", "mass_value", ""},
+	{"case", "yr", "programme_life", ""},
+
+	{"scenario", "1/yr", "annual_volume", ""},
+	{"scenario", "currency", "piece_cost price setup_cost fixed_cost step_fixed_cost variable_cost profit_amount sga_amount " +
+		"own_equipment_investment tooling_investment", ""},
+	{"scenario", "currency/yr", "annual_cost", ""},
+	{"scenario", "kg", "gross_mass net_mass scrap_mass", ""},
+	{"scenario", "m2", "hall_area own_floor_area", ""},
+	{"scenario", "1", "direct_workers", ""},
+
+	{"plant", "1", "shifts", ""},
+	{"plant", "h", "paid_hours_per_shift", ""},
+	{"plant", "%", "planned_load", ""},
+	{"plant", "%/yr", "interest", ""},
+
+	{"material", "currency/kg", "price scrap_price", ""},
+	{"material", "kg/m3", "density", ""},
+
+	{"machine", "shared|dedicated|pooled", "charging_rule", ""},
+	{"machine", "1", "crew lines_filled own_machines pool_crew_shifts pool_lines_needed pool_machines", ""},
+	{"machine", "%", "load", ""},
+	{"machine", "h/yr", "hours_used", ""},
+	{"machine", "kN", "rated_force", ""},
+	{"machine", "m2", "own_floor_area", ""},
+	{"machine", "currency", "price installed_price own_investment", ""},
+	{"machine", "currency/yr", "annual_capital", ""},
+	{"machine", "currency/h", "hour_rate rate_building rate_energy rate_equipment rate_labour rate_maintenance rate_overhead", ""},
+
+	{"part", "1/yr", "demand finished_quantity started_quantity", ""},
+	{"part", "kg", "blank_mass gross_mass net_mass own_net_mass", ""},
+	{"part", "mm", "gauge", "form"},
+	{"part", "%", "material_utilisation", ""},
+	{"part", "currency", "cumulated_piece_cost own_piece_cost material_per_piece target_cost target_gap", ""},
+	{"part", "currency/kg", "cost_per_kilogram scrap_price", ""},
+	{"part", "currency/yr", "annual_cost", ""},
+
+	{"link", "1", "quantity", ""},
+	{"link", "currency/yr", "child_cost", ""},
+
+	{"operation", "shared|dedicated|pooled", "charging_rule", ""},
+	{"operation", "1", "crew dedicated_machines direct_workers lines_needed machines_charged parallel_tool_sets pieces_per_cycle " +
+		"programme_cycles refurbishments sets_for_life sets_worn tool_life tool_sets", ""},
+	{"operation", "%", "reject_share", ""},
+	{"operation", "1/yr", "batches good_quantity", ""},
+	{"operation", "s", "cycle_time", ""},
+	{"operation", "min", "setup_time", ""},
+	{"operation", "h/yr", "required_hours", ""},
+	{"operation", "kW", "power", ""},
+	{"operation", "m2", "floor_area hall_area", ""},
+	{"operation", "currency", "piece_cost tool_investment tool_price", ""},
+	{"operation", "currency/yr", "annual_cost fixed_cost setup_cost step_fixed_cost variable_cost", ""},
+}
+
+// setUps is what the ceil counts that ContinuousBatches leaves out; some quantity of a step counts it.
+const setUps = "set-ups"
+
+// pooledRule is the charging rule that decides which steps share the lines of a machine.
+const pooledRule = "pooled"
+
+// An askedName is one quantity of the list.
+type askedName struct{ scope, name, unit, within string }
+
+// askedFor lists the quantities that Go asks for, the elements among them.
+func askedFor() []askedName {
+	var out []askedName
+	for _, g := range askedQuantities {
+		for _, name := range strings.Fields(g.names) {
+			out = append(out, askedName{g.scope, name, g.unit, g.within})
+		}
+	}
+	for _, e := range Elements {
+		for _, scope := range []string{"operation", "part", "scenario"} {
+			out = append(out, askedName{scope, e, "currency/yr", ""})
+		}
+		out = append(out, askedName{"scenario", pieceElement(e), "currency", ""})
+	}
+	return out
+}
+
+// complete returns an error that names each quantity that Go asks for and that the library has not, or has otherwise.
+func (lib *Library) complete() error {
+	sys, err := units.NewSystem("EUR", nil) // any currency: the units of the library speak of "currency"
+	if err != nil {
+		return err
+	}
+	var faults []error
+	for _, a := range askedFor() {
+		if err := lib.has(a, sys); err != nil {
+			faults = append(faults, err)
+		}
+	}
+	counted := false
+	for _, t := range lib.Scopes {
+		for i := range t.Items {
+			counted = counted || t.Scope == "operation" && t.Items[i].Counts == setUps
+		}
+	}
+	if !counted {
+		faults = append(faults, fmt.Errorf("%s: no quantity of a step counts %s, which the program leaves out of rounding where batches are continuous", lib.fileOf("operation"), setUps))
+	}
+	return errors.Join(faults...)
+}
+
+// has looks one quantity up among what all rows of its scope have, or what forms give.
+func (lib *Library) has(a askedName, sys *units.System) error {
+	list := lib.Scopes
+	if a.within == "form" {
+		list = append(slices.Clone(lib.Scopes), lib.Forms...)
+	}
+	for _, t := range list {
+		for i := range t.Items {
+			if t.Scope == a.scope && t.Items[i].Name == a.name {
+				return t.Items[i].answers(a, sys)
+			}
+		}
+	}
+	return fmt.Errorf("%s: no quantity %s of a %s, which the program asks for by name; restore it or rename it in costmodel/asked.go and where it is used", lib.fileOf(a.scope), a.name, a.scope)
+}
+
+// answers tells whether a quantity is what Go takes it for.
+func (it *Item) answers(a askedName, sys *units.System) error {
+	fault := func(is string) error {
+		return fmt.Errorf("%s:%d: %s of a %s is %s, but the program takes it for [%s]", it.Place.File, it.Place.Row, a.name, a.scope, is, a.unit)
+	}
+	if strings.Contains(a.unit, "|") {
+		for _, o := range strings.Split(a.unit, "|") {
+			if !slices.Contains(it.Options, o) {
+				return fault(fmt.Sprintf("one of %q", it.Options))
+			}
+		}
+		return nil
+	}
+	if len(it.Options) > 0 || it.Unit == "flag" {
+		return fault("a choice or a condition")
+	}
+	u, err := sys.Parse(it.Unit)
+	if err != nil {
+		return fmt.Errorf("%s:%d: %s: %w", it.Place.File, it.Place.Row, it.Name, err)
+	}
+	want, err := sys.Parse(a.unit)
+	if err != nil {
+		return err
+	}
+	if u.Dim != want.Dim || u.Factor != want.Factor {
+		return fault("[" + it.Unit + "]")
+	}
+	return nil
+}
+
+// fileOf is the file of a scope's equations.
+func (lib *Library) fileOf(scope string) string {
+	for _, t := range lib.Scopes {
+		if t.Scope == scope {
+			return t.File
+		}
+	}
+	return "equations: scope " + scope
+}
+
+// MustQuantity returns the number of a quantity that Go names. A name that the scope has not is a fault of the program: what
+// the library must have is settled when it is loaded.
+func (sc *Scope) MustQuantity(name string) int32 {
+	n, ok := sc.index[name]
+	if !ok {
+		panic(fmt.Sprintf("a %s has no quantity %s", sc.Name, name))
+	}
+	return n
+}

@@ -1,0 +1,43 @@
+package costmodel
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+)
+
+// TestOwnChoices: an own definition of a choice is one of its options or its machine's. Along any other relation it would decide
+// the pool of a machine by one rule and the hours by another, and differ between combinations of alternatives.
+func TestOwnChoices(t *testing.T) {
+	lib, err := LoadLibrary(os.DirFS("../templates"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]string{
+		"pooled":                   "",
+		"machine.charging_rule":    "",
+		"next.charging_rule":       `charging_rule: "next.charging_rule" can't be taken over; a choice of a step follows its machine alone`,
+		"part.first.charging_rule": `charging_rule: "part.first.charging_rule" can't be taken over; a choice of a step follows its machine alone`,
+		"next.machine.charging_rule": `charging_rule: "next.machine.charging_rule" can't be taken over; ` +
+			`a choice of a step follows its machine alone`,
+		"machine.labour_rule": `charging_rule: "machine.labour_rule" is neither one of shared, dedicated, pooled nor another choice among them`,
+		"crew > 1":            `charging_rule: "crew > 1" is neither one of shared, dedicated, pooled nor another choice among them`,
+	} {
+		c := sampleTables(t)
+		c["Processes"] = fmt.Sprintf("Process,Quantity,Unit,Formula or value\nall operations,Charging rule,1,%s\n", text)
+		m := New(c.read(t), lib)
+		var got []string
+		for _, d := range m.Diagnostics {
+			if d.Severity == Error {
+				got = append(got, d.Summary)
+				if d.Place.Sheet != "Processes" || d.Place.Row != 2 || d.Place.Col != 4 {
+					t.Errorf("%s: said at %v", text, d.Place)
+				}
+			}
+		}
+		if strings.Join(got, "; ") != want {
+			t.Errorf("%s: %q, want %q", text, got, want)
+		}
+	}
+}

@@ -1,0 +1,230 @@
+package scenarios
+
+import (
+	"math"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/txtar"
+)
+
+// Parts, what joins them, their masses and how many are made.
+
+// A longPart is a part or assembly.
+type longPart struct {
+	*longRow
+	grade          *longRow
+	steps          []*longStep
+	children, uses []*longLink
+	used           bool
+}
+
+// A longLink is a row of the bill of materials.
+type longLink struct {
+	*longRow
+	parent, child *longPart
+	step          *longStep
+}
+
+// structure reads parts, steps and links and finds what the product needs.
+func (c *longhand) structure(t testing.TB, a *txtar.Archive) {
+	for _, r := range longRows(t, a, "parts") {
+		c.parts[r.key] = &longPart{longRow: r, grade: c.materials[r.cells["grade"]]}
+	}
+	for _, r := range longRows(t, a, "operations") { // in the order of the route
+		p := c.parts[r.cells["part"]]
+		p.steps = append(p.steps, &longStep{longRow: r, part: p})
+	}
+	for _, r := range longRows(t, a, "bill_of_materials") {
+		l := &longLink{longRow: r, parent: c.parts[r.cells["parent"]], child: c.parts[r.cells["child"]]}
+		for _, s := range l.parent.steps {
+			if s.cells["step"] == r.cells["joins_at_step"] {
+				l.step = s
+			}
+		}
+		l.parent.children = append(l.parent.children, l)
+	}
+	c.product = c.parts[c.scenario.cells["product"]]
+	c.use(c.product)
+}
+
+// use marks a part and all below it and finds its machines; masses come from below.
+func (c *longhand) use(p *longPart) {
+	if p.used {
+		return
+	}
+	p.used = true
+	for _, s := range p.steps {
+		plant := s.cells["plant"]
+		if plant == "" {
+			plant = c.scenario.cells["plant"]
+		}
+		s.machine = c.machineIn(s.cells["machine"], plant)
+		s.machine.used, s.plant = true, s.machine.plant
+		s.machine.steps = append(s.machine.steps, s)
+		if s.choose("charging_rule", s.machine.choice["charging_rule"]) == "pooled" {
+			s.machine.pooled = append(s.machine.pooled, s)
+		}
+	}
+	for _, l := range p.children {
+		l.child.uses = append(l.child.uses, l)
+		c.use(l.child)
+	}
+	p.masses()
+}
+
+const mm = 1e-3 // metres
+
+// masses of a part; its children have theirs.
+func (p *longPart) masses() {
+	p.in("extra_pieces", 0)
+	p.must("target_cost")
+	trimmed, nesting := p.in("trimmed_share", 0)/100, p.in("nesting_utilisation", 100)/100
+	gross, own, subBlanks, joined := 0.0, 0.0, 0.0, 0.0
+	tailored := p.cells["form"] == "tailored blank"
+	p.flag("blank_from_children", tailored)
+	for _, l := range p.children {
+		q := l.must("quantity")
+		l.check("the quantity must be above 0", q > 0, q)
+		mass := q * l.child.of("net_mass")
+		if l.flag("takes_as_blank", tailored && l.step == p.steps[0]) {
+			subBlanks += l.is("sub_blank_mass", mass)
+			l.is("joined_mass", 0)
+		} else {
+			l.is("sub_blank_mass", 0)
+			joined += l.is("joined_mass", mass)
+		}
+	}
+	price, scrap, purchase := 0.0, 0.0, 0.0
+	switch p.cells["form"] {
+	case "bought part", "bought", "purchased":
+		purchase = p.must("purchase_price")
+		gross = p.in("purchase_mass", 0)
+		p.is("blank_mass", gross)
+		own = gross
+		gross = p.is("gross_mass", gross)
+	case "tailored blank":
+		gross = p.is("gross_mass", subBlanks)
+		own = p.is("blank_mass", gross) * (1 - trimmed)
+		p.check("no sub-blank joins at its first step", gross > 0, gross)
+		scrap = p.children[0].child.of("scrap_price")
+	case "", "assembly":
+		gross = p.is("gross_mass", 0)
+		p.is("blank_mass", 0)
+	default:
+		var blank float64
+		blank, gross = p.metal(nesting)
+		own = blank * (1 - trimmed)
+		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
+	}
+	own = p.is("own_net_mass", own)
+	p.check("its own material weighs more when finished than was bought for it", own <= gross*1.000000001)
+	p.is("material_per_piece", gross*price)
+	p.is("scrap_price", scrap)
+	p.is("purchase_price", purchase)
+	p.is("net_mass", own+p.is("joined_mass", joined))
+	utilisation := 0.0
+	if gross > 0 {
+		utilisation = 100 * own / gross
+	}
+	p.is("material_utilisation", utilisation)
+}
+
+// metal is the mass of the blank and of what is bought for it, of the forms that are cut from a grade.
+func (p *longPart) metal(nesting float64) (blank, gross float64) {
+	gauge, rho := p.must("gauge")*mm, p.grade.of("density")
+	switch p.cells["form"] {
+	case "strip":
+		// a pitch of the strip is bought, whatever is cut out of it
+		gross = p.must("strip_width") * mm * p.must("pitch") * mm * gauge * rho / p.in("pieces_per_pitch", 1)
+		gross = p.is("gross_mass", gross)
+		return p.is("blank_mass", gross*nesting), gross
+	case "tube":
+		// the ring between two circles
+		outer := p.must("outer_diameter") * mm
+		inner := outer - 2*gauge
+		blank = math.Pi / 4 * (outer*outer - inner*inner) * p.must("blank_length") * mm * rho
+		p.check("the wall is thicker than half of the diameter", outer > 2*gauge, outer, gauge)
+	case "sheet", "coil", "blank":
+		blank = p.must("blank_length") * mm * p.must("blank_width") * mm * gauge * rho
+		trimmed := p.of("trimmed_share")
+		p.check("the trimmed share must lie between 0 and 100 %", trimmed >= 0 && trimmed < 100, trimmed)
+		p.check("the nesting utilisation must lie above 0 and not above 100 %", nesting > 0 && nesting <= 1, nesting)
+	case "profile":
+		blank = p.must("blank_length") * mm * p.must("blank_width") * mm * gauge * rho
+	default:
+		panic("no form " + p.cells["form"])
+	}
+	blank = p.is("blank_mass", blank)
+	return blank, p.is("gross_mass", blank/nesting)
+}
+
+// demand is how many good pieces a year the steps start with that it joins.
+func (c *longhand) demand(p *longPart) float64 {
+	if v, ok := p.number["demand"]; ok {
+		return v
+	}
+	pieces := p.of("extra_pieces")
+	if p == c.product {
+		pieces += c.scenario.of("annual_volume")
+	}
+	for _, l := range p.uses {
+		pieces += l.is("demanded", l.of("quantity")*c.produced(l.step))
+	}
+	return p.is("demand", pieces)
+}
+
+// started and finished pieces a year.
+func (c *longhand) flow(p *longPart) {
+	started, finished := c.demand(p), c.demand(p)
+	if len(p.steps) > 0 {
+		started, finished = c.produced(p.steps[0]), p.steps[len(p.steps)-1].of("good_quantity")
+	}
+	started = p.is("started_quantity", started)
+	p.is("finished_quantity", finished)
+	bought := started * p.of("gross_mass")
+	if p.cells["form"] == "tailored blank" {
+		bought = 0 // its sub-blanks are
+	}
+	p.is("bought_mass", bought)
+	p.is("extra_mass", p.of("extra_pieces")*p.of("net_mass"))
+	p.flag("product", p == c.product)
+	p.flag("has_route", len(p.steps) > 0)
+	for _, l := range p.uses {
+		l.is("purchase_cost", l.of("demanded")*p.of("purchase_price"))
+	}
+}
+
+// cumulate adds up what a good piece has cost, from below.
+func (c *longhand) cumulate(p *longPart) float64 {
+	if v, ok := p.number["cumulated_piece_cost"]; ok {
+		return v
+	}
+	for _, name := range longElements {
+		sum := 0.0
+		for _, s := range p.steps {
+			sum += s.of(name)
+		}
+		p.is(name, sum)
+	}
+	own, below := p.of("annual_cost"), 0.0
+	for _, l := range p.children {
+		below += l.is("child_cost", l.of("demanded")*c.cumulate(l.child))
+	}
+	finished, net := p.of("finished_quantity"), p.of("net_mass")
+	p.is("own_piece_cost", own/finished)
+	piece := p.is("cumulated_piece_cost", (own+below)/finished)
+	p.is("target_gap", piece-p.of("target_cost"))
+	perKilogram := 0.0
+	if net > 0 {
+		perKilogram = piece / net
+	}
+	p.is("cost_per_kilogram", perKilogram)
+	return piece
+}
+
+func (s *longStep) joinedBy(l *longLink) bool {
+	at, _ := strconv.ParseFloat(l.step.cells["step"], 64)
+	here, _ := strconv.ParseFloat(s.cells["step"], 64)
+	return at <= here
+}

@@ -1,0 +1,123 @@
+package scenarios
+
+import (
+	"fmt"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"piececost/costmodel"
+)
+
+// A fate is what became of a mutant: refused by the library (its units do not fit), refused by a case that is costed
+// otherwise, killed by a number, or survived.
+type fate struct{ what, by string }
+
+const survived = "survived"
+
+// changedLibrary is a library with one mutant in it.
+func changedLibrary(lib *costmodel.Library, u mutant) *costmodel.Library {
+	out := *lib
+	for _, list := range []*[]*costmodel.Template{&out.Scopes, &out.Forms, &out.Processes} {
+		for i, t := range *list {
+			if t.File != u.file {
+				continue
+			}
+			c := *t
+			if u.check {
+				c.Checks = slices.Clone(t.Checks)
+				c.Checks[u.number].Holds = u.text
+			} else {
+				c.Items = slices.Clone(t.Items)
+				c.Items[u.number].Is = u.text
+			}
+			*list = slices.Clone(*list)
+			(*list)[i] = &c
+		}
+	}
+	return &out
+}
+
+// killers are what may notice a mutant, the quickest first.
+type killers struct {
+	cases    []*longCase
+	refusals []refusal
+}
+
+func readKillers(t testing.TB) (k killers) {
+	t.Helper()
+	for _, name := range longCases {
+		k.cases = append(k.cases, readLongCase(t, name))
+	}
+	k.refusals = readRefusals(t)
+	return k
+}
+
+// judge tries a library in which an item was changed and ends at the first that notices.
+func (k killers) judge(lib *costmodel.Library, item string) fate {
+	for _, c := range k.cases {
+		if f := c.judge(lib); f.what != survived {
+			return f
+		}
+	}
+	for _, first := range []bool{true, false} { // those that are about the check that was changed come first
+		for _, r := range k.refusals {
+			if (r.say == item) == first && !r.refused(lib) {
+				return fate{"killed", fmt.Sprintf("with %s nothing says %q", r.edits, r.say)}
+			}
+		}
+	}
+	return fate{what: survived}
+}
+
+// judge compares all numbers of a case.
+func (c *longCase) judge(lib *costmodel.Library) fate {
+	m := costmodel.New(c.tables, lib)
+	for _, d := range m.Diagnostics.Sorted() {
+		if d.Severity == costmodel.Error && strings.HasSuffix(d.Place.File, ".yaml") {
+			return fate{"refused by the library", d.Summary}
+		} else if d.Severity == costmodel.Error {
+			return fate{"refused by a case", d.Summary}
+		}
+	}
+	plans := map[int]*costmodel.Plan{}
+	for _, e := range c.expected {
+		if plans[e.scenario] == nil {
+			p, ds := m.Compile(m.Scenarios[e.scenario], costmodel.CompileOptions{})
+			if p == nil {
+				return fate{"refused by a case", fmt.Sprint(ds.Sorted()[0])}
+			}
+			plans[e.scenario] = p
+		}
+		by := ""
+		e.longhand.compare(plans[e.scenario].Detail(e.volume), func(what string) bool { by = what; return false })
+		if by != "" {
+			return fate{"killed", fmt.Sprintf("%s, %s at %v: %s", c.name, m.Scenarios[e.scenario].Name, e.volume, by)}
+		}
+	}
+	return fate{what: survived}
+}
+
+// judgeAll judges on all processors.
+func (k killers) judgeAll(all []mutant, lib *costmodel.Library) []fate {
+	fates := make([]fate, len(all))
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				fates[i] = k.judge(changedLibrary(lib, all[i]), all[i].item)
+			}
+		}()
+	}
+	for i := range all {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	return fates
+}
