@@ -2,7 +2,7 @@
 GO ?= go
 STATICCHECK = honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
-.PHONY: build demo test generated check bench pictures office
+.PHONY: build demo test generated check bench pictures office interop readers
 
 build:
 	$(GO) build -o bin/piececost ./cmd/piececost
@@ -22,6 +22,19 @@ office:
 	  [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1 && \
 	  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends libreoffice-calc-nogui poppler-utils >/dev/null; } || \
 	  echo "LibreOffice calc or poppler-utils is missing and can't be installed here: the tests that need them are skipped, loudly (go test -v)"
+
+# Written workbooks opened by other programs; what is missing and can't be installed is said, and the rest goes on.
+interop: readers demo
+	$(GO) test -timeout 30m ./scenarios -count 1 -run TestInterop -interop -v
+
+readers:
+	@command -v ssconvert >/dev/null 2>&1 && command -v npm >/dev/null 2>&1 && /usr/bin/python3 -c 'import openpyxl' >/dev/null 2>&1 || { \
+	  [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1 && \
+	  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends gnumeric python3-openpyxl nodejs npm >/dev/null; } || \
+	  echo "gnumeric, python3-openpyxl, nodejs or npm is missing and can't be installed here: what needs it is skipped, loudly"
+	@[ -d testdata/interop/node_modules/exceljs ] && [ -d testdata/interop/node_modules/xlsx ] || \
+	  (cd testdata/interop && npm ci --omit=dev --no-audit --no-fund) || \
+	  echo "exceljs and SheetJS can't be installed (npm ci in testdata/interop): they are skipped, loudly"
 
 # 200 random cases computed by an independent program; some minutes.
 generated: office
@@ -44,6 +57,7 @@ check:
 	$(GO) test -race -timeout 90m ./...
 	$(GO) test ./scenarios -run TestMutants
 	$(GO) mod tidy -diff
+	$(MAKE) interop
 
 bench:
 	$(GO) test -run XXX -bench . -benchmem ./costmodel/... ./scenarios/...

@@ -2,6 +2,8 @@ package costmodel
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"piececost/costmodel/formula"
@@ -312,8 +314,8 @@ func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColu
 	}
 	seen[name] = k.Place
 	if contains(caseTexts, name) {
-		for i, r := range byColumn {
-			m.textCell(r, name, row.Cells[i])
+		for _, i := range slices.Sorted(maps.Keys(byColumn)) {
+			m.textCell(byColumn[i], name, row.Cells[i])
 		}
 		return
 	}

@@ -2,6 +2,8 @@ package costmodel
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"piececost/costmodel/formula"
@@ -121,8 +123,8 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 		return
 	}
 	if contains(scenarioTexts, name) {
-		for i, s := range byColumn {
-			m.textCell(s.record, name, row.Cells[i])
+		for _, i := range slices.Sorted(maps.Keys(byColumn)) {
+			m.textCell(byColumn[i].record, name, row.Cells[i])
 		}
 		return
 	}
@@ -222,9 +224,9 @@ func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenar
 	if !ok {
 		return
 	}
-	for i, s := range byColumn {
+	for _, i := range slices.Sorted(maps.Keys(byColumn)) {
 		if v := row.Cells[i]; v.Kind != Empty {
-			m.applyChange(s, t, v)
+			m.applyChange(byColumn[i], t, v)
 		}
 	}
 }

@@ -141,8 +141,12 @@ func (b *writer) searched(p *page, row int, s *study.Solution) {
 	v := &s.Input
 	b.setWords(p, row, 1, v.Input.String(), 42, look{kind: "label", wrap: true})
 	p.set(row, 2, b.unitWords(v), look{kind: "label"})
-	for c, x := range map[int]float64{3: v.Today, 6: s.From, 7: s.To} {
-		b.number(p, row, c, v.Shown(x), look{kind: "number", format: padded(valueFormat(v.Shown(x)))})
+	for _, at := range []struct {
+		col   int
+		value float64
+	}{{3, v.Today}, {6, s.From}, {7, s.To}} { // in one order, for a look is registered where it is first used
+		x := at.value
+		b.number(p, row, at.col, v.Shown(x), look{kind: "number", format: padded(valueFormat(v.Shown(x)))})
 	}
 	for _, c := range []int{4, 5} {
 		b.number(p, row, c, math.NaN(), look{kind: "number"})

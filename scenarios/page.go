@@ -2,6 +2,8 @@ package scenarios
 
 import (
 	"bytes"
+	"maps"
+	"slices"
 	"sort"
 	"strings"
 
@@ -124,7 +126,8 @@ func (p *page) flush() error {
 		}
 		cells := make([]any, last)
 		prints, words := seal.Row{}, seal.Row{}
-		for c, cell := range p.rows[r] {
+		for _, c := range slices.Sorted(maps.Keys(p.rows[r])) {
+			cell := p.rows[r][c]
 			cells[c-1] = cell
 			if cell.Formula != "" {
 				prints[c] = p.b.printOf(p.sheet, cell.Formula)

@@ -3,8 +3,10 @@ package scenarios
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -93,8 +95,8 @@ func (w *Workbook) verify(ours *ooxml.Package) error {
 			delete(left, back.Sheets[i].Name)
 		}
 	}
-	for name := range left {
-		return fmt.Errorf("the sheet %s does not read back; nothing was written: please report it", name)
+	if len(left) > 0 {
+		return fmt.Errorf("the sheet %s does not read back; nothing was written: please report it", slices.Min(slices.Collect(maps.Keys(left))))
 	}
 	return nil
 }

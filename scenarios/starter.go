@@ -41,9 +41,7 @@ func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 		}
 	}
 	f.SetActiveSheet(0)
-	if err := f.SetDocProps(&excelize.DocProperties{Title: "Scenario workbook", Creator: "piececost", Identifier: starterMark}); err != nil {
-		return nil, err
-	}
+	setProperties(f)
 	return &Workbook{f: f}, nil
 }
 

@@ -2,6 +2,8 @@ package scenarios
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -189,9 +191,8 @@ func (s *overrideSheet) add(e *Edit) {
 	if e.Value.Kind == costmodel.Text || strings.HasPrefix(e.Content, "=") {
 		note = strings.TrimPrefix(note+"; typed: "+e.Content, "; ")
 	}
-	words := map[string]string{"Scenario": e.Scenario, "Sheet": e.Sheet, "Row": e.Row, "Column": e.Column, "State": state, "Edited cell": cellName(e.Place.Sheet, e.Place.Row, e.Place.Col), "Note": note}
-	for heading, text := range words {
-		if text != "" {
+	for _, w := range [][2]string{{"Scenario", e.Scenario}, {"Sheet", e.Sheet}, {"Row", e.Row}, {"Column", e.Column}, {"State", state}, {"Edited cell", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col)}, {"Note", note}} {
+		if heading, text := w[0], w[1]; text != "" {
 			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})
 		}
 	}
@@ -264,7 +265,8 @@ func (b *writer) overridesPage() error {
 	}
 	sort.Ints(rows)
 	for _, n := range rows {
-		for col, c := range s.cells[n] {
+		for _, col := range slices.Sorted(maps.Keys(s.cells[n])) {
+			c := s.cells[n][col]
 			p.put(n, col, c.cell(), overrideLook(n, head, n == 1 && col == 1, col == s.column("Note"), c))
 		}
 	}

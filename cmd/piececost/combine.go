@@ -147,7 +147,11 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *comb
 		}
 		d := p.Detail(f.volume).Scenario()
 		s := combined{plan: p, combiner: c, fixed: make([]int, len(c.Tags())), cost: d.Must("piece_cost"), mass: d.Must("net_mass")}
-		for side, names := range map[int][]string{1: f.with, -1: f.without} {
+		for _, side := range []int{1, -1} {
+			names := f.with
+			if side < 0 {
+				names = f.without
+			}
 			for _, name := range names {
 				t := c.Tag(name)
 				if t < 0 {

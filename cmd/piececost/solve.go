@@ -122,7 +122,8 @@ func (f solveFlags) measure(m *costmodel.Model, plans []*costmodel.Plan) (study.
 		return out, err
 	}
 	out.Scenario = p.Scenario
-	for flag, name := range map[string]string{"equals": f.equals, "parity": f.parity} {
+	for _, given := range [][2]string{{"equals", f.equals}, {"parity", f.parity}} {
+		flag, name := given[0], given[1]
 		if name == "" {
 			continue
 		}

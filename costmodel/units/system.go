@@ -2,7 +2,9 @@ package units
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -24,7 +26,8 @@ func NewSystem(model string, rates map[string]float64) (*System, error) {
 	if !IsCurrency(s.model) {
 		return nil, fmt.Errorf("%q is not a currency code of ISO 4217; write three letters such as EUR", model)
 	}
-	for code, rate := range rates {
+	for _, code := range slices.Sorted(maps.Keys(rates)) {
+		rate := rates[code]
 		switch {
 		case !IsCurrency(code):
 			return nil, fmt.Errorf("%q is not a currency code of ISO 4217", code)

@@ -31,7 +31,7 @@ func (b *book) workbookOf(part string) {
 		byID[r.id] = r.target
 		switch r.kind {
 		case "styles":
-			b.styles(r.target)
+			b.styles()
 		case "pivotCacheDefinition":
 			b.pivot(r.target)
 		case "vbaProject":
@@ -85,23 +85,12 @@ type formatUnit struct {
 }
 
 // styles reads the unit that the number format of each cell style shows; the built-in ones show none.
-func (b *book) styles(part string) {
-	custom := map[string]formatUnit{}
-	inCells := false
-	b.note(elements(b.pack, part, func(e *element) error {
-		switch e.name {
-		case "numFmt":
-			u, ok := unitOfFormat(e.attr("formatCode"))
-			custom[e.attr("numFmtId")] = formatUnit{u, ok}
-		case "cellStyleXfs", "cellXfs", "cellStyles", "dxfs":
-			inCells = e.name == "cellXfs"
-		case "xf":
-			if inCells {
-				b.formats = append(b.formats, custom[e.attr("numFmtId")])
-			}
-		}
-		return nil
-	}))
+func (b *book) styles() {
+	b.formats = b.formats[:0]
+	for i := range b.pack.CellStyles() {
+		u, ok := unitOfFormat(b.pack.Format(i))
+		b.formats = append(b.formats, formatUnit{u, ok})
+	}
 }
 
 func (b *book) pivot(part string) {

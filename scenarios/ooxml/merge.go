@@ -204,10 +204,11 @@ func onlyDropped(by []string, drop map[string]bool) bool {
 	return len(by) > 0
 }
 
-// freeName finds a name for a part, numbered.
+// freeName finds a name for a part: the usual one of its kind (sheet12.xml), for some programs know sheets and drawings by
+// the names of their parts, under the first number that is free.
 func (m *merge) freeName(folder, kind, ext string) string {
 	for n := 1; ; n++ {
-		name := path.Join(m.dir, folder, fmt.Sprintf("piececost_%s%d%s", kind, n, ext))
+		name := path.Join(m.dir, folder, fmt.Sprintf("%s%d%s", kind, n, ext))
 		key := strings.ToLower(name)
 		if m.taken[key] || m.target.files[key] != nil && !m.drop[key] {
 			continue

@@ -157,7 +157,10 @@ func TestPutCorpus(t *testing.T) {
 		}
 		checkPut(t, name, data, less, target, 1)
 	}
-	t.Logf("put into %d workbooks, refused %d", put, refused)
+	t.Logf("put into %d workbooks, refused %d; formats looked at in %d", put, refused, formatsChecked)
+	if formatsChecked < put*2 {
+		t.Errorf("the format of a cell of ours was looked at %d times only", formatsChecked)
+	}
 	if put < len(files)*3/4 {
 		t.Errorf("put into %d of %d only", put, len(files))
 	}
@@ -167,6 +170,9 @@ func checkPut(t *testing.T, name string, before, after []byte, target *Package, 
 	t.Helper()
 	a, b := partBytes(t, before), partBytes(t, after)
 	for part, text := range a {
+		if strings.HasSuffix(part, "/") {
+			continue // a folder of the zip is no part
+		}
 		got, there := b[part]
 		switch {
 		case strings.HasSuffix(strings.ToLower(part), "calcchain.xml"):
@@ -190,7 +196,19 @@ func checkPut(t *testing.T, name string, before, after []byte, target *Package, 
 	if err != nil || len(g.Cells) != 4 || g.Cells[3].Formula != "A3*2" || g.Cells[3].Value != "2469" {
 		t.Errorf("%s: our sheet reads %+v, %v", name, g, err)
 	}
+	lib, err := excelize.OpenReader(bytes.NewReader(after))
+	if err != nil {
+		return // nor does the library open the workbook without our sheet, or TestCorpus would say so
+	}
+	defer lib.Close()
+	formatsChecked++
+	if got := ourFormat(t, lib, "Result of test", "B3"); got != `2,469.0 as #,##0.0;-#,##0.0;"–", bold true, 24505F, <nil>` {
+		t.Errorf("%s: our cell shows %s", name, got)
+	}
 }
+
+// formatsChecked counts workbooks in which the library showed a cell of ours.
+var formatsChecked int
 
 // TestPutRefuses says in one line why a package is left alone.
 func TestPutRefuses(t *testing.T) {

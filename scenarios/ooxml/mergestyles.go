@@ -2,7 +2,10 @@ package ooxml
 
 import (
 	"fmt"
+	"maps"
+	"path"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -29,21 +32,39 @@ func (m *merge) styles() error {
 			m.changed[partKey(theirs.name)] = ours.data
 			return nil
 		}
-		m.added = append(m.added, addedPart{m.freeName("", "styles", ".xml"), stylesType, bytesOf(ours.data)})
+		m.added = append(m.added, addedPart{m.stylesName(), stylesType, bytesOf(ours.data)})
 		return nil
 	}
 	fonts, fills, borders := theirs.fonts.take(ours.fonts), theirs.fills.take(ours.fills), theirs.borders.take(ours.borders)
-	formats := theirs.takeFormats(ours)
+	formats, err := theirs.takeFormats(ours)
+	if err != nil {
+		return err
+	}
+	parent := theirs.normal()
 	for _, xf := range ours.cellXfs.items {
 		xf = renumber(xf, "fontId", fonts)
 		xf = renumber(xf, "fillId", fills)
 		xf = renumber(xf, "borderId", borders)
 		xf = renumber(xf, "numFmtId", formats)
-		xf = attrInTag("xfId").ReplaceAllString(xf, ` xfId="0"`)
+		xf = attrInTag("xfId").ReplaceAllString(xf, parent)
 		m.styleMap = append(m.styleMap, theirs.cellXfs.one(xf))
+	}
+	if theirs.tooMany() {
+		return fmt.Errorf("%w: its styles hold too many alternatives", ErrRefused)
 	}
 	m.changed[partKey(theirs.name)] = theirs.rewritten()
 	return nil
+}
+
+// stylesName is the usual name of the part of styles, under which many programs look for it whatever the relations say,
+// where it is free.
+func (m *merge) stylesName() string {
+	name := path.Join(m.dir, "styles.xml")
+	if m.taken[strings.ToLower(name)] || m.target.Has(name) {
+		return m.freeName("", "styles", ".xml")
+	}
+	m.taken[strings.ToLower(name)] = true
+	return name
 }
 
 // styleSheet is the lists of a styles part that cell styles are made of.
@@ -53,14 +74,6 @@ type styleSheet struct {
 	prefix                                  string
 	numFmts, fonts, fills, borders, cellXfs collection
 	root                                    *element // nil where the part is empty
-}
-
-// A collection is one list of a styles part: the raw text of its items without prefix, and how many stand in the part.
-type collection struct {
-	name  string
-	at    *element // nil where the part lacks it
-	items []string
-	had   int
 }
 
 func (m *merge) stylesOf(p *Package) (*styleSheet, error) {
@@ -115,53 +128,18 @@ func readStyleSheet(p *Package, name string) (*styleSheet, error) {
 	return s, nil
 }
 
-func (s *styleSheet) collect(c *collection, list, item string) error {
-	c.name = list
-	e, err := find(s.data, list)
-	if err != nil {
-		return fmt.Errorf("%w: its styles are broken", ErrRefused)
+// normal is the attribute that ties a cell style to the default one, as the part numbers it; nothing where it has none.
+func (s *styleSheet) normal() string {
+	if xfs, _, err := places(s.data, s.root, "cellStyleXfs", "xf"); err != nil || len(xfs) == 0 {
+		return ""
 	}
-	if e == nil {
-		return nil
-	}
-	c.at = e
-	all, err := children(s.data, e.inner, e.close, item, 0)
-	if err != nil {
-		return fmt.Errorf("%w: its styles are broken", ErrRefused)
-	}
-	for _, x := range all {
-		c.items = append(c.items, unprefixed(string(s.data[x.from:x.to]), s.prefix))
-	}
-	c.had = len(c.items)
-	return nil
-}
-
-// unprefixed takes a prefix off every tag.
-func unprefixed(xml, prefix string) string {
-	if prefix == "" {
-		return xml
-	}
-	return strings.NewReplacer("<"+prefix, "<", "</"+prefix, "</").Replace(xml)
-}
-
-// one returns the number of an item, appended where no equal one is there.
-func (c *collection) one(item string) int {
-	for i, x := range c.items {
-		if x == item {
-			return i
+	named, err := children(s.data, s.root.inner, s.root.close, "cellStyle", 0)
+	for i := range named {
+		if err == nil && named[i].number("builtinId", -1) == 0 {
+			return fmt.Sprintf(` xfId="%d"`, named[i].number("xfId", 0))
 		}
 	}
-	c.items = append(c.items, item)
-	return len(c.items) - 1
-}
-
-// take appends another collection and returns the number that each of its items gets.
-func (c *collection) take(other collection) map[int]int {
-	out := map[int]int{}
-	for i, x := range other.items {
-		out[i] = c.one(x)
-	}
-	return out
+	return ` xfId="0"`
 }
 
 // formatOf reads the number and code of a numFmt item.
@@ -175,26 +153,45 @@ func formatOf(item string) (id int, code string) {
 	return t.number("numFmtId", -1), code
 }
 
-// takeFormats gives our own number formats (from 164 on) the number of an equal one, or the next free number.
-func (s *styleSheet) takeFormats(ours *styleSheet) map[int]int {
-	known := map[string]int{}
-	next := 164
-	for _, item := range s.numFmts.items {
+// takeFormats gives our own number formats (from 164 on) the number of an equal one, or the next free number. Formats are
+// found by their number, so that no copies are needed; but numbers that stand in alternatives are neither free nor ours.
+func (s *styleSheet) takeFormats(ours *styleSheet) (map[int]int, error) {
+	known, next := map[string]int{}, 164
+	for _, item := range slices.Concat(s.numFmts.items, s.numFmts.tail) {
 		id, code := formatOf(item)
 		known[code] = id
-		next = max(next, id+1)
 	}
+	firm := len(s.numFmts.items)
+	for _, p := range s.numFmts.at {
+		all, err := children(s.data, p.inner, p.close, "numFmt", 0)
+		if err != nil {
+			return nil, fmt.Errorf("%w: its styles are broken", ErrRefused)
+		}
+		for i := range all {
+			id := all[i].number("numFmtId", -1)
+			next = max(next, id+1)
+			if code, _ := all[i].attr("formatCode"); i >= firm && known[code] != id {
+				forget(known, id)
+			}
+		}
+	}
+	s.numFmts.most = s.numFmts.least
 	out := map[int]int{}
 	for _, item := range ours.numFmts.items {
 		id, code := formatOf(item)
 		if _, ok := known[code]; !ok {
 			known[code] = next
-			s.numFmts.items = append(s.numFmts.items, fmt.Sprintf(`<numFmt numFmtId="%d" formatCode="%s"/>`, next, escape(code)))
+			s.numFmts.fresh = append(s.numFmts.fresh, fmt.Sprintf(`<numFmt numFmtId="%d" formatCode="%s"/>`, next, escape(code)))
 			next++
 		}
 		out[id] = known[code]
 	}
-	return out
+	return out, nil
+}
+
+// forget leaves out a number that may mean something else.
+func forget(known map[string]int, id int) {
+	maps.DeleteFunc(known, func(_ string, n int) bool { return n == id })
 }
 
 func attrInTag(name string) *regexp.Regexp { return regexp.MustCompile(` ` + name + `="(\d+)"`) }
@@ -208,31 +205,4 @@ func renumber(xf, attr string, to map[int]int) string {
 		}
 		return s
 	})
-}
-
-// rewritten splices the new items into the part.
-func (s *styleSheet) rewritten() []byte {
-	var edits []edit
-	insert := s.root.inner
-	for _, c := range []*collection{&s.numFmts, &s.fonts, &s.fills, &s.borders, &s.cellXfs} {
-		fresh := prefixed(strings.Join(c.items[c.had:], ""), s.prefix)
-		switch {
-		case fresh == "":
-		case c.at == nil:
-			text := fmt.Sprintf("<%s%s count=\"%d\">%s</%s%s>", s.prefix, c.name, len(c.items), fresh, s.prefix, c.name)
-			edits = append(edits, edit{insert, insert, text})
-		default:
-			open := setAttr(string(s.data[c.at.from:c.at.inner]), "count", strconv.Itoa(len(c.items)))
-			if c.at.empty {
-				open = strings.TrimSuffix(strings.TrimSuffix(open, ">"), "/") + ">"
-				edits = append(edits, edit{c.at.from, c.at.to, open + fresh + "</" + s.prefix + c.name + ">"})
-				break
-			}
-			edits = append(edits, edit{c.at.from, c.at.inner, open}, edit{c.at.close, c.at.close, fresh})
-		}
-		if c.at != nil {
-			insert = c.at.to
-		}
-	}
-	return splice(s.data, edits)
 }

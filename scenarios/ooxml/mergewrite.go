@@ -75,6 +75,10 @@ func (m *merge) seenFrom(part, name string) string {
 	return "/" + name
 }
 
+// usualPrefix gives the relations namespace the prefix that every spreadsheet program writes in place of the library's,
+// for some know the attribute by its name alone.
+var usualPrefix = strings.NewReplacer("xmlns:relationships=", "xmlns:r=", " relationships:id=", " r:id=")
+
 // restyle gives the cells, rows and columns of one of our sheets the target's style numbers, and unselects its tab, since
 // the target's own selection stays.
 func (m *merge) restyle(w io.Writer, data []byte) error {
@@ -103,6 +107,11 @@ func (m *merge) restyle(w io.Writer, data []byte) error {
 			from := tagStart(data, s.pos)
 			out.Write(data[at:from])
 			out.WriteString(strings.Replace(string(data[from:s.pos]), ` tabSelected="1"`, "", 1))
+			at = s.pos
+		case "drawing":
+			from := tagStart(data, s.pos)
+			out.Write(data[at:from])
+			out.WriteString(usualPrefix.Replace(string(data[from:s.pos])))
 			at = s.pos
 		}
 		if attr == "" {

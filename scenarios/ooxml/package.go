@@ -37,6 +37,8 @@ type Package struct {
 	order   []*zip.File
 	size    uint64 // of the zip, in bytes
 	styles  []Style
+	formats []int          // numbers of the formats of cell styles, as styles
+	codes   map[int]string // of number formats
 	strings []string
 	trusted bool              // made by this program: no limits
 	kept    memory            // of the shared strings and the sheets that were read

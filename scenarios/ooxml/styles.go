@@ -20,25 +20,52 @@ func (p *Package) readStyles(name string) error {
 		return nil
 	}
 	custom := map[int]Style{}
-	inCells := false
-	return p.walk(name, func(_ *scanner, t *token) error {
+	p.codes = map[int]string{}
+	inCells, inFormats, formats := false, false, 0
+	choose := chooser{names: prefixes{}}
+	return p.walk(name, func(s *scanner, t *token) error {
+		if skip, err := choose.skips(s, t); skip || err != nil {
+			return err
+		}
 		switch string(t.name) {
+		case "numFmts":
+			inFormats = t.kind == startTag && !t.empty
 		case "numFmt":
-			if code, ok := t.attr("formatCode"); ok && t.kind == startTag {
-				custom[t.number("numFmtId", -1)] = formatUse(code)
+			if t.kind != startTag {
+				break
+			}
+			formats++
+			if code, ok := t.attr("formatCode"); ok && inFormats {
+				id := t.number("numFmtId", -1)
+				custom[id], p.codes[id] = formatUse(code), code
+				if p.kept += mapMemory + ofText(code); p.used() > maxMemory {
+					return errMemory
+				}
 			}
 		case "cellXfs":
 			inCells = t.kind == startTag && !t.empty
 		case "xf":
 			if inCells && t.kind == startTag {
-				p.styles = append(p.styles, styleOf(t.number("numFmtId", 0), custom))
+				id := t.number("numFmtId", 0)
+				p.styles, p.formats = append(p.styles, styleOf(id, custom)), append(p.formats, id)
 			}
 		}
-		if len(p.styles) > maxStyles || len(custom) > maxStyles {
+		if len(p.styles) > maxStyles || formats > maxStyles {
 			return fmt.Errorf("the part %s has more than %d styles", shown(name), maxStyles)
 		}
 		return nil
 	})
+}
+
+// CellStyles is how many cell styles there are; those of the branches of alternatives that are not taken are none.
+func (p *Package) CellStyles() int { return len(p.styles) }
+
+// Format is the code of the number format of a cell style, "" for one that is known by its number.
+func (p *Package) Format(style int) string {
+	if style < 0 || style >= len(p.formats) {
+		return ""
+	}
+	return p.codes[p.formats[style]]
 }
 
 func styleOf(id int, custom map[int]Style) Style {
