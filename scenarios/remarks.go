@@ -74,7 +74,7 @@ func (w *written) printsOf(now int) (p prints, known bool) {
 // exact returns the column as it was, and whether it is one of those that were written or lies beyond them: a column that a
 // person put between is neither.
 func (l *lines) exact(now int) (then int, ok bool) {
-	if then, ok = l.then[now]; ok || len(l.now) == 0 || now > l.now[len(l.now)-1] {
+	if _, ok = l.then[now]; ok || len(l.now) == 0 || now > l.now[len(l.now)-1] {
 		return l.was(now), true
 	}
 	return 0, false

@@ -279,22 +279,6 @@ func overrideRows(t *testing.T, path string) []string {
 	return out
 }
 
-// cellWith finds the row of a label in a column.
-func rowOfLabel(t *testing.T, f *excelize.File, sheet string, col int, text string) int {
-	t.Helper()
-	rows, err := f.GetRows(sheet)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, r := range rows {
-		if len(r) >= col && r[col-1] == text {
-			return i + 1
-		}
-	}
-	t.Fatalf("%s has no row %s", sheet, text)
-	return 0
-}
-
 // cells reads some cells of a workbook.
 func cellOf(t *testing.T, f *excelize.File, sheet, cell string) (value, formula string) {
 	t.Helper()
