@@ -1,12 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"io"
-	"strings"
+	"sync"
 
 	"piececost/costmodel"
 	"piececost/scenarios"
+	"piececost/templates"
 )
 
 // readModel reads a workbook and checks its tables and the structure of every scenario. Findings come back sorted; the
@@ -68,34 +68,5 @@ func costedModelOf(c *costmodel.Case, stderr io.Writer) (*costmodel.Model, []*co
 	return m, plans, ds.Of(costmodel.Error, costmodel.Warning), nil
 }
 
-// printDiagnostics writes one line each, at most MaxShown, and a count.
-func printDiagnostics(w io.Writer, ds costmodel.Diagnostics) {
-	for i, d := range ds {
-		if i == costmodel.MaxShown {
-			fmt.Fprintf(w, "... and %d more\n", len(ds)-i)
-			break
-		}
-		fmt.Fprintln(w, d)
-	}
-	errors, warnings, notes := ds.Count(costmodel.Error), ds.Count(costmodel.Warning), ds.Count(costmodel.Note)
-	var counts []string
-	if errors > 0 {
-		counts = append(counts, plural(errors, "error"))
-	}
-	if errors+warnings > 0 {
-		counts = append(counts, plural(warnings, "warning"))
-	}
-	if notes > 0 {
-		counts = append(counts, plural(notes, "note"))
-	}
-	if len(counts) > 0 {
-		fmt.Fprintln(w, strings.Join(counts, ", "))
-	}
-}
-
-func plural(n int, word string) string {
-	if n == 1 {
-		return fmt.Sprintf("1 %s", word)
-	}
-	return fmt.Sprintf("%d %ss", n, word)
-}
+// library reads the definitions once; a variable so that a test can break them.
+var library = sync.OnceValues(func() (*costmodel.Library, error) { return costmodel.LoadLibrary(templates.Files) })

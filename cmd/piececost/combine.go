@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -67,8 +65,8 @@ fix alternatives. Of a scenario at most five million combinations are costed. No
 
 func (f combineFlags) check(cmd *cobra.Command) error {
 	switch {
-	case !(f.volume > 0) || f.volume > mostVolume:
-		return fmt.Errorf("--volume must be given, an annual volume above 0 and at most %s", grouped(mostVolume, 0))
+	case !(f.volume > 0) || f.volume > costmodel.MostVolume:
+		return fmt.Errorf("--volume must be given, an annual volume above 0 and at most %s", grouped(costmodel.MostVolume, 0))
 	case cmd.Flags().Changed("max-mass") && !(f.maxMass > 0):
 		return fmt.Errorf("--max-mass must be above 0")
 	case f.top < 1 || f.top > 1000:
@@ -81,8 +79,8 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	if err := f.check(cmd); err != nil {
 		return usageError{err}
 	}
-	r := combineReport{ask: f}
-	plans, ds, err := r.read(file, cmd.ErrOrStderr())
+	r := combineReport{volume: f.volume, maxMass: f.maxMass, targets: f.targets}
+	plans, ds, err := readForCombining(&r, file, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
@@ -104,8 +102,8 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	return f.write(cmd, file, ds.Without(costmodel.Unlisted), forms{r.csv, func() any { return r.json() }, r.print})
 }
 
-// read is costedModel for combinations: an error in a row of an alternative that no scenario counts leaves the row out.
-func (r *combineReport) read(file string, stderr io.Writer) ([]*costmodel.Plan, costmodel.Diagnostics, error) {
+// readForCombining is costedModel for combinations: an error in a row of an alternative that no scenario counts leaves the row out.
+func readForCombining(r *combineReport, file string, stderr io.Writer) ([]*costmodel.Plan, costmodel.Diagnostics, error) {
 	m, plans, ds, err := readModel(file)
 	if err != nil {
 		return nil, nil, err
@@ -122,16 +120,6 @@ func (r *combineReport) read(file string, stderr io.Writer) ([]*costmodel.Plan, 
 		return nil, nil, errCase
 	}
 	return plans, ds, nil
-}
-
-// combined is a scenario with its combinations.
-type combined struct {
-	*study.Combinations
-	plan     *costmodel.Plan // as the case has it
-	combiner *costmodel.Combiner
-	fixed    []int // by tag
-	cost     float64
-	mass     float64
 }
 
 // known prepares the scenarios and finds the alternatives that are fixed; each must be one of a scenario at least.
@@ -184,51 +172,4 @@ func (f combineFlags) combine(s *combined, progress func(float64) error) error {
 		return fmt.Errorf("%s: %w", s.plan.Scenario.Name, err)
 	}
 	return nil
-}
-
-// combineReport prints combinations.
-type combineReport struct {
-	model     *costmodel.Model
-	ask       combineFlags
-	left      []costmodel.LeftOut   // of all scenarios
-	aside     costmodel.Diagnostics // what is wrong with rows that are left out
-	scenarios []combined
-}
-
-// leftOut lists the rows that no combination of a scenario may have.
-func (r *combineReport) leftOut(s *combined) []costmodel.LeftOut {
-	var out []costmodel.LeftOut
-	for _, l := range append(slices.Clone(r.left), s.combiner.LeftOut()...) {
-		if slices.ContainsFunc(l.Tags, func(t string) bool { return s.combiner.Tag(t) >= 0 }) { // else of another product
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// printLeftOut says what is wrong with the rows that are left out.
-func (r *combineReport) printLeftOut(w io.Writer) {
-	for _, d := range r.aside.Sorted() {
-		fmt.Fprintln(w, d)
-	}
-}
-
-func (r *combineReport) currency() string { return r.model.Schema.Units.ModelCurrency() }
-
-// tagWords lists the alternatives of all scenarios.
-func (r *combineReport) tagWords() string {
-	var out []string
-	seen := map[string]bool{}
-	for _, s := range r.scenarios {
-		for _, t := range s.combiner.Tags() {
-			if key := strings.ToLower(t); !seen[key] {
-				seen[key] = true
-				out = append(out, t)
-			}
-		}
-	}
-	if len(out) == 0 {
-		return "none"
-	}
-	return strings.Join(out, ", ")
 }

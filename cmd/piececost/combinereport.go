@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,7 +12,7 @@ import (
 )
 
 func (r *combineReport) print(w io.Writer) {
-	fmt.Fprintf(w, "Combinations of alternatives at %s a year, the cheapest first\n\n", shownVolume(r.ask.volume))
+	fmt.Fprintf(w, "Combinations of alternatives at %s a year, the cheapest first\n\n", shownVolume(r.volume))
 	for i := range r.scenarios {
 		r.printScenario(w, &r.scenarios[i])
 		fmt.Fprintln(w)
@@ -22,13 +23,13 @@ func (r *combineReport) print(w io.Writer) {
 func (r *combineReport) printScenario(w io.Writer, s *combined) {
 	printWrapped(w, "", "  ", fmt.Sprintf("%s: %s", s.plan.Scenario.Name, r.counts(s)))
 	for _, names := range s.combiner.SameRows() {
-		printWrapped(w, "  ", "    ", sameRowWords(names))
+		printWrapped(w, "  ", "    ", study.SameRowWords(names))
 	}
 	for _, o := range s.combiner.JoinOptions() {
-		printWrapped(w, "  ", "    ", joinWords(&o))
+		printWrapped(w, "  ", "    ", study.JoinWords(&o))
 	}
 	for _, l := range r.leftOut(s) {
-		printWrapped(w, "  ", "    ", leftOutWords(l))
+		printWrapped(w, "  ", "    ", study.LeftOutWords(l))
 	}
 	digits := int(costmodel.MoneyDigits(r.currency(), s.cost))
 	listed := strings.Join(s.plan.Scenario.Alternatives, ", ")
@@ -47,36 +48,13 @@ func (r *combineReport) printScenario(w io.Writer, s *combined) {
 	}
 }
 
-// sameRowWords says what is done with alternatives on the same rows.
-func sameRowWords(names []string) string {
-	return strings.Join(names, ", ") + ": on the same rows, so one of them is tried"
-}
-
-// joinWords says which of the links that compete are taken.
-func joinWords(o *costmodel.JoinOptions) string {
-	switch {
-	case o.One:
-		return "of " + o.Names() + " one is taken"
-	case len(o.Options) == 1:
-		return o.Names() + ": an extra, taken or not"
-	case !o.Listed:
-		return o.Names() + ": extras, any of them taken or none; list one in the scenario if one must be there"
-	}
-	return o.Names() + ": extras, any of them taken or none"
-}
-
-// leftOutWords says which alternative no combination has.
-func leftOutWords(l costmodel.LeftOut) string {
-	return fmt.Sprintf("left out, since its row has an error: %s of %s", strings.Join(l.Tags, ", "), l.Row)
-}
-
 // counts says how many combinations there are and why some are left out.
 func (r *combineReport) counts(s *combined) string {
 	text := fmt.Sprintf("%s of %s", counted(s.Valid, "valid combination"), counted(len(s.combiner.Tags()), "alternative"))
 	for _, of := range []struct {
 		n    int
 		what string
-	}{{s.TooHeavy, fmt.Sprintf("heavier than %s kg", costmodel.ShownNumber(r.ask.maxMass))}, {s.Missing, "miss a target"}, {s.NoCost, "fail a check or have no cost"}} {
+	}{{s.TooHeavy, fmt.Sprintf("heavier than %s kg", costmodel.ShownNumber(r.maxMass))}, {s.Missing, "miss a target"}, {s.NoCost, "fail a check or have no cost"}} {
 		if of.n > 0 {
 			text += fmt.Sprintf("; %s %s", grouped(float64(of.n), 0), of.what)
 		}
@@ -85,14 +63,6 @@ func (r *combineReport) counts(s *combined) string {
 		text += fmt.Sprintf("; %s more with an alternative that changes nothing, counted once", grouped(float64(s.Repeated), 0))
 	}
 	return text
-}
-
-// counted counts things with a comma between thousands.
-func counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return grouped(float64(n), 0) + " " + word + "s"
 }
 
 func tagsOf(b *study.Combination) string {
@@ -129,97 +99,61 @@ func missedNames(b *study.Combination) []string {
 	return out
 }
 
-type combineJSON struct {
-	Format    string                `json:"format"`
-	Version   int                   `json:"version"`
-	File      string                `json:"file"`
-	Currency  string                `json:"currency"`
-	Volume    float64               `json:"annual_volume"`
-	MaxMass   *float64              `json:"max_mass_kg"` // null for no limit
-	Targets   bool                  `json:"only_with_targets_met"`
-	Scenarios []combineScenarioJSON `json:"scenarios"`
-	Caution   string                `json:"caution"`
+// combined is a scenario with its combinations.
+type combined struct {
+	*study.Combinations
+	plan     *costmodel.Plan // as the case has it
+	combiner *costmodel.Combiner
+	fixed    []int // by tag
+	cost     float64
+	mass     float64
 }
 
-type combineScenarioJSON struct {
-	Scenario     string            `json:"scenario"`
-	Alternatives []string          `json:"alternatives"`
-	PieceCost    float64           `json:"piece_cost_as_it_stands"`
-	NetMass      float64           `json:"net_mass_kg_as_it_stands"`
-	SameRows     [][]string        `json:"alternatives_on_the_same_rows"` // of each list one is tried
-	Joins        []joinOptionsJSON `json:"links_that_compete"`
-	LeftOut      []leftOutJSON     `json:"left_out"` // rows with an error; no combination has them
-	Valid        int               `json:"valid_combinations"`
-	Repeated     int               `json:"repeated_without_effect"` // beside the valid ones
-	TooHeavy     int               `json:"too_heavy"`
-	Missing      int               `json:"missing_a_target"`
-	NoCost       int               `json:"without_cost"`
-	Best         []combinationJSON `json:"cheapest"`
+// combineReport prints combinations.
+type combineReport struct {
+	model     *costmodel.Model
+	volume    float64
+	maxMass   float64 // 0 for no limit
+	targets   bool    // only combinations that meet the targets
+	left      []costmodel.LeftOut   // of all scenarios
+	aside     costmodel.Diagnostics // what is wrong with rows that are left out
+	scenarios []combined
 }
 
-// joinOptionsJSON are links that join at one step, or join one child at several steps, under different alternatives.
-type joinOptionsJSON struct {
-	Parent  string           `json:"parent"`
-	One     bool             `json:"one_is_taken"` // else any of them or none
-	Words   string           `json:"words"`
-	Options []joinOptionJSON `json:"options"`
-}
-
-type joinOptionJSON struct {
-	Alternatives []string   `json:"alternatives"`
-	Links        []linkJSON `json:"links"`
-}
-
-type linkJSON struct {
-	Child string `json:"child"`
-	Step  string `json:"joins_at_step"`
-}
-
-type leftOutJSON struct {
-	Row          string      `json:"row"`
-	Alternatives []string    `json:"alternatives"`
-	Finding      findingJSON `json:"finding"`
-}
-
-type combinationJSON struct {
-	Alternatives []string `json:"alternatives"`
-	PieceCost    float64  `json:"piece_cost"`
-	NetMass      float64  `json:"net_mass_kg"`
-	Missed       []string `json:"missed_targets"`
-}
-
-func (r *combineReport) json() combineJSON {
-	out := combineJSON{Format: "piececost combine", Version: 1, File: r.model.Case.File, Currency: r.currency(), Volume: r.ask.volume, Targets: r.ask.targets, Caution: caution}
-	if r.ask.maxMass > 0 {
-		out.MaxMass = &r.ask.maxMass
-	}
-	for i := range r.scenarios {
-		s := &r.scenarios[i]
-		j := combineScenarioJSON{Scenario: s.plan.Scenario.Name, Alternatives: append([]string{}, s.combiner.Tags()...), PieceCost: s.cost, NetMass: s.mass,
-			SameRows: append([][]string{}, s.combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}, Joins: []joinOptionsJSON{}, LeftOut: []leftOutJSON{}}
-		for _, l := range r.leftOut(s) {
-			j.LeftOut = append(j.LeftOut, leftOutJSON{l.Row, l.Tags, findingsJSON(costmodel.Diagnostics{l.Finding})[0]})
+// leftOut lists the rows that no combination of a scenario may have.
+func (r *combineReport) leftOut(s *combined) []costmodel.LeftOut {
+	var out []costmodel.LeftOut
+	for _, l := range append(slices.Clone(r.left), s.combiner.LeftOut()...) {
+		if slices.ContainsFunc(l.Tags, func(t string) bool { return s.combiner.Tag(t) >= 0 }) { // else of another product
+			out = append(out, l)
 		}
-		for _, o := range s.combiner.JoinOptions() {
-			j.Joins = append(j.Joins, joinsJSON(&o))
-		}
-		for k := range s.Best {
-			b := &s.Best[k]
-			j.Best = append(j.Best, combinationJSON{append([]string{}, b.Tags...), b.Cost, b.Mass, missedNames(b)})
-		}
-		out.Scenarios = append(out.Scenarios, j)
 	}
 	return out
 }
 
-func joinsJSON(o *costmodel.JoinOptions) joinOptionsJSON {
-	out := joinOptionsJSON{Parent: o.Parent, One: o.One, Words: joinWords(o)}
-	for _, x := range o.Options {
-		j := joinOptionJSON{Alternatives: x.Tags}
-		for _, l := range x.Links {
-			j.Links = append(j.Links, linkJSON{l.Text("child"), l.Text("joins_at_step")})
-		}
-		out.Options = append(out.Options, j)
+// printLeftOut says what is wrong with the rows that are left out.
+func (r *combineReport) printLeftOut(w io.Writer) {
+	for _, d := range r.aside.Sorted() {
+		fmt.Fprintln(w, d)
 	}
-	return out
+}
+
+func (r *combineReport) currency() string { return r.model.Schema.Units.ModelCurrency() }
+
+// tagWords lists the alternatives of all scenarios.
+func (r *combineReport) tagWords() string {
+	var out []string
+	seen := map[string]bool{}
+	for _, s := range r.scenarios {
+		for _, t := range s.combiner.Tags() {
+			if key := strings.ToLower(t); !seen[key] {
+				seen[key] = true
+				out = append(out, t)
+			}
+		}
+	}
+	if len(out) == 0 {
+		return "none"
+	}
+	return strings.Join(out, ", ")
 }

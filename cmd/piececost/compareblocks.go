@@ -22,14 +22,6 @@ type column struct {
 	marks int // characters behind the number at the end of each cell, over which no heading stands
 }
 
-// longestLabel is the room for labels; longer ones are cut. longestWord is that of a word of a heading; longer ones break.
-const (
-	longestLabel = 32
-	longestWord  = 16
-	// headLinesWanted is how many lines a long heading may take before its column gets wider for it.
-	headLinesWanted = 4
-)
-
 func (b *blocks) line() { b.rules = append(b.rules, len(b.labels)) }
 
 // width is the room a column takes with its gap. A heading breaks between words, a long one into about headLinesWanted.
@@ -135,21 +127,4 @@ func (b *blocks) table(columns []column, heads [][]string) *table {
 		t.add(row...)
 	}
 	return t
-}
-
-// headWords are the words of a heading, those that are too long in pieces.
-func headWords(text string) []string { return lineWords(text, longestWord) }
-
-// headLines breaks a heading into lines of at most so many columns.
-func headLines(text string, width int) []string {
-	var out []string
-	line := ""
-	for _, word := range headWords(text) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-			out = append(out, line)
-			line = ""
-		}
-		line = strings.TrimSpace(line + " " + word)
-	}
-	return append(out, line)
 }

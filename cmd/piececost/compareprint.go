@@ -5,14 +5,10 @@ import (
 	"io"
 	"math"
 	"strings"
-	"unicode/utf8"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
-
-// terminalWidth is the number of columns that a printed table keeps to.
-const terminalWidth = 80
 
 // print prints the comparison for a terminal.
 func (c *comparison) print(w io.Writer, by string) {
@@ -171,14 +167,6 @@ func targetDigits(size float64) int {
 	return max(2, min(9, 4-int(math.Floor(math.Log10(size)))))
 }
 
-// trimmed takes off decimals that are 0.
-func trimmed(text string) string {
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return text
-}
-
 // printRules prints the piece cost and rank under each charging rule.
 func (c *comparison) printRules(w io.Writer) {
 	if len(c.rules) == 0 {
@@ -245,46 +233,4 @@ func (s *sideBySide) add(label string, r study.Row, digits int) {
 		s.groups[n][0].cells = append(s.groups[n][0].cells, shown(i))
 		s.groups[n][1].cells = append(s.groups[n][1].cells, change)
 	}
-}
-
-// signedOrZero writes a change with its sign, and one that is shown as nothing without.
-func signedOrZero(v float64, digits int) string {
-	text := grouped(v, digits)
-	if strings.Trim(text, "-0.,") == "" {
-		return strings.TrimPrefix(text, "-")
-	}
-	if v > 0 {
-		return "+" + text
-	}
-	return text
-}
-
-// printWrapped prints a text in lines of at most terminalWidth columns; a word that is longer than a line breaks.
-func printWrapped(w io.Writer, first, next, text string) {
-	line, indent, empty := first, next, true
-	for _, word := range lineWords(text, terminalWidth-max(len(first), len(next))) {
-		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > terminalWidth {
-			fmt.Fprintln(w, line)
-			line, empty = indent, true
-		}
-		if !empty {
-			line += " "
-		}
-		line += word
-		empty = false
-	}
-	fmt.Fprintln(w, line)
-}
-
-// lineWords are the words of a text, those longer than width in pieces.
-func lineWords(text string, width int) []string {
-	var out []string
-	for _, word := range strings.Fields(text) {
-		runes := []rune(word)
-		for ; len(runes) > width; runes = runes[width:] {
-			out = append(out, string(runes[:width]))
-		}
-		out = append(out, string(runes))
-	}
-	return out
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -21,9 +20,6 @@ type crossoverFlags struct {
 	stabilityFlags
 	outputFlags
 }
-
-// mostVolume is the highest annual volume of a cross-over.
-const mostVolume = costmodel.MostVolume
 
 func newCrossover() *cobra.Command {
 	var f crossoverFlags
@@ -98,8 +94,8 @@ func (f crossoverFlags) check(cmd *cobra.Command) error {
 	switch {
 	case from && f.from < 1:
 		return fmt.Errorf("--from must be a whole volume of 1 or more")
-	case to && (f.to < 1 || f.to > mostVolume):
-		return fmt.Errorf("--to must be a whole volume from 1 to %s", grouped(mostVolume, 0))
+	case to && (f.to < 1 || f.to > costmodel.MostVolume):
+		return fmt.Errorf("--to must be a whole volume from 1 to %s", grouped(costmodel.MostVolume, 0))
 	case from && to && f.from == f.to:
 		return fmt.Errorf("a range of one volume has no cross-over; name two volumes with --from and --to")
 	case from && to && f.from > f.to:
@@ -126,19 +122,6 @@ func (f crossoverFlags) checkTable(cmd *cobra.Command) error {
 	return nil
 }
 
-// volumeSpan is the range of volumes to look at where none is given.
-func volumeSpan(m *costmodel.Model, plans []*costmodel.Plan) (from, to int) {
-	lo, hi := math.Inf(1), 0.0
-	for _, p := range plans {
-		lo, hi = min(lo, p.Scenario.Volume/10), max(hi, 3*p.Scenario.Volume)
-	}
-	if n := len(m.Volumes); n > 0 {
-		lo, hi = min(lo, m.Volumes[0]), max(hi, m.Volumes[n-1])
-	}
-	from = int(min(max(1, math.Ceil(lo)), mostVolume-1))
-	return from, max(from+1, int(min(hi, mostVolume)))
-}
-
 func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error {
 	tolerance, err := readTolerance(f.tolerance)
 	if err == nil {
@@ -155,7 +138,7 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 		return fmt.Errorf("a cross-over needs two scenarios; %s has one", file)
 	}
 	ask := study.CrossoverAsk{Tolerance: tolerance}
-	ask.From, ask.To = volumeSpan(m, plans)
+	ask.From, ask.To = study.VolumeSpan(m, plans)
 	if cmd.Flags().Changed("from") {
 		ask.From = f.from
 	}
@@ -175,7 +158,12 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 		}
 	}
 	if f.stability {
-		return stabilityOf(cmd, m, plans, ds, ask, f)
+		r, err := f.find(cmd, m, plans, ask.From, ask.To)
+		if err != nil {
+			return err
+		}
+		r.continuous = f.continuous
+		return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json() }, r.print})
 	}
 	p, stop := startWatch("cross-overs", cmd.ErrOrStderr())
 	ask.Progress = p.report

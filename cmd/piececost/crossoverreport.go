@@ -27,15 +27,6 @@ func (r *crossoverReport) name(plan int) string { return r.plans[plan].Scenario.
 // mostShort is the length of a scenario's name in the tables of a terminal.
 const mostShort = 16
 
-// planNames are the names of scenarios.
-func planNames(plans []*costmodel.Plan) []string {
-	var out []string
-	for _, p := range plans {
-		out = append(out, p.Scenario.Name)
-	}
-	return out
-}
-
 func (r *crossoverReport) print(w io.Writer) {
 	r.w = w
 	names := planNames(r.plans)
@@ -82,17 +73,6 @@ func (r *crossoverReport) envelope() {
 	}
 	t.printWhole(r.w)
 	fmt.Fprintln(r.w)
-}
-
-// smallAmount writes an amount, one that is not 0 but would be written so as below the smallest one, a large one whole.
-func smallAmount(v float64, digits int) string {
-	if v >= 10_000 {
-		return grouped(v, 0)
-	}
-	if least := math.Pow(10, -float64(digits)); v > 0 && v < least/2 {
-		return "<" + grouped(least, digits)
-	}
-	return grouped(v, digits)
 }
 
 // changes prints every change of order of a pair.
@@ -170,24 +150,4 @@ func (r *crossoverReport) bands() {
 		wrapped(r.w, "    ", strings.Join(words, ", "))
 	}
 	fmt.Fprintln(r.w)
-}
-
-func volumeCount(n int) string {
-	if n == 1 {
-		return "1 volume"
-	}
-	return grouped(float64(n), 0) + " volumes"
-}
-
-// wrapped prints words in lines of at most 80 columns.
-func wrapped(w io.Writer, indent, text string) {
-	line := indent
-	for _, word := range strings.SplitAfter(text, ", ") {
-		if len(line)+len(strings.TrimRight(word, " ")) > 80 && line != indent {
-			fmt.Fprintln(w, strings.TrimRight(line, " "))
-			line = indent
-		}
-		line += word
-	}
-	fmt.Fprintln(w, strings.TrimRight(line, " "))
 }

@@ -65,36 +65,25 @@ func (f *stabilityFlags) pairs(plans []*costmodel.Plan) ([][2]int, error) {
 		}
 		return nil, usageError{fmt.Errorf("--scenario is %s, which is compared with itself; name another one with --against", p.Scenario.Name)}
 	}
-	return eachAgainst(len(plans), against), nil
+	return study.EachAgainst(len(plans), against), nil
 }
 
-// eachAgainst pairs one of so many scenarios with each of the others.
-func eachAgainst(count, against int) [][2]int {
-	var out [][2]int
-	for i := range count {
-		if i != against {
-			out = append(out, [2]int{against, i})
-		}
-	}
-	return out
-}
-
-// stabilityOf finds the stability and prints it.
-func stabilityOf(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan, ds costmodel.Diagnostics, ask study.CrossoverAsk, f crossoverFlags) error {
+// find finds the stability of the cross-overs of scenarios in a range of volumes.
+func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan, from, to int) (*stabilityReport, error) {
 	pairs, err := f.pairs(plans)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	s := study.StabilityAsk{From: ask.From, To: ask.To, Pairs: pairs, Share: 0.1, Top: f.top}
+	s := study.StabilityAsk{From: from, To: to, Pairs: pairs, Share: 0.1, Top: f.top}
 	if f.share != "" {
 		if s.Share, err = shareOf(f.share); err != nil {
-			return usageError{err}
+			return nil, usageError{err}
 		}
 	} else {
 		list, found := m.Uncertainty()
 		if found.HasErrors() {
 			printDiagnostics(cmd.ErrOrStderr(), found)
-			return errCase
+			return nil, errCase
 		}
 		s.Stated = list
 	}
@@ -103,8 +92,7 @@ func stabilityOf(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan
 	found, err := study.Stabilities(plans, s)
 	stop()
 	if err != nil {
-		return err
+		return nil, err
 	}
-	r := stabilityReport{s: found, ask: s, model: m, plans: plans, continuous: f.continuous}
-	return f.write(cmd, m.Case.File, ds, forms{r.csv, func() any { return r.json() }, r.print})
+	return &stabilityReport{s: found, ask: s, model: m, plans: plans}, nil
 }

@@ -1,68 +1,9 @@
 package main
 
 import (
-	"fmt"
-	"io"
-	"strconv"
-	"strings"
-
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
-
-// csv prints a line for each pair and each end of an input.
-func (r *stabilityReport) csv(w io.Writer) {
-	fmt.Fprintln(w, "first,second,input,unit,end,value,cross_overs,first_cross_over,last_cross_over,first_moved_by,last_moved_by,cheaper_at_from,in_words")
-	for i := range r.s.Pairs {
-		p := &r.s.Pairs[i]
-		r.csvLine(w, p, []string{"", "", "today", ""}, study.StabilityEnd{Orders: p.Today}, false)
-		for k := range p.Inputs {
-			in := &p.Inputs[k]
-			for _, e := range []struct {
-				word string
-				end  study.StabilityEnd
-			}{{"low", in.Low}, {"high", in.High}} {
-				label := []string{csvText(in.Input.Input.String()), csvText(unitOf(r.model, &in.Input)), e.word, csvNumber(in.Input.Shown(e.end.Value))}
-				r.csvLine(w, p, label, e.end, true)
-			}
-		}
-	}
-}
-
-func (r *stabilityReport) csvLine(w io.Writer, p *study.StabilityPair, label []string, e study.StabilityEnd, moved bool) {
-	cells := append([]string{csvText(r.name(p.First)), csvText(r.name(p.Second))}, label...)
-	first, last, ok := e.Span()
-	switch _, _, had := p.Today.Span(); {
-	case ok && moved && had:
-		cells = append(cells, strconv.Itoa(len(e.Changes)), strconv.Itoa(first), strconv.Itoa(last), strconv.Itoa(e.FirstMoved), strconv.Itoa(e.LastMoved))
-	case ok:
-		cells = append(cells, strconv.Itoa(len(e.Changes)), strconv.Itoa(first), strconv.Itoa(last), "", "")
-	case e.Impossible != "":
-		cells = append(cells, "", "", "", "", "")
-	default:
-		cells = append(cells, "0", "", "", "", "")
-	}
-	cheaper := ""
-	if e.Impossible == "" && !e.Equal {
-		cheaper = csvText(r.name(e.Cheaper))
-	}
-	fmt.Fprintln(w, strings.Join(append(cells, cheaper, csvText(r.words(e))), ","))
-}
-
-// words says how an end stands.
-func (r *stabilityReport) words(e study.StabilityEnd) string {
-	switch _, _, ok := e.Span(); {
-	case e.Impossible != "":
-		return "can't be: " + e.Impossible
-	case e.Equal:
-		return "no cross-over in the range, they cost the same throughout"
-	case !ok:
-		return "no cross-over in the range, " + r.name(e.Cheaper) + " is cheaper throughout"
-	case e.Breaks:
-		return plural(len(e.Changes), "cross-over") + ", none today"
-	}
-	return plural(len(e.Changes), "cross-over")
-}
 
 type stabilityJSON struct {
 	Format            string              `json:"format"`

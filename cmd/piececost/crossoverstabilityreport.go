@@ -99,14 +99,6 @@ func (r *stabilityReport) line(label string, e study.StabilityEnd, moved bool) {
 	fmt.Fprintln(r.w, strings.TrimRight(text, " "))
 }
 
-// signedPieces writes a move with its sign, 0 without.
-func signedPieces(n int) string {
-	if n > 0 {
-		return "+" + grouped(float64(n), 0)
-	}
-	return grouped(float64(n), 0)
-}
-
 // verdict says in words whether the cross-over holds.
 func (r *stabilityReport) verdict(p *study.StabilityPair) {
 	first, last, ok := p.Today.Span()
@@ -192,4 +184,19 @@ func (r *stabilityReport) rest(p *study.StabilityPair) {
 	if len(lines) > 0 {
 		fmt.Fprintln(r.w)
 	}
+}
+
+// words says how an end stands.
+func (r *stabilityReport) words(e study.StabilityEnd) string {
+	switch _, _, ok := e.Span(); {
+	case e.Impossible != "":
+		return "can't be: " + e.Impossible
+	case e.Equal:
+		return "no cross-over in the range, they cost the same throughout"
+	case !ok:
+		return "no cross-over in the range, " + r.name(e.Cheaper) + " is cheaper throughout"
+	case e.Breaks:
+		return plural(len(e.Changes), "cross-over") + ", none today"
+	}
+	return plural(len(e.Changes), "cross-over")
 }

@@ -51,12 +51,3 @@ func (s *sensitivityReport) elasticityCSV(w io.Writer) {
 		fmt.Fprintln(w, strings.Join([]string{csvText(e.Input.Input.String()), csvText(unitOf(s.model(), &e.Input)), csvNumber(e.Input.Shown(e.Input.Today)), csvNumber(e.Value), csvNumber(e.PerPercent), csvNumber(e.Wide), fmt.Sprint(e.Uneven), fmt.Sprint(e.OneSided)}, ","))
 	}
 }
-
-func (s *sensitivityReport) elasticityJSON() sensitivityJSON {
-	out := s.json()
-	for i := range s.elasticities[:s.limit(len(s.elasticities))] {
-		e := &s.elasticities[i]
-		out.Elasticities = append(out.Elasticities, elasticityJSON{Input: e.Input.Input.String(), Unit: unitOf(s.model(), &e.Input), Today: e.Input.Shown(e.Input.Today), Elasticity: finite(e.Value), PerPercent: e.PerPercent, Wide: e.Wide, Uneven: e.Uneven, OneSided: e.OneSided})
-	}
-	return out
-}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -63,51 +62,4 @@ func lintCodes() string {
 		fmt.Fprintf(&b, "  %-20s %s\n", k.Code, k.About)
 	}
 	return b.String()
-}
-
-// printLint writes two lines a finding: where and what, then why and what to do.
-func printLint(w io.Writer, r *lint.Report, told []lint.Finding) {
-	for _, f := range told {
-		fmt.Fprintf(w, "%s: %s: %s\n    %s; %s\n", f.Place, f.Code, f.Summary, f.Why, f.Help)
-	}
-	if n := len(r.Findings) - len(told); n > 0 {
-		fmt.Fprintf(w, "... and %s more; --all tells them\n", plural(n, "finding"))
-	}
-	if len(r.Skipped) > 0 {
-		fmt.Fprintf(w, "left out, written by piececost: %s\n", strings.Join(r.Skipped, ", "))
-	}
-	if len(r.Findings) == 0 {
-		fmt.Fprintf(w, "%s: %s, no findings\n", r.File, plural(r.Sheets, "sheet"))
-		return
-	}
-	fmt.Fprintf(w, "%s: %s in %s\n", r.File, plural(len(r.Findings), "finding"), plural(r.Sheets, "sheet"))
-}
-
-type lintJSON struct {
-	Format   string            `json:"format"`
-	Version  int               `json:"version"`
-	File     string            `json:"file"`
-	Sheets   int               `json:"sheets"`
-	Skipped  []string          `json:"skipped"`
-	Findings []lintFindingJSON `json:"findings"`
-	More     int               `json:"more"`
-}
-
-type lintFindingJSON struct {
-	Code    string    `json:"code"`
-	Place   placeJSON `json:"place"`
-	Last    string    `json:"last,omitempty"`
-	Cells   int       `json:"cells"`
-	Summary string    `json:"summary"`
-	Why     string    `json:"why"`
-	Help    string    `json:"help"`
-}
-
-func lintReport(r *lint.Report, told []lint.Finding) lintJSON {
-	out := lintJSON{Format: "piececost lint", Version: 1, File: r.File, Sheets: r.Sheets, Skipped: append([]string{}, r.Skipped...),
-		Findings: []lintFindingJSON{}, More: len(r.Findings) - len(told)}
-	for _, f := range told {
-		out.Findings = append(out.Findings, lintFindingJSON{Code: f.Code, Place: placeOf(f.Place), Last: f.Last.Cell(), Cells: f.Cells, Summary: f.Summary, Why: f.Why, Help: f.Help})
-	}
-	return out
 }

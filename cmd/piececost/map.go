@@ -1,12 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"math"
-	"strconv"
-	"strings"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -52,75 +47,6 @@ good piece), and the piece cost of every scenario, empty where it can't be coste
 	return c
 }
 
-// axisOf reads from:to:points, with :ratio or :even behind; without a text the usual axis. Steps go by ratio without a word
-// where the range spans more than a decade.
-func axisOf(m *costmodel.Model, v *costmodel.Varied, flag, text string, points int) (study.Axis, error) {
-	if text == "" {
-		a, ok := study.UsualAxis(m, v, points)
-		if !ok {
-			return a, fmt.Errorf("%s has no value above 0 today; give --%s-range", v.Input, flag)
-		}
-		return a, nil
-	}
-	parts := strings.Split(text, ":")
-	bad := fmt.Errorf("--%s-range is %q, wanted is from:to:points, such as 5000:300000:12 or 0.5:1.5:11:even", flag, text)
-	if len(parts) < 3 || len(parts) > 4 {
-		return study.Axis{}, bad
-	}
-	var n [2]float64
-	for i := range n {
-		var err error
-		if n[i], err = strconv.ParseFloat(strings.TrimSpace(parts[i]), 64); err != nil || math.IsNaN(n[i]) {
-			return study.Axis{}, bad
-		}
-	}
-	count, err := strconv.Atoi(strings.TrimSpace(parts[2]))
-	if err != nil {
-		return study.Axis{}, bad
-	}
-	a := study.Axis{From: n[0], To: n[1], Points: count, ByRatio: n[0] > 0 && n[1]/n[0] >= 10}
-	if len(parts) == 4 {
-		if a.ByRatio = parts[3] == "ratio"; !a.ByRatio && parts[3] != "even" {
-			return study.Axis{}, bad
-		}
-	}
-	return a, nil
-}
-
-// axesOf makes the axes of two inputs from the flags of their ranges.
-func axesOf(m *costmodel.Model, xRange, yRange string, points [2]int) study.AxisOf {
-	return func(which int, v *costmodel.Varied) ([]float64, error) {
-		flag := []string{"x", "y"}[which]
-		a, err := axisOf(m, v, flag, []string{xRange, yRange}[which], points[which])
-		if err != nil {
-			return nil, err
-		}
-		values, err := a.Values()
-		if err != nil {
-			return nil, fmt.Errorf("--%s-range: %w", flag, err)
-		}
-		return values, nil
-	}
-}
-
-// pairNamed reads the two inputs of a map or table.
-func pairNamed(x, y string) (a, b costmodel.Input, err error) {
-	inputs, err := inputsNamed([]string{x, y})
-	if err != nil {
-		return a, b, err
-	}
-	return inputs[0], inputs[1], nil
-}
-
-// axisError turns what is wrong with the axes of the command line into wrong usage.
-func axisError(err error) error {
-	var d costmodel.Diagnostic
-	if errors.As(err, &d) {
-		return inputError(costmodel.Diagnostics{d})
-	}
-	return usageError{err}
-}
-
 func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if f.x == "" || f.y == "" {
 		return usageError{fmt.Errorf("a map needs --x and --y")}
@@ -148,7 +74,7 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if err != nil {
 		return axisError(err)
 	}
-	r := mapReport{Map: route, model: m, volume: f.volume, xs: shownAll(&route.X, route.Xs), ys: shownAll(&route.Y, route.Ys)}
+	r := mapReportOf(route, m, f.volume)
 	return f.write(cmd, file, warnings, forms{r.csv, func() any { return r.json() }, r.print})
 }
 
@@ -169,25 +95,4 @@ func (f mapFlags) fitting(axes study.AxisOf) study.AxisOf {
 		}
 		return values, nil
 	}
-}
-
-// mostAcross is how many columns a grid with these labels upward has room for.
-func mostAcross(labels []string) int {
-	left := 0
-	for _, l := range labels {
-		left = max(left, utf8.RuneCountInString(l))
-	}
-	return (terminalWidth - left - len(" |")) / leastMapColumn
-}
-
-// leastMapColumn is the room of a letter in a map with its gap.
-const leastMapColumn = 2
-
-// shownAll turns values of an axis into the unit of the cells.
-func shownAll(v *costmodel.Varied, values []float64) []float64 {
-	out := make([]float64, len(values))
-	for i, x := range values {
-		out[i] = v.Shown(x)
-	}
-	return out
 }

@@ -37,3 +37,41 @@ func pickPlans(plans []*costmodel.Plan, flag string, names []string) ([]*costmod
 	}
 	return out, nil
 }
+
+// planNamed finds a scenario by its name or by how it begins.
+func planNamed(plans []*costmodel.Plan, name string) (*costmodel.Plan, error) {
+	var found []*costmodel.Plan
+	var names []string
+	for _, p := range plans {
+		names = append(names, p.Scenario.Name)
+		if p.Scenario.Name == name {
+			return p, nil
+		}
+		if strings.HasPrefix(strings.ToLower(p.Scenario.Name), strings.ToLower(name)) {
+			found = append(found, p)
+		}
+	}
+	if len(found) != 1 {
+		return nil, fmt.Errorf("--scenario must name one of %s", strings.Join(names, ", "))
+	}
+	return found[0], nil
+}
+
+// splitPair cuts a pair of names at a comma; names may have commas of their own, so a cut that names two scenarios is taken.
+func splitPair(plans []*costmodel.Plan, text string) (first, second string, ok bool) {
+	for i, r := range text {
+		if r != ',' {
+			continue
+		}
+		a, b := strings.TrimSpace(text[:i]), strings.TrimSpace(text[i+1:])
+		_, errA := planNamed(plans, a)
+		_, errB := planNamed(plans, b)
+		if !ok || errA == nil && errB == nil {
+			first, second, ok = a, b, true
+		}
+		if errA == nil && errB == nil {
+			break
+		}
+	}
+	return first, second, ok
+}

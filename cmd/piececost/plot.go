@@ -7,8 +7,6 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"piececost/costmodel"
 )
 
 // A plotted curve is drawn by its mark, a letter.
@@ -119,18 +117,4 @@ func plotMarks(names []string) []rune {
 		seen[out[i]] = true
 	}
 	return out
-}
-
-// plotPlans draws the curves of scenarios.
-func plotPlans(w io.Writer, plans []*costmodel.Plan, from, to float64, currency string) {
-	volumes := plotVolumes(from, to)
-	names := planNames(plans)
-	marks := plotMarks(names)
-	var curves []plotted
-	for i, p := range plans {
-		runner := p.Runner()
-		n := copy(runner.Volumes(), volumes)
-		curves = append(curves, plotted{mark: marks[i], name: names[i], y: runner.Block(n)[0][:n]})
-	}
-	plot(w, fmt.Sprintf("Piece cost [%s] over annual volume, both by ratio", currency), volumes, curves)
 }

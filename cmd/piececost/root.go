@@ -1,30 +1,12 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"runtime/debug"
-	"sync"
 
 	"github.com/spf13/cobra"
-
-	"piececost/costmodel"
-	"piececost/templates"
 )
-
-// version is the program's version; results of the same version and workbook are the same.
-const version = "0.1.0"
-
-// caution stands under every result that rests on forces, pressures and cycle times.
-const caution = `Forces, pressures and cycle times are for estimating cost only; they defer to the machine maker,
-local safety codes and licensed engineers. Results rest on the inputs' sources.`
-
-// errCase says that the case has errors, which are printed already.
-var errCase = errors.New("the case has errors")
-
-// usageError is a wrong use of the command line.
-type usageError struct{ error }
 
 // run is the program as a function: exit code 0 done, 1 the case or a file has errors or the output could not be written,
 // 2 wrong usage; brokenPipe where nobody reads any more.
@@ -42,22 +24,6 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	root.SetOut(out)
 	root.SetErr(stderr)
 	return out.finish(exitCode(root.Execute(), stderr), stderr)
-}
-
-// exitCode prints the error of a command, unless it is told already, and returns the exit code.
-func exitCode(err error, stderr io.Writer) int {
-	var usage usageError
-	switch {
-	case err == nil:
-		return 0
-	case errors.Is(err, errCase):
-		return 1
-	case errors.As(err, &usage):
-		fmt.Fprintf(stderr, "piececost: %v\n", err)
-		return 2
-	}
-	fmt.Fprintf(stderr, "piececost: %v\n", err)
-	return 1
 }
 
 func newRoot() *cobra.Command {
@@ -104,14 +70,3 @@ func wrapUsage(c *cobra.Command) {
 		wrapUsage(sub)
 	}
 }
-
-// oneFile asks for exactly one argument, a workbook.
-func oneFile(cmd *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return fmt.Errorf("%s takes one workbook, got %d arguments", cmd.Name(), len(args))
-	}
-	return nil
-}
-
-// library reads the definitions once; a variable so that a test can break them.
-var library = sync.OnceValues(func() (*costmodel.Library, error) { return costmodel.LoadLibrary(templates.Files) })

@@ -4,9 +4,8 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
-	"math"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -85,7 +84,7 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	}
 	_, uncertain := m.Uncertainty()
 	ds = append(ds, uncertain.AsWarnings()...).Sorted()
-	r, err := result(m, plans, cmd.ErrOrStderr())
+	r, err := result("piececost "+version, m, plans, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
@@ -102,7 +101,7 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	printRemarks(cmd.ErrOrStderr(), w.Remarks(), w.Drawings())
 	alreadyDone(cmd.OutOrStdout(), "the results are in "+target+" all the same")
 	if f.json {
-		return writeRunJSON(cmd.OutOrStdout(), m, r, ds, target)
+		return writeJSON(cmd.OutOrStdout(), runJSONOf(m, r, ds, version, target))
 	}
 	printComparison(cmd.OutOrStdout(), r)
 	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet %s first.\n%s\n", target, w.Summary(), caution)
@@ -127,31 +126,6 @@ func editedCase(w *scenarios.Workbook, discard bool) (*costmodel.Case, []scenari
 	return c, edits, err
 }
 
-// mostEdits is how many edits the terminal lists; Overrides has them all.
-const mostEdits = 20
-
-// printEdits lists what was changed by hand; failed is the error of the run, if any.
-func printEdits(out io.Writer, edits []scenarios.Edit, failed error) {
-	if len(edits) == 0 {
-		return
-	}
-	kept := ", kept in the sheet Overrides"
-	if failed != nil {
-		kept = ""
-	}
-	fmt.Fprintf(out, "%s changed by hand in the result sheets%s (--discard-edits leaves them out):\n", plural(len(edits), "cell"), kept)
-	for i, e := range edits {
-		if i == mostEdits {
-			fmt.Fprintf(out, "  ... and %d more\n", len(edits)-i)
-			break
-		}
-		fmt.Fprintf(out, "  %s\n", e)
-	}
-	if failed != nil {
-		fmt.Fprintln(out, "Nothing was written; the edits are still in the result sheets.")
-	}
-}
-
 // saveResults writes the workbook in place, or to the file of -o, and returns its name.
 func saveResults(w *scenarios.Workbook, file string, f runFlags) (string, error) {
 	target := cmp.Or(f.out, file)
@@ -171,97 +145,10 @@ func (f runFlags) hint(err error) error {
 	return err
 }
 
-// result costs every scenario at its own volume and over the volumes of the case, and makes the studies.
-func result(m *costmodel.Model, plans []*costmodel.Plan, stderr io.Writer) (*scenarios.Result, error) {
-	r := &scenarios.Result{Program: "piececost " + version}
-	volumes := m.Volumes
-	if len(volumes) == 0 {
-		volumes = defaultVolumes(plans)
+// refuseDrawings stops a run in place that would take a person's pictures and charts away with the result sheets.
+func refuseDrawings(drawings []string, inPlace bool) error {
+	if len(drawings) == 0 || !inPlace {
+		return nil
 	}
-	for _, p := range plans {
-		r.Details = append(r.Details, p.Detail(p.Scenario.Volume))
-		s, err := p.Sweep(volumes)
-		if err != nil {
-			return nil, err
-		}
-		r.Sweeps = append(r.Sweeps, s)
-	}
-	studies := runStudies{m: m, plans: plans, r: r, stderr: stderr}
-	return r, studies.add(volumes)
-}
-
-// defaultVolumes goes from a tenth to three times the scenarios' own volumes in round numbers, for a case without
-// volumes.
-func defaultVolumes(plans []*costmodel.Plan) []float64 {
-	lo, hi := plans[0].Scenario.Volume, plans[0].Scenario.Volume
-	for _, p := range plans {
-		lo, hi = min(lo, p.Scenario.Volume), max(hi, p.Scenario.Volume)
-	}
-	var out []float64
-	for _, v := range costmodel.VolumeRange(max(1, lo/10), 3*hi, 10) {
-		scale := math.Pow(10, max(0, math.Floor(math.Log10(v))-1))
-		if v = math.Round(v/scale) * scale; len(out) == 0 || v > out[len(out)-1] {
-			out = append(out, v)
-		}
-	}
-	return out
-}
-
-func writeRunJSON(w io.Writer, m *costmodel.Model, r *scenarios.Result, ds costmodel.Diagnostics, target string) error {
-	currency := m.Schema.Units.ModelCurrency()
-	out := runJSON{Format: "piececost run", Version: 1, Program: version, File: m.Case.File, Workbook: target, Currency: currency, Findings: findingsJSON(ds), Caution: caution}
-	for i := range r.Details {
-		out.Scenarios = append(out.Scenarios, scenarioOf(r.Details, i))
-	}
-	return writeJSON(w, out)
-}
-
-// printComparison prints the scenarios side by side, what the saved mass costs, and the piece cost over volume.
-func printComparison(w io.Writer, r *scenarios.Result) {
-	currency := r.Details[0].Plan.Model.Schema.Units.ModelCurrency()
-	t := elementsTable(r.Details)
-	t.corner = currency + " a good piece"
-	t.printWhole(w)
-	if len(r.Details) > 1 {
-		fmt.Fprintln(w)
-		printWrapped(w, "", "  ", "Cost of mass saved against "+r.Details[0].Plan.Scenario.Name)
-		for i := range r.Details[1:] {
-			printWrapped(w, "  ", "    ", r.Details[i+1].Plan.Scenario.Name+" "+scenarios.Verdict(r.Details, i+1).Words)
-		}
-	}
-	fmt.Fprintln(w)
-	printSweep(w, r.Sweeps, currency)
-}
-
-// elementsTable has a column for each scenario: its piece cost by element, which adds up, then mass and investment.
-func elementsTable(ds []*costmodel.Detail) *blocks {
-	b := &blocks{}
-	statements := make([]costmodel.Statement, len(ds))
-	for i, d := range ds {
-		statements[i] = d.Statement()
-		b.groups = append(b.groups, []column{{head: d.Plan.Scenario.Name}})
-	}
-	row := func(label string, value func(i int) string) {
-		b.labels = append(b.labels, label)
-		for i := range ds {
-			b.groups[i][0].cells = append(b.groups[i][0].cells, value(i))
-		}
-	}
-	money := func(a costmodel.Amount, i int) string { return groupDigits(a.Money.StringFixed(statements[i].Digits)) }
-	quantity := func(label, key string, digits int) {
-		row(label, func(i int) string { return grouped(ds[i].Scenario().Must(key), digits) })
-	}
-	row("Annual volume [1/yr]", func(i int) string { return grouped(ds[i].Volume, 0) })
-	for n, e := range costmodel.Elements {
-		row(costmodel.ElementLabel(e), func(i int) string { return money(statements[i].Lines[n], i) })
-	}
-	b.line()
-	row("Piece cost", func(i int) string { return money(statements[i].Total, i) })
-	b.line()
-	row("Price", func(i int) string { return grouped(ds[i].Scenario().Must("price"), int(statements[i].Digits)) })
-	quantity("Net mass [kg]", "net_mass", 3)
-	quantity("Gross mass [kg]", "gross_mass", 3)
-	quantity("Tooling investment", "tooling_investment", 0)
-	quantity("Own equipment investment", "own_equipment_investment", 0)
-	return b
+	return fmt.Errorf("nothing was written: result sheets are written anew, and what you put over their cells would be lost (%s); move it to a sheet of your own, or write a copy with -o", strings.Join(drawings, "; "))
 }

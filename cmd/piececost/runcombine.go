@@ -73,13 +73,13 @@ func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) error 
 		fmt.Fprintln(s.stderr, d)
 	}
 	for _, names := range c.SameRows() {
-		out.Notes = append(out.Notes, sameRowWords(names))
+		out.Notes = append(out.Notes, study.SameRowWords(names))
 	}
 	for _, o := range c.JoinOptions() {
-		out.Notes = append(out.Notes, joinWords(&o))
+		out.Notes = append(out.Notes, study.JoinWords(&o))
 	}
 	for _, l := range c.LeftOut() {
-		out.Notes = append(out.Notes, leftOutWords(l))
+		out.Notes = append(out.Notes, study.LeftOutWords(l))
 	}
 	w, stop := startWatch("combinations", s.stderr)
 	defer stop()

@@ -26,7 +26,7 @@ func (s *runStudies) stability() error {
 			return ds.First("")
 		}
 		ask := study.StabilityAsk{Pairs: pairs, Stated: list, Share: 0.1, Top: 10}
-		ask.From, ask.To = volumeSpan(s.m, s.plans)
+		ask.From, ask.To = study.VolumeSpan(s.m, s.plans)
 		if !math.IsNaN(q.First.From) {
 			ask.From, ask.To = int(q.First.From), int(q.First.To)
 		}
@@ -60,5 +60,5 @@ func (s *runStudies) pairs(q *costmodel.Question) [][2]int {
 	if len(q.Scenarios) > 0 {
 		return [][2]int{{against, at(q.Scenarios[0])}}
 	}
-	return eachAgainst(len(s.plans), against)
+	return study.EachAgainst(len(s.plans), against)
 }

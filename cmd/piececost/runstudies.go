@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -33,97 +32,54 @@ type runStudies struct {
 	steps  int // of all scenarios
 }
 
-// add fills in the studies; one that can't be made is said and has no sheet.
-func (s *runStudies) add(volumes []float64) error {
-	for _, d := range s.r.Details {
-		s.steps += len(d.Lines("operation"))
-	}
-	for _, of := range []struct {
-		sheet, command string
-		make           func() error
-	}{
-		{"Side by side", "compare", s.compare}, {"Cross-over", "crossover", s.crossover}, {"Cross-over stability", "crossover --stability", s.stability}, {"Sensitivity", "sensitivity", s.sensitivity},
-		{"Cheapest map", "map", s.maps}, {"What must be true", "solve", s.solve},
-		{"Cheapest combination", "combine", s.combine},
-		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
-	} {
-		err := of.make()
-		switch {
+// each answers the questions of some kinds; one that can't be answered is said with its cell and has no place in the sheet.
+func (s *runStudies) each(kinds []costmodel.QuestionKind, answer func(*costmodel.Question) error) (asked bool, err error) {
+	for _, q := range s.m.Asked(kinds...) {
+		asked = true
+		switch err := answer(q); {
 		case errors.Is(err, errStopped):
-			return err
+			return asked, err
 		case errors.Is(err, errTooMuch):
-			fmt.Fprintf(s.stderr, "without the sheet %s: %v; `piececost %s` has no such limit\n", of.sheet, err, of.command)
+			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; its own command has no such limit\n", q.Place, q.Kind, err)
+		case errors.Is(err, study.ErrNoRange):
+			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; fill From and To\n", q.Place, q.Kind, err)
 		case err != nil:
-			fmt.Fprintf(s.stderr, "without the sheet %s: %v\n", of.sheet, err)
+			fmt.Fprintf(s.stderr, "%s: %s is left out: %s\n", q.Place, q.Kind, summaryOf(err))
 		}
 	}
-	return nil
+	return asked, nil
 }
 
-// crossover compares the scenarios over the range and with the tolerance of the command crossover.
-func (s *runStudies) crossover() error {
-	if len(s.plans) < 2 {
-		return nil
+// summaryOf is what is wrong and what to do, without the place of a finding.
+func summaryOf(err error) string {
+	var d costmodel.Diagnostic
+	if !errors.As(err, &d) {
+		return err.Error()
 	}
-	ask := study.CrossoverAsk{Tolerance: 0.005}
-	ask.From, ask.To = volumeSpan(s.m, s.plans)
-	for _, q := range s.m.Asked(costmodel.AskCrossover) {
-		if !math.IsNaN(q.First.From) {
-			ask.From, ask.To = int(q.First.From), int(q.First.To)
-		}
+	if d.Help == "" {
+		return d.Summary
 	}
-	if ask.To-ask.From > mostCrossoverWork/max(1, s.steps) {
-		return errTooMuch
-	}
-	w, stop := startWatch("cross-overs", s.stderr)
-	defer stop()
-	ask.Progress = w.report
-	c, err := study.Crossovers(s.plans, ask)
-	if err != nil {
-		return err
-	}
-	out := &scenarios.CrossoverStudy{Crossover: c, Tolerance: ask.Tolerance}
-	for _, p := range s.plans {
-		curve, err := p.Sweep(curveVolumes(ask.From, ask.To))
-		if err != nil {
-			return err
-		}
-		out.Curves = append(out.Curves, curve)
-	}
-	s.r.Crossover = out
-	return nil
+	return d.Summary + "; " + d.Help
 }
 
-// curveVolumes goes from one volume to the other by ratio in numbers of three digits.
-func curveVolumes(from, to int) []float64 {
-	lo, hi := float64(from), float64(to)
-	var out []float64
-	for _, v := range costmodel.VolumeRange(lo, hi, 81) {
-		scale := math.Pow(10, max(0, math.Floor(math.Log10(v))-2))
-		if v = min(hi, max(lo, math.Round(v/scale)*scale)); len(out) == 0 || v > out[len(out)-1] {
-			out = append(out, v)
-		}
+// measure is what a question is about.
+func (s *runStudies) measure(q *costmodel.Question) study.Measure {
+	return study.Measure{Model: s.m, Scenario: q.Scenarios[0], Against: q.Against, Volume: q.Volume, PayMass: q.Kind == costmodel.AskParity}
+}
+
+// usual is the difference of the last scenario to the first one, or the one there is.
+func (s *runStudies) usual() study.Measure {
+	out := study.Measure{Model: s.m, Scenario: s.plans[len(s.plans)-1].Scenario}
+	if len(s.plans) > 1 {
+		out.Against = s.plans[0].Scenario
 	}
 	return out
 }
 
-// volumes views every scenario at each of the volumes, with the shares and shifts of the command volumes.
-func (s *runStudies) volumes(volumes []float64) error {
-	if len(volumes)*s.steps > mostVolumeWork {
-		return errTooMuch
+func (s *runStudies) scenarios() []*costmodel.Scenario {
+	var out []*costmodel.Scenario
+	for _, p := range s.plans {
+		out = append(out, p.Scenario)
 	}
-	w, stop := startWatch("volumes", s.stderr)
-	defer stop()
-	out := &scenarios.VolumeStudy{Share: 0.2}
-	for i, p := range s.plans {
-		v, err := study.ViewVolumes(p, volumes, study.VolumeOptions{Share: out.Share, Shifts: []float64{1, 2, 3}}, func() error {
-			return w.report(float64(i) / float64(len(s.plans)))
-		})
-		if err != nil {
-			return err
-		}
-		out.Views = append(out.Views, v)
-	}
-	s.r.Volumes = out
-	return nil
+	return out
 }

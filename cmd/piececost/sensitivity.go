@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -81,19 +79,6 @@ func (f sensitivityFlags) check(cmd *cobra.Command) error {
 	return checkStudyFlags(cmd, f.volume, f.top)
 }
 
-// shareOf reads "10%" or "0.1".
-func shareOf(text string) (float64, error) {
-	number, percent := strings.CutSuffix(strings.TrimSpace(text), "%")
-	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
-	if percent {
-		v /= 100
-	}
-	if err != nil || !(v > 0 && v < 1) {
-		return 0, fmt.Errorf("--range is %q, wanted is a share such as 10%%", text)
-	}
-	return v, nil
-}
-
 func (f sensitivityFlags) measure(m *costmodel.Model, plans []*costmodel.Plan) (study.Measure, error) {
 	out := study.Measure{Model: m, Volume: f.volume}
 	if f.difference == "" {
@@ -116,25 +101,6 @@ func (f sensitivityFlags) measure(m *costmodel.Model, plans []*costmodel.Plan) (
 	}
 	out.Against, out.Scenario = pair[0].Scenario, pair[1].Scenario
 	return out, nil
-}
-
-// splitPair cuts a pair of names at a comma; names may have commas of their own, so a cut that names two scenarios is taken.
-func splitPair(plans []*costmodel.Plan, text string) (first, second string, ok bool) {
-	for i, r := range text {
-		if r != ',' {
-			continue
-		}
-		a, b := strings.TrimSpace(text[:i]), strings.TrimSpace(text[i+1:])
-		_, errA := planNamed(plans, a)
-		_, errB := planNamed(plans, b)
-		if !ok || errA == nil && errB == nil {
-			first, second, ok = a, b, true
-		}
-		if errA == nil && errB == nil {
-			break
-		}
-	}
-	return first, second, ok
 }
 
 func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
@@ -164,7 +130,7 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 		return f.write(cmd, file, warnings, forms{p.csv, func() any { return p.json() }, p.print})
 	}
 	s := sensitivityReport{measure: q, top: f.top, share: share}
-	if err := s.respond(cmd, f); err != nil {
+	if err := respond(&s, cmd, f); err != nil {
 		return err
 	}
 	if f.elasticities {
@@ -184,11 +150,11 @@ func twoWay(q study.Measure, f sensitivityFlags) (*twoWayReport, error) {
 	if err != nil {
 		return nil, axisError(err)
 	}
-	return &twoWayReport{TwoWay: t, measure: q, response: r, xs: shownAll(&t.X, t.Xs), ys: shownAll(&t.Y, t.Ys)}, nil
+	return twoWayReportOf(t, q, r), nil
 }
 
 // respond compiles the inputs that are moved: those of the sheet Uncertainty, or all.
-func (s *sensitivityReport) respond(cmd *cobra.Command, f sensitivityFlags) error {
+func respond(s *sensitivityReport, cmd *cobra.Command, f sensitivityFlags) error {
 	list, ds := s.measure.Model.Uncertainty()
 	if f.share != "" || f.elasticities {
 		list, ds = nil, nil

@@ -63,3 +63,15 @@ func printShortNames(w io.Writer, names, short []string) {
 		fmt.Fprintln(w)
 	}
 }
+
+// cut shortens a text for a column of a terminal.
+func cut(text string, width int) string {
+	runes := []rune(text)
+	if len(runes) <= width {
+		return text
+	}
+	return strings.TrimRight(string(runes[:width-2]), " ") + ".."
+}
+
+// sentence begins a text with a large letter.
+func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -79,39 +78,6 @@ func (f solveFlags) check(cmd *cobra.Command) error {
 		return fmt.Errorf("--from must be below --to, and both be given")
 	}
 	return checkStudyFlags(cmd, f.volume, f.top)
-}
-
-// checkStudyFlags checks the flags that solve, sensitivity and map share.
-func checkStudyFlags(cmd *cobra.Command, volume float64, top int) error {
-	switch {
-	case cmd.Flags().Changed("volume") && !(volume > 0 && !math.IsInf(volume, 0)):
-		return fmt.Errorf("a volume of %v can't be costed; it must be above 0", volume)
-	case top < 0:
-		return fmt.Errorf("--top must be 0 or more")
-	}
-	return nil
-}
-
-// inputsNamed reads inputs of the command line.
-func inputsNamed(texts []string) ([]costmodel.Input, error) {
-	var out []costmodel.Input
-	for _, text := range texts {
-		in, err := costmodel.ParseInput(text)
-		if err != nil {
-			return nil, usageError{err}
-		}
-		out = append(out, in)
-	}
-	return out, nil
-}
-
-// inputError turns findings about inputs of the command line into wrong usage.
-func inputError(ds costmodel.Diagnostics) error {
-	text := ds[0].Summary
-	if ds[0].Help != "" {
-		text += "; " + ds[0].Help
-	}
-	return usageError{fmt.Errorf("%s", text)}
 }
 
 // measure makes what is solved for of the flags.
@@ -198,63 +164,3 @@ func (f solveFlags) solveAsked(q study.Measure, inputs []costmodel.Input) (*stud
 	}
 	return out, nil
 }
-
-// figure writes a number with five significant digits, commas between thousands, no exponent.
-func figure(v float64) string {
-	switch {
-	case v != v:
-		return "-"
-	case v == 0:
-		return "0"
-	case math.Abs(v) < 1e-6 || math.Abs(v) >= 1e15:
-		return fmt.Sprintf("%.5g", v)
-	}
-	digits := max(0, 4-int(math.Floor(math.Log10(math.Abs(v)))))
-	text := fmt.Sprintf("%.*f", digits, v)
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return groupDigits(text)
-}
-
-// signed writes a number with its sign.
-func signed(v float64, digits int) string {
-	if v >= 0 {
-		return "+" + grouped(v, digits)
-	}
-	return grouped(v, digits)
-}
-
-// unitOf writes the unit of an input's cells, empty for a plain number.
-func unitOf(m *costmodel.Model, v *costmodel.Varied) string { return m.UnitWords(v) }
-
-// inputLabel writes an input with its unit.
-func inputLabel(m *costmodel.Model, v *costmodel.Varied) string {
-	if u := unitOf(m, v); u != "" {
-		return v.Input.String() + " [" + u + "]"
-	}
-	return v.Input.String()
-}
-
-// cut shortens a text for a column of a terminal.
-func cut(text string, width int) string {
-	runes := []rune(text)
-	if len(runes) <= width {
-		return text
-	}
-	return strings.TrimRight(string(runes[:width-2]), " ") + ".."
-}
-
-// volumeWords says at which volume a measure is taken.
-func volumeWords(q study.Measure) string {
-	switch {
-	case q.Volume > 0:
-		return "at " + shownVolume(q.Volume) + " a year"
-	case q.Against == nil || q.Against.Volume == q.Scenario.Volume:
-		return "at " + shownVolume(q.Scenario.Volume) + " a year"
-	}
-	return fmt.Sprintf("%s at %s a year, %s at %s", q.Scenario.Name, shownVolume(q.Scenario.Volume), q.Against.Name, shownVolume(q.Against.Volume))
-}
-
-// sentence begins a text with a large letter.
-func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

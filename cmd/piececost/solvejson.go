@@ -1,9 +1,5 @@
 package main
 
-import (
-	"math"
-)
-
 type solveJSON struct {
 	Format    string         `json:"format"`
 	Version   int            `json:"version"`
@@ -41,14 +37,6 @@ type rootJSON struct {
 	Below    *float64 `json:"below,omitempty"`
 	Above    *float64 `json:"above,omitempty"`
 	Distance *float64 `json:"share_from_today,omitempty"`
-}
-
-// finite returns a number for JSON, nil where there is none.
-func finite(v float64) *float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	return &v
 }
 
 func (s *solveReport) json() solveJSON {

@@ -192,11 +192,3 @@ func kindOf(root study.Root) string {
 	}
 	return "value"
 }
-
-// shareText writes a change in percent, a dash from nothing.
-func shareText(change float64) string {
-	if math.IsNaN(change) || math.IsInf(change, 0) {
-		return "-"
-	}
-	return signed(change, 1) + " %"
-}

@@ -5,9 +5,6 @@ import (
 	"io"
 	"math"
 	"slices"
-	"sort"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -80,7 +77,7 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	}
 	if volumes == nil {
 		if volumes = m.Volumes; len(volumes) == 0 {
-			volumes = defaultVolumes(plans)
+			volumes = study.DefaultVolumes(plans)
 		}
 	}
 	watch, stop := startWatch("volumes", cmd.ErrOrStderr())
@@ -106,103 +103,4 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 			}
 		},
 	})
-}
-
-// printSweep prints a table of volumes by scenarios.
-func printSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
-	fmt.Fprintf(w, "Piece cost [%s] against annual volume, * the cheapest\n", currency)
-	digits := 0
-	for _, s := range sweeps {
-		digits = max(digits, int(costmodel.MoneyDigits(currency, s.Columns[0][len(s.Volumes)-1])))
-	}
-	b := blocks{corner: "Annual volume [1/yr]"}
-	for _, v := range sweeps[0].Volumes {
-		b.labels = append(b.labels, shownVolume(v))
-	}
-	best := study.Cheapest(sweeps)
-	for n, s := range sweeps {
-		c := column{head: s.Scenario.Name, marks: 2}
-		for i := range s.Volumes {
-			mark := "  "
-			if n == best[i] {
-				mark = " *"
-			}
-			c.cells = append(c.cells, grouped(s.Columns[0][i], digits)+mark)
-		}
-		b.groups = append(b.groups, []column{c})
-	}
-	b.printWhole(w)
-}
-
-// shownVolume writes a volume; one that is not whole keeps its decimals.
-func shownVolume(v float64) string {
-	if v == math.Trunc(v) {
-		return grouped(v, 0)
-	}
-	return groupDigits(strconv.FormatFloat(v, 'f', -1, 64))
-}
-
-// sweepHead is the first line of the CSV.
-func sweepHead() string {
-	return "scenario,annual_volume,piece_cost," + strings.Join(costmodel.Elements, ",")
-}
-
-func writeSweepCSV(w io.Writer, sweeps []*costmodel.Sweep) {
-	fmt.Fprintln(w, sweepHead())
-	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	for _, s := range sweeps {
-		name := csvText(s.Scenario.Name)
-		for i, v := range s.Volumes {
-			row := []string{name, number(v)}
-			for _, col := range s.Columns {
-				row = append(row, number(col[i]))
-			}
-			fmt.Fprintln(w, strings.Join(row, ","))
-		}
-	}
-}
-
-// csvText quotes a text where CSV asks for it (RFC 4180). One that a spreadsheet program would compute - it begins with
-// = + - @ or a control character - gets an apostrophe before it, which marks a text there: a part's name is no formula.
-func csvText(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		text = "'" + text
-	}
-	if strings.ContainsAny(text, "\",\n\r") {
-		return `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
-	}
-	return text
-}
-
-type sweepJSON struct {
-	Format   string           `json:"format"`
-	Version  int              `json:"version"`
-	File     string           `json:"file"`
-	Currency string           `json:"currency"`
-	Points   []sweepPointJSON `json:"points"`
-	Caution  string           `json:"caution"`
-}
-
-type sweepPointJSON struct {
-	Scenario     string             `json:"scenario"`
-	AnnualVolume float64            `json:"annual_volume"`
-	PieceCost    float64            `json:"piece_cost"`
-	Elements     map[string]float64 `json:"elements"`
-	Cheapest     bool               `json:"cheapest"`
-}
-
-func sweepJSONOf(sweeps []*costmodel.Sweep, file, currency string) sweepJSON {
-	out := sweepJSON{Format: "piececost sweep", Version: 1, File: file, Currency: currency, Caution: caution}
-	best := study.Cheapest(sweeps)
-	for n, s := range sweeps {
-		for i, v := range s.Volumes {
-			p := sweepPointJSON{Scenario: s.Scenario.Name, AnnualVolume: v, PieceCost: s.Columns[0][i], Elements: map[string]float64{}, Cheapest: best[i] == n}
-			for e, name := range costmodel.Elements {
-				p.Elements[name] = s.Columns[1+e][i]
-			}
-			out.Points = append(out.Points, p)
-		}
-	}
-	sort.SliceStable(out.Points, func(i, j int) bool { return out.Points[i].AnnualVolume < out.Points[j].AnnualVolume })
-	return out
 }

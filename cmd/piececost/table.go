@@ -56,23 +56,3 @@ func (t *table) print(w io.Writer) {
 		fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
 	}
 }
-
-// grouped writes a number with the given decimals and a comma between thousands.
-func grouped(v float64, decimals int) string {
-	return groupDigits(fmt.Sprintf("%.*f", decimals, v))
-}
-
-// groupDigits puts commas into a plain decimal number.
-func groupDigits(text string) string {
-	sign, whole, rest := "", text, ""
-	if strings.HasPrefix(whole, "-") {
-		sign, whole = "-", whole[1:]
-	}
-	if i := strings.IndexByte(whole, '.'); i >= 0 {
-		whole, rest = whole[:i], whole[i:]
-	}
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
-	}
-	return sign + whole + rest
-}

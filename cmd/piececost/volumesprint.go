@@ -28,14 +28,6 @@ func (v *volumesReport) print(w io.Writer) {
 	fmt.Fprintln(w)
 }
 
-// scenarioTitle is the title of a scenario, whose name may begin with that word itself.
-func scenarioTitle(name string) string {
-	if strings.HasPrefix(strings.ToLower(name), "scenario") {
-		return name
-	}
-	return "Scenario " + name
-}
-
 // printCapacity prints a row for each volume. Keys of machines are as long as they like: where the column of the busiest one
 // would make the table too wide, it is a list below.
 func (v *volumesReport) printCapacity(w io.Writer, view *study.VolumeView) {
@@ -82,14 +74,6 @@ func (v *volumesReport) capacityTable(view *study.VolumeView, busiest bool) *tab
 		add(shownVolume(p.Volume), grouped(c.OwnLines, 0), load, busiestWords(p, " "), grouped(c.SharedLines, 2), figured(c.People, 1), grouped(c.ToolSets, 0), grouped(p.Own, 0), grouped(p.Tooling, 0))
 	}
 	return t
-}
-
-// figured writes a number, nothing where there is none.
-func figured(x float64, digits int) string {
-	if math.IsNaN(x) {
-		return ""
-	}
-	return grouped(x, digits)
 }
 
 func (v *volumesReport) digits(view *study.VolumeView) int {

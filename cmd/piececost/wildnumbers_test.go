@@ -101,7 +101,7 @@ func wildCase(path string, value costmodel.Value, r *rand.Rand) (cell string, re
 	if long := scenarios.LongFormulas(plans); long.HasErrors() {
 		return cell, true, nil
 	}
-	res, err := result(m, plans, io.Discard)
+	res, err := result("piececost", m, plans, io.Discard)
 	if err != nil {
 		return cell, false, err
 	}

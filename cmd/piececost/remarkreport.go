@@ -8,12 +8,29 @@ import (
 	"piececost/scenarios"
 )
 
-// refuseDrawings stops a run in place that would take a person's pictures and charts away with the result sheets.
-func refuseDrawings(drawings []string, inPlace bool) error {
-	if len(drawings) == 0 || !inPlace {
-		return nil
+// mostEdits is how many edits the terminal lists; Overrides has them all.
+const mostEdits = 20
+
+// printEdits lists what was changed by hand; failed is the error of the run, if any.
+func printEdits(out io.Writer, edits []scenarios.Edit, failed error) {
+	if len(edits) == 0 {
+		return
 	}
-	return fmt.Errorf("nothing was written: result sheets are written anew, and what you put over their cells would be lost (%s); move it to a sheet of your own, or write a copy with -o", strings.Join(drawings, "; "))
+	kept := ", kept in the sheet Overrides"
+	if failed != nil {
+		kept = ""
+	}
+	fmt.Fprintf(out, "%s changed by hand in the result sheets%s (--discard-edits leaves them out):\n", plural(len(edits), "cell"), kept)
+	for i, e := range edits {
+		if i == mostEdits {
+			fmt.Fprintf(out, "  ... and %d more\n", len(edits)-i)
+			break
+		}
+		fmt.Fprintf(out, "  %s\n", e)
+	}
+	if failed != nil {
+		fmt.Fprintln(out, "Nothing was written; the edits are still in the result sheets.")
+	}
 }
 
 // printRemarks says what became of the words and figures that a person typed into result sheets beside the results.

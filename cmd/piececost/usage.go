@@ -3,11 +3,42 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 )
+
+// errCase says that the case has errors, which are printed already.
+var errCase = errors.New("the case has errors")
+
+// usageError is a wrong use of the command line.
+type usageError struct{ error }
+
+// exitCode prints the error of a command, unless it is told already, and returns the exit code.
+func exitCode(err error, stderr io.Writer) int {
+	var usage usageError
+	switch {
+	case err == nil:
+		return 0
+	case errors.Is(err, errCase):
+		return 1
+	case errors.As(err, &usage):
+		fmt.Fprintf(stderr, "piececost: %v\n", err)
+		return 2
+	}
+	fmt.Fprintf(stderr, "piececost: %v\n", err)
+	return 1
+}
+
+// oneFile asks for exactly one argument, a workbook.
+func oneFile(cmd *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return fmt.Errorf("%s takes one workbook, got %d arguments", cmd.Name(), len(args))
+	}
+	return nil
+}
 
 // flagError says what is wrong with a flag in words for a person.
 func flagError(cmd *cobra.Command, err error) error {

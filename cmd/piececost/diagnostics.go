@@ -1,0 +1,34 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"piececost/costmodel"
+)
+
+// printDiagnostics writes one line each, at most MaxShown, and a count.
+func printDiagnostics(w io.Writer, ds costmodel.Diagnostics) {
+	for i, d := range ds {
+		if i == costmodel.MaxShown {
+			fmt.Fprintf(w, "... and %d more\n", len(ds)-i)
+			break
+		}
+		fmt.Fprintln(w, d)
+	}
+	errors, warnings, notes := ds.Count(costmodel.Error), ds.Count(costmodel.Warning), ds.Count(costmodel.Note)
+	var counts []string
+	if errors > 0 {
+		counts = append(counts, plural(errors, "error"))
+	}
+	if errors+warnings > 0 {
+		counts = append(counts, plural(warnings, "warning"))
+	}
+	if notes > 0 {
+		counts = append(counts, plural(notes, "note"))
+	}
+	if len(counts) > 0 {
+		fmt.Fprintln(w, strings.Join(counts, ", "))
+	}
+}
