@@ -4,6 +4,7 @@ import (
 	"io"
 	"sync"
 
+	"piececost/cmd/piececost/internal/report"
 	"piececost/costmodel"
 	"piececost/scenarios"
 	"piececost/templates"
@@ -62,7 +63,7 @@ func costedModelOf(c *costmodel.Case, stderr io.Writer) (*costmodel.Model, []*co
 		return nil, nil, nil, err
 	}
 	if ds.HasErrors() {
-		printDiagnostics(stderr, ds)
+		report.PrintDiagnostics(stderr, ds)
 		return nil, nil, nil, errCase
 	}
 	return m, plans, ds.Of(costmodel.Error, costmodel.Warning), nil

@@ -5,6 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/scenarios"
 )
@@ -39,15 +41,15 @@ cell that nothing reads; and notes each condition that it could not look at, sin
 			ds = ds.Sorted()
 			out := cmd.OutOrStdout()
 			if asJSON {
-				err = writeJSON(out, checkJSON{Format: "piececost check", Version: 1, File: m.Case.File, Findings: findingsJSON(ds)})
+				err = report.WriteJSON(out, report.CheckJSON{Format: "piececost check", Version: 1, File: m.Case.File, Findings: report.FindingsJSON(ds)})
 			} else {
-				printDiagnostics(out, ds)
+				report.PrintDiagnostics(out, ds)
 			}
 			if err == nil && ds.HasErrors() {
 				return errCase
 			}
 			if err == nil && !asJSON {
-				fmt.Fprintf(out, "%s: %s, no errors\n", m.Case.File, plural(len(m.Scenarios), "scenario"))
+				fmt.Fprintf(out, "%s: %s, no errors\n", m.Case.File, term.Plural(len(m.Scenarios), "scenario"))
 			}
 			return err
 		},

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -44,7 +46,7 @@ cover, thin cover). What is left is an extra, in or out, and so are all where th
 --max-mass and --targets leave out what is too heavy or misses a target that the program computes; --with and --without
 fix alternatives. Of a scenario at most five million combinations are costed. Nothing is written.
 
-` + caution,
+` + report.Caution,
 		Example: `  piececost combine tray.xlsx --volume 60000
   piececost combine tray.xlsx --volume 60000 --scenario A --max-mass 62 --top 5
   piececost combine tray.xlsx --volume 60000 --with "thin cover" --without laser --targets
@@ -66,7 +68,7 @@ fix alternatives. Of a scenario at most five million combinations are costed. No
 func (f combineFlags) check(cmd *cobra.Command) error {
 	switch {
 	case !(f.volume > 0) || f.volume > costmodel.MostVolume:
-		return fmt.Errorf("--volume must be given, an annual volume above 0 and at most %s", grouped(costmodel.MostVolume, 0))
+		return fmt.Errorf("--volume must be given, an annual volume above 0 and at most %s", term.Grouped(costmodel.MostVolume, 0))
 	case cmd.Flags().Changed("max-mass") && !(f.maxMass > 0):
 		return fmt.Errorf("--max-mass must be above 0")
 	case f.top < 1 || f.top > 1000:
@@ -79,7 +81,7 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	if err := f.check(cmd); err != nil {
 		return usageError{err}
 	}
-	r := combineReport{volume: f.volume, maxMass: f.maxMass, targets: f.targets}
+	r := report.Combinations{Volume: f.volume, MaxMass: f.maxMass, Targets: f.targets}
 	plans, ds, err := readForCombining(&r, file, cmd.ErrOrStderr())
 	if err != nil {
 		return err
@@ -88,42 +90,42 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	if err != nil {
 		return err
 	}
-	if err := f.known(r.model, chosen, &r); err != nil {
+	if err := f.known(r.Model, chosen, &r); err != nil {
 		return err
 	}
-	r.printLeftOut(cmd.ErrOrStderr())
-	w, stop := startWatch("combinations", cmd.ErrOrStderr())
+	r.PrintLeftOut(cmd.ErrOrStderr())
+	w, stop := term.StartWatch("combinations", cmd.ErrOrStderr())
 	defer stop()
-	for i := range r.scenarios {
-		if err := f.combine(&r.scenarios[i], w.report); err != nil {
+	for i := range r.Scenarios {
+		if err := f.combine(&r.Scenarios[i], w.Report); err != nil {
 			return err
 		}
 	}
-	return f.write(cmd, file, ds.Without(costmodel.Unlisted), forms{r.csv, func() any { return r.json() }, r.print})
+	return f.write(cmd, file, ds.Without(costmodel.Unlisted), forms{r.CSV, func() any { return r.JSON() }, r.Print})
 }
 
 // readForCombining is costedModel for combinations: an error in a row of an alternative that no scenario counts leaves the row out.
-func readForCombining(r *combineReport, file string, stderr io.Writer) ([]*costmodel.Plan, costmodel.Diagnostics, error) {
+func readForCombining(r *report.Combinations, file string, stderr io.Writer) ([]*costmodel.Plan, costmodel.Diagnostics, error) {
 	m, plans, ds, err := readModel(file)
 	if err != nil {
 		return nil, nil, err
 	}
-	r.model, r.left, r.aside = m.ForCombining()
-	if r.model != m {
+	r.Model, r.Left, r.Aside = m.ForCombining()
+	if r.Model != m {
 		var sound costmodel.Diagnostics
-		if plans, sound = compileAll(r.model); !sound.HasErrors() {
+		if plans, sound = compileAll(r.Model); !sound.HasErrors() {
 			return plans, sound, nil
 		}
 	}
 	if ds.HasErrors() {
-		printDiagnostics(stderr, ds)
+		report.PrintDiagnostics(stderr, ds)
 		return nil, nil, errCase
 	}
 	return plans, ds, nil
 }
 
 // known prepares the scenarios and finds the alternatives that are fixed; each must be one of a scenario at least.
-func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *combineReport) error {
+func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *report.Combinations) error {
 	found := map[string]bool{}
 	for _, p := range plans {
 		c, ds := m.Combiner(p.Scenario)
@@ -131,10 +133,10 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *comb
 			return ds.First("the alternatives can't be combined")
 		}
 		if len(c.LeftOut()) > 0 {
-			r.aside = append(r.aside, ds...)
+			r.Aside = append(r.Aside, ds...)
 		}
 		d := p.Detail(f.volume).Scenario()
-		s := combined{plan: p, combiner: c, fixed: make([]int, len(c.Tags())), cost: d.Must("piece_cost"), mass: d.Must("net_mass")}
+		s := report.Combined{Plan: p, Combiner: c, Fixed: make([]int, len(c.Tags())), Cost: d.Must("piece_cost"), Mass: d.Must("net_mass")}
 		for _, side := range []int{1, -1} {
 			names := f.with
 			if side < 0 {
@@ -145,31 +147,31 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *comb
 				if t < 0 {
 					continue
 				}
-				if s.fixed[t] == -side {
+				if s.Fixed[t] == -side {
 					return usageError{fmt.Errorf("%s is both in --with and in --without", c.Tags()[t])}
 				}
-				s.fixed[t], found[name] = side, true
+				s.Fixed[t], found[name] = side, true
 			}
 		}
-		r.scenarios = append(r.scenarios, s)
+		r.Scenarios = append(r.Scenarios, s)
 	}
 	for _, name := range append(append([]string(nil), f.with...), f.without...) {
 		if !found[name] {
-			return usageError{fmt.Errorf("no row has the alternative %q; there are: %s", name, r.tagWords())}
+			return usageError{fmt.Errorf("no row has the alternative %q; there are: %s", name, r.TagWords())}
 		}
 	}
 	return nil
 }
 
 // combine costs the combinations of a scenario.
-func (f combineFlags) combine(s *combined, progress func(float64) error) error {
-	ask := study.CombinationAsk{Volume: f.volume, MaxMass: math.Inf(1), Targets: f.targets, Fixed: s.fixed, Keep: f.top, Most: mostCombinations, Progress: progress}
+func (f combineFlags) combine(s *report.Combined, progress func(float64) error) error {
+	ask := study.CombinationAsk{Volume: f.volume, MaxMass: math.Inf(1), Targets: f.targets, Fixed: s.Fixed, Keep: f.top, Most: mostCombinations, Progress: progress}
 	if f.maxMass > 0 {
 		ask.MaxMass = f.maxMass
 	}
 	var err error
-	if s.Combinations, err = study.Combine(s.combiner, ask); err != nil {
-		return fmt.Errorf("%s: %w", s.plan.Scenario.Name, err)
+	if s.Combinations, err = study.Combine(s.Combiner, ask); err != nil {
+		return fmt.Errorf("%s: %w", s.Plan.Scenario.Name, err)
 	}
 	return nil
 }

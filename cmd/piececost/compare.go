@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -74,13 +75,13 @@ func compareWorkbook(cmd *cobra.Command, file string, f compareFlags) error {
 	if err != nil {
 		return err
 	}
-	r := comparison{Comparison: c, model: m}
+	r := report.Comparison{Comparison: c, Model: m}
 	if f.rules {
-		if r.rules, r.reversals, err = study.ChargingRules(c.Details); err != nil {
+		if r.Rules, r.Reversals, err = study.ChargingRules(c.Details); err != nil {
 			return err
 		}
 	}
-	return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json() }, func(w io.Writer) { r.print(w, f.by) }})
+	return f.write(cmd, file, ds, forms{r.CSV, func() any { return r.JSON() }, func(w io.Writer) { r.Print(w, f.by) }})
 }
 
 // compare costs the scenarios that the flags name.

@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -95,7 +97,7 @@ func (f crossoverFlags) check(cmd *cobra.Command) error {
 	case from && f.from < 1:
 		return fmt.Errorf("--from must be a whole volume of 1 or more")
 	case to && (f.to < 1 || f.to > costmodel.MostVolume):
-		return fmt.Errorf("--to must be a whole volume from 1 to %s", grouped(costmodel.MostVolume, 0))
+		return fmt.Errorf("--to must be a whole volume from 1 to %s", term.Grouped(costmodel.MostVolume, 0))
 	case from && to && f.from == f.to:
 		return fmt.Errorf("a range of one volume has no cross-over; name two volumes with --from and --to")
 	case from && to && f.from > f.to:
@@ -148,9 +150,9 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	switch {
 	case ask.From < ask.To:
 	case cmd.Flags().Changed("from"):
-		return usageError{fmt.Errorf("without --to the range ends at %s, not above --from; give --to too", grouped(float64(ask.To), 0))}
+		return usageError{fmt.Errorf("without --to the range ends at %s, not above --from; give --to too", term.Grouped(float64(ask.To), 0))}
 	default:
-		return usageError{fmt.Errorf("without --from the range begins at %s, not below --to; give --from too", grouped(float64(ask.From), 0))}
+		return usageError{fmt.Errorf("without --from the range begins at %s, not below --to; give --from too", term.Grouped(float64(ask.From), 0))}
 	}
 	if f.continuous {
 		if plans, err = continuousPlans(m, plans); err != nil {
@@ -162,19 +164,19 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 		if err != nil {
 			return err
 		}
-		r.continuous = f.continuous
-		return f.write(cmd, file, ds, forms{r.csv, func() any { return r.json() }, r.print})
+		r.Continuous = f.continuous
+		return f.write(cmd, file, ds, forms{r.CSV, func() any { return r.JSON() }, r.Print})
 	}
-	p, stop := startWatch("cross-overs", cmd.ErrOrStderr())
-	ask.Progress = p.report
+	p, stop := term.StartWatch("cross-overs", cmd.ErrOrStderr())
+	ask.Progress = p.Report
 	c, err := study.Crossovers(plans, ask)
 	stop()
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "%s compared at %s whole volumes in %.2f s\n", plural(len(plans), "scenario"), grouped(float64(ask.To-ask.From+1), 0), time.Since(p.start).Seconds())
-	r := crossoverReport{c: c, plans: plans, ask: ask, currency: m.Schema.Units.ModelCurrency(), continuous: f.continuous}
-	return f.write(cmd, file, ds, forms{r.csvOf(f.of), func() any { return r.json(m.Case.File) }, r.print})
+	fmt.Fprintf(cmd.ErrOrStderr(), "%s compared at %s whole volumes in %.2f s\n", term.Plural(len(plans), "scenario"), term.Grouped(float64(ask.To-ask.From+1), 0), time.Since(p.Start).Seconds())
+	r := report.Crossover{C: c, Plans: plans, Ask: ask, Currency: m.Schema.Units.ModelCurrency(), Continuous: f.continuous}
+	return f.write(cmd, file, ds, forms{r.CSVOf(f.of), func() any { return r.JSON(m.Case.File) }, r.Print})
 }
 
 // continuousPlans compiles the scenarios anew without set-up rounding.

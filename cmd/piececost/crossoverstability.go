@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -69,7 +71,7 @@ func (f *stabilityFlags) pairs(plans []*costmodel.Plan) ([][2]int, error) {
 }
 
 // find finds the stability of the cross-overs of scenarios in a range of volumes.
-func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan, from, to int) (*stabilityReport, error) {
+func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan, from, to int) (*report.Stability, error) {
 	pairs, err := f.pairs(plans)
 	if err != nil {
 		return nil, err
@@ -82,17 +84,17 @@ func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*c
 	} else {
 		list, found := m.Uncertainty()
 		if found.HasErrors() {
-			printDiagnostics(cmd.ErrOrStderr(), found)
+			report.PrintDiagnostics(cmd.ErrOrStderr(), found)
 			return nil, errCase
 		}
 		s.Stated = list
 	}
-	w, stop := startWatch("stability", cmd.ErrOrStderr())
-	s.Progress = w.report
+	w, stop := term.StartWatch("stability", cmd.ErrOrStderr())
+	s.Progress = w.Report
 	found, err := study.Stabilities(plans, s)
 	stop()
 	if err != nil {
 		return nil, err
 	}
-	return &stabilityReport{s: found, ask: s, model: m, plans: plans}, nil
+	return &report.Stability{S: found, Ask: s, Model: m, Plans: plans}, nil
 }

@@ -4,6 +4,9 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 )
 
 type explainFlags struct {
@@ -97,10 +100,10 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	x := p.Detail(volume).Explain(e, n)
 	out := cmd.OutOrStdout()
 	if f.json {
-		return writeJSON(out, explainJSON{Format: "piececost explain", Version: 1, File: m.Case.File, Scenario: p.Scenario.Name, AnnualVolume: volume, Number: numberOf(x, f.depth, 1), Caution: caution})
+		return report.WriteJSON(out, report.Explanation{Format: "piececost explain", Version: 1, File: m.Case.File, Scenario: p.Scenario.Name, AnnualVolume: volume, Number: report.NumberOf(x, f.depth, 1), Caution: report.Caution})
 	}
-	printWrapped(out, "", "  ", scenarioTitle(p.Scenario.Name)+" at "+grouped(volume, 0)+" a year")
-	printExplanation(out, x, f.depth, 0)
-	fmt.Fprintln(out, caution)
+	term.Wrap(out, "", "  ", report.ScenarioTitle(p.Scenario.Name)+" at "+term.Grouped(volume, 0)+" a year")
+	report.PrintExplanation(out, x, f.depth, 0)
+	fmt.Fprintln(out, report.Caution)
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/term"
 	"piececost/scenarios"
 	"piececost/templates"
 )
@@ -80,7 +81,7 @@ func importTables(cmd *cobra.Command, folder, file, mark string) error {
 	sort.Strings(sheets)
 	fmt.Fprintf(out, "Filled %s from %s\n", file, strings.Join(report.Sources, ", "))
 	for _, s := range sheets {
-		fmt.Fprintf(out, "  %-20s %s\n", s, plural(report.Rows[s], "row"))
+		fmt.Fprintf(out, "  %-20s %s\n", s, term.Plural(report.Rows[s], "row"))
 	}
 	for _, u := range report.Units {
 		fmt.Fprintf(out, "  unit of %s\n", u)

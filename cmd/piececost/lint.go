@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
 	"piececost/costmodel"
 	"piececost/scenarios/lint"
 )
@@ -40,9 +41,9 @@ other corner), cells (in the block), summary, why, help; more (findings that are
 				told = told[:costmodel.MaxShown]
 			}
 			if asJSON {
-				err = writeJSON(cmd.OutOrStdout(), lintReport(r, told))
+				err = report.WriteJSON(cmd.OutOrStdout(), report.LintJSON(r, told))
 			} else {
-				printLint(cmd.OutOrStdout(), r, told)
+				report.PrintLint(cmd.OutOrStdout(), r, told)
 			}
 			if err == nil && len(r.Findings) > 0 {
 				return errCase // told already

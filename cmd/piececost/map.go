@@ -5,6 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -30,7 +32,7 @@ across; CSV and JSON take any number.
 The CSV has a line for each pair of values: the cheapest scenario, margin (what the second best costs more, model currency a
 good piece), and the piece cost of every scenario, empty where it can't be costed.
 
-` + caution,
+` + report.Caution,
 		Example: `  piececost map tray.xlsx --x "Annual volume" --y "Materials/M04/Base price"
   piececost map tray.xlsx --x "Annual volume" --x-range 5000:300000:12:ratio --y "Plants/Van plant/Direct labour rate" --y-range 20:60:9
   piececost map tray.xlsx --x "Annual volume" --y Case/Interest --csv`,
@@ -74,8 +76,8 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if err != nil {
 		return axisError(err)
 	}
-	r := mapReportOf(route, m, f.volume)
-	return f.write(cmd, file, warnings, forms{r.csv, func() any { return r.json() }, r.print})
+	r := report.NewMap(route, m, f.volume)
+	return f.write(cmd, file, warnings, forms{r.CSV, func() any { return r.JSON() }, r.Print})
 }
 
 // fitting refuses more points across than a map of letters has room for; the other forms take any number.
@@ -90,8 +92,8 @@ func (f mapFlags) fitting(axes study.AxisOf) study.AxisOf {
 			across = len(values)
 			return values, err
 		}
-		if room := mostAcross(axisLabels(values)); across > room {
-			return nil, fmt.Errorf("--x-range: %s points across are more than the %d that a map of letters has room for; give fewer, or --csv or --json, which take any number", grouped(float64(across), 0), room)
+		if room := term.MostAcross(report.AxisLabels(values)); across > room {
+			return nil, fmt.Errorf("--x-range: %s points across are more than the %d that a map of letters has room for; give fewer, or --csv or --json, which take any number", term.Grouped(float64(across), 0), room)
 		}
 		return values, nil
 	}

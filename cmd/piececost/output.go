@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 )
 
@@ -42,12 +44,12 @@ func (o outputFlags) write(cmd *cobra.Command, file string, ds costmodel.Diagnos
 		f.csv(out)
 		return nil
 	case o.json:
-		return writeJSON(out, f.json())
+		return report.WriteJSON(out, f.json())
 	}
 	f.print(out)
-	fmt.Fprintln(out, caution)
+	fmt.Fprintln(out, report.Caution)
 	if n := ds.Count(costmodel.Warning); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", plural(n, "warning"), file)
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", term.Plural(n, "warning"), file)
 	}
 	return nil
 }

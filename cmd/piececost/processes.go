@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+
+	"piececost/cmd/piececost/internal/report"
 )
 
 func newProcesses() *cobra.Command {
@@ -22,14 +24,14 @@ defaults and plausible ranges, its equations with notes and sources, and its che
 				return err
 			}
 			if len(args) == 0 {
-				listProcesses(cmd.OutOrStdout(), lib)
+				report.ListProcesses(cmd.OutOrStdout(), lib)
 				return nil
 			}
 			t := lib.Find(args[0])
 			if t == nil {
 				return usageError{fmt.Errorf("there is no process, form or scope %q; `piececost processes` lists them", args[0])}
 			}
-			showTemplate(cmd.OutOrStdout(), lib, t)
+			report.ShowTemplate(cmd.OutOrStdout(), lib, t)
 			return nil
 		},
 	}

@@ -6,6 +6,8 @@ import (
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
+
+	"piececost/cmd/piececost/internal/report"
 )
 
 // run is the program as a function: exit code 0 done, 1 the case or a file has errors or the output could not be written,
@@ -33,7 +35,7 @@ func newRoot() *cobra.Command {
 		Long: `piececost costs manufactured parts from their process: material, tooling, press and station time, labour, energy,
 capital and overhead at every annual volume, read from and written back into a scenario workbook (.xlsx).
 
-` + caution,
+` + report.Caution,
 		Example: `  piececost new --sample battery-tray tray.xlsx
   piececost check tray.xlsx
   piececost run tray.xlsx

@@ -9,6 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/studies"
 	"piececost/costmodel"
 	"piececost/scenarios"
 )
@@ -42,7 +44,7 @@ without a place goes to the sheet Overrides with its words and place, as do word
 leaves remarks alone. Pictures, shapes and charts of your own can't stay on a result sheet: a run that would lose them
 writes nothing but a copy (-o). Formats of your own there go.
 
-` + caution,
+` + report.Caution,
 		Example: `  piececost run tray.xlsx
   piececost run tray.xlsx -o tray-costed.xlsx
   piececost run tray.xlsx --json`,
@@ -74,17 +76,17 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 		return err
 	}
 	m, plans, ds, err := costedModelOf(c, cmd.ErrOrStderr())
-	printEdits(cmd.ErrOrStderr(), edits, err)
+	report.PrintEdits(cmd.ErrOrStderr(), edits, err)
 	if err != nil {
 		return err
 	}
 	if long := scenarios.LongFormulas(plans); long.HasErrors() {
-		printDiagnostics(cmd.ErrOrStderr(), long)
+		report.PrintDiagnostics(cmd.ErrOrStderr(), long)
 		return errCase
 	}
 	_, uncertain := m.Uncertainty()
 	ds = append(ds, uncertain.AsWarnings()...).Sorted()
-	r, err := result("piececost "+version, m, plans, cmd.ErrOrStderr())
+	r, err := studies.Make("piececost "+version, m, plans, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
@@ -98,14 +100,14 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	if err != nil {
 		return err
 	}
-	printRemarks(cmd.ErrOrStderr(), w.Remarks(), w.Drawings())
+	report.PrintRemarks(cmd.ErrOrStderr(), w.Remarks(), w.Drawings())
 	alreadyDone(cmd.OutOrStdout(), "the results are in "+target+" all the same")
 	if f.json {
-		return writeJSON(cmd.OutOrStdout(), runJSONOf(m, r, ds, version, target))
+		return report.WriteJSON(cmd.OutOrStdout(), report.RunJSON(m, r, ds, version, target))
 	}
-	printComparison(cmd.OutOrStdout(), r)
-	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet %s first.\n%s\n", target, w.Summary(), caution)
-	printDiagnostics(cmd.ErrOrStderr(), ds)
+	report.PrintRun(cmd.OutOrStdout(), r)
+	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet %s first.\n%s\n", target, w.Summary(), report.Caution)
+	report.PrintDiagnostics(cmd.ErrOrStderr(), ds)
 	return nil
 }
 

@@ -12,6 +12,9 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/xuri/excelize/v2"
+
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 )
 
 var update = flag.Bool("update", false, "rewrite the expected outputs in testdata/script")
@@ -129,7 +132,7 @@ func narrow(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("usage: narrow FILE")
 	}
 	for _, line := range strings.Split(ts.ReadFile(args[0]), "\n") {
-		if n := utf8.RuneCountInString(line); n > terminalWidth && !strings.Contains(caution, line) {
+		if n := utf8.RuneCountInString(line); n > term.Width && !strings.Contains(report.Caution, line) {
 			ts.Fatalf("%d wide: %s", n, line)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -43,7 +45,7 @@ five percent.
 --elasticities ranks all inputs at once by what a percent of each is worth. --x and --y print a table over two inputs; their
 ranges are from:to:points in the unit of the cells.
 
-` + caution,
+` + report.Caution,
 		Example: `  piececost sensitivity tray.xlsx --difference A,C
   piececost sensitivity tray.xlsx --scenario A --range 20% --top 10
   piececost sensitivity tray.xlsx --scenario A --elasticities
@@ -127,21 +129,21 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 		if err != nil {
 			return err
 		}
-		return f.write(cmd, file, warnings, forms{p.csv, func() any { return p.json() }, p.print})
+		return f.write(cmd, file, warnings, forms{p.CSV, func() any { return p.JSON() }, p.Print})
 	}
-	s := sensitivityReport{measure: q, top: f.top, share: share}
+	s := report.Sensitivity{Measure: q, Top: f.top, Share: share}
 	if err := respond(&s, cmd, f); err != nil {
 		return err
 	}
 	if f.elasticities {
-		s.elasticities = s.response.Elasticities()
-		return f.write(cmd, file, warnings, forms{s.elasticityCSV, func() any { return s.elasticityJSON() }, s.printElasticities})
+		s.Elasticities = s.Response.Elasticities()
+		return f.write(cmd, file, warnings, forms{s.ElasticityCSV, func() any { return s.ElasticityJSON() }, s.PrintElasticities})
 	}
-	return f.write(cmd, file, warnings, forms{s.tornadoCSV, func() any { return s.tornadoJSON() }, s.printTornado})
+	return f.write(cmd, file, warnings, forms{s.TornadoCSV, func() any { return s.TornadoJSON() }, s.PrintTornado})
 }
 
 // twoWay makes the table over two inputs.
-func twoWay(q study.Measure, f sensitivityFlags) (*twoWayReport, error) {
+func twoWay(q study.Measure, f sensitivityFlags) (*report.TwoWay, error) {
 	x, y, err := pairNamed(f.x, f.y)
 	if err != nil {
 		return nil, err
@@ -150,35 +152,35 @@ func twoWay(q study.Measure, f sensitivityFlags) (*twoWayReport, error) {
 	if err != nil {
 		return nil, axisError(err)
 	}
-	return twoWayReportOf(t, q, r), nil
+	return report.NewTwoWay(t, q, r), nil
 }
 
 // respond compiles the inputs that are moved: those of the sheet Uncertainty, or all.
-func respond(s *sensitivityReport, cmd *cobra.Command, f sensitivityFlags) error {
-	list, ds := s.measure.Model.Uncertainty()
+func respond(s *report.Sensitivity, cmd *cobra.Command, f sensitivityFlags) error {
+	list, ds := s.Measure.Model.Uncertainty()
 	if f.share != "" || f.elasticities {
 		list, ds = nil, nil
 	}
 	if ds.HasErrors() {
-		printDiagnostics(cmd.ErrOrStderr(), ds)
+		report.PrintDiagnostics(cmd.ErrOrStderr(), ds)
 		return errCase
 	}
-	w, stop := startWatch("sensitivity", cmd.ErrOrStderr())
+	w, stop := term.StartWatch("sensitivity", cmd.ErrOrStderr())
 	defer stop()
-	s.measure.Progress = w.report
-	s.stated = len(list) > 0
+	s.Measure.Progress = w.Report
+	s.Stated = len(list) > 0
 	var err error
 	if f.elasticities {
-		s.response, ds = s.measure.RespondAll()
+		s.Response, ds = s.Measure.RespondAll()
 	} else {
 		var inputs []costmodel.Input
-		if inputs, ds = s.measure.Moved(list); len(ds) > 0 {
+		if inputs, ds = s.Measure.Moved(list); len(ds) > 0 {
 			return ds[0]
 		}
-		s.response, s.bars, ds, err = s.measure.Swings(inputs, list, s.share)
+		s.Response, s.Bars, ds, err = s.Measure.Swings(inputs, list, s.Share)
 	}
-	if err == nil && s.response == nil {
-		printDiagnostics(cmd.ErrOrStderr(), ds)
+	if err == nil && s.Response == nil {
+		report.PrintDiagnostics(cmd.ErrOrStderr(), ds)
 		err = errCase
 	}
 	return err

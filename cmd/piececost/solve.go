@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -40,7 +42,7 @@ The CSV has a line for each value found, of all inputs whatever --top says: toda
 is value, stretch (it holds from value until until), jump (below and above: what is wanted is missed by so much before and
 after it, money a good piece), nearest (no value does it; below is what it misses by) or moves nothing. JSON holds the same.
 
-` + caution,
+` + report.Caution,
 		Example: `  piececost solve tray.xlsx --input "Materials/M04/Base price" --scenario B --equals A --volume 60000
   piececost solve tray.xlsx --scenario B --target 180
   piececost solve tray.xlsx --input "Annual volume" --scenario C --equals A --from 20000 --to 100000`,
@@ -121,13 +123,13 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	w, stop := startWatch("what must be true", cmd.ErrOrStderr())
+	w, stop := term.StartWatch("what must be true", cmd.ErrOrStderr())
 	defer stop()
-	q.Progress = w.report
-	s := solveReport{top: f.top}
-	print := s.printAll
+	q.Progress = w.Report
+	s := report.Solve{Top: f.top}
+	print := s.PrintAll
 	if len(inputs) == 0 {
-		print = s.printEach
+		print = s.PrintEach
 		s.SolveAnswer, err = q.SolveEachLever(f.target)
 	} else {
 		s.SolveAnswer, err = f.solveAsked(q, inputs)
@@ -135,14 +137,14 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if errors.Is(err, study.ErrNoRange) {
 		err = fmt.Errorf("%w; give --from and --to", err)
 	}
-	if errors.Is(err, errStopped) {
+	if errors.Is(err, term.ErrStopped) {
 		return err
 	}
 	if err != nil {
 		return axisError(err)
 	}
 	stop()
-	return f.write(cmd, file, warnings, forms{s.csv, func() any { return s.json() }, print})
+	return f.write(cmd, file, warnings, forms{s.CSV, func() any { return s.JSON() }, print})
 }
 
 // solveAsked solves for each input that was asked for, in the range asked for where there is one.

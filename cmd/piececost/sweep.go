@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -80,11 +82,11 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 			volumes = study.DefaultVolumes(plans)
 		}
 	}
-	watch, stop := startWatch("volumes", cmd.ErrOrStderr())
+	watch, stop := term.StartWatch("volumes", cmd.ErrOrStderr())
 	defer stop()
 	var sweeps []*costmodel.Sweep
 	for i, p := range plans {
-		s, err := p.SweepTold(volumes, func(done float64) error { return watch.report((float64(i) + done) / float64(len(plans))) })
+		s, err := p.SweepTold(volumes, func(done float64) error { return watch.Report((float64(i) + done) / float64(len(plans))) })
 		if err != nil {
 			return err
 		}
@@ -93,13 +95,13 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	stop()
 	currency := m.Schema.Units.ModelCurrency()
 	return f.write(cmd, file, ds, forms{
-		func(w io.Writer) { writeSweepCSV(w, sweeps) },
-		func() any { return sweepJSONOf(sweeps, m.Case.File, currency) },
+		func(w io.Writer) { report.SweepCSV(w, sweeps) },
+		func() any { return report.SweepJSON(sweeps, m.Case.File, currency) },
 		func(w io.Writer) {
-			printSweep(w, sweeps, currency)
+			report.PrintSweep(w, sweeps, currency)
 			if lo, hi := slices.Min(volumes), slices.Max(volumes); f.plot && hi > lo {
 				fmt.Fprintln(w)
-				plotPlans(w, plans, lo, hi, currency)
+				report.PlotPlans(w, plans, lo, hi, currency)
 			}
 		},
 	})

@@ -5,6 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel/study"
 )
 
@@ -101,22 +103,22 @@ func viewVolumes(cmd *cobra.Command, file string, f volumesFlags) error {
 			return err
 		}
 	}
-	v := volumesReport{file: m.Case.File, currency: m.Schema.Units.ModelCurrency(), share: f.share}
-	w, stop := startWatch("volumes", cmd.ErrOrStderr())
+	v := report.Volumes{File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Share: f.share}
+	w, stop := term.StartWatch("volumes", cmd.ErrOrStderr())
 	defer stop()
 	done, all := 0, len(volumes)*len(chosen)
 	for _, plan := range chosen {
 		view, err := study.ViewVolumes(plan, volumes, study.VolumeOptions{Share: f.share / 100, Shifts: f.shifts}, func() error {
 			done++
-			return w.report(float64(done) / float64(all))
+			return w.Report(float64(done) / float64(all))
 		})
 		if err != nil {
 			return err
 		}
-		v.views = append(v.views, view)
+		v.Views = append(v.Views, view)
 	}
 	if f.machines {
-		return f.write(cmd, file, ds, forms{v.machinesCSV, func() any { return v.json() }, v.printMachines})
+		return f.write(cmd, file, ds, forms{v.MachinesCSV, func() any { return v.JSON() }, v.PrintMachines})
 	}
-	return f.write(cmd, file, ds, forms{v.csv, func() any { return v.json() }, v.print})
+	return f.write(cmd, file, ds, forms{v.CSV, func() any { return v.JSON() }, v.Print})
 }

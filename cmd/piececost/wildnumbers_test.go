@@ -11,6 +11,8 @@ import (
 
 	"github.com/rogpeppe/go-internal/txtar"
 
+	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/studies"
 	"piececost/costmodel"
 	"piececost/scenarios"
 )
@@ -101,11 +103,11 @@ func wildCase(path string, value costmodel.Value, r *rand.Rand) (cell string, re
 	if long := scenarios.LongFormulas(plans); long.HasErrors() {
 		return cell, true, nil
 	}
-	res, err := result("piececost", m, plans, io.Discard)
+	res, err := studies.Make("piececost", m, plans, io.Discard)
 	if err != nil {
 		return cell, false, err
 	}
-	printComparison(io.Discard, res)
+	report.PrintRun(io.Discard, res)
 	return cell, false, w.Write(res)
 }
 

@@ -1,0 +1,55 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"piececost/cmd/piececost/internal/term"
+)
+
+// printElasticities prints what a percent of each input is worth.
+func (s *Sensitivity) PrintElasticities(w io.Writer) {
+	s.head(w)
+	fmt.Fprintln(w, "What 1 % more of each input is worth, all else as it stands")
+	fmt.Fprintln(w)
+	t := &term.Table{}
+	head := []string{"Input", "today", s.currency()}
+	if s.Measure.Against == nil {
+		head = append(head, "%")
+	}
+	t.Add(append(head, "over 5 %")...)
+	t.Line()
+	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
+		t.Add(s.elasticityRow(i)...)
+	}
+	t.Print(w)
+	fmt.Fprintln(w, "A good piece for 1 % more, from steps of 0.1 % either way; where steps of 5 %")
+	fmt.Fprintln(w, "say otherwise, theirs for 1 % stands beside: whole counts make it uneven;")
+	fmt.Fprintln(w, "- one side of today's value can't be, so the other one tells")
+	s.printRest(w, len(s.Elasticities))
+}
+
+func (s *Sensitivity) elasticityRow(i int) []string {
+	e := &s.Elasticities[i]
+	row := []string{term.Cut(e.Input.Input.String(), 42), term.Figure(e.Input.Shown(e.Input.Today)), term.Signed(e.PerPercent, 4)}
+	if s.Measure.Against == nil {
+		row = append(row, term.Signed(e.Value, 3))
+	}
+	wide := ""
+	if e.Uneven {
+		wide = term.Signed(e.Wide, 4)
+	}
+	if e.OneSided {
+		wide = strings.TrimSpace(wide + " -")
+	}
+	return append(row, wide)
+}
+
+func (s *Sensitivity) ElasticityCSV(w io.Writer) {
+	fmt.Fprintln(w, "input,unit,today,elasticity,per_percent,per_percent_over_five,uneven,one_sided")
+	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
+		e := &s.Elasticities[i]
+		fmt.Fprintln(w, strings.Join([]string{csvText(e.Input.Input.String()), csvText(unitOf(s.model(), &e.Input)), csvNumber(e.Input.Shown(e.Input.Today)), csvNumber(e.Value), csvNumber(e.PerPercent), csvNumber(e.Wide), fmt.Sprint(e.Uneven), fmt.Sprint(e.OneSided)}, ","))
+	}
+}

@@ -1,0 +1,66 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// planNames are the names of scenarios.
+func planNames(plans []*costmodel.Plan) []string {
+	var out []string
+	for _, p := range plans {
+		out = append(out, p.Scenario.Name)
+	}
+	return out
+}
+
+// unitOf writes the unit of an input's cells, empty for a plain number.
+func unitOf(m *costmodel.Model, v *costmodel.Varied) string { return m.UnitWords(v) }
+
+// inputLabel writes an input with its unit.
+func inputLabel(m *costmodel.Model, v *costmodel.Varied) string {
+	if u := unitOf(m, v); u != "" {
+		return v.Input.String() + " [" + u + "]"
+	}
+	return v.Input.String()
+}
+
+// volumeWords says at which volume a measure is taken.
+func volumeWords(q study.Measure) string {
+	switch {
+	case q.Volume > 0:
+		return "at " + term.Volume(q.Volume) + " a year"
+	case q.Against == nil || q.Against.Volume == q.Scenario.Volume:
+		return "at " + term.Volume(q.Scenario.Volume) + " a year"
+	}
+	return fmt.Sprintf("%s at %s a year, %s at %s", q.Scenario.Name, term.Volume(q.Scenario.Volume), q.Against.Name, term.Volume(q.Against.Volume))
+}
+
+// scenarioTitle is the title of a scenario, whose name may begin with that word itself.
+func ScenarioTitle(name string) string {
+	if strings.HasPrefix(strings.ToLower(name), "scenario") {
+		return name
+	}
+	return "Scenario " + name
+}
+
+func AxisLabels(values []float64) []string {
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = term.Figure(v)
+	}
+	return out
+}
+
+// shownAll turns values of an axis into the unit of the cells.
+func shownAll(v *costmodel.Varied, values []float64) []float64 {
+	out := make([]float64, len(values))
+	for i, x := range values {
+		out[i] = v.Shown(x)
+	}
+	return out
+}

@@ -1,0 +1,195 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// solveReport is what solve found, to be printed.
+type Solve struct {
+	*study.SolveAnswer
+	Top int
+}
+
+func (s *Solve) model() *costmodel.Model { return s.Measure.Model }
+
+func (s *Solve) currency() string { return s.model().Schema.Units.ModelCurrency() }
+
+// wanted says what must be true.
+func (s *Solve) wanted() string {
+	return s.Measure.Wanted(term.Grouped(s.Target, s.Digits()) + " " + s.currency())
+}
+
+// printHead says what is asked and how it stands.
+func (s *Solve) printHead(w io.Writer) {
+	term.Wrap(w, "", "  ", "Wanted: "+s.wanted())
+	term.Wrap(w, "", "  ", term.Sentence(volumeWords(s.Measure)))
+	fmt.Fprintf(w, "Today %s\n", s.Standing())
+}
+
+// printAll prints every value for inputs that were asked for.
+func (s *Solve) PrintAll(w io.Writer) {
+	s.printHead(w)
+	for i := range s.Solutions {
+		x := &s.Solutions[i]
+		unit := unitOf(s.model(), &x.Input)
+		fmt.Fprintf(w, "\n%s, today %s\n", inputLabel(s.model(), &x.Input), term.Figure(x.Input.Shown(x.Input.Today)))
+		fmt.Fprintf(w, "  looked from %s to %s (%s)\n", term.Figure(x.Input.Shown(x.From)), term.Figure(x.Input.Shown(x.To)), x.Range)
+		for _, line := range s.lines(x, unit) {
+			fmt.Fprintf(w, "  %s\n", line)
+		}
+		if len(x.Input.ChangedBy) > 0 {
+			fmt.Fprintf(w, "  the scenario %s changes this cell; the value takes the place of the change\n", strings.Join(x.Input.ChangedBy, ", "))
+		}
+	}
+}
+
+// lines says what was found for one input.
+func (s *Solve) lines(x *study.Solution, unit string) []string {
+	if unit != "" {
+		unit = " " + unit
+	}
+	switch words := x.NotFound(); {
+	case words == "":
+	case x.Misses():
+		return []string{words + ";", fmt.Sprintf("the nearest is %s%s, with %s %s %s", term.Figure(x.Input.Shown(x.Nearest)), unit, term.Grouped(math.Abs(x.Miss), s.Digits()), s.currency(), study.TooMuch(x.Miss))}
+	default:
+		return []string{words}
+	}
+	var out []string
+	for _, root := range x.Roots {
+		out = append(out, s.rootLine(x, root, unit))
+	}
+	return out
+}
+
+func (s *Solve) rootLine(x *study.Solution, root study.Root, unit string) string {
+	value := term.GroupDigits(costmodel.ShownNumber(x.Input.Shown(root.Value)))
+	if x.Input.IsVolume() {
+		value = neighbours(root.Value)
+	}
+	switch {
+	case root.Jump:
+		return fmt.Sprintf("jumped over at %s%s: %s %s before it, %s after", value, unit, term.Signed(root.Below, s.Digits()+2), s.currency(), term.Signed(root.Above, s.Digits()+2))
+	case root.Until > root.Value:
+		return fmt.Sprintf("from %s to %s%s", value, term.Figure(x.Input.Shown(root.Until)), unit)
+	}
+	return fmt.Sprintf("%s%s%s", value, unit, changeWords(x.Input.Today, root.Value))
+}
+
+// neighbours writes a volume that need not be whole by the whole volumes around it.
+func neighbours(v float64) string {
+	if math.Abs(v-math.Round(v)) < 1e-6 {
+		return term.Volume(math.Round(v))
+	}
+	return fmt.Sprintf("%s to %s", term.Volume(math.Floor(v)), term.Volume(math.Ceil(v)))
+}
+
+// changeWords writes how far a value is from today's.
+func changeWords(today, value float64) string {
+	change := (value/today - 1) * 100
+	if math.IsNaN(change) || math.IsInf(change, 0) {
+		return ""
+	}
+	return fmt.Sprintf(", %s %% from today", term.Signed(change, 1))
+}
+
+// printEach prints a table of inputs in turn, the smallest change first.
+func (s *Solve) PrintEach(w io.Writer) {
+	s.printHead(w)
+	fmt.Fprintln(w)
+	t := &term.Table{}
+	t.Add("Each input alone", "today", "needed", "change")
+	t.Line()
+	shown, more, none := 0, 0, 0
+	for i := range s.Solutions {
+		x := &s.Solutions[i]
+		root, ok := x.Closest()
+		switch {
+		case !ok:
+			none++
+		case s.Top > 0 && shown == s.Top:
+			more++
+		default:
+			shown++
+			t.Add(s.eachRow(x, root)...)
+		}
+	}
+	if shown > 0 {
+		t.Print(w)
+	}
+	counts := []string{}
+	for _, c := range []struct {
+		n    int
+		text string
+	}{{more, "need more change"}, {none, "can't within their range"}, {len(s.Dropped), "could not be tried"}} {
+		if c.n > 0 {
+			counts = append(counts, fmt.Sprintf("%d %s", c.n, c.text))
+		}
+	}
+	if len(counts) > 0 {
+		fmt.Fprintf(w, "Others: %s\n", strings.Join(counts, ", "))
+	}
+	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it,\nj no value does it, whole counts jump over it there")
+}
+
+func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
+	value := root.Nearest(x.Input.Today)
+	needed := term.Figure(x.Input.Shown(value))
+	if u := unitOf(s.model(), &x.Input); u != "" {
+		needed += " " + u
+	}
+	change := (value/x.Input.Today - 1) * 100
+	mark := "  "
+	switch {
+	case root.Jump:
+		mark = " j"
+	case len(x.Roots) > 1:
+		mark = " +"
+	}
+	return []string{term.Cut(x.Input.Input.String(), 40), term.Figure(x.Input.Shown(x.Input.Today)), needed, term.ShareText(change) + mark}
+}
+
+func (s *Solve) CSV(w io.Writer) {
+	fmt.Fprintln(w, "input,unit,today,from,to,found,value,until,below,above")
+	for i := range s.Solutions {
+		x := &s.Solutions[i]
+		head := []string{csvText(x.Input.Input.String()), csvText(unitOf(s.model(), &x.Input)), csvNumber(x.Input.Shown(x.Input.Today)), csvNumber(x.Input.Shown(x.From)), csvNumber(x.Input.Shown(x.To))}
+		if len(x.Roots) == 0 {
+			fmt.Fprintln(w, strings.Join(append(head, noRoot(x), csvNumber(x.Input.Shown(x.Nearest)), "", csvNumber(x.Miss), ""), ","))
+		}
+		for _, root := range x.Roots {
+			row := append(head[:len(head):len(head)], kindOf(root), csvNumber(x.Input.Shown(root.Value)), "", "", "")
+			switch {
+			case root.Jump:
+				row[8], row[9] = csvNumber(root.Below), csvNumber(root.Above)
+			case root.Until > root.Value:
+				row[7] = csvNumber(x.Input.Shown(root.Until))
+			}
+			fmt.Fprintln(w, strings.Join(row, ","))
+		}
+	}
+}
+
+func noRoot(x *study.Solution) string {
+	if x.Idle {
+		return "moves nothing"
+	}
+	return "nearest"
+}
+
+func kindOf(root study.Root) string {
+	switch {
+	case root.Jump:
+		return "jump"
+	case root.Until > root.Value:
+		return "stretch"
+	}
+	return "value"
+}

@@ -1,0 +1,41 @@
+package report
+
+import (
+	"sort"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+type sweepJSON struct {
+	Format   string           `json:"format"`
+	Version  int              `json:"version"`
+	File     string           `json:"file"`
+	Currency string           `json:"currency"`
+	Points   []sweepPointJSON `json:"points"`
+	Caution  string           `json:"caution"`
+}
+
+type sweepPointJSON struct {
+	Scenario     string             `json:"scenario"`
+	AnnualVolume float64            `json:"annual_volume"`
+	PieceCost    float64            `json:"piece_cost"`
+	Elements     map[string]float64 `json:"elements"`
+	Cheapest     bool               `json:"cheapest"`
+}
+
+func SweepJSON(sweeps []*costmodel.Sweep, file, currency string) sweepJSON {
+	out := sweepJSON{Format: "piececost sweep", Version: 1, File: file, Currency: currency, Caution: Caution}
+	best := study.Cheapest(sweeps)
+	for n, s := range sweeps {
+		for i, v := range s.Volumes {
+			p := sweepPointJSON{Scenario: s.Scenario.Name, AnnualVolume: v, PieceCost: s.Columns[0][i], Elements: map[string]float64{}, Cheapest: best[i] == n}
+			for e, name := range costmodel.Elements {
+				p.Elements[name] = s.Columns[1+e][i]
+			}
+			out.Points = append(out.Points, p)
+		}
+	}
+	sort.SliceStable(out.Points, func(i, j int) bool { return out.Points[i].AnnualVolume < out.Points[j].AnnualVolume })
+	return out
+}

@@ -1,0 +1,61 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+)
+
+// twoWayReport is a table over two inputs to be printed.
+type TwoWay struct {
+	*study.TwoWay
+	measure  study.Measure
+	response *study.Response
+	xs, ys   []float64 // in the unit of the cells
+}
+
+// twoWayReportOf is the report of a table of a measure.
+func NewTwoWay(t *study.TwoWay, q study.Measure, r *study.Response) *TwoWay {
+	return &TwoWay{TwoWay: t, measure: q, response: r, xs: shownAll(&t.X, t.Xs), ys: shownAll(&t.Y, t.Ys)}
+}
+
+func (r *TwoWay) Print(w io.Writer) {
+	m := r.measure.Model
+	currency := m.Schema.Units.ModelCurrency()
+	digits := int(costmodel.MoneyDigits(currency, r.response.Magnitude()))
+	term.Wrap(w, "", "  ", fmt.Sprintf("%s [%s]", term.Sentence(r.measure.Name()), currency))
+	if !r.X.IsVolume() && !r.Y.IsVolume() {
+		term.Wrap(w, "", "  ", term.Sentence(volumeWords(r.measure)))
+	}
+	fmt.Fprintf(w, "down:   %s, today %s\nacross: %s, today %s\n\n", inputLabel(m, &r.Y), term.Figure(r.Y.Shown(r.Y.Today)), inputLabel(m, &r.X), term.Figure(r.X.Shown(r.X.Today)))
+	t := &term.Table{}
+	t.Add(append([]string{""}, AxisLabels(r.xs)...)...)
+	t.Line()
+	for j, y := range r.ys {
+		row := []string{term.Figure(y)}
+		for _, v := range r.Cells[j] {
+			text := "-"
+			if v == v {
+				text = term.Grouped(v, digits)
+			}
+			row = append(row, text)
+		}
+		t.Add(row...)
+	}
+	t.Print(w)
+	for _, note := range r.Notes() {
+		term.Wrap(w, "", "  ", note)
+	}
+}
+
+func (r *TwoWay) CSV(w io.Writer) {
+	fmt.Fprintln(w, "x,y,value")
+	for j, y := range r.ys {
+		for i, x := range r.xs {
+			fmt.Fprintf(w, "%s,%s,%s\n", csvNumber(x), csvNumber(y), csvNumber(r.Cells[j][i]))
+		}
+	}
+}

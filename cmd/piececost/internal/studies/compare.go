@@ -1,0 +1,33 @@
+package studies
+
+import (
+	"fmt"
+
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+	"piececost/scenarios"
+)
+
+// compare puts the scenarios side by side, with their costs under each charging rule.
+func (s *runStudies) compare() error {
+	base := 0
+	for _, q := range s.m.Asked(costmodel.AskCompare) {
+		for i, p := range s.plans {
+			if p.Scenario == q.Against {
+				base = i
+			}
+		}
+	}
+	if len(s.plans) < 2 && len(s.m.Targets) == 0 {
+		return nil
+	}
+	c := &scenarios.CompareStudy{Comparison: study.Compare(s.r.Details, base)}
+	s.r.Compare = c
+	if s.steps*len(s.plans) > mostVolumeWork {
+		fmt.Fprintf(s.stderr, "the sheet Side by side is without the charging rules: %v; `piececost compare --charging-rules` has no such limit\n", errTooMuch)
+		return nil
+	}
+	var err error
+	c.Rules, c.Reversals, err = study.ChargingRules(s.r.Details)
+	return err
+}

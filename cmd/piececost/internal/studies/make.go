@@ -1,0 +1,58 @@
+package studies
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+	"piececost/scenarios"
+)
+
+// result costs every scenario at its own volume and over the volumes of the case, and makes the studies.
+func Make(program string, m *costmodel.Model, plans []*costmodel.Plan, stderr io.Writer) (*scenarios.Result, error) {
+	r := &scenarios.Result{Program: program}
+	volumes := m.Volumes
+	if len(volumes) == 0 {
+		volumes = study.DefaultVolumes(plans)
+	}
+	for _, p := range plans {
+		r.Details = append(r.Details, p.Detail(p.Scenario.Volume))
+		s, err := p.Sweep(volumes)
+		if err != nil {
+			return nil, err
+		}
+		r.Sweeps = append(r.Sweeps, s)
+	}
+	studies := runStudies{m: m, plans: plans, r: r, stderr: stderr}
+	return r, studies.add(volumes)
+}
+
+// add fills in the studies; one that can't be made is said and has no sheet.
+func (s *runStudies) add(volumes []float64) error {
+	for _, d := range s.r.Details {
+		s.steps += len(d.Lines("operation"))
+	}
+	for _, of := range []struct {
+		sheet, command string
+		make           func() error
+	}{
+		{"Side by side", "compare", s.compare}, {"Cross-over", "crossover", s.crossover}, {"Cross-over stability", "crossover --stability", s.stability}, {"Sensitivity", "sensitivity", s.sensitivity},
+		{"Cheapest map", "map", s.maps}, {"What must be true", "solve", s.solve},
+		{"Cheapest combination", "combine", s.combine},
+		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
+	} {
+		err := of.make()
+		switch {
+		case errors.Is(err, term.ErrStopped):
+			return err
+		case errors.Is(err, errTooMuch):
+			fmt.Fprintf(s.stderr, "without the sheet %s: %v; `piececost %s` has no such limit\n", of.sheet, err, of.command)
+		case err != nil:
+			fmt.Fprintf(s.stderr, "without the sheet %s: %v\n", of.sheet, err)
+		}
+	}
+	return nil
+}

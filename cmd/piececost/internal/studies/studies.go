@@ -1,0 +1,86 @@
+package studies
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel"
+	"piececost/costmodel/study"
+	"piececost/scenarios"
+)
+
+// What a run spends on the studies of its sheets, in rows of work: a step costed once. Sums beyond it take longer than a
+// person waits for a run, some seconds; their own commands do them.
+const (
+	mostCrossoverWork = 1_000_000_000  // volumes x steps; every whole volume of the range is costed at worst
+	mostStabilityWork = 10_000_000_000 // cases x volumes x steps, where the sheet Studies asks for it
+	mostMoved         = 1_000_000      // inputs x steps
+	mostUnasked       = 40_000         // the same of levers, where the sheet Studies does not ask for them
+	mostVolumeWork    = 10_000         // volumes x steps, each compiled anew
+)
+
+// errTooMuch says that a study is left to its own command.
+var errTooMuch = errors.New("the case is too large for it within a run")
+
+// runStudies makes the studies that have a sheet in the workbook.
+type runStudies struct {
+	m      *costmodel.Model
+	plans  []*costmodel.Plan
+	r      *scenarios.Result
+	stderr io.Writer
+	steps  int // of all scenarios
+}
+
+// each answers the questions of some kinds; one that can't be answered is said with its cell and has no place in the sheet.
+func (s *runStudies) each(kinds []costmodel.QuestionKind, answer func(*costmodel.Question) error) (asked bool, err error) {
+	for _, q := range s.m.Asked(kinds...) {
+		asked = true
+		switch err := answer(q); {
+		case errors.Is(err, term.ErrStopped):
+			return asked, err
+		case errors.Is(err, errTooMuch):
+			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; its own command has no such limit\n", q.Place, q.Kind, err)
+		case errors.Is(err, study.ErrNoRange):
+			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; fill From and To\n", q.Place, q.Kind, err)
+		case err != nil:
+			fmt.Fprintf(s.stderr, "%s: %s is left out: %s\n", q.Place, q.Kind, summaryOf(err))
+		}
+	}
+	return asked, nil
+}
+
+// summaryOf is what is wrong and what to do, without the place of a finding.
+func summaryOf(err error) string {
+	var d costmodel.Diagnostic
+	if !errors.As(err, &d) {
+		return err.Error()
+	}
+	if d.Help == "" {
+		return d.Summary
+	}
+	return d.Summary + "; " + d.Help
+}
+
+// measure is what a question is about.
+func (s *runStudies) measure(q *costmodel.Question) study.Measure {
+	return study.Measure{Model: s.m, Scenario: q.Scenarios[0], Against: q.Against, Volume: q.Volume, PayMass: q.Kind == costmodel.AskParity}
+}
+
+// usual is the difference of the last scenario to the first one, or the one there is.
+func (s *runStudies) usual() study.Measure {
+	out := study.Measure{Model: s.m, Scenario: s.plans[len(s.plans)-1].Scenario}
+	if len(s.plans) > 1 {
+		out.Against = s.plans[0].Scenario
+	}
+	return out
+}
+
+func (s *runStudies) scenarios() []*costmodel.Scenario {
+	var out []*costmodel.Scenario
+	for _, p := range s.plans {
+		out = append(out, p.Scenario)
+	}
+	return out
+}

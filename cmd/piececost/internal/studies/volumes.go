@@ -1,0 +1,28 @@
+package studies
+
+import (
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel/study"
+	"piececost/scenarios"
+)
+
+// volumes views every scenario at each of the volumes, with the shares and shifts of the command volumes.
+func (s *runStudies) volumes(volumes []float64) error {
+	if len(volumes)*s.steps > mostVolumeWork {
+		return errTooMuch
+	}
+	w, stop := term.StartWatch("volumes", s.stderr)
+	defer stop()
+	out := &scenarios.VolumeStudy{Share: 0.2}
+	for i, p := range s.plans {
+		v, err := study.ViewVolumes(p, volumes, study.VolumeOptions{Share: out.Share, Shifts: []float64{1, 2, 3}}, func() error {
+			return w.Report(float64(i) / float64(len(s.plans)))
+		})
+		if err != nil {
+			return err
+		}
+		out.Views = append(out.Views, v)
+	}
+	s.r.Volumes = out
+	return nil
+}
