@@ -165,7 +165,8 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *repo
 
 // combine costs the combinations of a scenario.
 func (f combineFlags) combine(s *report.Combined, progress func(float64) error) error {
-	ask := study.CombinationAsk{Volume: f.volume, MaxMass: math.Inf(1), Targets: f.targets, Fixed: s.Fixed, Keep: f.top, Most: mostCombinations, Progress: progress}
+	ask := study.CombinationAsk{Volume: f.volume, MaxMass: math.Inf(1), Targets: f.targets, Fixed: s.Fixed, Keep: f.top, Most: mostCombinations,
+		Progress: progress}
 	if f.maxMass > 0 {
 		ask.MaxMass = f.maxMass
 	}

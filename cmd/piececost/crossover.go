@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -150,9 +149,9 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	switch {
 	case ask.From < ask.To:
 	case cmd.Flags().Changed("from"):
-		return usageError{fmt.Errorf("without --to the range ends at %s, not above --from; give --to too", term.Grouped(float64(ask.To), 0))}
+		return usageError{fmt.Errorf("without --to the range ends at %s, not above --from; give --to too", term.Whole(ask.To))}
 	default:
-		return usageError{fmt.Errorf("without --from the range begins at %s, not below --to; give --from too", term.Grouped(float64(ask.From), 0))}
+		return usageError{fmt.Errorf("without --from the range begins at %s, not below --to; give --from too", term.Whole(ask.From))}
 	}
 	if f.continuous {
 		if plans, err = continuousPlans(m, plans); err != nil {
@@ -174,8 +173,9 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "%s compared at %s whole volumes in %.2f s\n", term.Plural(len(plans), "scenario"), term.Grouped(float64(ask.To-ask.From+1), 0), time.Since(p.Start).Seconds())
-	r := report.Crossover{C: c, Plans: plans, Ask: ask, Currency: m.Schema.Units.ModelCurrency(), Continuous: f.continuous}
+	fmt.Fprintf(cmd.ErrOrStderr(), "%s compared at %s whole volumes in %.2f s\n", term.Plural(len(plans), "scenario"), term.Whole(ask.To-ask.From+1),
+		p.Spent().Seconds())
+	r := report.Crossover{Found: c, Plans: plans, Ask: ask, Currency: m.Schema.Units.ModelCurrency(), Continuous: f.continuous}
 	return f.write(cmd, file, ds, forms{r.CSVOf(f.of), func() any { return r.JSON(m.Case.File) }, r.Print})
 }
 

@@ -96,5 +96,5 @@ func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*c
 	if err != nil {
 		return nil, err
 	}
-	return &report.Stability{S: found, Ask: s, Model: m, Plans: plans}, nil
+	return &report.Stability{Found: found, Ask: s, Model: m, Plans: plans}, nil
 }

@@ -100,7 +100,7 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	x := p.Detail(volume).Explain(e, n)
 	out := cmd.OutOrStdout()
 	if f.json {
-		return report.WriteJSON(out, report.Explanation{Format: "piececost explain", Version: 1, File: m.Case.File, Scenario: p.Scenario.Name, AnnualVolume: volume, Number: report.NumberOf(x, f.depth, 1), Caution: report.Caution})
+		return report.WriteJSON(out, report.ExplanationJSON(m.Case.File, p.Scenario.Name, volume, x, f.depth))
 	}
 	term.Wrap(out, "", "  ", report.ScenarioTitle(p.Scenario.Name)+" at "+term.Grouped(volume, 0)+" a year")
 	report.PrintExplanation(out, x, f.depth, 0)

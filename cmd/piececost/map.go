@@ -72,7 +72,7 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if err != nil {
 		return err
 	}
-	route, err := study.MapOver(m, list, x, y, f.volume, f.fitting(axesOf(m, f.xRange, f.yRange, [2]int{12, 11})))
+	route, err := study.MapOver(m, list, x, y, f.volume, f.fitting(axesOf(m, f.xRange, f.yRange, [2]int{12, 11}), term.Columns(cmd.OutOrStdout())))
 	if err != nil {
 		return axisError(err)
 	}
@@ -80,8 +80,8 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	return f.write(cmd, file, warnings, forms{r.CSV, func() any { return r.JSON() }, r.Print})
 }
 
-// fitting refuses more points across than a map of letters has room for; the other forms take any number.
-func (f mapFlags) fitting(axes study.AxisOf) study.AxisOf {
+// fitting refuses more points across than a map of letters has room for in so many columns; the other forms take any number.
+func (f mapFlags) fitting(axes study.AxisOf, columns int) study.AxisOf {
 	if f.csv || f.json {
 		return axes
 	}
@@ -92,8 +92,9 @@ func (f mapFlags) fitting(axes study.AxisOf) study.AxisOf {
 			across = len(values)
 			return values, err
 		}
-		if room := term.MostAcross(report.AxisLabels(values)); across > room {
-			return nil, fmt.Errorf("--x-range: %s points across are more than the %d that a map of letters has room for; give fewer, or --csv or --json, which take any number", term.Grouped(float64(across), 0), room)
+		if room := term.MostAcross(report.AxisLabels(values), columns); across > room {
+			return nil, fmt.Errorf("--x-range: %s points across are more than the %d that a map of letters has room for; "+
+				"give fewer, or --csv or --json, which take any number", term.Whole(across), room)
 		}
 		return values, nil
 	}

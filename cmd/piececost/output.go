@@ -46,7 +46,7 @@ func (o outputFlags) write(cmd *cobra.Command, file string, ds costmodel.Diagnos
 	case o.json:
 		return report.WriteJSON(out, f.json())
 	}
-	f.print(out)
+	f.print(term.Page{Writer: out, Width: term.Columns(cmd.OutOrStdout())})
 	fmt.Fprintln(out, report.Caution)
 	if n := ds.Count(costmodel.Warning); n > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", term.Plural(n, "warning"), file)

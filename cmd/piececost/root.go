@@ -52,7 +52,8 @@ capital and overhead at every annual volume, read from and written back into a s
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetVersionTemplate("piececost {{.Version}}\n")
-	root.AddCommand(newNew(), newImport(), newCheck(), newRun(), newSweep(), newCrossover(), newCompare(), newVolumes(), newCombine(), newExplain(), newSolve(), newSensitivity(), newMap(), newLint(), newProcesses())
+	root.AddCommand(newNew(), newImport(), newCheck(), newRun(), newSweep(), newCrossover(), newCompare(), newVolumes(), newCombine(), newExplain(),
+		newSolve(), newSensitivity(), newMap(), newLint(), newProcesses())
 	wrapUsage(root)
 	return root
 }

@@ -56,7 +56,8 @@ writes nothing but a copy (-o). Formats of your own there go.
 	c.Flags().StringVarP(&f.out, "output", "o", "", "write the workbook with its results to this file")
 	c.Flags().BoolVar(&f.replace, "replace", false, "let -o replace a file that is there")
 	c.Flags().BoolVar(&f.ignoreLock, "ignore-lock", false, "write although a lock file says that another program has the workbook open")
-	c.Flags().BoolVar(&f.discardEdits, "discard-edits", false, "leave out what was changed by hand in result sheets, and empty the sheet Overrides; remarks are no such changes and stay")
+	c.Flags().BoolVar(&f.discardEdits, "discard-edits", false,
+		"leave out what was changed by hand in result sheets, and empty the sheet Overrides; remarks are no such changes and stay")
 	c.Flags().BoolVar(&f.json, "json", false, "print the results as JSON")
 	return c
 }
@@ -152,5 +153,6 @@ func refuseDrawings(drawings []string, inPlace bool) error {
 	if len(drawings) == 0 || !inPlace {
 		return nil
 	}
-	return fmt.Errorf("nothing was written: result sheets are written anew, and what you put over their cells would be lost (%s); move it to a sheet of your own, or write a copy with -o", strings.Join(drawings, "; "))
+	return fmt.Errorf("nothing was written: result sheets are written anew, and what you put over their cells would be lost (%s); "+
+		"move it to a sheet of your own, or write a copy with -o", strings.Join(drawings, "; "))
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"piececost/cmd/piececost/internal/term"
 	"runtime"
 	"syscall"
 )
@@ -24,6 +25,9 @@ func (a *answer) Write(p []byte) (int, error) {
 	}
 	return len(p), nil
 }
+
+// Columns is the width that lines keep to: that of the terminal, where there is one.
+func (a *answer) Columns() int { return term.Columns(a.w) }
 
 // alreadyDone notes what a command has done before it answers, for the line that says that the answer failed.
 func alreadyDone(out io.Writer, what string) {

@@ -86,7 +86,7 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	defer stop()
 	var sweeps []*costmodel.Sweep
 	for i, p := range plans {
-		s, err := p.SweepTold(volumes, func(done float64) error { return watch.Report((float64(i) + done) / float64(len(plans))) })
+		s, err := p.SweepTold(volumes, watch.Part(i, len(plans)))
 		if err != nil {
 			return err
 		}

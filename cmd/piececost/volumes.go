@@ -106,12 +106,8 @@ func viewVolumes(cmd *cobra.Command, file string, f volumesFlags) error {
 	v := report.Volumes{File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Share: f.share}
 	w, stop := term.StartWatch("volumes", cmd.ErrOrStderr())
 	defer stop()
-	done, all := 0, len(volumes)*len(chosen)
-	for _, plan := range chosen {
-		view, err := study.ViewVolumes(plan, volumes, study.VolumeOptions{Share: f.share / 100, Shifts: f.shifts}, func() error {
-			done++
-			return w.Report(float64(done) / float64(all))
-		})
+	for i, plan := range chosen {
+		view, err := study.ViewVolumes(plan, volumes, study.VolumeOptions{Share: f.share / 100, Shifts: f.shifts}, w.Part(i, len(chosen)))
 		if err != nil {
 			return err
 		}

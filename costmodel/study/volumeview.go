@@ -33,15 +33,16 @@ type VolumeOptions struct {
 	Shifts []float64 // shifts a day to try
 }
 
-// ViewVolumes shows a scenario at each of the volumes. tick, if not nil, is called after each; its error ends the work.
-func ViewVolumes(p *costmodel.Plan, volumes []float64, o VolumeOptions, tick func() error) (*VolumeView, error) {
+// ViewVolumes shows a scenario at each of the volumes. progress, if not nil, is told after each the share that
+// is done; its error ends the work.
+func ViewVolumes(p *costmodel.Plan, volumes []float64, o VolumeOptions, progress func(done float64) error) (*VolumeView, error) {
 	shifts, err := CompileShifts(p, o.Shifts)
 	if err != nil {
 		return nil, err
 	}
 	v := &VolumeView{Scenario: p.Scenario.Name}
 	seen := map[string]int{}
-	for _, n := range volumes {
+	for i, n := range volumes {
 		d := p.Detail(n)
 		point, err := volumePoint(d, o.Share)
 		if err != nil {
@@ -52,10 +53,10 @@ func ViewVolumes(p *costmodel.Plan, volumes []float64, o VolumeOptions, tick fun
 		for _, a := range PoolAlerts(d) {
 			v.note(a, n, seen)
 		}
-		if tick == nil {
+		if progress == nil {
 			continue
 		}
-		if err := tick(); err != nil {
+		if err := progress(float64(i+1) / float64(len(volumes))); err != nil {
 			return nil, err
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 
 	"piececost/cmd/piececost/internal/term"
@@ -12,6 +11,7 @@ import (
 	"piececost/costmodel/study"
 )
 
+// Print prints the cheapest combinations of each scenario.
 func (r *Combinations) Print(w io.Writer) {
 	fmt.Fprintf(w, "Combinations of alternatives at %s a year, the cheapest first\n\n", term.Volume(r.Volume))
 	for i := range r.Scenarios {
@@ -51,17 +51,21 @@ func (r *Combinations) printScenario(w io.Writer, s *Combined) {
 
 // counts says how many combinations there are and why some are left out.
 func (r *Combinations) counts(s *Combined) string {
-	text := fmt.Sprintf("%s of %s", term.Counted(s.Valid, "valid combination"), term.Counted(len(s.Combiner.Tags()), "alternative"))
+	text := fmt.Sprintf("%s of %s", term.Plural(s.Valid, "valid combination"), term.Plural(len(s.Combiner.Tags()), "alternative"))
 	for _, of := range []struct {
 		n    int
 		what string
-	}{{s.TooHeavy, fmt.Sprintf("heavier than %s kg", costmodel.ShownNumber(r.MaxMass))}, {s.Missing, "miss a target"}, {s.NoCost, "fail a check or have no cost"}} {
+	}{
+		{s.TooHeavy, fmt.Sprintf("heavier than %s kg", costmodel.ShownNumber(r.MaxMass))},
+		{s.Missing, "miss a target"},
+		{s.NoCost, "fail a check or have no cost"},
+	} {
 		if of.n > 0 {
-			text += fmt.Sprintf("; %s %s", term.Grouped(float64(of.n), 0), of.what)
+			text += fmt.Sprintf("; %s %s", term.Whole(of.n), of.what)
 		}
 	}
 	if s.Repeated > 0 {
-		text += fmt.Sprintf("; %s more with an alternative that changes nothing, counted once", term.Grouped(float64(s.Repeated), 0))
+		text += fmt.Sprintf("; %s more with an alternative that changes nothing, counted once", term.Whole(s.Repeated))
 	}
 	return text
 }
@@ -80,14 +84,15 @@ func missedWords(b *study.Combination) string {
 	return "  misses " + term.Plural(len(b.Missed), "target")
 }
 
-// csv prints a line for each combination that is listed.
+// CSV prints a line for each combination that is listed.
 func (r *Combinations) CSV(w io.Writer) {
-	fmt.Fprintln(w, "scenario,rank,piece_cost,net_mass_kg,missed_targets,alternatives")
+	t := newCSV(w, "scenario", "rank", "piece_cost", "net_mass_kg", "missed_targets", "alternatives")
+	defer t.flush()
 	for i := range r.Scenarios {
 		s := &r.Scenarios[i]
 		for k := range s.Best {
 			b := &s.Best[k]
-			fmt.Fprintln(w, strings.Join([]string{csvText(s.Plan.Scenario.Name), strconv.Itoa(k + 1), csvNumber(b.Cost), csvNumber(b.Mass), csvText(strings.Join(missedNames(b), "; ")), csvText(strings.Join(b.Tags, "; "))}, ","))
+			t.row(s.Plan.Scenario.Name, k+1, b.Cost, b.Mass, strings.Join(missedNames(b), "; "), strings.Join(b.Tags, "; "))
 		}
 	}
 }
@@ -100,7 +105,7 @@ func missedNames(b *study.Combination) []string {
 	return out
 }
 
-// combined is a scenario with its combinations.
+// Combined is a scenario with its combinations.
 type Combined struct {
 	*study.Combinations
 	Plan     *costmodel.Plan // as the case has it
@@ -110,7 +115,7 @@ type Combined struct {
 	Mass     float64
 }
 
-// combineReport prints combinations.
+// Combinations prints combinations.
 type Combinations struct {
 	Model     *costmodel.Model
 	Volume    float64
@@ -132,7 +137,7 @@ func (r *Combinations) leftOut(s *Combined) []costmodel.LeftOut {
 	return out
 }
 
-// printLeftOut says what is wrong with the rows that are left out.
+// PrintLeftOut says what is wrong with the rows that are left out.
 func (r *Combinations) PrintLeftOut(w io.Writer) {
 	for _, d := range r.Aside.Sorted() {
 		fmt.Fprintln(w, d)
@@ -141,7 +146,7 @@ func (r *Combinations) PrintLeftOut(w io.Writer) {
 
 func (r *Combinations) currency() string { return r.Model.Schema.Units.ModelCurrency() }
 
-// tagWords lists the alternatives of all scenarios.
+// TagWords lists the alternatives of all scenarios.
 func (r *Combinations) TagWords() string {
 	var out []string
 	seen := map[string]bool{}

@@ -64,15 +64,18 @@ type combinationJSON struct {
 	Missed       []string `json:"missed_targets"`
 }
 
+// JSON is the combinations that are listed.
 func (r *Combinations) JSON() combineJSON {
-	out := combineJSON{Format: "piececost combine", Version: 1, File: r.Model.Case.File, Currency: r.currency(), Volume: r.Volume, Targets: r.Targets, Caution: Caution}
+	out := combineJSON{Format: "piececost combine", Version: 1, File: r.Model.Case.File, Currency: r.currency(), Volume: r.Volume, Targets: r.Targets,
+		Caution: Caution}
 	if r.MaxMass > 0 {
 		out.MaxMass = &r.MaxMass
 	}
 	for i := range r.Scenarios {
 		s := &r.Scenarios[i]
 		j := combineScenarioJSON{Scenario: s.Plan.Scenario.Name, Alternatives: append([]string{}, s.Combiner.Tags()...), PieceCost: s.Cost, NetMass: s.Mass,
-			SameRows: append([][]string{}, s.Combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost, Best: []combinationJSON{}, Joins: []joinOptionsJSON{}, LeftOut: []leftOutJSON{}}
+			SameRows: append([][]string{}, s.Combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost,
+			Best: []combinationJSON{}, Joins: []joinOptionsJSON{}, LeftOut: []leftOutJSON{}}
 		for _, l := range r.leftOut(s) {
 			j.LeftOut = append(j.LeftOut, leftOutJSON{l.Row, l.Tags, FindingsJSON(costmodel.Diagnostics{l.Finding})[0]})
 		}

@@ -1,15 +1,13 @@
 package report
 
 import (
-	"fmt"
 	"io"
-	"strings"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
 
-// comparison is a comparison to be printed.
+// Comparison is a comparison to be printed.
 type Comparison struct {
 	*study.Comparison
 	Model     *costmodel.Model
@@ -48,25 +46,26 @@ func (c *Comparison) targetRow(row []costmodel.Judgement) study.Row {
 	return r
 }
 
-// csv prints a line for each row of each table: the scenarios, then what each is above the base.
+// CSV prints a line for each row of each table: the scenarios, then what each is above the base.
 func (c *Comparison) CSV(w io.Writer) {
 	head := []string{"table", "key", "name", "unit"}
 	for i := range c.Details {
-		head = append(head, csvText(c.name(i)))
+		head = append(head, c.name(i))
 	}
 	for _, i := range c.others() {
-		head = append(head, csvText(c.name(i)+" less "+c.name(c.Base)))
+		head = append(head, c.name(i)+" less "+c.name(c.Base))
 	}
-	fmt.Fprintln(w, strings.Join(head, ","))
+	t := newCSV(w, head...)
+	defer t.flush()
 	line := func(table string, r study.Row) {
-		cells := []string{table, csvText(r.Key), csvText(r.Name), csvText(r.Unit)}
+		cells := []any{table, r.Key, r.Name, r.Unit}
 		for _, v := range r.Values {
-			cells = append(cells, csvNumber(v))
+			cells = append(cells, v)
 		}
 		for _, i := range c.others() {
-			cells = append(cells, csvNumber(r.Change(i, c.Base)))
+			cells = append(cells, r.Change(i, c.Base))
 		}
-		fmt.Fprintln(w, strings.Join(cells, ","))
+		t.row(cells...)
 	}
 	line("volume", c.volumes())
 	line("cost", c.Costs[0].Total)

@@ -74,6 +74,7 @@ type reversalJSON struct {
 	Words  string `json:"words"`
 }
 
+// JSON is the comparison with all of its tables.
 func (c *Comparison) JSON() compareJSON {
 	out := compareJSON{Format: "piececost compare", Version: 1, File: c.Model.Case.File, Currency: c.Currency, Base: c.name(c.Base), Caution: Caution,
 		Measures: c.rowsJSON(c.Measures), Lines: c.rowsJSON(c.Lines), Targets: []targetJSON{}}

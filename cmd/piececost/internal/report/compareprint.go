@@ -11,7 +11,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// print prints the comparison for a terminal.
+// Print prints the comparison for a terminal.
 func (c *Comparison) Print(w io.Writer, by string) {
 	t := c.Table(by)
 	digits := 0

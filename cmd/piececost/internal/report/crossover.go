@@ -12,11 +12,11 @@ import (
 	"piececost/costmodel/study"
 )
 
-// crossoverReport prints cross-overs for a terminal.
+// Crossover prints cross-overs for a terminal.
 type Crossover struct {
 	w          io.Writer
 	short      []string // names of scenarios in tables
-	C          *study.Crossover
+	Found      *study.Crossover
 	Plans      []*costmodel.Plan
 	Ask        study.CrossoverAsk
 	Currency   string
@@ -28,21 +28,22 @@ func (r *Crossover) name(plan int) string { return r.Plans[plan].Scenario.Name }
 // mostShort is the length of a scenario's name in the tables of a terminal.
 const mostShort = 16
 
+// Print prints the cheapest stretches, the curves, every change of order and the bands.
 func (r *Crossover) Print(w io.Writer) {
 	r.w = w
 	names := planNames(r.Plans)
 	r.short = term.ShortNames(names, mostShort)
-	fmt.Fprintf(r.w, "Annual volumes %s to %s, every whole one", term.Grouped(float64(r.C.From), 0), term.Grouped(float64(r.C.To), 0))
+	fmt.Fprintf(r.w, "Annual volumes %s to %s, every whole one", term.Whole(r.Found.From), term.Whole(r.Found.To))
 	if r.Continuous {
 		fmt.Fprint(r.w, "; batches as fractions")
 	}
 	fmt.Fprint(r.w, "\n\n")
 	term.PrintShortNames(r.w, names, r.short)
 	r.envelope()
-	PlotPlans(r.w, r.Plans, float64(r.C.From), float64(r.C.To), r.Currency)
+	PlotPlans(r.w, r.Plans, float64(r.Found.From), float64(r.Found.To), r.Currency)
 	fmt.Fprintln(r.w)
-	for i := range r.C.Pairs {
-		r.changes(&r.C.Pairs[i])
+	for i := range r.Found.Pairs {
+		r.changes(&r.Found.Pairs[i])
 	}
 	r.bands()
 }
@@ -50,7 +51,7 @@ func (r *Crossover) Print(w io.Writer) {
 // digits is the number of decimals in which costs are shown.
 func (r *Crossover) digits() int {
 	least := math.Inf(1)
-	for _, s := range r.C.Envelope {
+	for _, s := range r.Found.Envelope {
 		least = min(least, s.AtTo.Cost)
 	}
 	return int(costmodel.MoneyDigits(r.Currency, least))
@@ -61,10 +62,10 @@ func (r *Crossover) envelope() {
 	fmt.Fprintf(r.w, "Cheapest scenario, and what the second best costs more [%s a piece]\n", r.Currency)
 	t := term.Blocks{Corner: "Cheapest"}
 	columns := []term.Column{{Head: "from"}, {Head: "to"}, {Head: "second at from"}, {Head: "more"}, {Head: "least"}, {Head: "most"}, {Head: "more at to"}}
-	for _, s := range r.C.Envelope {
+	for _, s := range r.Found.Envelope {
 		more := func(l study.Lead) string { return term.SmallAmount(l.More, r.digits()) }
 		t.Labels = append(t.Labels, r.short[s.Cheapest])
-		for i, cell := range []string{term.Grouped(float64(s.From), 0), term.Grouped(float64(s.To), 0), r.short[s.AtFrom.Second], more(s.AtFrom), more(s.Least), more(s.Most), more(s.AtTo)} {
+		for i, cell := range []string{term.Whole(s.From), term.Whole(s.To), r.short[s.AtFrom.Second], more(s.AtFrom), more(s.Least), more(s.Most), more(s.AtTo)} {
 			columns[i].Cells = append(columns[i].Cells, cell)
 		}
 	}
@@ -88,7 +89,7 @@ func (r *Crossover) changes(p *study.CrossoverPair) {
 		fmt.Fprintln(r.w)
 		return
 	}
-	term.Wrap(r.w, "", "  ", pair+fmt.Sprintf("%s; at %s %s is cheaper", term.Plural(len(p.Changes), "cross-over"), term.Grouped(float64(r.C.From), 0), r.short[p.Cheaper]))
+	term.Wrap(r.w, "", "  ", pair+fmt.Sprintf("%s; at %s %s is cheaper", term.Plural(len(p.Changes), "cross-over"), term.Whole(r.Found.From), r.short[p.Cheaper]))
 	for i := range p.Changes {
 		if i == mostChanges {
 			fmt.Fprintf(r.w, "  ... and %d more; --csv lists them\n", len(p.Changes)-i)
@@ -106,7 +107,7 @@ const (
 )
 
 func (r *Crossover) change(p *study.CrossoverPair, ch *study.OrderChange) {
-	words := fmt.Sprintf("from %s on %s is cheaper", term.Grouped(float64(ch.Volume), 0), r.short[ch.Cheaper])
+	words := fmt.Sprintf("from %s on %s is cheaper", term.Whole(ch.Volume), r.short[ch.Cheaper])
 	if len(ch.First.Causes)+len(ch.Second.Causes) == 0 {
 		words += ": no jump, the curves cross"
 	}
@@ -129,15 +130,16 @@ func (r *Crossover) change(p *study.CrossoverPair, ch *study.OrderChange) {
 
 // bands prints where two scenarios cost about the same.
 func (r *Crossover) bands() {
-	term.Wrap(r.w, "", "  ", fmt.Sprintf("Volumes at which two scenarios differ by no more than %s %% of the cheaper one", costmodel.ShownNumber(100*r.Ask.Tolerance)))
-	for _, p := range r.C.Pairs {
+	term.Wrap(r.w, "", "  ", fmt.Sprintf("Volumes at which two scenarios differ by no more than %s %% of the cheaper one",
+		costmodel.ShownNumber(100*r.Ask.Tolerance)))
+	for _, p := range r.Found.Pairs {
 		count := 0
 		var words []string
 		for _, b := range p.Bands {
 			count += b.To - b.From + 1
-			text := term.Grouped(float64(b.From), 0)
+			text := term.Whole(b.From)
 			if b.To > b.From {
-				text += "-" + term.Grouped(float64(b.To), 0)
+				text += "-" + term.Whole(b.To)
 			}
 			words = append(words, text)
 		}
@@ -147,8 +149,8 @@ func (r *Crossover) bands() {
 		if len(words) > mostChanges {
 			words = append(words[:mostChanges], fmt.Sprintf("and %d more stretches", len(p.Bands)-mostChanges))
 		}
-		fmt.Fprintf(r.w, "  %s and %s: %s\n", r.short[p.First], r.short[p.Second], term.VolumeCount(count))
-		term.WrapList(r.w, "    ", strings.Join(words, ", "))
+		fmt.Fprintf(r.w, "  %s and %s: %s\n", r.short[p.First], r.short[p.Second], term.Plural(count, "volume"))
+		term.WrapList(r.w, "    ", words)
 	}
 	fmt.Fprintln(r.w)
 }

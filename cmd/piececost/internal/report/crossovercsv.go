@@ -1,15 +1,13 @@
 package report
 
 import (
-	"fmt"
 	"io"
-	"strconv"
 	"strings"
 
 	"piececost/costmodel/study"
 )
 
-// csvOf is one of the tables as CSV.
+// CSVOf is one of the tables as CSV.
 func (r *Crossover) CSVOf(table string) func(io.Writer) {
 	switch table {
 	case "envelope":
@@ -26,36 +24,39 @@ func (r *Crossover) csvEnvelope(w io.Writer) {
 	for _, at := range []string{"from", "to", "least", "most"} {
 		head = append(head, "annual_volume_at_"+at, "cheapest_cost_at_"+at, "second_best_at_"+at, "costs_more_at_"+at)
 	}
-	fmt.Fprintln(w, strings.Join(head, ","))
-	for _, s := range r.C.Envelope {
-		cells := []string{csvText(r.name(s.Cheapest)), strconv.Itoa(s.From), strconv.Itoa(s.To)}
+	t := newCSV(w, head...)
+	defer t.flush()
+	for _, s := range r.Found.Envelope {
+		cells := []any{r.name(s.Cheapest), s.From, s.To}
 		for _, l := range []study.Lead{s.AtFrom, s.AtTo, s.Least, s.Most} {
-			cells = append(cells, strconv.Itoa(l.Volume), csvNumber(l.Cost), csvText(r.name(l.Second)), csvNumber(l.More))
+			cells = append(cells, l.Volume, l.Cost, r.name(l.Second), l.More)
 		}
-		fmt.Fprintln(w, strings.Join(cells, ","))
+		t.row(cells...)
 	}
 }
 
 // csvBands prints a line for each stretch in which two scenarios cost about the same.
 func (r *Crossover) csvBands(w io.Writer) {
-	fmt.Fprintln(w, "first,second,from,to")
-	for _, p := range r.C.Pairs {
+	t := newCSV(w, "first", "second", "from", "to")
+	defer t.flush()
+	for _, p := range r.Found.Pairs {
 		for _, b := range p.Bands {
-			fmt.Fprintf(w, "%s,%s,%d,%d\n", csvText(r.name(p.First)), csvText(r.name(p.Second)), b.From, b.To)
+			t.row(r.name(p.First), r.name(p.Second), b.From, b.To)
 		}
 	}
 }
 
 // csvChanges prints a line for each change of order.
 func (r *Crossover) csvChanges(w io.Writer) {
-	fmt.Fprintln(w, "first,second,annual_volume,cheaper_from_here,first_before,first_from_here,second_before,second_from_here,jumped")
-	for _, p := range r.C.Pairs {
+	t := newCSV(w, "first", "second", "annual_volume", "cheaper_from_here", "first_before", "first_from_here", "second_before", "second_from_here", "jumped")
+	defer t.flush()
+	for _, p := range r.Found.Pairs {
 		for _, ch := range p.Changes {
-			fmt.Fprintln(w, strings.Join([]string{
-				csvText(r.name(p.First)), csvText(r.name(p.Second)), strconv.Itoa(ch.Volume), csvText(r.name(ch.Cheaper)),
-				csvNumber(ch.First.Before), csvNumber(ch.First.After), csvNumber(ch.Second.Before), csvNumber(ch.Second.After),
-				csvText(r.jumped(p, ch)),
-			}, ","))
+			t.row(
+				r.name(p.First), r.name(p.Second), ch.Volume, r.name(ch.Cheaper),
+				ch.First.Before, ch.First.After, ch.Second.Before, ch.Second.After,
+				r.jumped(p, ch),
+			)
 		}
 	}
 }

@@ -68,18 +68,20 @@ type causeJSON struct {
 	Words    string  `json:"words"`
 }
 
+// JSON is the cross-overs of the workbook of that name.
 func (r *Crossover) JSON(file string) crossoverJSON {
-	out := crossoverJSON{Format: "piececost crossover", Version: 1, File: file, Currency: r.Currency, From: r.C.From, To: r.C.To,
+	out := crossoverJSON{Format: "piececost crossover", Version: 1, File: file, Currency: r.Currency, From: r.Found.From, To: r.Found.To,
 		Tolerance: r.Ask.Tolerance, ContinuousBatches: r.Continuous, Caution: Caution}
 	for i := range r.Plans {
 		out.Scenarios = append(out.Scenarios, r.name(i))
 	}
 	lead := func(l study.Lead) leadJSON { return leadJSON{l.Volume, r.name(l.Second), l.Cost, l.More} }
-	for _, s := range r.C.Envelope {
+	for _, s := range r.Found.Envelope {
 		out.Cheapest = append(out.Cheapest, stretchJSON{r.name(s.Cheapest), s.From, s.To, lead(s.AtFrom), lead(s.AtTo), lead(s.Least), lead(s.Most)})
 	}
-	for _, p := range r.C.Pairs {
-		j := crossoverPairJSON{First: r.name(p.First), Second: r.name(p.Second), Cheaper: r.name(p.Cheaper), Equal: p.Equal, Changes: []changeJSON{}, Bands: [][2]int{}}
+	for _, p := range r.Found.Pairs {
+		j := crossoverPairJSON{First: r.name(p.First), Second: r.name(p.Second), Cheaper: r.name(p.Cheaper), Equal: p.Equal, Changes: []changeJSON{},
+			Bands: [][2]int{}}
 		if p.Equal {
 			j.Cheaper = ""
 		}

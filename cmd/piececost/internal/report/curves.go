@@ -8,7 +8,7 @@ import (
 	"piececost/costmodel"
 )
 
-// plotPlans draws the curves of scenarios.
+// PlotPlans draws the curves of scenarios.
 func PlotPlans(w io.Writer, plans []*costmodel.Plan, from, to float64, currency string) {
 	volumes := term.PlotVolumes(from, to)
 	names := planNames(plans)

@@ -9,7 +9,7 @@ import (
 	"piececost/costmodel"
 )
 
-// printDiagnostics writes one line each, at most MaxShown, and a count.
+// PrintDiagnostics writes one line each, at most MaxShown, and a count.
 func PrintDiagnostics(w io.Writer, ds costmodel.Diagnostics) {
 	for i, d := range ds {
 		if i == costmodel.MaxShown {

@@ -8,7 +8,7 @@ import (
 	"piececost/cmd/piececost/internal/term"
 )
 
-// printElasticities prints what a percent of each input is worth.
+// PrintElasticities prints what a percent of each input is worth.
 func (s *Sensitivity) PrintElasticities(w io.Writer) {
 	s.head(w)
 	fmt.Fprintln(w, "What 1 % more of each input is worth, all else as it stands")
@@ -46,10 +46,12 @@ func (s *Sensitivity) elasticityRow(i int) []string {
 	return append(row, wide)
 }
 
+// ElasticityCSV prints a line for each input that is listed.
 func (s *Sensitivity) ElasticityCSV(w io.Writer) {
-	fmt.Fprintln(w, "input,unit,today,elasticity,per_percent,per_percent_over_five,uneven,one_sided")
+	t := newCSV(w, "input", "unit", "today", "elasticity", "per_percent", "per_percent_over_five", "uneven", "one_sided")
+	defer t.flush()
 	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
 		e := &s.Elasticities[i]
-		fmt.Fprintln(w, strings.Join([]string{csvText(e.Input.Input.String()), csvText(unitOf(s.model(), &e.Input)), csvNumber(e.Input.Shown(e.Input.Today)), csvNumber(e.Value), csvNumber(e.PerPercent), csvNumber(e.Wide), fmt.Sprint(e.Uneven), fmt.Sprint(e.OneSided)}, ","))
+		t.row(e.Input.Input.String(), unitOf(s.model(), &e.Input), e.Input.Shown(e.Input.Today), e.Value, e.PerPercent, e.Wide, e.Uneven, e.OneSided)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"piececost/costmodel"
 )
 
+// PrintExplanation prints a number and what went in, down to depth levels (0 for all); level is that of the number.
 func PrintExplanation(w io.Writer, x *costmodel.Explanation, depth, level int) {
 	indent := strings.Repeat("  ", level)
 	fmt.Fprintf(w, "%s%s of %s = %s\n", indent, x.Quantity, x.Row, shownValue(x))

@@ -4,7 +4,7 @@ import (
 	"piececost/costmodel"
 )
 
-type Explanation struct {
+type explanationJSON struct {
 	Format       string     `json:"format"`
 	Version      int        `json:"version"`
 	File         string     `json:"file"`
@@ -32,8 +32,15 @@ type numberJSON struct {
 	Parts    []numberJSON `json:"parts,omitempty"`
 }
 
-func NumberOf(x *costmodel.Explanation, depth, level int) numberJSON {
-	out := numberJSON{Quantity: x.Quantity, Row: x.Row, Choice: x.Choice, Unit: x.Unit, From: x.From, Equation: x.Words, Numbers: x.Numbers, Note: x.Note, Source: x.Source, Content: x.Text, Provided: x.Provided, Again: x.Again}
+// ExplanationJSON is a number of a scenario of a file at an annual volume with what went in, down to depth levels (0 for all).
+func ExplanationJSON(file, scenario string, volume float64, x *costmodel.Explanation, depth int) any {
+	return explanationJSON{Format: "piececost explain", Version: 1, File: file, Scenario: scenario, AnnualVolume: volume,
+		Number: numberOf(x, depth, 1), Caution: Caution}
+}
+
+func numberOf(x *costmodel.Explanation, depth, level int) numberJSON {
+	out := numberJSON{Quantity: x.Quantity, Row: x.Row, Choice: x.Choice, Unit: x.Unit, From: x.From, Equation: x.Words, Numbers: x.Numbers,
+		Note: x.Note, Source: x.Source, Content: x.Text, Provided: x.Provided, Again: x.Again}
 	if x.Choice == "" {
 		out.Value = &x.Value
 	}
@@ -45,7 +52,7 @@ func NumberOf(x *costmodel.Explanation, depth, level int) numberJSON {
 		return out
 	}
 	for _, part := range x.Parts {
-		out.Parts = append(out.Parts, NumberOf(part, depth, level+1))
+		out.Parts = append(out.Parts, numberOf(part, depth, level+1))
 	}
 	return out
 }

@@ -43,6 +43,7 @@ func placeOf(p costmodel.Place) placeJSON {
 	return placeJSON{File: p.File, Sheet: p.Sheet, Cell: p.Cell(), Character: p.Char}
 }
 
+// FindingsJSON is a list of findings, empty rather than null.
 func FindingsJSON(ds costmodel.Diagnostics) []findingJSON {
 	out := []findingJSON{}
 	for _, d := range ds {
@@ -55,6 +56,7 @@ func FindingsJSON(ds costmodel.Diagnostics) []findingJSON {
 	return out
 }
 
+// WriteJSON writes a value indented, as JSON.
 func WriteJSON(w io.Writer, v any) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")

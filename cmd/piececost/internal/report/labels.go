@@ -40,7 +40,7 @@ func volumeWords(q study.Measure) string {
 	return fmt.Sprintf("%s at %s a year, %s at %s", q.Scenario.Name, term.Volume(q.Scenario.Volume), q.Against.Name, term.Volume(q.Against.Volume))
 }
 
-// scenarioTitle is the title of a scenario, whose name may begin with that word itself.
+// ScenarioTitle is the title of a scenario, whose name may begin with that word itself.
 func ScenarioTitle(name string) string {
 	if strings.HasPrefix(strings.ToLower(name), "scenario") {
 		return name
@@ -48,6 +48,7 @@ func ScenarioTitle(name string) string {
 	return "Scenario " + name
 }
 
+// AxisLabels writes the values of an axis.
 func AxisLabels(values []float64) []string {
 	out := make([]string, len(values))
 	for i, v := range values {

@@ -9,7 +9,7 @@ import (
 	"piececost/scenarios/lint"
 )
 
-// printLint writes two lines a finding: where and what, then why and what to do.
+// PrintLint writes two lines a finding: where and what, then why and what to do.
 func PrintLint(w io.Writer, r *lint.Report, told []lint.Finding) {
 	for _, f := range told {
 		fmt.Fprintf(w, "%s: %s: %s\n    %s; %s\n", f.Place, f.Code, f.Summary, f.Why, f.Help)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
@@ -19,11 +18,12 @@ type mapReport struct {
 	xs, ys []float64 // in the unit of the cells
 }
 
-// mapReportOf is the report of a map at an annual volume, 0 where that is an axis or each scenario's own.
+// NewMap is the report of a map at an annual volume, 0 where that is an axis or each scenario's own.
 func NewMap(m *study.Map, model *costmodel.Model, volume float64) *mapReport {
 	return &mapReport{Map: m, model: model, volume: volume, xs: shownAll(&m.X, m.Xs), ys: shownAll(&m.Y, m.Ys)}
 }
 
+// Print prints the map as letters.
 func (r *mapReport) Print(w io.Writer) {
 	names := r.Letters()
 	fmt.Fprintf(w, "Cheapest scenario%s\nup: %s\n\n", r.volumeWords(), inputLabel(r.model, &r.Y))
@@ -62,19 +62,21 @@ func (r *mapReport) volumeWords() string {
 	return " at each one's own annual volume"
 }
 
+// CSV prints a line for each pair of values.
 func (r *mapReport) CSV(w io.Writer) {
 	head := []string{"x", "y", "cheapest", "margin"}
 	for _, s := range r.Scenarios {
-		head = append(head, csvText(s.Name))
+		head = append(head, s.Name)
 	}
-	fmt.Fprintln(w, strings.Join(head, ","))
+	t := newCSV(w, head...)
+	defer t.flush()
 	for j, y := range r.ys {
 		for i, x := range r.xs {
-			row := []string{csvNumber(x), csvNumber(y), csvText(r.cheapestName(j, i)), csvNumber(r.Margin[j][i])}
+			row := []any{x, y, r.cheapestName(j, i), r.Margin[j][i]}
 			for s := range r.Scenarios {
-				row = append(row, csvNumber(r.Costs[s][j][i]))
+				row = append(row, r.Costs[s][j][i])
 			}
-			fmt.Fprintln(w, strings.Join(row, ","))
+			t.row(row...)
 		}
 	}
 }

@@ -43,6 +43,7 @@ func finiteRows(rows [][]float64) [][]*float64 {
 	return out
 }
 
+// JSON is the map with the cost of every scenario.
 func (r *mapReport) JSON() mapJSON {
 	out := mapJSON{Format: "piececost map", Version: 1, File: r.model.Case.File, Currency: r.model.Schema.Units.ModelCurrency(),
 		X: axisOfInput(r.model, &r.X, r.xs), Y: axisOfInput(r.model, &r.Y, r.ys), Margin: finiteRows(r.Margin), Caution: Caution}

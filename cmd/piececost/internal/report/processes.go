@@ -8,6 +8,7 @@ import (
 	"piececost/costmodel"
 )
 
+// ListProcesses prints the processes, forms and shared equations that the library knows.
 func ListProcesses(w io.Writer, lib *costmodel.Library) {
 	print := func(title string, list []*costmodel.Template) {
 		fmt.Fprintln(w, title)
@@ -26,6 +27,7 @@ func ListProcesses(w io.Writer, lib *costmodel.Library) {
 	fmt.Fprintln(w, Caution)
 }
 
+// ShowTemplate prints one of them with its inputs, equations and checks.
 func ShowTemplate(w io.Writer, lib *costmodel.Library, t *costmodel.Template) {
 	fmt.Fprintln(w, strings.TrimSpace(t.Name+" "+t.Title))
 	for _, line := range []string{t.Group, t.Note, t.Caution} {

@@ -12,7 +12,7 @@ import (
 // mostEdits is how many edits the terminal lists; Overrides has them all.
 const mostEdits = 20
 
-// printEdits lists what was changed by hand; failed is the error of the run, if any.
+// PrintEdits lists what was changed by hand; failed is the error of the run, if any.
 func PrintEdits(out io.Writer, edits []scenarios.Edit, failed error) {
 	if len(edits) == 0 {
 		return
@@ -34,7 +34,7 @@ func PrintEdits(out io.Writer, edits []scenarios.Edit, failed error) {
 	}
 }
 
-// printRemarks says what became of the words and figures that a person typed into result sheets beside the results.
+// PrintRemarks says what became of the words and figures that a person typed into result sheets beside the results.
 // drawings are lines on what lies over the cells.
 func PrintRemarks(out io.Writer, remarks []*scenarios.Remark, drawings []string) {
 	if len(drawings) > 0 {

@@ -9,7 +9,7 @@ import (
 	"piececost/scenarios"
 )
 
-// printComparison prints the scenarios side by side, what the saved mass costs, and the piece cost over volume.
+// PrintRun prints the scenarios side by side, what the saved mass costs, and the piece cost over volume.
 func PrintRun(w io.Writer, r *scenarios.Result) {
 	currency := r.Details[0].Plan.Model.Schema.Units.ModelCurrency()
 	t := elementsTable(r.Details)

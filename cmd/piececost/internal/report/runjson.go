@@ -73,7 +73,8 @@ func scenarioOf(ds []*costmodel.Detail, i int) scenarioJSON {
 		v := scenarios.Verdict(ds, i)
 		value := d.CaseValue("mass_value")
 		holds, margin := v.Parity(value)
-		out.MassSaved = &massJSON{Case: v.Case, CostChange: v.CostChange, MassSaved: v.MassSaved, Words: v.Words, ParityAtValue: value, ParityHolds: holds, ParityMarginLeft: margin}
+		out.MassSaved = &massJSON{Case: v.Case, CostChange: v.CostChange, MassSaved: v.MassSaved, Words: v.Words, ParityAtValue: value, ParityHolds: holds,
+			ParityMarginLeft: margin}
 		if !math.IsNaN(v.PerKilogram) {
 			out.MassSaved.CostPerKilogram = &v.PerKilogram
 		}
@@ -81,10 +82,11 @@ func scenarioOf(ds []*costmodel.Detail, i int) scenarioJSON {
 	return out
 }
 
-// runJSONOf is what a run of a version found and the workbook that it wrote.
+// RunJSON is what a run of a version found and the workbook that it wrote.
 func RunJSON(m *costmodel.Model, r *scenarios.Result, ds costmodel.Diagnostics, version, target string) runJSON {
 	currency := m.Schema.Units.ModelCurrency()
-	out := runJSON{Format: "piececost run", Version: 1, Program: version, File: m.Case.File, Workbook: target, Currency: currency, Findings: FindingsJSON(ds), Caution: Caution}
+	out := runJSON{Format: "piececost run", Version: 1, Program: version, File: m.Case.File, Workbook: target, Currency: currency,
+		Findings: FindingsJSON(ds), Caution: Caution}
 	for i := range r.Details {
 		out.Scenarios = append(out.Scenarios, scenarioOf(r.Details, i))
 	}

@@ -11,7 +11,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// sensitivityReport is what sensitivity found, to be printed.
+// Sensitivity is what sensitivity found, to be printed.
 type Sensitivity struct {
 	Measure      study.Measure
 	Response     *study.Response
@@ -43,6 +43,7 @@ func (s *Sensitivity) head(w io.Writer) {
 	term.Wrap(w, "", "  ", fmt.Sprintf("%s: %s %s", term.Sentence(volumeWords(s.Measure)), term.Grouped(s.Response.Today(), s.digits()), s.currency()))
 }
 
+// PrintTornado prints a bar for each input, the widest first.
 func (s *Sensitivity) PrintTornado(w io.Writer) {
 	s.head(w)
 	if s.Stated {
@@ -85,9 +86,11 @@ func (s *Sensitivity) printBars(w io.Writer) {
 		if b.Turns {
 			mark = " ~"
 		}
-		fmt.Fprintf(w, "%-*s %s %8s%s\n", labelWidth, term.Cut(b.Input.Input.String(), labelWidth), drawBar(b, lo, today, hi), term.Grouped(b.Swing, s.digits()), mark)
+		fmt.Fprintf(w, "%-*s %s %8s%s\n", labelWidth, term.Cut(b.Input.Input.String(), labelWidth), drawBar(b, lo, today, hi),
+			term.Grouped(b.Swing, s.digits()), mark)
 		if s.Stated {
-			fmt.Fprintf(w, "  %s to %s %s\n", term.Figure(b.Input.Shown(b.Values[0])), term.Figure(b.Input.Shown(b.Values[len(b.Values)-1])), unitOf(s.model(), &b.Input))
+			fmt.Fprintf(w, "  %s to %s %s\n", term.Figure(b.Input.Shown(b.Values[0])), term.Figure(b.Input.Shown(b.Values[len(b.Values)-1])),
+				unitOf(s.model(), &b.Input))
 		}
 	}
 }
@@ -131,12 +134,14 @@ func side(b *study.Bar, today float64, above bool) [2]float64 {
 	return span
 }
 
+// TornadoCSV prints a line for each input that is listed.
 func (s *Sensitivity) TornadoCSV(w io.Writer) {
-	fmt.Fprintln(w, "input,unit,today,low,high,at_low,at_high,least,most,swing,monotone")
+	t := newCSV(w, "input", "unit", "today", "low", "high", "at_low", "at_high", "least", "most", "swing", "monotone")
+	defer t.flush()
 	for i := range s.Bars[:s.limit(len(s.Bars))] {
 		b := &s.Bars[i]
 		v := &b.Input
-		fmt.Fprintln(w, strings.Join([]string{csvText(v.Input.String()), csvText(unitOf(s.model(), v)), csvNumber(v.Shown(v.Today)), csvNumber(v.Shown(b.Values[0])), csvNumber(v.Shown(b.Values[len(b.Values)-1])),
-			csvNumber(b.AtLow), csvNumber(b.AtHigh), csvNumber(b.Min), csvNumber(b.Max), csvNumber(b.Swing), fmt.Sprint(!b.Turns)}, ","))
+		t.row(v.Input.String(), unitOf(s.model(), v), v.Shown(v.Today), v.Shown(b.Values[0]), v.Shown(b.Values[len(b.Values)-1]),
+			b.AtLow, b.AtHigh, b.Min, b.Max, b.Swing, !b.Turns)
 	}
 }

@@ -46,7 +46,8 @@ type elasticityJSON struct {
 
 func (s *Sensitivity) json() sensitivityJSON {
 	q := s.Measure
-	out := sensitivityJSON{Format: "piececost sensitivity", Version: 1, File: s.model().Case.File, Currency: s.currency(), Scenario: q.Scenario.Name, Today: s.Response.Today(), NotVaried: s.Response.Dropped, Caution: Caution}
+	out := sensitivityJSON{Format: "piececost sensitivity", Version: 1, File: s.model().Case.File, Currency: s.currency(), Scenario: q.Scenario.Name,
+		Today: s.Response.Today(), NotVaried: s.Response.Dropped, Caution: Caution}
 	if q.Against != nil {
 		out.Against = q.Against.Name
 	}
@@ -56,6 +57,7 @@ func (s *Sensitivity) json() sensitivityJSON {
 	return out
 }
 
+// TornadoJSON is the inputs that are listed with their swings.
 func (s *Sensitivity) TornadoJSON() sensitivityJSON {
 	out := s.json()
 	out.Ranges = fmt.Sprintf("plus and minus %s %%", term.Figure(s.Share*100))
@@ -64,7 +66,8 @@ func (s *Sensitivity) TornadoJSON() sensitivityJSON {
 	}
 	for i := range s.Bars[:s.limit(len(s.Bars))] {
 		b := &s.Bars[i]
-		j := barJSON{Input: b.Input.Input.String(), Unit: unitOf(s.model(), &b.Input), MovedBy: string(b.Input.Input.By), Today: finite(b.Input.Shown(b.Input.Today)), Swing: b.Swing, Monotone: !b.Turns}
+		j := barJSON{Input: b.Input.Input.String(), Unit: unitOf(s.model(), &b.Input), MovedBy: string(b.Input.Input.By),
+			Today: finite(b.Input.Shown(b.Input.Today)), Swing: b.Swing, Monotone: !b.Turns}
 		for k, v := range b.Values {
 			j.Values = append(j.Values, b.Input.Shown(v))
 			j.Results = append(j.Results, finite(b.Results[k]))
@@ -74,11 +77,13 @@ func (s *Sensitivity) TornadoJSON() sensitivityJSON {
 	return out
 }
 
+// ElasticityJSON is the inputs that are listed with what a percent of each is worth.
 func (s *Sensitivity) ElasticityJSON() sensitivityJSON {
 	out := s.json()
 	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
 		e := &s.Elasticities[i]
-		out.Elasticities = append(out.Elasticities, elasticityJSON{Input: e.Input.Input.String(), Unit: unitOf(s.model(), &e.Input), Today: e.Input.Shown(e.Input.Today), Elasticity: finite(e.Value), PerPercent: e.PerPercent, Wide: e.Wide, Uneven: e.Uneven, OneSided: e.OneSided})
+		out.Elasticities = append(out.Elasticities, elasticityJSON{Input: e.Input.Input.String(), Unit: unitOf(s.model(), &e.Input),
+			Today: e.Input.Shown(e.Input.Today), Elasticity: finite(e.Value), PerPercent: e.PerPercent, Wide: e.Wide, Uneven: e.Uneven, OneSided: e.OneSided})
 	}
 	return out
 }

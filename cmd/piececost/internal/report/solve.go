@@ -11,7 +11,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// solveReport is what solve found, to be printed.
+// Solve is what solve found, to be printed.
 type Solve struct {
 	*study.SolveAnswer
 	Top int
@@ -33,7 +33,7 @@ func (s *Solve) printHead(w io.Writer) {
 	fmt.Fprintf(w, "Today %s\n", s.Standing())
 }
 
-// printAll prints every value for inputs that were asked for.
+// PrintAll prints every value for inputs that were asked for.
 func (s *Solve) PrintAll(w io.Writer) {
 	s.printHead(w)
 	for i := range s.Solutions {
@@ -58,7 +58,8 @@ func (s *Solve) lines(x *study.Solution, unit string) []string {
 	switch words := x.NotFound(); {
 	case words == "":
 	case x.Misses():
-		return []string{words + ";", fmt.Sprintf("the nearest is %s%s, with %s %s %s", term.Figure(x.Input.Shown(x.Nearest)), unit, term.Grouped(math.Abs(x.Miss), s.Digits()), s.currency(), study.TooMuch(x.Miss))}
+		return []string{words + ";", fmt.Sprintf("the nearest is %s%s, with %s %s %s", term.Figure(x.Input.Shown(x.Nearest)), unit,
+			term.Grouped(math.Abs(x.Miss), s.Digits()), s.currency(), study.TooMuch(x.Miss))}
 	default:
 		return []string{words}
 	}
@@ -76,7 +77,8 @@ func (s *Solve) rootLine(x *study.Solution, root study.Root, unit string) string
 	}
 	switch {
 	case root.Jump:
-		return fmt.Sprintf("jumped over at %s%s: %s %s before it, %s after", value, unit, term.Signed(root.Below, s.Digits()+2), s.currency(), term.Signed(root.Above, s.Digits()+2))
+		return fmt.Sprintf("jumped over at %s%s: %s %s before it, %s after", value, unit, term.Signed(root.Below, s.Digits()+2), s.currency(),
+			term.Signed(root.Above, s.Digits()+2))
 	case root.Until > root.Value:
 		return fmt.Sprintf("from %s to %s%s", value, term.Figure(x.Input.Shown(root.Until)), unit)
 	}
@@ -100,7 +102,7 @@ func changeWords(today, value float64) string {
 	return fmt.Sprintf(", %s %% from today", term.Signed(change, 1))
 }
 
-// printEach prints a table of inputs in turn, the smallest change first.
+// PrintEach prints a table of inputs in turn, the smallest change first.
 func (s *Solve) PrintEach(w io.Writer) {
 	s.printHead(w)
 	fmt.Fprintln(w)
@@ -136,7 +138,8 @@ func (s *Solve) PrintEach(w io.Writer) {
 	if len(counts) > 0 {
 		fmt.Fprintf(w, "Others: %s\n", strings.Join(counts, ", "))
 	}
-	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it,\nj no value does it, whole counts jump over it there")
+	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it,\n"+
+		"j no value does it, whole counts jump over it there")
 }
 
 func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
@@ -156,23 +159,25 @@ func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
 	return []string{term.Cut(x.Input.Input.String(), 40), term.Figure(x.Input.Shown(x.Input.Today)), needed, term.ShareText(change) + mark}
 }
 
+// CSV prints a line for each value found, of all inputs whatever Top says.
 func (s *Solve) CSV(w io.Writer) {
-	fmt.Fprintln(w, "input,unit,today,from,to,found,value,until,below,above")
+	t := newCSV(w, "input", "unit", "today", "from", "to", "found", "value", "until", "below", "above")
+	defer t.flush()
 	for i := range s.Solutions {
 		x := &s.Solutions[i]
-		head := []string{csvText(x.Input.Input.String()), csvText(unitOf(s.model(), &x.Input)), csvNumber(x.Input.Shown(x.Input.Today)), csvNumber(x.Input.Shown(x.From)), csvNumber(x.Input.Shown(x.To))}
+		head := []any{x.Input.Input.String(), unitOf(s.model(), &x.Input), x.Input.Shown(x.Input.Today), x.Input.Shown(x.From), x.Input.Shown(x.To)}
 		if len(x.Roots) == 0 {
-			fmt.Fprintln(w, strings.Join(append(head, noRoot(x), csvNumber(x.Input.Shown(x.Nearest)), "", csvNumber(x.Miss), ""), ","))
+			t.row(append(head, noRoot(x), x.Input.Shown(x.Nearest), "", x.Miss, "")...)
 		}
 		for _, root := range x.Roots {
-			row := append(head[:len(head):len(head)], kindOf(root), csvNumber(x.Input.Shown(root.Value)), "", "", "")
+			row := append(head[:len(head):len(head)], kindOf(root), x.Input.Shown(root.Value), "", "", "")
 			switch {
 			case root.Jump:
-				row[8], row[9] = csvNumber(root.Below), csvNumber(root.Above)
+				row[8], row[9] = root.Below, root.Above
 			case root.Until > root.Value:
-				row[7] = csvNumber(x.Input.Shown(root.Until))
+				row[7] = x.Input.Shown(root.Until)
 			}
-			fmt.Fprintln(w, strings.Join(row, ","))
+			t.row(row...)
 		}
 	}
 }

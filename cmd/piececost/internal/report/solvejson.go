@@ -39,6 +39,7 @@ type rootJSON struct {
 	Distance *float64 `json:"share_from_today,omitempty"`
 }
 
+// JSON is what was found for every input.
 func (s *Solve) JSON() solveJSON {
 	q := s.Measure
 	out := solveJSON{Format: "piececost solve", Version: 1, File: s.model().Case.File, Currency: s.currency(), Wanted: s.wanted(), Scenario: q.Scenario.Name,
@@ -51,7 +52,8 @@ func (s *Solve) JSON() solveJSON {
 	}
 	for i := range s.Solutions {
 		x := &s.Solutions[i]
-		j := solutionJSON{Input: x.Input.Input.String(), Unit: unitOf(s.model(), &x.Input), Today: finite(x.Input.Shown(x.Input.Today)), From: x.Input.Shown(x.From), To: x.Input.Shown(x.To),
+		j := solutionJSON{Input: x.Input.Input.String(), Unit: unitOf(s.model(), &x.Input), Today: finite(x.Input.Shown(x.Input.Today)),
+			From: x.Input.Shown(x.From), To: x.Input.Shown(x.To),
 			Range: string(x.Range), MovesNothing: x.Idle, Values: []rootJSON{}}
 		if len(x.Roots) == 0 && !x.Idle {
 			j.Nearest, j.Miss = finite(x.Input.Shown(x.Nearest)), finite(x.Miss)

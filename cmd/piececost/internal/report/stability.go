@@ -11,11 +11,11 @@ import (
 	"piececost/costmodel/study"
 )
 
-// stabilityReport prints the stability of cross-overs for a terminal.
+// Stability prints the stability of cross-overs for a terminal.
 type Stability struct {
 	w          io.Writer
 	short      []string // names of scenarios
-	S          *study.Stability
+	Found      *study.Stability
 	Ask        study.StabilityAsk
 	Model      *costmodel.Model
 	Plans      []*costmodel.Plan
@@ -35,11 +35,12 @@ func (r *Stability) ranges() string {
 // mostStabilityName is the length of a scenario's name, which stands in sentences and in lines of the table.
 const mostStabilityName = 30
 
+// Print prints for each pair whether its cross-overs hold, and how far each input moves them.
 func (r *Stability) Print(w io.Writer) {
 	r.w = w
 	names := planNames(r.Plans)
 	r.short = term.ShortNames(names, mostStabilityName)
-	span := fmt.Sprintf("Cross-overs at annual volumes %s to %s, every whole one", term.Grouped(float64(r.S.From), 0), term.Grouped(float64(r.S.To), 0))
+	span := fmt.Sprintf("Cross-overs at annual volumes %s to %s, every whole one", term.Whole(r.Found.From), term.Whole(r.Found.To))
 	if r.Continuous {
 		span += "; batches as fractions"
 	}
@@ -51,8 +52,8 @@ func (r *Stability) Print(w io.Writer) {
 	term.Wrap(w, "", "  ", fmt.Sprintf("Each input alone, in both scenarios: %s%s", r.ranges(), within))
 	fmt.Fprintln(w)
 	term.PrintShortNames(w, names, r.short)
-	for i := range r.S.Pairs {
-		r.pair(&r.S.Pairs[i])
+	for i := range r.Found.Pairs {
+		r.pair(&r.Found.Pairs[i])
 	}
 }
 
@@ -60,14 +61,15 @@ func (r *Stability) pair(p *study.StabilityPair) {
 	fmt.Fprintf(r.w, "%s and %s\n", r.short[p.First], r.short[p.Second])
 	r.verdict(p)
 	if p.Volume > 0 {
-		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("Looked at: %s that move the difference around %s a year most", term.Plural(len(p.Inputs), "input"), term.Grouped(float64(p.Volume), 0)))
+		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("Looked at: %s that move the difference around %s a year most", term.Plural(len(p.Inputs), "input"),
+			term.Whole(p.Volume)))
 	}
 	fmt.Fprintln(r.w)
 	fmt.Fprintf(r.w, "%-20s%8s%11s%11s%11s%11s\n%s\n", "", "number", "first", "moved by", "last", "moved by", strings.Repeat("-", 72))
 	r.line("as it stands", study.StabilityEnd{Orders: p.Today}, false)
 	for i := range p.Inputs {
 		in := &p.Inputs[i]
-		fmt.Fprintln(r.w, term.Cut(inputLabel(r.Model, &in.Input), 80))
+		fmt.Fprintln(r.w, term.Cut(inputLabel(r.Model, &in.Input), term.Columns(r.w)))
 		r.line("  low   "+term.Figure(in.Input.Shown(in.Low.Value)), in.Low, true)
 		r.line("  high  "+term.Figure(in.Input.Shown(in.High.Value)), in.High, true)
 	}
@@ -94,9 +96,9 @@ func (r *Stability) line(label string, e study.StabilityEnd, moved bool) {
 		if !moved || e.Breaks {
 			return ""
 		}
-		return term.SignedPieces(n)
+		return term.SignedOrZero(float64(n), 0)
 	}
-	text := fmt.Sprintf("%8d%11s%11s%11s%11s", len(e.Changes), term.Grouped(float64(first), 0), by(e.FirstMoved), term.Grouped(float64(last), 0), by(e.LastMoved))
+	text := fmt.Sprintf("%8d%11s%11s%11s%11s", len(e.Changes), term.Whole(first), by(e.FirstMoved), term.Whole(last), by(e.LastMoved))
 	fmt.Fprintln(r.w, strings.TrimRight(text, " "))
 }
 
@@ -110,9 +112,10 @@ func (r *Stability) verdict(p *study.StabilityPair) {
 	case !ok:
 		words = fmt.Sprintf("no cross-over in the range: %s is cheaper throughout", cheaper)
 	case first == last:
-		words = fmt.Sprintf("1 cross-over at %s; below it %s is cheaper", term.Grouped(float64(first), 0), cheaper)
+		words = fmt.Sprintf("1 cross-over at %s; below it %s is cheaper", term.Whole(first), cheaper)
 	default:
-		words = fmt.Sprintf("%s from %s to %s; below them %s is cheaper", term.Plural(len(p.Today.Changes), "cross-over"), term.Grouped(float64(first), 0), term.Grouped(float64(last), 0), cheaper)
+		words = fmt.Sprintf("%s from %s to %s; below them %s is cheaper", term.Plural(len(p.Today.Changes), "cross-over"), term.Whole(first),
+			term.Whole(last), cheaper)
 	}
 	term.Wrap(r.w, "  ", "    ", words)
 	if words := r.broken(p); len(words) > 0 {
@@ -123,7 +126,8 @@ func (r *Stability) verdict(p *study.StabilityPair) {
 		case len(p.Today.Changes) > 1:
 			what = "They vanish with: "
 		}
-		term.WrapList(r.w, "  ", what+strings.Join(words, ", "))
+		words[0] = what + words[0]
+		term.WrapList(r.w, "  ", words)
 		return
 	}
 	switch in := farthest(p); {
@@ -133,7 +137,8 @@ func (r *Stability) verdict(p *study.StabilityPair) {
 	case in.Moved == 0:
 		fmt.Fprintln(r.w, "  None of the inputs moves the first or the last one.")
 	default:
-		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("No input makes it vanish; the first or last moves by %s pieces at most, with %s", term.Grouped(float64(in.Moved), 0), in.Input.Input))
+		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("No input makes it vanish; the first or last moves by %s pieces at most, with %s", term.Whole(in.Moved),
+			in.Input.Input))
 	}
 }
 
@@ -180,7 +185,7 @@ func (r *Stability) rest(p *study.StabilityPair) {
 		}
 	}
 	for _, l := range lines {
-		fmt.Fprintln(r.w, term.Cut(l, 80))
+		fmt.Fprintln(r.w, term.Cut(l, term.Columns(r.w)))
 	}
 	if len(lines) > 0 {
 		fmt.Fprintln(r.w)

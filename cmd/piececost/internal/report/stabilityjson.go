@@ -55,17 +55,19 @@ type stabilityEndJSON struct {
 	ordersJSON
 }
 
+// JSON is the stability.
 func (r *Stability) JSON() stabilityJSON {
-	out := stabilityJSON{Format: "piececost crossover stability", Version: 1, File: r.Model.Case.File, From: r.S.From, To: r.S.To,
+	out := stabilityJSON{Format: "piececost crossover stability", Version: 1, File: r.Model.Case.File, From: r.Found.From, To: r.Found.To,
 		Ranges: r.ranges(), ContinuousBatches: r.Continuous, Caution: Caution}
-	for i := range r.S.Pairs {
-		p := &r.S.Pairs[i]
+	for i := range r.Found.Pairs {
+		p := &r.Found.Pairs[i]
 		j := stabilityPairJSON{First: r.name(p.First), Second: r.name(p.Second), Today: r.orders(study.StabilityEnd{Orders: p.Today}), SoughtAt: p.Volume,
 			Inputs: []stabilityInputJSON{}, Others: p.Others, Unmoved: append([]string{}, p.Unmoved...)}
 		for k := range p.Inputs {
 			in := &p.Inputs[k]
-			j.Inputs = append(j.Inputs, stabilityInputJSON{Input: in.Input.Input.String(), Unit: unitOf(r.Model, &in.Input), Today: finite(in.Input.Shown(in.Input.Today)),
-				Low: r.end(&in.Input, in.Low, p), High: r.end(&in.Input, in.High, p), Breaks: in.Breaks, MovedBy: in.Moved})
+			j.Inputs = append(j.Inputs, stabilityInputJSON{Input: in.Input.Input.String(), Unit: unitOf(r.Model, &in.Input),
+				Today: finite(in.Input.Shown(in.Input.Today)),
+				Low:   r.end(&in.Input, in.Low, p), High: r.end(&in.Input, in.High, p), Breaks: in.Breaks, MovedBy: in.Moved})
 		}
 		out.Pairs = append(out.Pairs, j)
 	}

@@ -3,15 +3,13 @@ package report
 import (
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
 
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
 
-// printSweep prints a table of volumes by scenarios.
+// PrintSweep prints a table of volumes by scenarios.
 func PrintSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
 	fmt.Fprintf(w, "Piece cost [%s] against annual volume, * the cheapest\n", currency)
 	digits := 0
@@ -37,22 +35,18 @@ func PrintSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
 	b.PrintWhole(w)
 }
 
-// sweepHead is the first line of the CSV.
-func sweepHead() string {
-	return "scenario,annual_volume,piece_cost," + strings.Join(costmodel.Elements, ",")
-}
-
+// SweepCSV prints a line for each scenario and volume: piece cost and its elements, which add up to it.
 func SweepCSV(w io.Writer, sweeps []*costmodel.Sweep) {
-	fmt.Fprintln(w, sweepHead())
-	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	t := newCSV(w, append([]string{"scenario", "annual_volume", "piece_cost"}, costmodel.Elements...)...)
+	defer t.flush()
+	row := make([]any, 2+len(sweeps[0].Columns))
 	for _, s := range sweeps {
-		name := csvText(s.Scenario.Name)
 		for i, v := range s.Volumes {
-			row := []string{name, number(v)}
-			for _, col := range s.Columns {
-				row = append(row, number(col[i]))
+			row[0], row[1] = s.Scenario.Name, v
+			for n, col := range s.Columns {
+				row[2+n] = col[i]
 			}
-			fmt.Fprintln(w, strings.Join(row, ","))
+			t.row(row...)
 		}
 	}
 }

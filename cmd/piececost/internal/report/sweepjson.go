@@ -24,6 +24,7 @@ type sweepPointJSON struct {
 	Cheapest     bool               `json:"cheapest"`
 }
 
+// SweepJSON is a point for each volume and scenario, by volume.
 func SweepJSON(sweeps []*costmodel.Sweep, file, currency string) sweepJSON {
 	out := sweepJSON{Format: "piececost sweep", Version: 1, File: file, Currency: currency, Caution: Caution}
 	best := study.Cheapest(sweeps)

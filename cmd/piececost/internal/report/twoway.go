@@ -9,7 +9,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// twoWayReport is a table over two inputs to be printed.
+// TwoWay is a table over two inputs to be printed.
 type TwoWay struct {
 	*study.TwoWay
 	measure  study.Measure
@@ -17,11 +17,12 @@ type TwoWay struct {
 	xs, ys   []float64 // in the unit of the cells
 }
 
-// twoWayReportOf is the report of a table of a measure.
+// NewTwoWay is the report of a table of a measure.
 func NewTwoWay(t *study.TwoWay, q study.Measure, r *study.Response) *TwoWay {
 	return &TwoWay{TwoWay: t, measure: q, response: r, xs: shownAll(&t.X, t.Xs), ys: shownAll(&t.Y, t.Ys)}
 }
 
+// Print prints the table, one input across and one down.
 func (r *TwoWay) Print(w io.Writer) {
 	m := r.measure.Model
 	currency := m.Schema.Units.ModelCurrency()
@@ -30,7 +31,8 @@ func (r *TwoWay) Print(w io.Writer) {
 	if !r.X.IsVolume() && !r.Y.IsVolume() {
 		term.Wrap(w, "", "  ", term.Sentence(volumeWords(r.measure)))
 	}
-	fmt.Fprintf(w, "down:   %s, today %s\nacross: %s, today %s\n\n", inputLabel(m, &r.Y), term.Figure(r.Y.Shown(r.Y.Today)), inputLabel(m, &r.X), term.Figure(r.X.Shown(r.X.Today)))
+	fmt.Fprintf(w, "down:   %s, today %s\nacross: %s, today %s\n\n", inputLabel(m, &r.Y), term.Figure(r.Y.Shown(r.Y.Today)), inputLabel(m, &r.X),
+		term.Figure(r.X.Shown(r.X.Today)))
 	t := &term.Table{}
 	t.Add(append([]string{""}, AxisLabels(r.xs)...)...)
 	t.Line()
@@ -51,11 +53,13 @@ func (r *TwoWay) Print(w io.Writer) {
 	}
 }
 
+// CSV prints a line for each pair of values.
 func (r *TwoWay) CSV(w io.Writer) {
-	fmt.Fprintln(w, "x,y,value")
+	t := newCSV(w, "x", "y", "value")
+	defer t.flush()
 	for j, y := range r.ys {
 		for i, x := range r.xs {
-			fmt.Fprintf(w, "%s,%s,%s\n", csvNumber(x), csvNumber(y), csvNumber(r.Cells[j][i]))
+			t.row(x, y, r.Cells[j][i])
 		}
 	}
 }

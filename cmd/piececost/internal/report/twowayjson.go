@@ -12,6 +12,7 @@ type twoWayJSON struct {
 	Caution  string       `json:"caution"`
 }
 
+// JSON is the table, values by y, then x.
 func (r *TwoWay) JSON() twoWayJSON {
 	m := r.measure.Model
 	return twoWayJSON{Format: "piececost sensitivity table", Version: 1, File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Measure: r.measure.Name(),

@@ -93,6 +93,7 @@ type poolJSON struct {
 	Source  string   `json:"source"`
 }
 
+// JSON is the views with everything in them.
 func (v *Volumes) JSON() volumesJSON {
 	out := volumesJSON{Format: "piececost volumes", Version: 1, File: v.File, Currency: v.Currency, Within: v.Share, Caution: Caution}
 	for _, view := range v.Views {

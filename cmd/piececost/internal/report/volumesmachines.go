@@ -3,13 +3,13 @@ package report
 import (
 	"fmt"
 	"io"
-	"strings"
+	"math"
 
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel/study"
 )
 
-// printMachines prints for each scenario its machines by volume: own lines with their load, shared lines charged, crew shifts.
+// PrintMachines prints for each scenario its machines by volume: own lines with their load, shared lines charged, crew shifts.
 func (v *Volumes) PrintMachines(w io.Writer) {
 	for i, view := range v.Views {
 		if i > 0 {
@@ -73,18 +73,19 @@ func printMachineNames(w io.Writer, view *study.VolumeView) {
 	}
 }
 
-// machinesCSV prints a line for each scenario, volume and machine.
+// MachinesCSV prints a line for each scenario, volume and machine.
 func (v *Volumes) MachinesCSV(w io.Writer) {
-	fmt.Fprintln(w, "scenario,annual_volume,machine,name,own_lines,own_load,busiest,shared_lines,lines_filled,crew_shifts")
+	t := newCSV(w, "scenario", "annual_volume", "machine", "name", "own_lines", "own_load", "busiest", "shared_lines", "lines_filled", "crew_shifts")
+	defer t.flush()
 	for _, view := range v.Views {
 		busiest := view.Busiest()
 		for i, p := range view.Points {
 			for _, m := range p.Capacity.Machines {
-				load := ""
+				load := math.NaN()
 				if m.Own > 0 {
-					load = csvNumber(m.Load)
+					load = m.Load
 				}
-				fmt.Fprintln(w, strings.Join([]string{csvText(view.Scenario), csvNumber(p.Volume), csvText(m.Key), csvText(m.Name), csvNumber(m.Own), load, yesNo(m.Key == busiest[i]), csvNumber(m.Shared), csvNumber(m.Needed), csvNumber(m.CrewShifts)}, ","))
+				t.row(view.Scenario, p.Volume, m.Key, m.Name, m.Own, load, yesNo(m.Key == busiest[i]), m.Shared, m.Needed, m.CrewShifts)
 			}
 		}
 	}

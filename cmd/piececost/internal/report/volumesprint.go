@@ -11,7 +11,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// print prints every scenario's tables and findings.
+// Print prints every scenario's tables and findings.
 func (v *Volumes) Print(w io.Writer) {
 	for i, view := range v.Views {
 		if i > 0 {
@@ -33,7 +33,7 @@ func (v *Volumes) Print(w io.Writer) {
 // would make the table too wide, it is a list below.
 func (v *Volumes) printCapacity(w io.Writer, view *study.VolumeView) {
 	t := v.capacityTable(view, true)
-	if _, total := t.Widths(); total <= term.Width {
+	if _, total := t.Widths(); total <= term.Columns(w) {
 		t.Print(w)
 		return
 	}
@@ -72,7 +72,8 @@ func (v *Volumes) capacityTable(view *study.VolumeView, busiest bool) *term.Tabl
 		if !math.IsNaN(c.Load) {
 			load = term.Grouped(100*c.Load, 0)
 		}
-		add(term.Volume(p.Volume), term.Grouped(c.OwnLines, 0), load, busiestWords(p, " "), term.Grouped(c.SharedLines, 2), term.Figured(c.People, 1), term.Grouped(c.ToolSets, 0), term.Grouped(p.Own, 0), term.Grouped(p.Tooling, 0))
+		add(term.Volume(p.Volume), term.Grouped(c.OwnLines, 0), load, busiestWords(p, " "), term.Grouped(c.SharedLines, 2), term.Figured(c.People, 1),
+			term.Grouped(c.ToolSets, 0), term.Grouped(p.Own, 0), term.Grouped(p.Tooling, 0))
 	}
 	return t
 }
@@ -101,7 +102,8 @@ func (v *Volumes) printCost(w io.Writer, view *study.VolumeView) {
 		if !p.More.Possible() {
 			more, short = "!", true
 		}
-		t.Add(term.Volume(p.Volume), term.Grouped(p.Cost, digits)+" ", term.Grouped(p.Next, digits)+next, term.Grouped(p.Less.PieceCost, digits)+" ", term.Grouped(p.More.PieceCost, digits)+more)
+		t.Add(term.Volume(p.Volume), term.Grouped(p.Cost, digits)+" ", term.Grouped(p.Next, digits)+next, term.Grouped(p.Less.PieceCost, digits)+" ",
+			term.Grouped(p.More.PieceCost, digits)+more)
 	}
 	t.Print(w)
 	if jumps {

@@ -18,7 +18,7 @@ const (
 )
 
 // combine combines the alternatives of scenarios: as asked, or of every scenario that has any at its own volume.
-func (s *runStudies) combine() error {
+func (s *run) combine() error {
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskCombine}, func(q *costmodel.Question) error {
 		var plans []*costmodel.Plan
 		for _, p := range s.plans {
@@ -41,7 +41,7 @@ func (s *runStudies) combine() error {
 
 // combineAll combines the alternatives of scenarios; had is false where none has any. One without is costed as it stands
 // beside the others where it was asked for.
-func (s *runStudies) combineAll(plans []*costmodel.Plan, asked bool, volume, limit float64) (had bool, err error) {
+func (s *run) combineAll(plans []*costmodel.Plan, asked bool, volume, limit float64) (had bool, err error) {
 	for _, p := range plans {
 		had = had || s.m.HasAlternatives(p.Scenario)
 	}
@@ -57,7 +57,7 @@ func (s *runStudies) combineAll(plans []*costmodel.Plan, asked bool, volume, lim
 }
 
 // combineOne combines the alternatives of a scenario.
-func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) error {
+func (s *run) combineOne(p *costmodel.Plan, volume, limit float64) error {
 	c, ds := s.m.Combiner(p.Scenario)
 	if c == nil {
 		return ds.First("the alternatives can't be combined")
@@ -66,7 +66,8 @@ func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) error 
 		volume = p.Scenario.Volume
 	}
 	d := p.Detail(volume).Scenario()
-	out := &scenarios.CombinationStudy{Scenario: p.Scenario, Alternatives: len(c.Tags()), Volume: volume, MaxMass: math.Inf(1), Cost: d.Must("piece_cost"), Mass: d.Must("net_mass")}
+	out := &scenarios.CombinationStudy{Scenario: p.Scenario, Alternatives: len(c.Tags()), Volume: volume, MaxMass: math.Inf(1),
+		Cost: d.Must("piece_cost"), Mass: d.Must("net_mass")}
 	if !math.IsNaN(limit) {
 		out.MaxMass = limit
 	}
@@ -84,7 +85,8 @@ func (s *runStudies) combineOne(p *costmodel.Plan, volume, limit float64) error 
 	}
 	w, stop := term.StartWatch("combinations", s.stderr)
 	defer stop()
-	ask := study.CombinationAsk{Volume: volume, MaxMass: out.MaxMass, Fixed: make([]int, len(c.Tags())), Keep: listedCombinations, Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: w.Report}
+	ask := study.CombinationAsk{Volume: volume, MaxMass: out.MaxMass, Fixed: make([]int, len(c.Tags())), Keep: listedCombinations,
+		Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: w.Report}
 	var err error
 	out.Combinations, err = study.Combine(c, ask)
 	switch {

@@ -9,7 +9,7 @@ import (
 )
 
 // compare puts the scenarios side by side, with their costs under each charging rule.
-func (s *runStudies) compare() error {
+func (s *run) compare() error {
 	base := 0
 	for _, q := range s.m.Asked(costmodel.AskCompare) {
 		for i, p := range s.plans {

@@ -10,7 +10,7 @@ import (
 )
 
 // crossover compares the scenarios over the range and with the tolerance of the command crossover.
-func (s *runStudies) crossover() error {
+func (s *run) crossover() error {
 	if len(s.plans) < 2 {
 		return nil
 	}

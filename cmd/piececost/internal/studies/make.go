@@ -11,7 +11,7 @@ import (
 	"piececost/scenarios"
 )
 
-// result costs every scenario at its own volume and over the volumes of the case, and makes the studies.
+// Make costs every scenario at its own volume and over the volumes of the case, and makes the studies.
 func Make(program string, m *costmodel.Model, plans []*costmodel.Plan, stderr io.Writer) (*scenarios.Result, error) {
 	r := &scenarios.Result{Program: program}
 	volumes := m.Volumes
@@ -26,12 +26,12 @@ func Make(program string, m *costmodel.Model, plans []*costmodel.Plan, stderr io
 		}
 		r.Sweeps = append(r.Sweeps, s)
 	}
-	studies := runStudies{m: m, plans: plans, r: r, stderr: stderr}
+	studies := run{m: m, plans: plans, r: r, stderr: stderr}
 	return r, studies.add(volumes)
 }
 
 // add fills in the studies; one that can't be made is said and has no sheet.
-func (s *runStudies) add(volumes []float64) error {
+func (s *run) add(volumes []float64) error {
 	for _, d := range s.r.Details {
 		s.steps += len(d.Lines("operation"))
 	}
@@ -39,8 +39,12 @@ func (s *runStudies) add(volumes []float64) error {
 		sheet, command string
 		make           func() error
 	}{
-		{"Side by side", "compare", s.compare}, {"Cross-over", "crossover", s.crossover}, {"Cross-over stability", "crossover --stability", s.stability}, {"Sensitivity", "sensitivity", s.sensitivity},
-		{"Cheapest map", "map", s.maps}, {"What must be true", "solve", s.solve},
+		{"Side by side", "compare", s.compare},
+		{"Cross-over", "crossover", s.crossover},
+		{"Cross-over stability", "crossover --stability", s.stability},
+		{"Sensitivity", "sensitivity", s.sensitivity},
+		{"Cheapest map", "map", s.maps},
+		{"What must be true", "solve", s.solve},
 		{"Cheapest combination", "combine", s.combine},
 		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
 	} {

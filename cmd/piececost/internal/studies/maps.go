@@ -10,7 +10,7 @@ import (
 
 // maps shows which scenario is cheapest over two inputs: as asked, or over the annual volume and the price that moves the
 // difference of the scenarios most.
-func (s *runStudies) maps() error {
+func (s *run) maps() error {
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskMap}, func(q *costmodel.Question) error {
 		list := q.Scenarios
 		if len(list) == 0 {
@@ -25,12 +25,13 @@ func (s *runStudies) maps() error {
 	if err != nil {
 		return err
 	}
-	return s.mapOver(s.scenarios(), costmodel.Input{Sheet: "Scenarios", Column: "Annual volume"}, price, 0, study.AskedAxes(costmodel.NewQuestion(), s.m, usualMapPoints))
+	return s.mapOver(s.scenarios(), costmodel.Input{Sheet: "Scenarios", Column: "Annual volume"}, price, 0,
+		study.AskedAxes(costmodel.NewQuestion(), s.m, usualMapPoints))
 }
 
 var usualMapPoints = [2]int{12, 11}
 
-func (s *runStudies) mapOver(list []*costmodel.Scenario, x, y costmodel.Input, volume float64, axis study.AxisOf) error {
+func (s *run) mapOver(list []*costmodel.Scenario, x, y costmodel.Input, volume float64, axis study.AxisOf) error {
 	m, err := study.MapOver(s.m, list, x, y, volume, axis)
 	if err == nil {
 		s.r.Maps = append(s.r.Maps, &scenarios.MapStudy{Map: m, Volume: volume})
@@ -40,7 +41,7 @@ func (s *runStudies) mapOver(list []*costmodel.Scenario, x, y costmodel.Input, v
 
 // leadingPrice is the input with a currency in its unit of which a percent moves the difference of the last scenario to the
 // first most.
-func (s *runStudies) leadingPrice() (costmodel.Input, error) {
+func (s *run) leadingPrice() (costmodel.Input, error) {
 	if s.steps*s.steps > mostMoved {
 		return costmodel.Input{}, errTooMuch
 	}

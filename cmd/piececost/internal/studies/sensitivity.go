@@ -10,7 +10,7 @@ import (
 )
 
 // sensitivity ranks what moves the measures, and makes the tables over two inputs.
-func (s *runStudies) sensitivity() error {
+func (s *run) sensitivity() error {
 	if _, err := s.each([]costmodel.QuestionKind{costmodel.AskTable}, func(q *costmodel.Question) error {
 		m := s.measure(q)
 		t, _, err := m.TableOver(*q.First.Input, *q.Second.Input, study.AskedAxes(q, s.m, [2]int{9, 9}))
@@ -33,7 +33,7 @@ func (s *runStudies) sensitivity() error {
 }
 
 // swings ranks what moves a measure: the rows of the sheet Uncertainty, or all levers where it has none.
-func (s *runStudies) swings(q study.Measure, list []costmodel.Uncertain) error {
+func (s *run) swings(q study.Measure, list []costmodel.Uncertain) error {
 	out := &scenarios.Sensitivity{Measure: q}
 	if len(list) == 0 {
 		out.Share = 0.1

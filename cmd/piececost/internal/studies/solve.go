@@ -7,7 +7,7 @@ import (
 )
 
 // solve finds what must be true: as asked, or with each input in turn for every scenario to cost what the first one costs.
-func (s *runStudies) solve() error {
+func (s *run) solve() error {
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskSolve, costmodel.AskParity}, func(q *costmodel.Question) error {
 		target := q.Target
 		if target != target {
@@ -35,7 +35,7 @@ func (s *runStudies) solve() error {
 
 // levers tries every input in turn, where the square of the steps is no more than a limit: each has inputs, and each
 // input moves steps that share a machine.
-func (s *runStudies) levers(q study.Measure, target float64, most int) error {
+func (s *run) levers(q study.Measure, target float64, most int) error {
 	steps := 0
 	for _, d := range s.r.Details {
 		if d.Plan.Scenario == q.Scenario || d.Plan.Scenario == q.Against {

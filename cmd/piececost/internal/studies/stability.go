@@ -13,7 +13,7 @@ import (
 
 // stability finds how far cross-overs move with inputs, where the sheet Studies asks for it: it costs every whole volume
 // for both ends of each input.
-func (s *runStudies) stability() error {
+func (s *run) stability() error {
 	_, err := s.each([]costmodel.QuestionKind{costmodel.AskStability}, func(q *costmodel.Question) error {
 		if len(s.plans) < 2 {
 			return fmt.Errorf("a cross-over needs two scenarios")
@@ -53,7 +53,7 @@ func (s *runStudies) stability() error {
 }
 
 // pairs lists the pairs of a question: one scenario, or each, against another one or the first.
-func (s *runStudies) pairs(q *costmodel.Question) [][2]int {
+func (s *run) pairs(q *costmodel.Question) [][2]int {
 	at := func(of *costmodel.Scenario) int {
 		return max(0, slices.IndexFunc(s.plans, func(p *costmodel.Plan) bool { return p.Scenario == of }))
 	}

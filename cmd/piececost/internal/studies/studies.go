@@ -24,8 +24,8 @@ const (
 // errTooMuch says that a study is left to its own command.
 var errTooMuch = errors.New("the case is too large for it within a run")
 
-// runStudies makes the studies that have a sheet in the workbook.
-type runStudies struct {
+// run makes the studies that have a sheet in the workbook.
+type run struct {
 	m      *costmodel.Model
 	plans  []*costmodel.Plan
 	r      *scenarios.Result
@@ -34,7 +34,7 @@ type runStudies struct {
 }
 
 // each answers the questions of some kinds; one that can't be answered is said with its cell and has no place in the sheet.
-func (s *runStudies) each(kinds []costmodel.QuestionKind, answer func(*costmodel.Question) error) (asked bool, err error) {
+func (s *run) each(kinds []costmodel.QuestionKind, answer func(*costmodel.Question) error) (asked bool, err error) {
 	for _, q := range s.m.Asked(kinds...) {
 		asked = true
 		switch err := answer(q); {
@@ -64,12 +64,12 @@ func summaryOf(err error) string {
 }
 
 // measure is what a question is about.
-func (s *runStudies) measure(q *costmodel.Question) study.Measure {
+func (s *run) measure(q *costmodel.Question) study.Measure {
 	return study.Measure{Model: s.m, Scenario: q.Scenarios[0], Against: q.Against, Volume: q.Volume, PayMass: q.Kind == costmodel.AskParity}
 }
 
 // usual is the difference of the last scenario to the first one, or the one there is.
-func (s *runStudies) usual() study.Measure {
+func (s *run) usual() study.Measure {
 	out := study.Measure{Model: s.m, Scenario: s.plans[len(s.plans)-1].Scenario}
 	if len(s.plans) > 1 {
 		out.Against = s.plans[0].Scenario
@@ -77,7 +77,7 @@ func (s *runStudies) usual() study.Measure {
 	return out
 }
 
-func (s *runStudies) scenarios() []*costmodel.Scenario {
+func (s *run) scenarios() []*costmodel.Scenario {
 	var out []*costmodel.Scenario
 	for _, p := range s.plans {
 		out = append(out, p.Scenario)

@@ -7,7 +7,7 @@ import (
 )
 
 // volumes views every scenario at each of the volumes, with the shares and shifts of the command volumes.
-func (s *runStudies) volumes(volumes []float64) error {
+func (s *run) volumes(volumes []float64) error {
 	if len(volumes)*s.steps > mostVolumeWork {
 		return errTooMuch
 	}
@@ -15,9 +15,7 @@ func (s *runStudies) volumes(volumes []float64) error {
 	defer stop()
 	out := &scenarios.VolumeStudy{Share: 0.2}
 	for i, p := range s.plans {
-		v, err := study.ViewVolumes(p, volumes, study.VolumeOptions{Share: out.Share, Shifts: []float64{1, 2, 3}}, func() error {
-			return w.Report(float64(i) / float64(len(s.plans)))
-		})
+		v, err := study.ViewVolumes(p, volumes, study.VolumeOptions{Share: out.Share, Shifts: []float64{1, 2, 3}}, w.Part(i, len(s.plans)))
 		if err != nil {
 			return err
 		}

@@ -2,11 +2,12 @@ package term
 
 import (
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
 
-// blocks is a table with more columns than a terminal may have room for: groups of columns that stay together, printed in
+// Blocks is a table with more columns than a terminal may have room for: groups of columns that stay together, printed in
 // as many blocks as are needed, each with the labels and the fixed columns at its left.
 type Blocks struct {
 	Corner string // heading of the labels
@@ -22,13 +23,22 @@ type Column struct {
 	Marks int // characters behind the number at the end of each cell, over which no heading stands
 }
 
+// longestLabel is the room for labels; longer ones are cut. longestWord is that of a word of a heading; longer ones break.
+const (
+	longestLabel = 32
+	longestWord  = 16
+	// headLinesWanted is how many lines a long heading may take before its column gets wider for it.
+	headLinesWanted = 4
+)
+
+// Line puts a line of dashes before the next row.
 func (b *Blocks) Line() { b.rules = append(b.rules, len(b.Labels)) }
 
 // width is the room a column takes with its gap. A heading breaks between words, a long one into about headLinesWanted.
 func (c Column) width() int {
 	n := min(longestWord, utf8.RuneCountInString(c.Head)/headLinesWanted)
 	for _, word := range headWords(c.Head) {
-		n = max(n, utf8.RuneCountInString(word)+c.Marks)
+		n = max(n, utf8.RuneCountInString(strings.TrimRight(word, " "))+c.Marks)
 	}
 	for _, cell := range c.Cells {
 		n = max(n, utf8.RuneCountInString(cell))
@@ -44,9 +54,9 @@ func widthOf(columns []Column) int {
 	return n
 }
 
-// printWhole prints the table with each heading on one line where that fits the terminal, else as print does.
+// PrintWhole prints the table with each heading on one line where that fits the terminal, else as print does.
 func (b *Blocks) PrintWhole(w io.Writer) {
-	columns := append([]Column(nil), b.Fixed...)
+	columns := slices.Clone(b.Fixed)
 	for _, g := range b.Groups {
 		columns = append(columns, g...)
 	}
@@ -55,13 +65,14 @@ func (b *Blocks) PrintWhole(w io.Writer) {
 		heads[i] = []string{c.Head}
 	}
 	t := b.table(columns, heads)
-	if _, width := t.Widths(); width > Width {
+	if _, width := t.Widths(); width > Columns(w) {
 		b.Print(w)
 		return
 	}
 	t.Print(w)
 }
 
+// Print prints as many blocks as the width of the output asks for.
 func (b *Blocks) Print(w io.Writer) {
 	labels := utf8.RuneCountInString(b.Corner)
 	for i, l := range b.Labels {
@@ -70,7 +81,7 @@ func (b *Blocks) Print(w io.Writer) {
 	}
 	groups := b.Groups
 	for first := true; first || len(groups) > 0; first = false {
-		columns, room := append([]Column(nil), b.Fixed...), Width-labels-widthOf(b.Fixed)
+		columns, room := slices.Clone(b.Fixed), Columns(w)-labels-widthOf(b.Fixed)
 		for n := 0; len(groups) > 0 && (n == 0 || widthOf(groups[0]) <= room); n++ {
 			columns = append(columns, groups[0]...)
 			room -= widthOf(groups[0])
@@ -87,7 +98,7 @@ func (b *Blocks) Print(w io.Writer) {
 func (b *Blocks) block(w io.Writer, columns []Column) {
 	heads := make([][]string, len(columns))
 	for i, c := range columns {
-		heads[i] = headLines(c.Head, c.width()-2-c.Marks)
+		heads[i] = brokenLines(headWords(c.Head), "", "", c.width()-2-c.Marks)
 	}
 	b.table(columns, heads).Print(w)
 }
@@ -128,3 +139,6 @@ func (b *Blocks) table(columns []Column, heads [][]string) *Table {
 	}
 	return t
 }
+
+// headWords are the words of a heading, those that are too long in pieces.
+func headWords(text string) []string { return lineWords(text, longestWord) }

@@ -7,20 +7,18 @@ import (
 	"unicode/utf8"
 )
 
-// grid prints short cells over two axes, the last row on top. Labels across stand under every so manyth column, as their
+// Grid prints short cells over two axes, the last row on top. Labels across stand under every so manyth column, as their
 // length allows.
 type Grid struct {
 	Xs, Ys []string
 	Cells  [][]string
 }
 
+// Print prints the cells with their axes, as wide as the output has room for.
 func (g Grid) Print(w io.Writer) {
-	left := 0
-	for _, y := range g.Ys {
-		left = max(left, utf8.RuneCountInString(y))
-	}
+	left := longest(g.Ys)
 	width := 2
-	for width < 8 && left+1+(width+1)*len(g.Xs) <= 79 {
+	for width < 8 && left+1+(width+1)*len(g.Xs) < Columns(w) {
 		width++
 	}
 	for j := len(g.Ys) - 1; j >= 0; j-- {
@@ -32,11 +30,7 @@ func (g Grid) Print(w io.Writer) {
 		fmt.Fprintln(w, b.String())
 	}
 	fmt.Fprintf(w, "%s +%s\n", strings.Repeat(" ", left), strings.Repeat("-", width*len(g.Xs)))
-	longest := 0
-	for _, x := range g.Xs {
-		longest = max(longest, utf8.RuneCountInString(x))
-	}
-	every := (longest + width) / width
+	every := (longest(g.Xs) + width) / width
 	line := []rune(strings.Repeat(" ", left+2+width*len(g.Xs)))
 	for i := len(g.Xs) - 1; i >= 0; i -= every { // labels end under their column
 		end := left + 2 + width*(i+1)
@@ -47,14 +41,19 @@ func (g Grid) Print(w io.Writer) {
 	fmt.Fprintln(w, strings.TrimRight(string(line), " "))
 }
 
-// mostAcross is how many columns a grid with these labels upward has room for.
-func MostAcross(labels []string) int {
-	left := 0
-	for _, l := range labels {
-		left = max(left, utf8.RuneCountInString(l))
-	}
-	return (Width - left - len(" |")) / leastMapColumn
+// MostAcross is how many columns a grid with these labels upward has room for in so many columns of a terminal.
+func MostAcross(labels []string, columns int) int {
+	return (columns - longest(labels) - len(" |")) / leastMapColumn
 }
 
 // leastMapColumn is the room of a letter in a map with its gap.
 const leastMapColumn = 2
+
+// longest is the number of characters of the longest text.
+func longest(texts []string) int {
+	n := 0
+	for _, t := range texts {
+		n = max(n, utf8.RuneCountInString(t))
+	}
+	return n
+}

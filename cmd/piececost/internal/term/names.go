@@ -7,7 +7,7 @@ import (
 	"unicode/utf8"
 )
 
-// shortNames shortens names to at most so many characters, 8 or more, and keeps different names different: a long one is
+// ShortNames shortens names to at most so many characters, 8 or more, and keeps different names different: a long one is
 // cut at its end, one that begins like another in its middle, and one that ends alike too is numbered.
 func ShortNames(names []string, most int) []string {
 	out := make([]string, len(names))
@@ -49,7 +49,7 @@ func cutMiddle(text string, most int) string {
 	return strings.TrimRight(string(runes[:most-2-tail]), " ") + ".." + strings.TrimLeft(string(runes[len(runes)-tail:]), " ")
 }
 
-// printShortNames says which name each shortened one stands for; nothing where none is shortened.
+// PrintShortNames says which name each shortened one stands for; nothing where none is shortened.
 func PrintShortNames(w io.Writer, names, short []string) {
 	title := "Names cut short\n"
 	for i, s := range short {
@@ -64,7 +64,7 @@ func PrintShortNames(w io.Writer, names, short []string) {
 	}
 }
 
-// cut shortens a text for a column of a terminal.
+// Cut shortens a text for a column of a terminal.
 func Cut(text string, width int) string {
 	runes := []rune(text)
 	if len(runes) <= width {
@@ -73,5 +73,5 @@ func Cut(text string, width int) string {
 	return strings.TrimRight(string(runes[:width-2]), " ") + ".."
 }
 
-// sentence begins a text with a large letter.
+// Sentence begins a text with a large letter.
 func Sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

@@ -7,12 +7,12 @@ import (
 	"strings"
 )
 
-// grouped writes a number with the given decimals and a comma between thousands.
+// Grouped writes a number with the given decimals and a comma between thousands.
 func Grouped(v float64, decimals int) string {
 	return GroupDigits(fmt.Sprintf("%.*f", decimals, v))
 }
 
-// groupDigits puts commas into a plain decimal number.
+// GroupDigits puts commas into a plain decimal number.
 func GroupDigits(text string) string {
 	sign, whole, rest := "", text, ""
 	if strings.HasPrefix(whole, "-") {
@@ -27,7 +27,7 @@ func GroupDigits(text string) string {
 	return sign + whole + rest
 }
 
-// shownVolume writes a volume; one that is not whole keeps its decimals.
+// Volume writes a volume; one that is not whole keeps its decimals.
 func Volume(v float64) string {
 	if v == math.Trunc(v) {
 		return Grouped(v, 0)
@@ -35,7 +35,7 @@ func Volume(v float64) string {
 	return GroupDigits(strconv.FormatFloat(v, 'f', -1, 64))
 }
 
-// figure writes a number with five significant digits, commas between thousands, no exponent.
+// Figure writes a number with five significant digits, commas between thousands, no exponent.
 func Figure(v float64) string {
 	switch {
 	case v != v:
@@ -46,14 +46,10 @@ func Figure(v float64) string {
 		return fmt.Sprintf("%.5g", v)
 	}
 	digits := max(0, 4-int(math.Floor(math.Log10(math.Abs(v)))))
-	text := fmt.Sprintf("%.*f", digits, v)
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return GroupDigits(text)
+	return GroupDigits(Trimmed(fmt.Sprintf("%.*f", digits, v)))
 }
 
-// signed writes a number with its sign.
+// Signed writes a number with its sign.
 func Signed(v float64, digits int) string {
 	if v >= 0 {
 		return "+" + Grouped(v, digits)
@@ -61,7 +57,7 @@ func Signed(v float64, digits int) string {
 	return Grouped(v, digits)
 }
 
-// signedOrZero writes a change with its sign, and one that is shown as nothing without.
+// SignedOrZero writes a change with its sign, and one that is shown as nothing without.
 func SignedOrZero(v float64, digits int) string {
 	text := Grouped(v, digits)
 	if strings.Trim(text, "-0.,") == "" {
@@ -73,7 +69,7 @@ func SignedOrZero(v float64, digits int) string {
 	return text
 }
 
-// trimmed takes off decimals that are 0.
+// Trimmed takes off decimals that are 0.
 func Trimmed(text string) string {
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
@@ -81,7 +77,7 @@ func Trimmed(text string) string {
 	return text
 }
 
-// smallAmount writes an amount, one that is not 0 but would be written so as below the smallest one, a large one whole.
+// SmallAmount writes an amount, one that is not 0 but would be written so as below the smallest one, a large one whole.
 func SmallAmount(v float64, digits int) string {
 	if v >= 10_000 {
 		return Grouped(v, 0)
@@ -92,29 +88,7 @@ func SmallAmount(v float64, digits int) string {
 	return Grouped(v, digits)
 }
 
-func VolumeCount(n int) string {
-	if n == 1 {
-		return "1 volume"
-	}
-	return Grouped(float64(n), 0) + " volumes"
-}
-
-// counted counts things with a comma between thousands.
-func Counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return Grouped(float64(n), 0) + " " + word + "s"
-}
-
-func Plural(n int, word string) string {
-	if n == 1 {
-		return fmt.Sprintf("1 %s", word)
-	}
-	return fmt.Sprintf("%d %ss", n, word)
-}
-
-// figured writes a number, nothing where there is none.
+// Figured writes a number, nothing where there is none.
 func Figured(x float64, digits int) string {
 	if math.IsNaN(x) {
 		return ""
@@ -122,7 +96,7 @@ func Figured(x float64, digits int) string {
 	return Grouped(x, digits)
 }
 
-// shareText writes a change in percent, a dash from nothing.
+// ShareText writes a change in percent, a dash from nothing.
 func ShareText(change float64) string {
 	if math.IsNaN(change) || math.IsInf(change, 0) {
 		return "-"
@@ -130,10 +104,13 @@ func ShareText(change float64) string {
 	return Signed(change, 1) + " %"
 }
 
-// signedPieces writes a move with its sign, 0 without.
-func SignedPieces(n int) string {
-	if n > 0 {
-		return "+" + Grouped(float64(n), 0)
+// Whole writes a whole number with a comma between thousands.
+func Whole(n int) string { return GroupDigits(strconv.Itoa(n)) }
+
+// Plural writes a number of things, "1 input" or "1,200 inputs".
+func Plural(n int, word string) string {
+	if n != 1 {
+		word += "s"
 	}
-	return Grouped(float64(n), 0)
+	return Whole(n) + " " + word
 }

@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 )
 
-// A plotted curve is drawn by its mark, a letter.
+// A Curve curve is drawn by its mark, a letter.
 type Curve struct {
 	Mark rune
 	Name string
@@ -22,7 +22,7 @@ const (
 	plotHeight = 16
 )
 
-// plotVolumes returns the volumes of the columns of a plot, evenly spaced by ratio, one a column.
+// PlotVolumes returns the volumes of the columns of a plot, evenly spaced by ratio, one a column.
 func PlotVolumes(from, to float64) []float64 {
 	out := make([]float64, plotWidth)
 	for i := range out {
@@ -31,7 +31,7 @@ func PlotVolumes(from, to float64) []float64 {
 	return out
 }
 
-// plot draws curves over the volumes of plotVolumes, both axes by ratio, and under them which curve is the lowest.
+// Plot draws curves over the volumes of plotVolumes, both axes by ratio, and under them which curve is the lowest.
 func Plot(w io.Writer, title string, volumes []float64, curves []Curve) {
 	lo, hi := math.Inf(1), 0.0
 	for _, c := range curves {
@@ -74,7 +74,8 @@ func Plot(w io.Writer, title string, volumes []float64, curves []Curve) {
 	left, right := Grouped(volumes[0], 0), Grouped(volumes[plotWidth-1], 0)
 	middle := Grouped(volumes[plotWidth/2], 0)
 	gap := plotWidth/2 - len(left) - len(middle)/2
-	fmt.Fprintf(w, "%10s  %s%s%s%s%s\n", "a year", left, strings.Repeat(" ", gap), middle, strings.Repeat(" ", plotWidth-len(left)-gap-len(middle)-len(right)), right)
+	fmt.Fprintf(w, "%10s  %s%s%s%s%s\n", "a year", left, strings.Repeat(" ", gap), middle,
+		strings.Repeat(" ", plotWidth-len(left)-gap-len(middle)-len(right)), right)
 	fmt.Fprintf(w, "%10s  %s\n", "cheapest", string(lowest))
 	var names []string
 	for _, c := range curves {
@@ -85,7 +86,7 @@ func Plot(w io.Writer, title string, volumes []float64, curves []Curve) {
 
 // printLegend prints what marks stand for: on one line where they fit, else one a line.
 func printLegend(w io.Writer, names []string) {
-	if line := strings.Join(names, ", "); utf8.RuneCountInString(line) <= Width {
+	if line := strings.Join(names, ", "); utf8.RuneCountInString(line) <= Columns(w) {
 		fmt.Fprintln(w, line)
 		return
 	}
@@ -99,7 +100,7 @@ func plotNumber(v float64) string {
 	return Grouped(v, max(0, 3-int(math.Floor(math.Log10(v)))))
 }
 
-// plotMarks gives each name a letter: its first one where the letters differ, else a, b, c.
+// PlotMarks gives each name a letter: its first one where the letters differ, else a, b, c.
 func PlotMarks(names []string) []rune {
 	out := make([]rune, len(names))
 	seen := map[rune]bool{}

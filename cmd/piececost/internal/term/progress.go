@@ -11,26 +11,26 @@ import (
 	"time"
 )
 
-// errStopped says that the user stopped the work; what is written is written at the end, so nothing is half done.
+// ErrStopped says that the user stopped the work; what is written is written at the end, so nothing is half done.
 var ErrStopped = errors.New("stopped; nothing was written")
 
-// A watch tells a person at a terminal how far a long piece of work is, and ends it at Ctrl-C.
-type watch struct {
+// A Watch tells a person at a terminal how far a long piece of work is, and ends it at Ctrl-C.
+type Watch struct {
 	ctx   context.Context
 	what  string
 	w     io.Writer // nil where standard error is no terminal
-	Start time.Time
+	start time.Time
 	shown time.Time
 }
 
 // quietTime is how long work goes on without a word.
 const quietTime = time.Second
 
-// startWatch begins to watch for Ctrl-C; stop must be called at the end.
-func StartWatch(what string, stderr io.Writer) (p *watch, stop func()) {
+// StartWatch begins to watch for Ctrl-C; stop must be called at the end.
+func StartWatch(what string, stderr io.Writer) (p *Watch, stop func()) {
 	ctx, cancel := signal.NotifyContext(context.Background(), os.Interrupt)
-	p = &watch{ctx: ctx, what: what, Start: time.Now()}
-	if isTerminal(stderr) {
+	p = &Watch{ctx: ctx, what: what, start: time.Now()}
+	if IsTerminal(stderr) {
 		p.w = stderr
 	}
 	return p, func() {
@@ -41,19 +41,27 @@ func StartWatch(what string, stderr io.Writer) (p *watch, stop func()) {
 	}
 }
 
-// report notes the share that is done and returns errStopped after Ctrl-C.
-func (p *watch) Report(done float64) error {
+// Report notes the share that is done and returns ErrStopped after Ctrl-C.
+func (p *Watch) Report(done float64) error {
 	if p.ctx.Err() != nil {
 		return ErrStopped
 	}
 	now := time.Now()
-	if p.w == nil || now.Sub(p.Start) < quietTime || now.Sub(p.shown) < quietTime/4 {
+	if p.w == nil || now.Sub(p.start) < quietTime || now.Sub(p.shown) < quietTime/4 {
 		return nil
 	}
 	p.shown = now
-	fmt.Fprintf(p.w, "\r\x1b[K%s", progressLine(p.what, done, now.Sub(p.Start)))
+	fmt.Fprintf(p.w, "\r\x1b[K%s", progressLine(p.what, done, now.Sub(p.start)))
 	return nil
 }
+
+// Part is Report for one of so many pieces of the work, each taken for as long as the others.
+func (p *Watch) Part(piece, pieces int) func(done float64) error {
+	return func(done float64) error { return p.Report((float64(piece) + done) / float64(pieces)) }
+}
+
+// Spent is how long the work goes on.
+func (p *Watch) Spent() time.Duration { return time.Since(p.start) }
 
 // progressLine words how far the work is and how long the rest will take at the pace so far.
 func progressLine(what string, done float64, spent time.Duration) string {
@@ -72,14 +80,4 @@ func shownTime(d time.Duration) string {
 		return fmt.Sprintf("%d s", seconds)
 	}
 	return fmt.Sprintf("%d min %02d s", seconds/60, seconds%60)
-}
-
-// isTerminal tells whether a writer is a terminal.
-func isTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }

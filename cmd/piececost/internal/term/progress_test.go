@@ -31,16 +31,16 @@ func TestProgressLine(t *testing.T) {
 func TestWatch(t *testing.T) {
 	var out bytes.Buffer
 	p, stop := StartWatch("work", &out)
-	p.Start = p.Start.Add(-2 * quietTime)
+	p.start = p.start.Add(-2 * quietTime)
 	if err := p.Report(0.5); err != nil || out.Len() > 0 {
 		t.Errorf("no terminal: %v, %q", err, out.String())
 	}
 	p.w = &out
-	p.Start = time.Now()
+	p.start = time.Now()
 	if err := p.Report(0.5); err != nil || out.Len() > 0 {
 		t.Errorf("at once: %v, %q", err, out.String())
 	}
-	p.Start = p.Start.Add(-2 * quietTime)
+	p.start = p.start.Add(-2 * quietTime)
 	if err := p.Report(0.5); err != nil || !strings.Contains(out.String(), "work: 50 %") {
 		t.Errorf("after two seconds: %v, %q", err, out.String())
 	}

@@ -7,14 +7,16 @@ import (
 	"unicode/utf8"
 )
 
-// table is a table for a terminal: the first column to the left, the others to the right.
+// Table is a table for a terminal: the first column to the left, the others to the right.
 type Table struct {
 	rows [][]string
 	rule map[int]bool // a line of dashes before the row
 }
 
+// Add puts a row into the table.
 func (t *Table) Add(cells ...string) { t.rows = append(t.rows, cells) }
 
+// Line puts a line of dashes before the next row.
 func (t *Table) Line() {
 	if t.rule == nil {
 		t.rule = map[int]bool{}
@@ -22,7 +24,7 @@ func (t *Table) Line() {
 	t.rule[len(t.rows)] = true
 }
 
-// widths returns the room of each column and, with the gaps between them, of all.
+// Widths returns the room of each column and, with the gaps between them, of all.
 func (t *Table) Widths() (widths []int, total int) {
 	for _, row := range t.rows {
 		for i, c := range row {
@@ -38,6 +40,7 @@ func (t *Table) Widths() (widths []int, total int) {
 	return widths, total - 2
 }
 
+// Print prints the rows, each column as wide as its longest cell.
 func (t *Table) Print(w io.Writer) {
 	widths, total := t.Widths()
 	for i, row := range t.rows {
