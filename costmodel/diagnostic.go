@@ -116,6 +116,15 @@ func (d Diagnostic) String() string {
 // Error makes a diagnostic an error, so that package plan can carry it.
 func (d Diagnostic) Error() string { return d.String() }
 
+// Words is what is wrong and what to do, without the place: for a mistake that was made elsewhere than in a cell, or a place
+// that is said already.
+func (d Diagnostic) Words() string {
+	if d.Help == "" {
+		return d.Summary
+	}
+	return d.Summary + "; " + d.Help
+}
+
 // Diagnostics is a list of findings.
 type Diagnostics []Diagnostic
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -155,7 +156,7 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *repo
 		}
 		r.Scenarios = append(r.Scenarios, s)
 	}
-	for _, name := range append(append([]string(nil), f.with...), f.without...) {
+	for _, name := range slices.Concat(f.with, f.without) {
 		if !found[name] {
 			return usageError{fmt.Errorf("no row has the alternative %q; there are: %s", name, r.TagWords())}
 		}

@@ -5,15 +5,11 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"sort"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"piececost/cmd/piececost/internal/term"
+	"piececost/cmd/piececost/internal/report"
 	"piececost/scenarios"
-	"piececost/templates"
 )
 
 func newImport() *cobra.Command {
@@ -65,7 +61,7 @@ func importTables(cmd *cobra.Command, folder, file, mark string) error {
 	if err != nil {
 		return err
 	}
-	report, err := w.Import(os.DirFS(folder), scenarios.ImportOptions{Library: lib, DecimalComma: mark == ","})
+	done, err := w.Import(os.DirFS(folder), scenarios.ImportOptions{Library: lib, DecimalComma: mark == ","})
 	if err != nil {
 		return err
 	}
@@ -74,22 +70,7 @@ func importTables(cmd *cobra.Command, folder, file, mark string) error {
 	}
 	out := cmd.OutOrStdout()
 	alreadyDone(out, file+" is filled all the same")
-	sheets := make([]string, 0, len(report.Rows))
-	for s := range report.Rows {
-		sheets = append(sheets, s)
-	}
-	sort.Strings(sheets)
-	fmt.Fprintf(out, "Filled %s from %s\n", file, strings.Join(report.Sources, ", "))
-	for _, s := range sheets {
-		fmt.Fprintf(out, "  %-20s %s\n", s, term.Plural(report.Rows[s], "row"))
-	}
-	for _, u := range report.Units {
-		fmt.Fprintf(out, "  unit of %s\n", u)
-	}
-	for _, u := range report.Unused {
-		fmt.Fprintf(out, "  not used: %s\n", u)
-	}
-	fmt.Fprintf(out, "`piececost check %s` says what is still missing\n", filepath.Base(file))
+	report.PrintImport(out, file, done)
 	return nil
 }
 
@@ -99,15 +80,7 @@ func workbookToFill(file string) (*scenarios.Workbook, error) {
 		if err := namedWorkbook(file); err != nil {
 			return nil, err
 		}
-		tables, err := fs.Sub(templates.Files, "samples/empty")
-		if err != nil {
-			return nil, err
-		}
-		lib, err := library()
-		if err != nil {
-			return nil, err
-		}
-		return scenarios.Starter(tables, lib)
+		return starter("empty")
 	}
 	return scenarios.OpenStarter(file)
 }

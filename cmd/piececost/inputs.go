@@ -97,11 +97,7 @@ func inputsNamed(texts []string) ([]costmodel.Input, error) {
 
 // inputError turns findings about inputs of the command line into wrong usage.
 func inputError(ds costmodel.Diagnostics) error {
-	text := ds[0].Summary
-	if ds[0].Help != "" {
-		text += "; " + ds[0].Help
-	}
-	return usageError{fmt.Errorf("%s", text)}
+	return usageError{errors.New(ds[0].Words())}
 }
 
 // checkStudyFlags checks the flags that solve, sensitivity and map share.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io/fs"
 	"path"
@@ -56,25 +57,13 @@ func namedWorkbook(file string) error {
 }
 
 func makeWorkbook(cmd *cobra.Command, sample, file string) error {
-	name := sample
-	switch {
-	case name == "":
-		name = "empty"
-	case !slices.Contains(samples(), name):
+	if sample != "" && !slices.Contains(samples(), sample) {
 		return usageError{fmt.Errorf("there is no sample %q; the samples are %s", sample, strings.Join(samples(), ", "))}
-	}
-	tables, err := fs.Sub(templates.Files, path.Join("samples", name))
-	if err != nil {
-		return err
 	}
 	if err := namedWorkbook(file); err != nil {
 		return err
 	}
-	lib, err := library()
-	if err != nil {
-		return err
-	}
-	w, err := scenarios.Starter(tables, lib)
+	w, err := starter(cmp.Or(sample, "empty"))
 	if err != nil {
 		return err
 	}
@@ -84,4 +73,17 @@ func makeWorkbook(cmd *cobra.Command, sample, file string) error {
 	alreadyDone(cmd.OutOrStdout(), file+" is made all the same")
 	fmt.Fprintf(cmd.OutOrStdout(), "Made %s\n", file)
 	return nil
+}
+
+// starter makes the workbook of a sample case in memory; the sample "empty" has no rows.
+func starter(sample string) (*scenarios.Workbook, error) {
+	tables, err := fs.Sub(templates.Files, path.Join("samples", sample))
+	if err != nil {
+		return nil, err
+	}
+	lib, err := library()
+	if err != nil {
+		return nil, err
+	}
+	return scenarios.Starter(tables, lib)
 }

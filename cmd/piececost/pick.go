@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"piececost/costmodel"
@@ -28,10 +29,8 @@ func pickPlans(plans []*costmodel.Plan, flag string, names []string) ([]*costmod
 		if err != nil {
 			return nil, err
 		}
-		for _, other := range out {
-			if other == p {
-				return nil, usageError{fmt.Errorf("--%s names %s twice", flag, p.Scenario.Name)}
-			}
+		if slices.Contains(out, p) {
+			return nil, usageError{fmt.Errorf("--%s names %s twice", flag, p.Scenario.Name)}
 		}
 		out = append(out, p)
 	}

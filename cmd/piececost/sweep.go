@@ -78,9 +78,7 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 		return err
 	}
 	if volumes == nil {
-		if volumes = m.Volumes; len(volumes) == 0 {
-			volumes = study.DefaultVolumes(plans)
-		}
+		volumes = study.UsualVolumes(m, plans)
 	}
 	watch, stop := term.StartWatch("volumes", cmd.ErrOrStderr())
 	defer stop()

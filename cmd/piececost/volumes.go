@@ -96,9 +96,7 @@ func viewVolumes(cmd *cobra.Command, file string, f volumesFlags) error {
 		return err
 	}
 	if volumes == nil {
-		if volumes = m.Volumes; len(volumes) == 0 {
-			volumes = study.DefaultVolumes(plans)
-		}
+		volumes = study.UsualVolumes(m, plans)
 		if err := f.check(volumes); err != nil {
 			return err
 		}

@@ -20,9 +20,16 @@ func VolumeSpan(m *costmodel.Model, plans []*costmodel.Plan) (from, to int) {
 	return from, max(from+1, int(min(hi, costmodel.MostVolume)))
 }
 
-// DefaultVolumes goes from a tenth to three times the scenarios' own volumes in round numbers, for a case without
-// volumes.
-func DefaultVolumes(plans []*costmodel.Plan) []float64 {
+// UsualVolumes are the annual volumes to cost where none are asked for: those of the sheet Volumes, else roundVolumes.
+func UsualVolumes(m *costmodel.Model, plans []*costmodel.Plan) []float64 {
+	if len(m.Volumes) > 0 {
+		return m.Volumes
+	}
+	return roundVolumes(plans)
+}
+
+// roundVolumes goes from a tenth to three times the scenarios' own volumes in round numbers.
+func roundVolumes(plans []*costmodel.Plan) []float64 {
 	lo, hi := plans[0].Scenario.Volume, plans[0].Scenario.Volume
 	for _, p := range plans {
 		lo, hi = min(lo, p.Scenario.Volume), max(hi, p.Scenario.Volume)

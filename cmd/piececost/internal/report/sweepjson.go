@@ -1,10 +1,10 @@
 package report
 
 import (
-	"sort"
-
+	"cmp"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"slices"
 )
 
 type sweepJSON struct {
@@ -37,6 +37,6 @@ func SweepJSON(sweeps []*costmodel.Sweep, file, currency string) sweepJSON {
 			out.Points = append(out.Points, p)
 		}
 	}
-	sort.SliceStable(out.Points, func(i, j int) bool { return out.Points[i].AnnualVolume < out.Points[j].AnnualVolume })
+	slices.SortStableFunc(out.Points, func(a, b sweepPointJSON) int { return cmp.Compare(a.AnnualVolume, b.AnnualVolume) })
 	return out
 }

@@ -14,10 +14,7 @@ import (
 // Make costs every scenario at its own volume and over the volumes of the case, and makes the studies.
 func Make(program string, m *costmodel.Model, plans []*costmodel.Plan, stderr io.Writer) (*scenarios.Result, error) {
 	r := &scenarios.Result{Program: program}
-	volumes := m.Volumes
-	if len(volumes) == 0 {
-		volumes = study.DefaultVolumes(plans)
-	}
+	volumes := study.UsualVolumes(m, plans)
 	for _, p := range plans {
 		r.Details = append(r.Details, p.Detail(p.Scenario.Volume))
 		s, err := p.Sweep(volumes)

@@ -57,10 +57,7 @@ func summaryOf(err error) string {
 	if !errors.As(err, &d) {
 		return err.Error()
 	}
-	if d.Help == "" {
-		return d.Summary
-	}
-	return d.Summary + "; " + d.Help
+	return d.Words()
 }
 
 // measure is what a question is about.

@@ -3,6 +3,7 @@ package term
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -14,7 +15,7 @@ func ShortNames(names []string, most int) []string {
 	for i, n := range names {
 		out[i] = Cut(n, most)
 	}
-	ends := append([]string(nil), out...)
+	ends := slices.Clone(out)
 	for i, n := range names {
 		if utf8.RuneCountInString(n) > most && doubled(ends, i) {
 			out[i] = cutMiddle(n, most)
