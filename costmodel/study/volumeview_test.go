@@ -13,7 +13,8 @@ import (
 func TestViewVolumes(t *testing.T) {
 	p := read(t, workshop)[0]
 	var told []float64
-	v, err := study.ViewVolumes(p, []float64{60000, 80000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1, 2}}, func(done float64) error { told = append(told, done); return nil })
+	v, err := study.ViewVolumes(p, []float64{60000, 80000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1, 2}},
+		func(done float64) error { told = append(told, done); return nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,8 +32,10 @@ func TestViewVolumes(t *testing.T) {
 	}
 	for i, w := range want {
 		g := v.Points[i]
-		if !near(g.Annual, w.cost) || !near(g.Cost, w.cost/g.Volume) || math.Abs(g.Next-w.next) > 1e-9 || !near(g.Less.AnnualCost, w.less) || !near(g.More.AnnualCost, w.more) ||
-			!near(g.Less.Volume, 0.8*g.Volume) || !near(g.More.Volume, 1.2*g.Volume) || g.More.Possible() != w.possible || g.Own != w.own || g.Tooling != w.tooling || g.Cheapest != w.cheapest {
+		if !near(g.Annual, w.cost) || !near(g.Cost, w.cost/g.Volume) || math.Abs(g.Next-w.next) > 1e-9 || !near(g.Less.AnnualCost,
+			w.less) || !near(g.More.AnnualCost, w.more) ||
+			!near(g.Less.Volume, 0.8*g.Volume) || !near(g.More.Volume,
+			1.2*g.Volume) || g.More.Possible() != w.possible || g.Own != w.own || g.Tooling != w.tooling || g.Cheapest != w.cheapest {
 			t.Errorf("at %v: %+v, want %+v", g.Volume, g, w)
 		}
 	}
@@ -49,7 +52,8 @@ var xAlone = [3]string{"scenarios.csv", "X,Y\n,,Annual volume [1/yr],80000,80000
 
 // TestPoolAlerts takes the reasons why pooled steps can't share a station one by one, each beside a case without it.
 func TestPoolAlerts(t *testing.T) {
-	plants := [3]string{"plants.csv", "Works\nWorking days,1/yr,100\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,10", "Works,Annex\nWorking days,1/yr,100,100\nShifts,1,1,1\nPaid hours per shift,h,8,8\nDirect labour rate,EUR/h,10,10"}
+	plants := [3]string{"plants.csv", "Works\nWorking days,1/yr,100\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,10",
+		"Works,Annex\nWorking days,1/yr,100,100\nShifts,1,1,1\nPaid hours per shift,h,8,8\nDirect labour rate,EUR/h,10,10"}
 	for _, c := range []struct {
 		name    string
 		volume  float64
@@ -140,7 +144,8 @@ func TestMachines(t *testing.T) {
 			t.Errorf("%+v, want %+v", u, want)
 		}
 	}
-	two := study.Capacity{Machines: []study.MachineUse{{Key: "S", Shared: 0.9, Load: 0.9}, {Key: "A", Own: 1, Load: 0.4}, {Key: "B", Own: 2, Load: 0.7}, {Key: "C", Own: 1, Load: 0.7}}}
+	two := study.Capacity{Machines: []study.MachineUse{{Key: "S", Shared: 0.9, Load: 0.9}, {Key: "A", Own: 1, Load: 0.4}, {Key: "B", Own: 2, Load: 0.7},
+		{Key: "C", Own: 1, Load: 0.7}}}
 	if u, ok := two.Busiest(); !ok || u.Key != "B" {
 		t.Errorf("busiest %+v", u)
 	}

@@ -8,8 +8,7 @@ import (
 	"piececost/costmodel"
 )
 
-// The JSON forms, each with a format name and a version that changes when a field changes its meaning.
-
+// CheckJSON is what check found. Each JSON form has a format name and a version that changes when a field changes its meaning.
 type CheckJSON struct {
 	Format   string        `json:"format"`
 	Version  int           `json:"version"`

@@ -44,6 +44,11 @@ func TestWatch(t *testing.T) {
 	if err := p.Report(0.5); err != nil || !strings.Contains(out.String(), "work: 50 %") {
 		t.Errorf("after two seconds: %v, %q", err, out.String())
 	}
+	out.Reset()
+	p.shown = time.Time{}
+	if err := p.Part(1, 2)(0.5); err != nil || !strings.Contains(out.String(), "work: 75 %") {
+		t.Errorf("half of the second of two pieces: %v, %q", err, out.String())
+	}
 	stop()
 	if !strings.HasSuffix(out.String(), "\r\x1b[K") {
 		t.Errorf("the line stays: %q", out.String())
