@@ -72,12 +72,12 @@ func (p *Plan) Sweep(volumes []float64) (*Sweep, error) {
 	return p.SweepTold(volumes, func(float64) error { return nil })
 }
 
-// SweepTold is Sweep that tells progress now and then the share that is done; its error ends the work.
-func (p *Plan) SweepTold(volumes []float64, progress func(done float64) error) (*Sweep, error) {
+// SweepTold is Sweep that tells now and then the share that is done; an error of told ends the work.
+func (p *Plan) SweepTold(volumes []float64, told func(done float64) error) (*Sweep, error) {
 	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(SweepQuantities()))}
 	r := p.Runner()
 	for from := 0; from < len(volumes); from += kernel.Lanes {
-		if err := progress(float64(from) / float64(len(volumes))); err != nil {
+		if err := told(float64(from) / float64(len(volumes))); err != nil {
 			return nil, err
 		}
 		n := copy(r.Volumes(), volumes[from:])
