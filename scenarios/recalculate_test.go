@@ -223,7 +223,7 @@ func poison(t testing.TB, from, to string) {
 			raw[name] = []byte(b.String())
 		}
 	}
-	if changed < 1000 {
+	if changed < formulasAtLeast {
 		t.Fatalf("only %d values poisoned", changed)
 	}
 	rezip(t, to, raw)
