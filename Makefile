@@ -56,7 +56,8 @@ check: office
 	$(GO) run $(STATICCHECK) ./...
 	$(GO) test -race -timeout 90m ./...
 	$(GO) test ./scenarios -run TestMutants
-	$(GO) test -timeout 60m ./scenarios -count 1 -run 'TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$' -office-files
+	$(GO) test -timeout 60m ./scenarios -count 1 -run 'TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$|TestLarge' -office-files -large 3000
+	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytesSmall|TestWildNumbers' -same-bytes 30 -wild 500
 	$(GO) mod tidy -diff
 	$(MAKE) interop
 
