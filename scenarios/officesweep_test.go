@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -66,10 +67,20 @@ func runMacro(t testing.TB, source, variable string, jobOf func(answer string) s
 
 func runOffice(t testing.TB, c *exec.Cmd) {
 	t.Helper()
+	c.SysProcAttr = &syscall.SysProcAttr{Setpgid: true} // soffice is a script: its child must end with it
+	hung := time.AfterFunc(officeHangs, func() {
+		if c.Process != nil {
+			_ = syscall.Kill(-c.Process.Pid, syscall.SIGKILL)
+		}
+	})
+	defer hung.Stop()
 	if text, err := c.CombinedOutput(); err != nil {
 		t.Fatalf("soffice: %v: %s", err, text)
 	}
 }
+
+// officeHangs is when a macro that waits for a person who is not there is ended; it is no bound on its work.
+const officeHangs = 20 * time.Minute
 
 // writeMacro writes the macro in the form in which LibreOffice keeps it.
 func writeMacro(t testing.TB, from, path string) {
