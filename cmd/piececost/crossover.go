@@ -159,7 +159,7 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 		}
 	}
 	if f.stability {
-		r, err := f.find(cmd, m, plans, ask.From, ask.To)
+		r, err := f.find(cmd, m, plans, ask.From, ask.To, f.csv)
 		if err != nil {
 			return err
 		}

@@ -26,7 +26,7 @@ func (f *stabilityFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.scenario, "scenario", "", "with --stability: this scenario alone, by its name or how it begins")
 	c.Flags().StringVar(&f.against, "against", "", "with --stability: compared with this one; the first where none is given")
 	c.Flags().StringVar(&f.share, "range", "", "with --stability: plus and minus this share of today's value (10% where the case\nhas no sheet Uncertainty)")
-	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs; 0 for all")
+	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs looked at, those that move the difference most;\n0 for all, which may take minutes")
 }
 
 func (f *stabilityFlags) check(cmd *cobra.Command) error {
@@ -71,7 +71,8 @@ func (f *stabilityFlags) pairs(plans []*costmodel.Plan) ([][2]int, error) {
 }
 
 // find finds the stability of the cross-overs of scenarios in a range of volumes.
-func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan, from, to int) (*report.Stability, error) {
+func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan, from, to int,
+	csv bool) (*report.Stability, error) {
 	pairs, err := f.pairs(plans)
 	if err != nil {
 		return nil, err
@@ -95,6 +96,10 @@ func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*c
 	stop()
 	if err != nil {
 		return nil, err
+	}
+	if n := othersOf(found); n > 0 && csv {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s a pair, %s that move the difference less are left out; --top 0 looks at all\n", term.Plural(f.top, "input"),
+			term.Plural(n, "input"))
 	}
 	return &report.Stability{Found: found, Ask: s, Model: m, Plans: plans}, nil
 }

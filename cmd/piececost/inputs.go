@@ -103,8 +103,8 @@ func inputError(ds costmodel.Diagnostics) error {
 // checkStudyFlags checks the flags that solve, sensitivity and map share.
 func checkStudyFlags(cmd *cobra.Command, volume float64, top int) error {
 	switch {
-	case cmd.Flags().Changed("volume") && !(volume > 0 && !math.IsInf(volume, 0)):
-		return fmt.Errorf("a volume of %v can't be costed; it must be above 0", volume)
+	case cmd.Flags().Changed("volume") && !costmodel.PossibleVolume(volume):
+		return impossibleVolume(volume)
 	case top < 0:
 		return fmt.Errorf("--top must be 0 or more")
 	}

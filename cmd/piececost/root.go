@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -68,6 +69,9 @@ func wrapUsage(c *cobra.Command) {
 			}
 			return nil
 		}
+	}
+	if body := c.RunE; body != nil && strings.HasSuffix(c.Use, " FILE") && strings.Count(c.Use, " ") == 1 {
+		c.RunE = func(cmd *cobra.Command, args []string) error { return ofFile(body(cmd, args), args[len(args)-1]) }
 	}
 	for _, sub := range c.Commands() {
 		wrapUsage(sub)

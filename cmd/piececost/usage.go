@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel"
 	"strconv"
 	"strings"
 
@@ -25,10 +28,10 @@ func exitCode(err error, stderr io.Writer) int {
 	case errors.Is(err, errCase):
 		return 1
 	case errors.As(err, &usage):
-		fmt.Fprintf(stderr, "piececost: %v\n", err)
+		fmt.Fprintf(stderr, "piececost: %s\n", costmodel.Brief(err.Error()))
 		return 2
 	}
-	fmt.Fprintf(stderr, "piececost: %v\n", err)
+	fmt.Fprintf(stderr, "piececost: %s\n", costmodel.Brief(err.Error()))
 	return 1
 }
 
@@ -83,4 +86,15 @@ func wantedValue(kind, value string, tooLarge bool) string {
 		wanted += " without commas"
 	}
 	return "wanted is " + wanted
+}
+
+// ofFile lets a refusal name the workbook that it is about: the words may have passed through a script over many. Wrong
+// usage is about none, and what was stopped is known.
+func ofFile(err error, file string) error {
+	var usage usageError
+	told := errors.Is(err, errCase) || errors.Is(err, term.ErrStopped) || errors.As(err, &usage)
+	if err == nil || told || strings.Contains(err.Error(), filepath.Base(file)) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", file, err)
 }

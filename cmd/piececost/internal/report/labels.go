@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"piececost/cmd/piececost/internal/term"
@@ -64,4 +65,25 @@ func shownAll(v *costmodel.Varied, values []float64) []float64 {
 		out[i] = v.Shown(x)
 	}
 	return out
+}
+
+// innerPoints says that the values between the ends of an axis are rounded; empty where none is: in even steps, or by ratio.
+func innerPoints(axes ...[]float64) string {
+	for _, v := range axes {
+		if !spaced(v) {
+			return "points between the ends are rounded; costs are those at the points shown\n"
+		}
+	}
+	return ""
+}
+
+// spaced tells whether values go in even steps, or by an even ratio.
+func spaced(v []float64) bool {
+	even, ratio := true, true
+	for i := 2; i < len(v); i++ {
+		d := v[i] - v[i-1]
+		even = even && math.Abs(d-(v[1]-v[0])) <= 1e-9*math.Abs(d)
+		ratio = ratio && math.Abs(v[i]*v[0]-v[i-1]*v[1]) <= 1e-9*math.Abs(v[i]*v[0])
+	}
+	return even || ratio
 }

@@ -36,7 +36,7 @@ func (r *mapReport) Print(w io.Writer) {
 		g.Cells = append(g.Cells, row)
 	}
 	g.Print(w)
-	fmt.Fprintf(w, "across: %s\n\n", inputLabel(r.model, &r.X))
+	fmt.Fprintf(w, "across: %s\n%s\n", inputLabel(r.model, &r.X), innerPoints(r.Xs, r.Ys))
 	for s, name := range names {
 		term.Wrap(w, "", "  ", name+" "+r.Scenarios[s].Name)
 	}

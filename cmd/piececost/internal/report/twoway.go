@@ -33,6 +33,9 @@ func (r *TwoWay) Print(w io.Writer) {
 	}
 	fmt.Fprintf(w, "down:   %s, today %s\nacross: %s, today %s\n\n", inputLabel(m, &r.Y), term.Figure(r.Y.Shown(r.Y.Today)), inputLabel(m, &r.X),
 		term.Figure(r.X.Shown(r.X.Today)))
+	if said := innerPoints(r.Xs, r.Ys); said != "" {
+		fmt.Fprintln(w, said)
+	}
 	t := &term.Table{}
 	t.Add(append([]string{""}, AxisLabels(r.xs)...)...)
 	t.Line()
