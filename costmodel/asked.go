@@ -87,18 +87,18 @@ const pooledRule = "pooled"
 type askedName struct{ scope, name, unit, within string }
 
 // askedFor lists the quantities that Go asks for, the elements among them.
-func askedFor() []askedName {
+func askedFor(elements []Element) []askedName {
 	var out []askedName
 	for _, g := range askedQuantities {
 		for _, name := range strings.Fields(g.names) {
 			out = append(out, askedName{g.scope, name, g.unit, g.within})
 		}
 	}
-	for _, e := range Elements {
+	for _, e := range elements {
 		for _, scope := range []string{"operation", "part", "scenario"} {
-			out = append(out, askedName{scope, e, "currency/yr", ""})
+			out = append(out, askedName{scope, e.Name, "currency/yr", ""})
 		}
-		out = append(out, askedName{"scenario", pieceElement(e), "currency", ""})
+		out = append(out, askedName{"scenario", e.PieceName(), "currency", ""})
 	}
 	return out
 }
@@ -110,10 +110,16 @@ func (lib *Library) complete() error {
 		return err
 	}
 	var faults []error
-	for _, a := range askedFor() {
+	for _, a := range askedFor(lib.Elements) {
 		if err := lib.has(a, sys); err != nil {
 			faults = append(faults, err)
 		}
+	}
+	if _, err := newComparison(lib.Comparison, sys); err != nil {
+		faults = append(faults, err)
+	}
+	if len(lib.Elements) == 0 {
+		faults = append(faults, errors.New("equations: no file lists the elements of cost"))
 	}
 	counted := false
 	for _, t := range lib.Scopes {

@@ -16,6 +16,9 @@ type Library struct {
 	Scopes    []*Template // equations that every row of a scope has
 	Forms     []*Template // of a part's material
 	Processes []*Template // of an operation
+
+	Comparison *Template // of two scenarios
+	Elements   []Element // of cost, in their order
 }
 
 // A Template is one file of definitions.
@@ -32,6 +35,8 @@ type Template struct {
 	NoRoute    bool // a form whose parts have no operations
 	Items      []Item
 	Checks     []Check
+	Cases      []ComparisonCase // of a comparison
+	elements   []Element
 }
 
 // An Item is the definition of one quantity.
@@ -76,9 +81,17 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 			if err != nil {
 				return nil, err
 			}
-			*dir.into = append(*dir.into, t)
+			switch {
+			case t.Scope == comparisonScope:
+				lib.Comparison = t
+			case t.elements != nil:
+				lib.Elements = t.elements
+			default:
+				*dir.into = append(*dir.into, t)
+			}
 		}
 	}
+	lib.spreadElements()
 	if err := lib.complete(); err != nil {
 		return nil, err
 	}
@@ -89,8 +102,8 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 type templateFile struct {
 	Scope, Title, Process, Form, Group, Caution, Note, Material, Route string
 	Aliases                                                            []string
-	Inputs, Quantities                                                 yaml.Node
-	Checks                                                             []yaml.Node
+	Inputs, Quantities, Elements                                       yaml.Node
+	Checks, Cases                                                      []yaml.Node
 }
 
 func loadTemplate(files fs.FS, name string) (*Template, error) {
@@ -112,6 +125,9 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	case f.Form != "":
 		t.Scope, t.Name = "part", f.Form
 	}
+	if t.elements, err = readElements(name, &f.Elements); err != nil {
+		return nil, err
+	}
 	if err := t.read(&f.Inputs, true); err != nil {
 		return nil, err
 	}
@@ -124,6 +140,13 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 			return nil, fmt.Errorf("%s:%d: %w", name, f.Checks[i].Line, err)
 		}
 		t.Checks = append(t.Checks, c)
+	}
+	for i := range f.Cases {
+		c := ComparisonCase{Place: Place{File: name, Row: f.Cases[i].Line}}
+		if err := f.Cases[i].Decode(&c); err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", name, f.Cases[i].Line, err)
+		}
+		t.Cases = append(t.Cases, c)
 	}
 	return t, nil
 }
