@@ -60,6 +60,9 @@ type Check struct {
 	Holds string
 	Say   string
 	Error bool
+	Rule  Rule   // what kind of condition it is, where a study asks for it
+	Needs string // of a rule: the quantity that must not be more than
+	Has   string // this one
 	Place Place
 }
 
