@@ -7,23 +7,43 @@ import (
 	"slices"
 	"strings"
 
+	"go.yaml.in/yaml/v3"
+
 	"piececost/costmodel/formula"
 	"piececost/costmodel/units"
 )
 
-// A ComparisonCase is a way in which two scenarios may differ, told by the first condition that holds.
+// A ComparisonCase is a way in which two scenarios may differ: the first of a list whose condition holds. It has a name, or a
+// sentence with {quantity} where a figure stands, without its sign.
 type ComparisonCase struct {
-	Name, When, Say string // Say has {quantity} where a figure stands, without its sign
+	When, Name, Say string
 	Place           Place
+
+	when *formula.Expr
+}
+
+// Condition is the checked condition of a case of a Comparison.
+func (k *ComparisonCase) Condition() *formula.Expr { return k.when }
+
+func readCases(file string, nodes []yaml.Node) ([]ComparisonCase, error) {
+	var out []ComparisonCase
+	for i := range nodes {
+		c := ComparisonCase{Place: Place{File: file, Row: nodes[i].Line}}
+		if err := nodes[i].Decode(&c); err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", file, nodes[i].Line, err)
+		}
+		out = append(out, c)
+	}
+	return out, nil
 }
 
 // A Comparison is the equations that hold one scenario against another, of templates/equations: the one place of what mass
 // saved costs, of what counts as the same cost or mass, and of parity. They see nothing but each other and their inputs.
 type Comparison struct {
-	Cases []ComparisonCase
-	items []compared // an item sees those before it
-	whens []*formula.Expr
-	index map[string]int
+	Cases   []ComparisonCase   // with a sentence
+	Verdict [][]ComparisonCase // with names, one of each list
+	items   []compared         // an item sees those before it
+	index   map[string]int
 }
 
 type compared struct {
@@ -71,7 +91,7 @@ func newComparison(t *Template, sys *units.System) (*Comparison, error) {
 	if t == nil {
 		return nil, errors.New("equations: no file has the scope " + comparisonScope)
 	}
-	c := &Comparison{Cases: t.Cases, index: map[string]int{}}
+	c := &Comparison{index: map[string]int{}}
 	for _, it := range t.Items {
 		q := compared{item: it, unit: units.One}
 		var err error
@@ -87,20 +107,37 @@ func newComparison(t *Template, sys *units.System) (*Comparison, error) {
 		c.index[it.Name] = len(c.items)
 		c.items = append(c.items, q)
 	}
-	for _, k := range t.Cases {
-		when, err := c.equation(k.When, formula.Type{Flag: true}, sys)
-		if err == nil {
+	var err error
+	if c.Cases, err = c.cases(t.File, t.Cases, sys); err != nil {
+		return nil, err
+	}
+	for _, part := range t.Verdict {
+		named, err := c.cases(t.File, part, sys)
+		if err != nil {
+			return nil, err
+		}
+		c.Verdict = append(c.Verdict, named)
+	}
+	return c, c.complete(t.File, sys)
+}
+
+// cases checks the conditions and sentences of a list.
+func (c *Comparison) cases(file string, list []ComparisonCase, sys *units.System) ([]ComparisonCase, error) {
+	var out []ComparisonCase
+	for _, k := range list {
+		var err error
+		if k.when, err = c.equation(k.When, formula.Type{Flag: true}, sys); err == nil {
 			_, err = c.saying(k.Say, nil)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s:%d: %s: %w", k.Place.File, k.Place.Row, k.Name, err)
+			return nil, fmt.Errorf("%s:%d: %w", k.Place.File, k.Place.Row, err)
 		}
-		c.whens = append(c.whens, when)
+		out = append(out, k)
 	}
-	if n := len(t.Cases); n == 0 || t.Cases[n-1].When != "yes" {
-		return nil, fmt.Errorf("%s: the last case is the rest, when: yes", t.File)
+	if n := len(list); n == 0 || list[n-1].When != "yes" {
+		return nil, fmt.Errorf("%s: the last case of a list is the rest, when: yes", file)
 	}
-	return c, c.complete(t.File, sys)
+	return out, nil
 }
 
 func (c *Comparison) equation(text string, want formula.Type, sys *units.System) (*formula.Expr, error) {
@@ -156,14 +193,10 @@ func (comparisonEnv) CurveUnits(string) (units.Unit, units.Unit, error) {
 // Equation returns the checked equation of a quantity, nil for an input.
 func (c *Comparison) Equation(name string) *formula.Expr { return c.items[c.index[name]].expr }
 
-// When returns the condition of a case.
-func (c *Comparison) When(n int) *formula.Expr { return c.whens[n] }
-
 // Compared is a comparison's quantities for given inputs, in coherent units.
 type Compared struct {
 	of     *Comparison
 	values []float64
-	Case   *ComparisonCase
 }
 
 // Of evaluates a comparison. An input that is not given is 0.
@@ -176,14 +209,30 @@ func (c *Comparison) Of(inputs map[ComparedName]float64) Compared {
 		}
 		v.values[i] = v.eval(q.expr)
 	}
-	for n := range c.Cases {
-		if v.eval(c.whens[n]) != 0 {
-			v.Case = &c.Cases[n]
-			break
-		}
-	}
 	return v
 }
+
+// first is the case of a list that holds.
+func (v Compared) first(list []ComparisonCase) *ComparisonCase {
+	for n := range list {
+		if v.eval(list[n].when) != 0 {
+			return &list[n]
+		}
+	}
+	panic("no case of the comparison holds") // the last of a list always does
+}
+
+// Verdict names the case: lighter and dearer.
+func (v Compared) Verdict() string {
+	var out []string
+	for _, part := range v.of.Verdict {
+		out = append(out, v.first(part).Name)
+	}
+	return strings.Join(out, VerdictJoint)
+}
+
+// VerdictJoint stands between the names of a verdict.
+const VerdictJoint = " and "
 
 func (v Compared) eval(e *formula.Expr) float64 {
 	values := make([]float64, len(e.Names))
@@ -205,7 +254,7 @@ func (v Compared) Holds(name ComparedName) bool { return v.Number(name) != 0 }
 
 // Words says the case with its figures: money with the decimals and in the currency given.
 func (v Compared) Words(digits int, currency string) string {
-	text, err := v.of.saying(v.Case.Say, func(i int) string {
+	text, err := v.of.saying(v.first(v.of.Cases).Say, func(i int) string {
 		q, x := v.of.items[i], math.Abs(v.values[i])
 		switch x /= q.unit.Factor; {
 		case q.item.Unit == "currency":

@@ -35,7 +35,8 @@ type Template struct {
 	NoRoute    bool // a form whose parts have no operations
 	Items      []Item
 	Checks     []Check
-	Cases      []ComparisonCase // of a comparison
+	Cases      []ComparisonCase   // of a comparison
+	Verdict    [][]ComparisonCase // of a comparison
 	elements   []Element
 }
 
@@ -107,6 +108,7 @@ type templateFile struct {
 	Aliases                                                            []string
 	Inputs, Quantities, Elements                                       yaml.Node
 	Checks, Cases                                                      []yaml.Node
+	Verdict                                                            [][]yaml.Node
 }
 
 func loadTemplate(files fs.FS, name string) (*Template, error) {
@@ -144,12 +146,15 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		}
 		t.Checks = append(t.Checks, c)
 	}
-	for i := range f.Cases {
-		c := ComparisonCase{Place: Place{File: name, Row: f.Cases[i].Line}}
-		if err := f.Cases[i].Decode(&c); err != nil {
-			return nil, fmt.Errorf("%s:%d: %w", name, f.Cases[i].Line, err)
+	if t.Cases, err = readCases(name, f.Cases); err != nil {
+		return nil, err
+	}
+	for i := range f.Verdict {
+		part, err := readCases(name, f.Verdict[i])
+		if err != nil {
+			return nil, err
 		}
-		t.Cases = append(t.Cases, c)
+		t.Verdict = append(t.Verdict, part)
 	}
 	return t, nil
 }

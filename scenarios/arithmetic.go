@@ -4,13 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheetformula"
 )
 
 // arithmetic computes a native formula of numbers, cells, + - * / ^ % and brackets, with the precedence of spreadsheet
@@ -28,9 +28,9 @@ type result struct {
 const maxDepth = 60 // cells behind cells, or brackets in brackets
 
 func (b *book) evaluate(sheet, formula string, open map[string]bool) (float64, error) {
-	p := &cellParser{book: b, sheet: sheet, rest: strings.TrimPrefix(formula, "="), open: open}
+	p := &cellParser{book: b, sheet: sheet, rest: sheetformula.Lex(strings.TrimPrefix(formula, "=")), open: open}
 	v, err := p.sum(0)
-	if err == nil && strings.TrimSpace(p.rest) != "" {
+	if err == nil && len(p.rest) > 0 {
 		err = errNotPlain
 	}
 	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
@@ -46,16 +46,16 @@ var errNotPlain = errors.New("is more than plain arithmetic over cells")
 type cellParser struct {
 	book  *book
 	sheet string
-	rest  string
+	rest  []sheetformula.Token
 	open  map[string]bool // cells whose formula is being computed
 }
 
+// take reads one of some operators, 0 where none of them is next.
 func (p *cellParser) take(signs string) byte {
-	p.rest = strings.TrimLeft(p.rest, " \n\t")
-	if p.rest == "" || !strings.ContainsRune(signs, rune(p.rest[0])) {
+	if len(p.rest) == 0 || p.rest[0].Kind != sheetformula.Operator || len(p.rest[0].Text) != 1 || !strings.Contains(signs, p.rest[0].Text) {
 		return 0
 	}
-	c := p.rest[0]
+	c := p.rest[0].Text[0]
 	p.rest = p.rest[1:]
 	return c
 }
@@ -123,38 +123,34 @@ func (p *cellParser) signed(depth int) (float64, error) {
 	return sign * v, err
 }
 
-var (
-	numberPart = regexp.MustCompile(`^([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
-	cellPart   = regexp.MustCompile(`^(?:('(?:[^']|'')+'|[\pL_][\pL\pN_.]*)!)?\$?([A-Za-z]{1,3})\$?([0-9]{1,7})`)
-)
-
 func (p *cellParser) operand(depth int) (float64, error) {
-	if depth > maxDepth {
+	if depth > maxDepth || len(p.rest) == 0 {
 		return 0, errNotPlain
 	}
-	if p.take("(") != 0 {
+	t := p.rest[0]
+	p.rest = p.rest[1:]
+	switch t.Kind {
+	case sheetformula.Open:
 		v, err := p.sum(depth + 1)
-		if err == nil && p.take(")") == 0 {
-			err = errNotPlain
+		if err != nil {
+			return 0, err
 		}
-		return v, err
-	}
-	p.rest = strings.TrimLeft(p.rest, " \n\t")
-	if m := numberPart.FindString(p.rest); m != "" {
-		p.rest = p.rest[len(m):]
-		return strconv.ParseFloat(m, 64)
-	}
-	if m := cellPart.FindStringSubmatch(p.rest); m != nil {
-		rest := p.rest[len(m[0]):]
-		if rest != "" && (rest[0] == '(' || rest[0] == ':' || rest[0] == '_') {
+		if len(p.rest) == 0 || p.rest[0].Kind != sheetformula.Closing {
 			return 0, errNotPlain
 		}
-		p.rest = rest
-		sheet := p.sheet
-		if m[1] != "" {
-			sheet = strings.ReplaceAll(strings.Trim(m[1], "'"), "''", "'")
+		p.rest = p.rest[1:]
+		return v, nil
+	case sheetformula.Number:
+		return strconv.ParseFloat(t.Text, 64)
+	case sheetformula.Reference:
+		if !t.Ref.Single() || t.Ref.Book != "" || t.Ref.Last != "" {
+			return 0, errNotPlain
 		}
-		return p.cell(sheet, strings.ToUpper(m[2])+m[3])
+		sheet := p.sheet
+		if t.Ref.Sheet != "" {
+			sheet = t.Ref.Sheet
+		}
+		return p.cell(sheet, costmodel.ColumnName(t.Ref.Col1)+strconv.Itoa(t.Ref.Row1))
 	}
 	return 0, errNotPlain
 }

@@ -26,7 +26,7 @@ func massPriceLabel(currency string) string {
 	return currency + " a kilogram saved, or saved by one added"
 }
 
-func (c massCells) verdict(v *study.MassVerdict) (string, any) { return c.Case(), v.Case }
+func (c massCells) verdict(v *study.MassVerdict) (string, any) { return c.Verdict(), v.Case }
 
 func (c massCells) price(v *study.MassVerdict) (string, any) {
 	formula := "IF(" + c.Condition(costmodel.MassHasPrice) + "," + c.Number(costmodel.CostOfMassSaved) + `,"` + noPrice + `")`

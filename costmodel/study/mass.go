@@ -9,7 +9,7 @@ import (
 // A MassVerdict says what a change of design does to cost and mass, in words for its sign cases: a ratio alone is
 // misleading where both fall or both rise. Every number and word comes from the comparison of the library.
 type MassVerdict struct {
-	Case        string  // lighter and dearer, lighter and cheaper, heavier and cheaper, heavier and dearer, ...
+	Case        string  // lighter and dearer, lighter and cheaper, heavier and cheaper, heavier and dearer, same mass and ...
 	CostChange  float64 // new less old, money a piece
 	MassSaved   float64 // old less new, kg
 	PerKilogram float64 // money by kg where it means something, else NaN
@@ -38,7 +38,7 @@ func CompareMass(base, other *costmodel.Detail) MassVerdict {
 func JudgeMass(c *costmodel.Comparison, currency string, in map[costmodel.ComparedName]float64) MassVerdict {
 	v := c.Of(in)
 	digits := costmodel.MoneyDigits(currency, max(math.Abs(in[costmodel.BaseCost]), math.Abs(in[costmodel.OtherCost])))
-	out := MassVerdict{Case: v.Case.Name, CostChange: v.Number(costmodel.CostChange), MassSaved: v.Number(costmodel.MassSaved), PerKilogram: math.NaN(),
+	out := MassVerdict{Case: v.Verdict(), CostChange: v.Number(costmodel.CostChange), MassSaved: v.Number(costmodel.MassSaved), PerKilogram: math.NaN(),
 		Words: v.Words(int(digits), currency), Parity: Parity{in[costmodel.MassValue], v.Holds(costmodel.ParityHolds), v.Number(costmodel.ParityMargin)}}
 	if v.Holds(costmodel.MassHasPrice) {
 		out.PerKilogram = v.Number(costmodel.CostOfMassSaved)

@@ -34,17 +34,17 @@ func TestCompareMass(t *testing.T) {
 		{90, 18, "lighter and cheaper", none, "saves 2.000 kg and 10.00 EUR: lighter and cheaper, no price for the kilogram"},
 		{90, 22, "heavier and cheaper", 5, "adds 2.000 kg and saves 10.00 EUR: 5.00 EUR saved a kilogram added"},
 		{110, 22, "heavier and dearer", none, "adds 2.000 kg and 10.00 EUR: heavier and dearer"},
-		{100, 20, "no difference", none, "no difference in cost or mass"},
-		{100.000009, 20.0009, "no difference", none, "no difference in cost or mass"},
-		{110, 20, "dearer at the same mass", none, "same mass, 10.00 EUR dearer"},
-		{100.000011, 20, "dearer at the same mass", none, "same mass, 0.00 EUR dearer"},
-		{100, 19.9989, "lighter at the same cost", 0, "same cost, 0.001 kg lighter"},
-		{90, 20.0009, "cheaper at the same mass", none, "same mass, 10.00 EUR cheaper"},
-		{100, 18, "lighter at the same cost", 0, "same cost, 2.000 kg lighter"},
-		{100.000009, 22, "heavier at the same cost", 0, "same cost, 2.000 kg heavier"},
+		{100, 20, "same mass and same cost", none, "no difference in cost or mass"},
+		{100.000009, 20.0009, "same mass and same cost", none, "no difference in cost or mass"},
+		{110, 20, "same mass and dearer", none, "same mass, 10.00 EUR dearer"},
+		{100.000011, 20, "same mass and dearer", none, "same mass, 0.00 EUR dearer"},
+		{100, 19.9989, "lighter and same cost", 0, "same cost, 0.001 kg lighter"},
+		{90, 20.0009, "same mass and cheaper", none, "same mass, 10.00 EUR cheaper"},
+		{100, 18, "lighter and same cost", 0, "same cost, 2.000 kg lighter"},
+		{100.000009, 22, "heavier and same cost", 0, "same cost, 2.000 kg heavier"},
 		{100.5, 19.998, "lighter and dearer", 250, "saves 0.002 kg for 0.50 EUR: 250.00 EUR a kilogram saved"},
-		{98, 19.99985, "cheaper at the same mass", none, "same mass, 2.00 EUR cheaper"}, // 0.15 g
-		{102, 19.99985, "dearer at the same mass", none, "same mass, 2.00 EUR dearer"},
+		{98, 19.99985, "same mass and cheaper", none, "same mass, 2.00 EUR cheaper"}, // 0.15 g
+		{102, 19.99985, "same mass and dearer", none, "same mass, 2.00 EUR dearer"},
 		{102, 19.999, "lighter and dearer", 2000, "saves 0.001 kg for 2.00 EUR: 2000.00 EUR a kilogram saved"},
 		{100.00002, 18, "lighter and dearer", 0.00001, "saves 2.000 kg for 0.00 EUR: 0.00 EUR a kilogram saved"},
 	} {
@@ -65,8 +65,8 @@ func TestCompareMass(t *testing.T) {
 func TestCompareMassTurned(t *testing.T) {
 	opposite := map[string]string{"lighter and dearer": "heavier and cheaper", "lighter and cheaper": "heavier and dearer",
 		"heavier and cheaper": "lighter and dearer", "heavier and dearer": "lighter and cheaper",
-		"lighter at the same cost": "heavier at the same cost", "heavier at the same cost": "lighter at the same cost",
-		"dearer at the same mass": "cheaper at the same mass", "cheaper at the same mass": "dearer at the same mass", "no difference": "no difference"}
+		"lighter and same cost": "heavier and same cost", "heavier and same cost": "lighter and same cost",
+		"same mass and dearer": "same mass and cheaper", "same mass and cheaper": "same mass and dearer", "same mass and same cost": "same mass and same cost"}
 	for cost := 95.0; cost <= 105; cost += 2.5 {
 		for mass := 18.0; mass <= 22; mass++ {
 			a, b := judged(t, 100, 20, cost, mass, 0), judged(t, cost, mass, 100, 20, 0)

@@ -25,20 +25,24 @@ func (c ComparisonCells) Condition(name costmodel.ComparedName) string {
 	return translator{comparisonNames{c}}.condition(c.Of.Equation(string(name)).Root)
 }
 
-// Case writes the name of the case that holds.
-func (c ComparisonCells) Case() string {
+// Verdict writes the names of the case that holds.
+func (c ComparisonCells) Verdict() string {
 	t := translator{comparisonNames{c}}
-	last := len(c.Of.Cases) - 1
-	var out strings.Builder
-	for n, k := range c.Of.Cases {
-		name := `"` + strings.ReplaceAll(k.Name, `"`, `""`) + `"`
-		if n == last {
-			out.WriteString(name + strings.Repeat(")", last))
-			break
+	var parts []string
+	for _, list := range c.Of.Verdict {
+		var out strings.Builder
+		last := len(list) - 1
+		for n := range list {
+			name := `"` + strings.ReplaceAll(list[n].Name, `"`, `""`) + `"`
+			if n == last {
+				out.WriteString(name + strings.Repeat(")", last))
+				break
+			}
+			out.WriteString("IF(" + t.condition(list[n].Condition().Root) + "," + name + ",")
 		}
-		out.WriteString("IF(" + t.condition(c.Of.When(n).Root) + "," + name + ",")
+		parts = append(parts, out.String())
 	}
-	return out.String()
+	return strings.Join(parts, `&"`+costmodel.VerdictJoint+`"&`)
 }
 
 // comparisonNames leads a name to its cell or to its equation.
