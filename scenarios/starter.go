@@ -19,7 +19,7 @@ const starterMark = "piececost starter workbook 1"
 // with underscores, headings as in the workbook. Sheets without a file get their headings only.
 func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 	f := excelize.NewFile()
-	sys, err := units.NewSystem("EUR", nil)
+	sys, err := tableUnits(tables)
 	if err != nil {
 		return nil, err
 	}
