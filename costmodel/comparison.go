@@ -190,6 +190,17 @@ func (comparisonEnv) CurveUnits(string) (units.Unit, units.Unit, error) {
 	return units.One, units.One, errors.New("a comparison sees no curves")
 }
 
+// Definitions lists the quantities that have an equation, in their order.
+func (c *Comparison) Definitions() []*Definition {
+	var out []*Definition
+	for _, q := range c.items {
+		if q.expr != nil {
+			out = append(out, &Definition{Item: q.item, Unit: q.unit})
+		}
+	}
+	return out
+}
+
 // Equation returns the checked equation of a quantity, nil for an input.
 func (c *Comparison) Equation(name string) *formula.Expr { return c.items[c.index[name]].expr }
 
