@@ -74,8 +74,9 @@ func (b *writer) inputRow(p *page, row int, c costmodel.CellUse, used *live.Inpu
 	label, num := look{kind: "label"}, look{kind: "number"}
 	p.set(row, 1, v.Place.Sheet, label)
 	p.set(row, 2, v.Place.Cell(), label)
-	p.set(row, 3, c.Key, label)
-	p.set(row, 4, c.Heading, label)
+	thing, quantity := c.Names()
+	p.set(row, 3, thing, label)
+	p.set(row, 4, quantity, label)
 	then, now := fmt.Sprintf("E%d", row), fmt.Sprintf("F%d", row)
 	same := fmt.Sprintf("IF(EXACT(%s,%s),0,1)", then, now)
 	link := look{kind: "link"}
