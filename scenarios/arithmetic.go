@@ -28,9 +28,10 @@ type result struct {
 const maxDepth = 60 // cells behind cells, or brackets in brackets
 
 func (b *book) evaluate(sheet, formula string, open map[string]bool) (float64, error) {
-	p := &cellParser{book: b, sheet: sheet, rest: sheetformula.Lex(strings.TrimPrefix(formula, "=")), open: open}
+	p := &cellParser{book: b, sheet: sheet, tokens: sheetformula.NewReader(strings.TrimPrefix(formula, "=")), open: open}
+	p.step()
 	v, err := p.sum(0)
-	if err == nil && len(p.rest) > 0 {
+	if err == nil && p.more {
 		err = errNotPlain
 	}
 	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
@@ -46,17 +47,22 @@ var errNotPlain = errors.New("is more than plain arithmetic over cells")
 type cellParser struct {
 	book  *book
 	sheet string
-	rest  []sheetformula.Token
 	open  map[string]bool // cells whose formula is being computed
+
+	tokens *sheetformula.Reader
+	next   sheetformula.Token
+	more   bool // next is a token
 }
+
+func (p *cellParser) step() { p.next, p.more = p.tokens.Next() }
 
 // take reads one of some operators, 0 where none of them is next.
 func (p *cellParser) take(signs string) byte {
-	if len(p.rest) == 0 || p.rest[0].Kind != sheetformula.Operator || len(p.rest[0].Text) != 1 || !strings.Contains(signs, p.rest[0].Text) {
+	if !p.more || p.next.Kind != sheetformula.Operator || len(p.next.Text) != 1 || !strings.Contains(signs, p.next.Text) {
 		return 0
 	}
-	c := p.rest[0].Text[0]
-	p.rest = p.rest[1:]
+	c := p.next.Text[0]
+	p.step()
 	return c
 }
 
@@ -124,21 +130,21 @@ func (p *cellParser) signed(depth int) (float64, error) {
 }
 
 func (p *cellParser) operand(depth int) (float64, error) {
-	if depth > maxDepth || len(p.rest) == 0 {
+	if depth > maxDepth || !p.more {
 		return 0, errNotPlain
 	}
-	t := p.rest[0]
-	p.rest = p.rest[1:]
+	t := p.next
+	p.step()
 	switch t.Kind {
 	case sheetformula.Open:
 		v, err := p.sum(depth + 1)
 		if err != nil {
 			return 0, err
 		}
-		if len(p.rest) == 0 || p.rest[0].Kind != sheetformula.Closing {
+		if !p.more || p.next.Kind != sheetformula.Closing {
 			return 0, errNotPlain
 		}
-		p.rest = p.rest[1:]
+		p.step()
 		return v, nil
 	case sheetformula.Number:
 		return strconv.ParseFloat(t.Text, 64)
