@@ -16,7 +16,7 @@ const summaryFirst = 7
 // total with its rounding against the piece cost. Words over a figure count as nothing or break the check; both fail it.
 func (b *writer) summaryCheck(i int, s *live.Sheet) checkLine {
 	col := costmodel.ColumnName(2 + i)
-	total := summaryFirst + len(costmodel.Elements)
+	total := summaryFirst + len(b.elements())
 	cell := func(row int) string { return fmt.Sprintf("%s!$%s$%d", b.quoted(summarySheet), col, row) }
 	elements := fmt.Sprintf("%s:$%s$%d", cell(summaryFirst), col, total-1)
 	return checkLine{

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"piececost/costmodel"
-	"piececost/scenarios/live"
 )
 
 const cautionText = "Forces, pressures and cycle times are for estimating cost only; they defer to the machine maker, local safety codes and licensed engineers. Results rest on the sources of the inputs."
@@ -28,8 +27,14 @@ func (b *writer) method() error {
 				}
 				seen[d] = true
 				row++
-				b.methodRow(p, row, block, d)
+				b.methodRow(p, row, blockName(block), d)
 			}
+		}
+	}
+	if len(b.sheets) > 1 {
+		for _, d := range b.model().Schema.Comparison.Definitions() {
+			row++
+			b.methodRow(p, row, "Two scenarios", d)
 		}
 	}
 	for i, w := range []float64{22, 26, 9, 15, 78, 50, 40} {
@@ -39,9 +44,9 @@ func (b *writer) method() error {
 	return p.flush()
 }
 
-func (b *writer) methodRow(p *page, row int, block *live.Block, d *costmodel.Definition) {
+func (b *writer) methodRow(p *page, row int, of string, d *costmodel.Definition) {
 	words := look{kind: "label", wrap: true}
-	p.set(row, 1, blockName(block), words)
+	p.set(row, 1, of, words)
 	name := d.Item.Name
 	if strings.HasPrefix(name, "check ") {
 		name = "check: " + d.Item.Label

@@ -29,7 +29,7 @@ func (b *writer) partPages() error {
 		}
 	}
 	p.widths[1], p.widths[2] = 13, 34
-	for c := 3; c <= 3+len(costmodel.Elements); c++ {
+	for c := 3; c <= 3+len(b.elements()); c++ {
 		p.widths[c] = 11.5
 	}
 	p.landscape, p.titles = true, 3
@@ -133,8 +133,8 @@ func (b *writer) partRoute(p *page, row int, s *live.Sheet, l costmodel.Line) in
 // partCosts writes the cost of a good piece of the part by step and element.
 func (b *writer) partCosts(p *page, row int, s *live.Sheet, l costmodel.Line) int {
 	head := []string{"Step", fmt.Sprintf("%s a good piece of this part", b.currency())}
-	for _, e := range costmodel.Elements {
-		head = append(head, costmodel.ElementLabel(e))
+	for _, e := range b.elements() {
+		head = append(head, e.Label)
 	}
 	p.heading(row, 2, append(head, "Total")...)
 	return b.costRows(p, row+1, s, stepsOf(s, l), "step", s.Ref(l.Entity(), "finished_quantity")) + 1

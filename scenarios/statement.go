@@ -92,7 +92,7 @@ func (b *writer) statementTable(p *page, row int) int {
 	p.set(row, 1, "Against "+b.sheets[0].Plan.Scenario.Name, look{kind: "label"})
 	p.set(row, 2, nil, look{kind: "label"})
 	for i := range b.sheets[1:] {
-		p.formula(row, 3+i, fmt.Sprintf("%s!%s%d", b.quoted(summarySheet), costmodel.ColumnName(3+i), b.verdictRow), verdictWords(Verdict(b.result.Details, i+1)), look{kind: "label", right: true})
+		p.formula(row, 3+i, fmt.Sprintf("%s!%s%d", b.quoted(summarySheet), costmodel.ColumnName(3+i), b.verdictRow), Verdict(b.result.Details, i+1).Case, look{kind: "label", right: true})
 	}
 	return row + 1
 }

@@ -102,8 +102,8 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	stop()
 	currency := m.Schema.Units.ModelCurrency()
 	return f.write(cmd, file, ds, forms{
-		func(w io.Writer) { report.SweepCSV(w, sweeps) },
-		func() any { return report.SweepJSON(sweeps, m.Case.File, currency) },
+		func(w io.Writer) { report.SweepCSV(w, m.Schema.Elements, sweeps) },
+		func() any { return report.SweepJSON(m, sweeps) },
 		func(w io.Writer) {
 			report.PrintSweep(w, sweeps, currency)
 			if lo, hi := slices.Min(volumes), slices.Max(volumes); f.plot && hi > lo {

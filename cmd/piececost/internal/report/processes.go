@@ -23,7 +23,7 @@ func ListProcesses(w io.Writer, lib *costmodel.Library) {
 	}
 	print("Processes", lib.Processes)
 	print("Forms of material", lib.Forms)
-	print("Shared equations", lib.Scopes)
+	print("Shared equations", lib.Shared())
 	fmt.Fprintln(w, Caution)
 }
 

@@ -36,8 +36,12 @@ func PrintSweep(w io.Writer, sweeps []*costmodel.Sweep, currency string) {
 }
 
 // SweepCSV prints a line for each scenario and volume: piece cost and its elements, which add up to it.
-func SweepCSV(w io.Writer, sweeps []*costmodel.Sweep) {
-	t := newCSV(w, append([]string{"scenario", "annual_volume", "piece_cost"}, costmodel.Elements...)...)
+func SweepCSV(w io.Writer, elements []costmodel.Element, sweeps []*costmodel.Sweep) {
+	head := []string{"scenario", "annual_volume", "piece_cost"}
+	for _, e := range elements {
+		head = append(head, e.Name)
+	}
+	t := newCSV(w, head...)
 	defer t.flush()
 	row := make([]any, 2+len(sweeps[0].Columns))
 	for _, s := range sweeps {

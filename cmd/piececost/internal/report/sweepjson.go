@@ -25,14 +25,14 @@ type sweepPointJSON struct {
 }
 
 // SweepJSON is a point for each volume and scenario, by volume.
-func SweepJSON(sweeps []*costmodel.Sweep, file, currency string) sweepJSON {
-	out := sweepJSON{Format: "piececost sweep", Version: 1, File: file, Currency: currency, Caution: Caution}
+func SweepJSON(m *costmodel.Model, sweeps []*costmodel.Sweep) sweepJSON {
+	out := sweepJSON{Format: "piececost sweep", Version: 1, File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Caution: Caution}
 	best := study.Cheapest(sweeps)
 	for n, s := range sweeps {
 		for i, v := range s.Volumes {
 			p := sweepPointJSON{Scenario: s.Scenario.Name, AnnualVolume: v, PieceCost: s.Columns[0][i], Elements: map[string]float64{}, Cheapest: best[i] == n}
-			for e, name := range costmodel.Elements {
-				p.Elements[name] = s.Columns[1+e][i]
+			for e, element := range m.Schema.Elements {
+				p.Elements[element.Name] = s.Columns[1+e][i]
 			}
 			out.Points = append(out.Points, p)
 		}
