@@ -102,7 +102,7 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 		return err
 	}
 	r.PrintLeftOut(cmd.ErrOrStderr())
-	w, stop := term.StartWatch("combinations", cmd.ErrOrStderr())
+	w, stop := term.StartWatch(cmd.Context(), "combinations", cmd.ErrOrStderr())
 	defer stop()
 	for i := range r.Scenarios {
 		if err := f.combine(&r.Scenarios[i], w.Report); err != nil {

@@ -166,7 +166,7 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 		r.Continuous = f.continuous
 		return f.write(cmd, file, ds, forms{r.CSV, func() any { return r.JSON() }, r.Print})
 	}
-	p, stop := term.StartWatch("cross-overs", cmd.ErrOrStderr())
+	p, stop := term.StartWatch(cmd.Context(), "cross-overs", cmd.ErrOrStderr())
 	ask.Progress = p.Report
 	c, err := study.Crossovers(plans, ask)
 	stop()

@@ -90,7 +90,7 @@ func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*c
 		}
 		s.Stated = list
 	}
-	w, stop := term.StartWatch("stability", cmd.ErrOrStderr())
+	w, stop := term.StartWatch(cmd.Context(), "stability", cmd.ErrOrStderr())
 	s.Progress = w.Report
 	found, err := study.Stabilities(plans, s)
 	stop()

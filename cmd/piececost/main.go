@@ -7,8 +7,15 @@
 // becomes of an output that can't be written (stdout.go).
 package main
 
-import "os"
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
 
 func main() {
-	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	go endSoon(ctx, stop)
+	os.Exit(runUnder(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

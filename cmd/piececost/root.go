@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"runtime/debug"
@@ -14,6 +15,11 @@ import (
 // run is the program as a function: exit code 0 done, 1 the case or a file has errors or the output could not be written,
 // 2 wrong usage; brokenPipe where nobody reads any more.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	return runUnder(context.Background(), args, stdin, stdout, stderr)
+}
+
+// runUnder is run under a context: when that is done the command ends as soon as it can, with exitStopped and nothing written.
+func runUnder(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	defer func() {
 		if p := recover(); p != nil {
 			fmt.Fprintf(stderr, "piececost has a fault of its own: %v\nNothing was written. Please report it with the workbook and these lines:\n%s", p, debug.Stack())
@@ -26,7 +32,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	root.SetIn(stdin)
 	root.SetOut(out)
 	root.SetErr(stderr)
-	return out.finish(exitCode(root.Execute(), stderr), stderr)
+	return out.finish(exitCode(root.ExecuteContext(ctx), stderr), stderr)
 }
 
 func newRoot() *cobra.Command {

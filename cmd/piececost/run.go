@@ -11,6 +11,7 @@ import (
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/studies"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/scenarios"
 )
@@ -87,11 +88,14 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 	}
 	_, uncertain := m.Uncertainty()
 	ds = append(ds, uncertain.AsWarnings()...).Sorted()
-	r, err := studies.Make("piececost "+version, m, plans, cmd.ErrOrStderr())
+	r, err := studies.Make(cmd.Context(), "piececost "+version, m, plans, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
 	if err := w.Write(r); err != nil {
+		return err
+	}
+	if err := term.Stopped(cmd.Context()); err != nil {
 		return err
 	}
 	if err := refuseDrawings(w.Drawings(), f.out == "" || filepath.Clean(f.out) == filepath.Clean(file)); err != nil {

@@ -20,6 +20,9 @@ import (
 var update = flag.Bool("update", false, "rewrite the expected outputs in testdata/script")
 
 func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+	}
 	testscript.Main(m, map[string]func(){"piececost": main})
 }
 

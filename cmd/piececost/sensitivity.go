@@ -165,7 +165,7 @@ func respond(s *report.Sensitivity, cmd *cobra.Command, f sensitivityFlags) erro
 		report.PrintDiagnostics(cmd.ErrOrStderr(), ds)
 		return errCase
 	}
-	w, stop := term.StartWatch("sensitivity", cmd.ErrOrStderr())
+	w, stop := term.StartWatch(cmd.Context(), "sensitivity", cmd.ErrOrStderr())
 	defer stop()
 	s.Measure.Progress = w.Report
 	s.Stated = len(list) > 0

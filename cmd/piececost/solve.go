@@ -123,7 +123,7 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	w, stop := term.StartWatch("what must be true", cmd.ErrOrStderr())
+	w, stop := term.StartWatch(cmd.Context(), "what must be true", cmd.ErrOrStderr())
 	defer stop()
 	q.Progress = w.Report
 	s := report.Solve{Top: f.top}

@@ -89,7 +89,7 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	if volumes == nil {
 		volumes = study.UsualVolumes(m, plans)
 	}
-	watch, stop := term.StartWatch("volumes", cmd.ErrOrStderr())
+	watch, stop := term.StartWatch(cmd.Context(), "volumes", cmd.ErrOrStderr())
 	defer stop()
 	var sweeps []*costmodel.Sweep
 	for i, p := range plans {

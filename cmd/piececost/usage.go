@@ -27,6 +27,9 @@ func exitCode(err error, stderr io.Writer) int {
 		return 0
 	case errors.Is(err, errCase):
 		return 1
+	case errors.Is(err, term.ErrStopped):
+		fmt.Fprintln(stderr, "piececost:", term.ErrStopped)
+		return exitStopped
 	case errors.As(err, &usage):
 		fmt.Fprintf(stderr, "piececost: %s\n", costmodel.Brief(err.Error()))
 		return 2

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"flag"
 	"fmt"
 	"io"
@@ -103,7 +104,7 @@ func wildCase(path string, value costmodel.Value, r *rand.Rand) (cell string, re
 	if long := scenarios.LongFormulas(plans); long.HasErrors() {
 		return cell, true, nil
 	}
-	res, err := studies.Make("piececost", m, plans, io.Discard)
+	res, err := studies.Make(context.Background(), "piececost", m, plans, io.Discard)
 	if err != nil {
 		return cell, false, err
 	}

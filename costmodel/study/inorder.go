@@ -1,7 +1,9 @@
 package study
 
 import (
+	"fmt"
 	"runtime"
+	"runtime/debug"
 	"sync"
 )
 
@@ -53,9 +55,22 @@ func inOrder[T any](count int, maker func() func(i int, into *T), use func(*T) e
 	return nil
 }
 
+// A workerFault is a panic of a worker with the stack that it had there; the caller's stack would lead nowhere.
+type workerFault struct {
+	fault any
+	stack []byte
+}
+
+// Error words the fault with its stack.
+func (f *workerFault) Error() string { return fmt.Sprintf("%v, in a worker:\n%s", f.fault, f.stack) }
+
 // caught runs a function and returns what it panicked with.
 func caught(do func()) (fault any) {
-	defer func() { fault = recover() }()
+	defer func() {
+		if p := recover(); p != nil {
+			fault = &workerFault{p, debug.Stack()}
+		}
+	}()
 	do()
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -47,8 +48,9 @@ func TestInOrder(t *testing.T) {
 		t.Errorf("stopped with %v after %d things", err, made.Load())
 	}
 	defer func() {
-		if fault := recover(); fault != "broken" {
-			t.Errorf("the panic is %v", fault)
+		fault, ok := recover().(*workerFault)
+		if !ok || fault.fault != "broken" || !strings.Contains(fault.Error(), "TestInOrder") {
+			t.Errorf("the panic is %v, its stack is not that of the worker", fault)
 		}
 	}()
 	_ = inOrder(50, func() func(int, *int) {

@@ -36,6 +36,16 @@ func temporary(base string) string { return "." + base + ".*.piececost-tmp" }
 // Write puts data into the file at path. The file is the old or the new one whatever happens; no other file is left
 // behind, unless the process is killed in between: then the unfinished one is removed by a later Write.
 func Write(sys System, path string, data []byte, o Options) error {
+	underWay.Lock()
+	defer underWay.Unlock()
+	err := write(sys, path, data, o)
+	if err == nil {
+		written.Store(true)
+	}
+	return err
+}
+
+func write(sys System, path string, data []byte, o Options) error {
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		path = target // the link stays and leads to the new file
 	}

@@ -83,7 +83,7 @@ func (s *run) combineOne(p *costmodel.Plan, volume, limit float64) error {
 	for _, l := range c.LeftOut() {
 		out.Notes = append(out.Notes, study.LeftOutWords(l))
 	}
-	w, stop := term.StartWatch("combinations", s.stderr)
+	w, stop := term.StartWatch(s.ctx, "combinations", s.stderr)
 	defer stop()
 	ask := study.CombinationAsk{Volume: volume, MaxMass: out.MaxMass, Fixed: make([]int, len(c.Tags())), Keep: listedCombinations,
 		Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: w.Report}

@@ -24,7 +24,7 @@ func (s *run) crossover() error {
 	if ask.To-ask.From > mostCrossoverWork/max(1, s.steps) {
 		return errTooMuch
 	}
-	w, stop := term.StartWatch("cross-overs", s.stderr)
+	w, stop := term.StartWatch(s.ctx, "cross-overs", s.stderr)
 	defer stop()
 	ask.Progress = w.Report
 	c, err := study.Crossovers(s.plans, ask)

@@ -1,6 +1,7 @@
 package studies
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,11 +12,15 @@ import (
 	"piececost/scenarios"
 )
 
-// Make costs every scenario at its own volume and over the volumes of the case, and makes the studies.
-func Make(program string, m *costmodel.Model, plans []*costmodel.Plan, stderr io.Writer) (*scenarios.Result, error) {
+// Make costs every scenario at its own volume and over the volumes of the case, and makes the studies. It ends with
+// term.ErrStopped soon after ctx is done.
+func Make(ctx context.Context, program string, m *costmodel.Model, plans []*costmodel.Plan, stderr io.Writer) (*scenarios.Result, error) {
 	r := &scenarios.Result{Program: program}
 	volumes := study.UsualVolumes(m, plans)
 	for _, p := range plans {
+		if err := term.Stopped(ctx); err != nil {
+			return nil, err
+		}
 		r.Details = append(r.Details, p.Detail(p.Scenario.Volume))
 		s, err := p.Sweep(volumes)
 		if err != nil {
@@ -23,7 +28,7 @@ func Make(program string, m *costmodel.Model, plans []*costmodel.Plan, stderr io
 		}
 		r.Sweeps = append(r.Sweeps, s)
 	}
-	studies := run{m: m, plans: plans, r: r, stderr: stderr}
+	studies := run{ctx: ctx, m: m, plans: plans, r: r, stderr: stderr}
 	return r, studies.add(volumes)
 }
 
@@ -45,7 +50,10 @@ func (s *run) add(volumes []float64) error {
 		{"Cheapest combination", "combine", s.combine},
 		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
 	} {
-		err := of.make()
+		err := term.Stopped(s.ctx)
+		if err == nil {
+			err = of.make()
+		}
 		switch {
 		case errors.Is(err, term.ErrStopped):
 			return err

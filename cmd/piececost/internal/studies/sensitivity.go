@@ -49,7 +49,7 @@ func (s *run) swings(q study.Measure, list []costmodel.Uncertain) error {
 	case len(inputs)*s.steps > mostMoved:
 		return errTooMuch
 	}
-	w, stop := term.StartWatch("sensitivity", s.stderr)
+	w, stop := term.StartWatch(s.ctx, "sensitivity", s.stderr)
 	defer stop()
 	q.Progress = w.Report
 	first, bars, ds, err := q.Swings(inputs, list, out.Share)

@@ -45,7 +45,7 @@ func (s *run) levers(q study.Measure, target float64, most int) error {
 	if steps*steps > most {
 		return errTooMuch
 	}
-	w, stop := term.StartWatch("what must be true", s.stderr)
+	w, stop := term.StartWatch(s.ctx, "what must be true", s.stderr)
 	defer stop()
 	q.Progress = w.Report
 	a, err := q.SolveEachLever(target)

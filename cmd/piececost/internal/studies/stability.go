@@ -35,7 +35,7 @@ func (s *run) stability() error {
 		if float64(cases)*float64(ask.To-ask.From)*float64(s.steps) > mostStabilityWork {
 			return errTooMuch
 		}
-		w, stop := term.StartWatch("stability", s.stderr)
+		w, stop := term.StartWatch(s.ctx, "stability", s.stderr)
 		defer stop()
 		ask.Progress = w.Report
 		found, err := study.Stabilities(s.plans, ask)

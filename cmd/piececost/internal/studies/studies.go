@@ -1,6 +1,7 @@
 package studies
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -26,6 +27,7 @@ var errTooMuch = errors.New("the case is too large for it within a run")
 
 // run makes the studies that have a sheet in the workbook.
 type run struct {
+	ctx    context.Context // of the one call that makes it
 	m      *costmodel.Model
 	plans  []*costmodel.Plan
 	r      *scenarios.Result

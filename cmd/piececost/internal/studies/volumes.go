@@ -11,7 +11,7 @@ func (s *run) volumes(volumes []float64) error {
 	if len(volumes)*s.steps > mostVolumeWork {
 		return errTooMuch
 	}
-	w, stop := term.StartWatch("volumes", s.stderr)
+	w, stop := term.StartWatch(s.ctx, "volumes", s.stderr)
 	defer stop()
 	out := &scenarios.VolumeStudy{Share: 0.2}
 	for i, p := range s.plans {

@@ -6,15 +6,21 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/signal"
 	"time"
 )
 
 // ErrStopped says that the user stopped the work; what is written is written at the end, so nothing is half done.
 var ErrStopped = errors.New("stopped; nothing was written")
 
-// A Watch tells a person at a terminal how far a long piece of work is, and ends it at Ctrl-C.
+// Stopped is ErrStopped once ctx is done, else nil.
+func Stopped(ctx context.Context) error {
+	if ctx.Err() != nil {
+		return ErrStopped
+	}
+	return nil
+}
+
+// A Watch tells a person at a terminal how far a long piece of work is, and ends it when its context is done.
 type Watch struct {
 	ctx   context.Context
 	what  string
@@ -26,15 +32,13 @@ type Watch struct {
 // quietTime is how long work goes on without a word.
 const quietTime = time.Second
 
-// StartWatch begins to watch for Ctrl-C; stop must be called at the end.
-func StartWatch(what string, stderr io.Writer) (p *Watch, stop func()) {
-	ctx, cancel := signal.NotifyContext(context.Background(), os.Interrupt)
+// StartWatch begins to watch; stop must be called at the end. Once ctx is done, Report ends the work.
+func StartWatch(ctx context.Context, what string, stderr io.Writer) (p *Watch, stop func()) {
 	p = &Watch{ctx: ctx, what: what, start: time.Now()}
 	if IsTerminal(stderr) {
 		p.w = stderr
 	}
 	return p, func() {
-		cancel()
 		if p.w != nil && !p.shown.IsZero() {
 			fmt.Fprint(p.w, "\r\x1b[K")
 		}
@@ -43,8 +47,8 @@ func StartWatch(what string, stderr io.Writer) (p *Watch, stop func()) {
 
 // Report notes the share that is done and returns ErrStopped after Ctrl-C.
 func (p *Watch) Report(done float64) error {
-	if p.ctx.Err() != nil {
-		return ErrStopped
+	if err := Stopped(p.ctx); err != nil {
+		return err
 	}
 	now := time.Now()
 	if p.w == nil || now.Sub(p.start) < quietTime || now.Sub(p.shown) < quietTime/4 {

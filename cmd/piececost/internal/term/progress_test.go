@@ -1,6 +1,7 @@
 package term
 
 import (
+	"context"
 	"bytes"
 	"errors"
 	"strings"
@@ -30,7 +31,8 @@ func TestProgressLine(t *testing.T) {
 // TestWatch: a word only after a second and only to a terminal; a cancelled watch ends the work.
 func TestWatch(t *testing.T) {
 	var out bytes.Buffer
-	p, stop := StartWatch("work", &out)
+	ctx, cancel := context.WithCancel(context.Background())
+	p, stop := StartWatch(ctx, "work", &out)
 	p.start = p.start.Add(-2 * quietTime)
 	if err := p.Report(0.5); err != nil || out.Len() > 0 {
 		t.Errorf("no terminal: %v, %q", err, out.String())
@@ -49,6 +51,7 @@ func TestWatch(t *testing.T) {
 	if err := p.Part(1, 2)(0.5); err != nil || !strings.Contains(out.String(), "work: 75 %") {
 		t.Errorf("half of the second of two pieces: %v, %q", err, out.String())
 	}
+	cancel()
 	stop()
 	if !strings.HasSuffix(out.String(), "\r\x1b[K") {
 		t.Errorf("the line stays: %q", out.String())
