@@ -2,13 +2,11 @@ package scenarios
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
-	"piececost/scenarios/seal"
 )
 
 // The headings of As written, in the order of its columns: a sheet, ROW(...) of a row, which moves with it, the row as it
@@ -33,64 +31,6 @@ const (
 
 const writtenNote = "A fingerprint of every cell of the result sheets as it was written. By it the next run sees which cells a person changed or added, wherever they have moved: changes go into the sheet Overrides, remarks stay. Nothing is computed from it."
 
-// sealed collects the fingerprints of a sheet while it is written.
-type sealed struct {
-	sheet string
-	rows  []int
-	texts []string // prints of each row as text
-	words []string // likewise
-	last  int      // column
-	drawn int      // charts
-}
-
-// seal notes the fingerprints of the cells of a row: of formulas, and in calculations of keys and numbers too; and apart
-// from them those of all other words and numbers.
-func (b *writer) seal(sheet string, row int, prints, words seal.Row) {
-	if len(prints)+len(words) == 0 {
-		return
-	}
-	if n := len(b.sealed); n == 0 || b.sealed[n-1].sheet != sheet {
-		b.sealed = append(b.sealed, &sealed{sheet: sheet})
-	}
-	s := b.sealed[len(b.sealed)-1]
-	s.rows = append(s.rows, row)
-	s.texts = append(s.texts, prints.String())
-	s.words = append(s.words, words.String())
-	for _, some := range []seal.Row{prints, words} {
-		for c := range some {
-			s.last = max(s.last, c)
-		}
-	}
-}
-
-// printOfValue is the fingerprint of a cell without a formula, "" of an empty one; its words are remembered by it.
-func (b *writer) printOfValue(v any) string {
-	switch x := v.(type) {
-	case nil:
-		return ""
-	case float64:
-		return seal.PrintNumber(x)
-	case int:
-		return seal.PrintNumber(float64(x))
-	}
-	text := fmt.Sprint(v)
-	if strings.TrimSpace(text) == "" {
-		return ""
-	}
-	print := printOfWords(text)
-	b.wordsOf[print] = text
-	return print
-}
-
-// printOfWords is the fingerprint of a text; programs may break its lines otherwise.
-func printOfWords(text string) string { return seal.PrintKey(strings.Join(strings.Fields(text), " ")) }
-
-// printOf is the fingerprint of a formula of a sheet being written.
-func (b *writer) printOf(sheet, formula string) string {
-	print, _ := b.scribe.Print(sheet, formula, seal.Stay)
-	return print
-}
-
 // asWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.
 func (b *writer) asWritten() error {
 	name := b.names[writtenSheetName]
@@ -100,11 +40,11 @@ func (b *writer) asWritten() error {
 	if err := printSetup(b.f, name, true, 0); err != nil {
 		return err
 	}
-	sw, err := b.f.NewStreamWriter(name)
+	sw, err := b.stream(name)
 	if err != nil {
 		return err
 	}
-	w := &calcWriter{writer: b, sw: sw}
+	w := &printsWriter{stream: sw}
 	for i, width := range []float64{28, 28, 12, 12, 60} { // the library wants the last column first
 		if err := sw.SetColWidth(5-i, 5-i, width); err != nil {
 			return err
@@ -128,14 +68,13 @@ func (b *writer) asWritten() error {
 			return err
 		}
 	}
-	if w.err != nil {
-		return w.err
-	}
-	return sw.Flush()
+	return w.end()
 }
 
+type printsWriter struct{ *stream }
+
 // printCell is a cell with fingerprints, nothing where there are none.
-func (w *calcWriter) printCell(text string) any {
+func (w *printsWriter) printCell(text string) any {
 	if text == "" {
 		return nil
 	}
@@ -143,7 +82,7 @@ func (w *calcWriter) printCell(text string) any {
 }
 
 // sealedSheet writes the lines of a sheet below a row and returns the last one.
-func (w *calcWriter) sealedSheet(row int, s *sealed) (int, error) {
+func (w *printsWriter) sealedSheet(row int, s *sealed) (int, error) {
 	label, number := look{kind: "key"}, look{kind: "key", format: "0"}
 	quoted := live.QuoteSheet(s.sheet)
 	anchor := func(formula string, v int) excelize.Cell {

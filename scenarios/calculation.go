@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"math"
-	"regexp"
 
 	"github.com/xuri/excelize/v2"
 
@@ -18,7 +17,7 @@ func (b *writer) calculation(s *live.Sheet) error {
 		return err
 	}
 	var err error
-	if w.sw, err = b.f.NewStreamWriter(s.Name); err != nil {
+	if w.stream, err = b.stream(s.Name); err != nil {
 		return err
 	}
 	if err := w.setup(); err != nil {
@@ -35,22 +34,15 @@ func (b *writer) calculation(s *live.Sheet) error {
 			return err
 		}
 	}
-	if w.err != nil {
-		return w.err
-	}
-	if err := b.addNotes(s.Name); err != nil {
-		return err
-	}
-	return w.sw.Flush()
+	return w.end()
 }
 
 const calcNote = "Green: links to the input sheets and to other blocks; black: formulas. Above each heading: source, formula in words, unit."
 
 type calcWriter struct {
 	*writer
-	sw    *excelize.StreamWriter
+	*stream
 	sheet *live.Sheet
-	err   error
 }
 
 func (w *calcWriter) setup() error {
@@ -63,11 +55,11 @@ func (w *calcWriter) setup() error {
 		if c <= 2 {
 			width = 16
 		}
-		if err := w.sw.SetColWidth(c, c, width); err != nil {
+		if err := w.SetColWidth(c, c, width); err != nil {
 			return err
 		}
 	}
-	return w.sw.SetPanes(&excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"})
+	return w.SetPanes(&excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"})
 }
 
 // pagesWide is how many pages a calculation is wide in print; its first column is repeated on each.
@@ -83,37 +75,6 @@ func (w *calcWriter) print() error {
 		return err
 	}
 	return w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: live.QuoteSheet(name) + "!$A:$A", Scope: name})
-}
-
-// cell makes a styled cell; a style that can't be made is remembered for the end.
-func (w *calcWriter) cell(value any, k look) excelize.Cell {
-	id, err := w.looks.id(k)
-	if err != nil && w.err == nil {
-		w.err = err
-	}
-	return excelize.Cell{StyleID: id, Value: value}
-}
-
-func (w *calcWriter) row(n int, cells []any) error {
-	at, err := excelize.CoordinatesToCellName(1, n)
-	if err != nil {
-		return err
-	}
-	return w.sw.SetRow(at, cells)
-}
-
-// words writes a row of words and notes their fingerprints.
-func (w *calcWriter) words(n int, cells []any) error {
-	prints := seal.Row{}
-	for i := range cells {
-		if c, ok := cells[i].(excelize.Cell); ok {
-			if print := w.printOfValue(c.Value); print != "" {
-				prints[i+1] = print
-			}
-		}
-	}
-	w.seal(w.sheet.Name, n, nil, prints)
-	return w.row(n, cells)
 }
 
 // block writes the five heading rows and the data rows of a block.
@@ -208,9 +169,6 @@ func numberFormatOf(c *live.Column, v float64) string {
 	}
 	return "0.00E+00"
 }
-
-// escapeLike is what a workbook reads as one character (ECMA-376 part 1, 22.9.2.19).
-var escapeLike = regexp.MustCompile(`_(x[0-9A-Fa-f]{4})_`)
 
 // calculationName names the calculation sheet of a scenario.
 func calculationName(s *costmodel.Scenario, taken map[string]bool) string {

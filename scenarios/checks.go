@@ -88,13 +88,6 @@ func masterText(counts map[string]int) string {
 	return "all checks hold"
 }
 
-func counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
-}
-
 func (b *writer) checkLines() []checkLine {
 	inputs := func(col string, first, last int) string {
 		return fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(inputsSheet), col, first, col, last)

@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"piececost/costmodel"
@@ -68,15 +67,6 @@ func (b *writer) nameWords(p *page, row, col, scenario int, kind string) {
 	b.setWords(p, row, col, b.scenarioName(scenario), int(1.1*names), look{kind: kind, wrap: true})
 }
 
-// thousands writes a whole number with a comma between thousands.
-func thousands(n int) string {
-	text := fmt.Sprint(n)
-	for i := len(text) - 3; i > 0; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
-}
-
 // underChart is how many rows a chart of the sheet may cover, with low rows too.
 const underChart = 27
 
@@ -108,56 +98,10 @@ func (b *writer) envelope(p *page, row int) int {
 	return row + 1
 }
 
-// mixedHeading writes a heading row in which the given columns hold words.
-func (p *page) mixedHeading(row int, words []int, texts ...string) {
-	for i, t := range texts {
-		k := look{kind: "heading", right: !slices.Contains(words, i+1)}
-		if k.right && slices.Contains(words, i+2) {
-			k.format = padded("@")
-		}
-		p.set(row, i+1, t, k)
-	}
-	p.heights[row] = 30
-}
-
-// padded is a number format that keeps clear of words to the right of the number.
-func padded(format string) string { return strings.ReplaceAll(format, ";", "_w;") + "_w" }
-
 // setWords writes words that are broken into lines of so many letters, and makes the row high enough.
 func (b *writer) setWords(p *page, row, col int, text string, letters int, k look) {
 	p.set(row, col, text, k)
 	p.grow(row, text, letters)
-}
-
-// grow makes a row high enough for a text in lines of at most so many letters; a program breaks after a hyphen, too.
-func (p *page) grow(row int, text string, letters int) {
-	if lines := len(brokenLines(strings.ReplaceAll(text, "-", "- "), letters)); lines > 1 {
-		p.heights[row] = max(p.heights[row], 13.5*float64(lines))
-	}
-}
-
-// brokenLines breaks words into lines of at most so many letters; a longer word is cut.
-func brokenLines(text string, letters int) []string {
-	var out []string
-	for _, paragraph := range strings.Split(text, "\n") {
-		line := []rune{}
-		for _, word := range strings.Fields(paragraph) {
-			w := []rune(word)
-			if len(line) > 0 && len(line)+1+len(w) > letters {
-				out = append(out, string(line))
-				line = line[:0]
-			}
-			for ; len(w) > letters; w = w[letters:] {
-				out = append(out, string(w[:letters]))
-			}
-			if len(line) > 0 {
-				line = append(line, ' ')
-			}
-			line = append(line, w...)
-		}
-		out = append(out, string(line))
-	}
-	return out
 }
 
 // orderChanges writes for every pair the stretches between its changes of order.

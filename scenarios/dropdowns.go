@@ -29,7 +29,7 @@ func (b *starter) percentColumns(l *costmodel.Layout, head []string) error {
 }
 
 // columnFormat gives a column the format of its unit: percent, or none.
-func (b *starter) columnFormat(sheet string, col int, heading string) error {
+func (b *starter) columnFormat(on string, col int, heading string) error {
 	_, unit, _ := costmodel.SplitHeading(heading)
 	if !strings.HasPrefix(unit, "%") {
 		return nil
@@ -42,7 +42,7 @@ func (b *starter) columnFormat(sheet string, col int, heading string) error {
 	if err != nil {
 		return err
 	}
-	return b.f.SetColStyle(sheet, name, id)
+	return b.f.SetColStyle(on, name, id)
 }
 
 // dropDowns adds lists to columns of keys and choices, and 0 to 100 % to columns of shares.

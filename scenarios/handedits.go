@@ -211,12 +211,12 @@ func (k *sheetCheck) sortedAway(row rowCells, prints seal.Row) bool {
 
 // changed tells whether a cell is not what was written, and what it holds. Words without a fingerprint are labels; where
 // every number has one (calculation), a number without is new.
-func (f *editFinder) changed(sheet string, c *ooxml.Cell, print string, numbers bool) (content string, changed bool) {
+func (f *editFinder) changed(on string, c *ooxml.Cell, print string, numbers bool) (content string, changed bool) {
 	switch {
 	case c.Formula != "":
-		now, ok := f.scribe.Print(sheet, c.Formula, f.record.move)
+		now, ok := f.scribe.Print(on, c.Formula, f.record.move)
 		if !ok {
-			return "", false // broken by a deleted row or sheet: it says nothing of what a person wanted
+			return "", false // broken by a deleted row or on: it says nothing of what a person wanted
 		}
 		return "=" + c.Formula, now != print
 	case !c.HasValue || strings.TrimSpace(c.Value) == "":

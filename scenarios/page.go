@@ -16,7 +16,7 @@ import (
 // A page is a result sheet being made: cells are set in any order and streamed at the end, since only a stream can
 // store a formula together with its value.
 type page struct {
-	b         *writer
+	b         *Book
 	sheet     string
 	rows      map[int]map[int]excelize.Cell
 	heights   map[int]float64
@@ -26,12 +26,13 @@ type page struct {
 	freeze    string
 	landscape bool
 	onePage   bool
-	titles    int // heading rows repeated in print
+	titles    int  // heading rows repeated in print
+	unsealed  bool // each cell is a person's
 	err       error
 }
 
 // page makes an empty result sheet with its title and the master cell in row 3.
-func (b *writer) page(name, title string) (*page, error) {
+func (b *Book) page(name, title string) (*page, error) {
 	p := b.blankPage(name)
 	p.set(1, 1, title, look{kind: "title"})
 	p.set(2, 1, ownNote, look{kind: "faint"})
@@ -42,7 +43,7 @@ func (b *writer) page(name, title string) (*page, error) {
 }
 
 // blankPage makes a result sheet without anything on it.
-func (b *writer) blankPage(name string) *page {
+func (b *Book) blankPage(name string) *page {
 	return &page{b: b, sheet: b.names[name], rows: map[int]map[int]excelize.Cell{}, heights: map[int]float64{1: 24}, widths: map[int]float64{}, charts: map[string]*excelize.Chart{}}
 }
 
@@ -135,7 +136,7 @@ func (p *page) flush() error {
 				words[c] = print
 			}
 		}
-		if p.sheet != p.b.names[overridesSheet] { // each cell of that sheet is a person's
+		if !p.unsealed {
 			p.b.seal(p.sheet, r, prints, words)
 		}
 		at, err := excelize.CoordinatesToCellName(1, r)
@@ -227,11 +228,30 @@ func (p *page) addCharts() error {
 const levelText = `<txPr><a:bodyPr anchorCtr="false" rot="0" spcFirstLastPara="false"></a:bodyPr><a:p></a:p></txPr></title>`
 
 // turnAxisTitles takes them out of the charts made so far.
-func (b *writer) turnAxisTitles() {
+func (b *Book) turnAxisTitles() {
 	b.f.Pkg.Range(func(name, content any) bool {
 		if part, ok := content.([]byte); ok && strings.HasPrefix(name.(string), "xl/charts/chart") {
 			b.f.Pkg.Store(name, bytes.ReplaceAll(part, []byte(levelText), []byte("</title>")))
 		}
 		return true
 	})
+}
+
+// grow makes a row high enough for a text in lines of at most so many letters; a program breaks after a hyphen, too.
+func (p *page) grow(row int, text string, letters int) {
+	if lines := len(brokenLines(strings.ReplaceAll(text, "-", "- "), letters)); lines > 1 {
+		p.heights[row] = max(p.heights[row], 13.5*float64(lines))
+	}
+}
+
+// mixedHeading writes a heading row in which the given columns hold words.
+func (p *page) mixedHeading(row int, words []int, texts ...string) {
+	for i, t := range texts {
+		k := look{kind: "heading", right: !slices.Contains(words, i+1)}
+		if k.right && slices.Contains(words, i+2) {
+			k.format = padded("@")
+		}
+		p.set(row, i+1, t, k)
+	}
+	p.heights[row] = 30
 }

@@ -52,16 +52,6 @@ func notesToKeep(remarks []*Remark) map[string][]excelize.Comment {
 	return out
 }
 
-// addNotes attaches the notes of a sheet before its stream ends.
-func (b *writer) addNotes(sheet string) error {
-	for _, c := range b.attached[sheet] {
-		if err := b.f.AddComment(sheet, c); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // Drawings says, a line each, on which result sheets something lies that the last run did not write: pictures and shapes,
 // and more charts than it wrote. They can't be carried into the sheets written anew.
 func (w *Workbook) Drawings() []string { return w.drawings }

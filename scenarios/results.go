@@ -12,7 +12,6 @@ import (
 	"piececost/costmodel/study"
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
-	"piececost/scenarios/seal"
 )
 
 // The sheets that a run writes, in their order; calculations, one a scenario, come before the last three.
@@ -25,14 +24,10 @@ const (
 	investmentSheet = "Investment"
 	curveSheet      = "Volume curve"
 	inputsSheet     = "Inputs as run"
-	checksSheet     = "Checks"
 	methodSheet     = "Method"
 
 	writtenSheetName = "As written"
 )
-
-// ownNote stands in the second row of every sheet that the program writes; by it such a sheet is known and replaced.
-const ownNote = "Written by piececost; replaced at each run."
 
 // A Result is what a run writes into a workbook: every scenario at its own volume, and over the volumes.
 type Result struct {
@@ -107,7 +102,7 @@ func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) 
 		}
 		taken[sheetKey(s.Name)] = !own[s.Name]
 	}
-	b = &writer{result: r, inputs: live.NewInputs(), names: map[string]string{}, wordsOf: map[string]string{}, overrides: w.overrides, attached: notes}
+	b = &writer{Book: newSheetBook(notes), result: r, inputs: live.NewInputs(), overrides: w.overrides}
 	fresh, err = b.resultSheets(taken)
 	return fresh, b, own, err
 }
@@ -115,9 +110,7 @@ func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) 
 // resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
 // case, that sheets of the user's bear.
 func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
-	f := excelize.NewFile()
-	defer f.Close()
-	b.f, b.looks = f, newLooks(f)
+	defer b.f.Close()
 	if err := b.reserve(taken); err != nil {
 		return nil, err
 	}
@@ -133,7 +126,7 @@ func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 			return nil, err
 		}
 	}
-	buf, err := f.WriteToBuffer()
+	buf, err := b.f.WriteToBuffer()
 	if err != nil {
 		return nil, err
 	}
@@ -141,21 +134,13 @@ func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 }
 
 type writer struct {
-	f       *excelize.File
-	looks   *looks
-	result  *Result
-	sheets  []*live.Sheet     // calculations, as Details
-	names   map[string]string // of the result sheets: as planned, as written
-	inputs  *live.Inputs
-	status  string                   // what the master cell says at the run
-	amounts string                   // format of amounts of a piece
-	ranged  map[costmodel.Place]bool // inputs outside their plausible range, by the findings
-
-	sealed    []*sealed
-	wordsOf   map[string]string // by fingerprint
-	scribe    seal.Scribe
-	overrides *overrideSheet                // nil where the sheet stays as it is
-	attached  map[string][]excelize.Comment // notes of a person's, by sheet
+	*Book
+	result    *Result
+	sheets    []*live.Sheet // calculations, as Details
+	inputs    *live.Inputs
+	amounts   string                   // format of amounts of a piece
+	ranged    map[costmodel.Place]bool // inputs outside their plausible range, by the findings
+	overrides *overrideSheet           // nil where the sheet stays as it is
 
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run
@@ -216,29 +201,9 @@ func (b *writer) studySheets() []string {
 	return out
 }
 
-// freeName is a sheet's name, or a longer one where a user's sheet bears it.
-func freeName(name string, taken map[string]bool) string {
-	if taken[sheetKey(name)] {
-		return sheetName("piececost "+name, taken)
-	}
-	taken[sheetKey(name)] = true
-	return name
-}
-
-// quoted is the name of a result sheet for a formula.
-func (b *writer) quoted(sheet string) string { return live.QuoteSheet(b.names[sheet]) }
-
 func (b *writer) model() *costmodel.Model { return b.result.Details[0].Plan.Model }
 
 func (b *writer) currency() string { return b.model().Schema.Units.ModelCurrency() }
-
-const (
-	moneyFormat = `#,##0.00;-#,##0.00;"–"`
-	centFormat  = `#,##0.0000;-#,##0.0000;"–"`
-	wholeFormat = `#,##0;-#,##0;"–"`
-	massFormat  = "#,##0.000"
-	shareFormat = "0.0%"
-)
 
 // money is the format of amounts of a piece: a cheap piece shows two decimals more.
 func (b *writer) money() string {

@@ -142,24 +142,6 @@ func (b *writer) number(p *page, row, col int, v float64, k look) {
 	p.set(row, col, v, k)
 }
 
-// valueFormat shows about five digits of a value.
-func valueFormat(v float64) string {
-	if v < 0 {
-		v = -v
-	}
-	switch {
-	case v >= 10000:
-		return "#,##0"
-	case v >= 100:
-		return "#,##0.##"
-	case v >= 1:
-		return "0.0###"
-	case v >= 0.001 || v != v || v == 0:
-		return "0.0#####"
-	}
-	return "0.00E+00"
-}
-
 // howMoves says in words which way the measure goes.
 func howMoves(bar *study.Bar) string {
 	switch {
@@ -176,7 +158,7 @@ func howMoves(bar *study.Bar) string {
 // tornado draws falls to the left and rises to the right of the measure as it stands.
 func (b *writer) tornado(s *Sensitivity, first, last int) *excelize.Chart {
 	font, gap := chartFont(), uint(40)
-	sheet := b.quoted(sensitivitySheet)
+	quoted := b.quoted(sensitivitySheet)
 	chart := &excelize.Chart{
 		Type: excelize.BarStacked, Title: chartTitle("What moves the " + s.Measure.Name()), GapWidth: &gap,
 		Dimension: excelize.ChartDimension{Width: 1380, Height: uint(150 + 24*(last-first+1))},
@@ -186,9 +168,9 @@ func (b *writer) tornado(s *Sensitivity, first, last int) *excelize.Chart {
 	}
 	for i, col := range []string{"H", "I"} {
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s!$%s$%d", sheet, col, first-1),
-			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", sheet, first, last),
-			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", sheet, col, first, col, last),
+			Name:       fmt.Sprintf("%s!$%s$%d", quoted, col, first-1),
+			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", quoted, first, last),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted, col, first, col, last),
 			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i]}},
 		})
 	}

@@ -232,8 +232,8 @@ func (s *sideBySide) costs(row int, scope string) int {
 	s.p.set(row, 1, "Piece cost", look{kind: "total"})
 	s.p.set(row, 2, nil, look{kind: "total"})
 	nums := make([]float64, s.n)
-	for i, sheet := range s.b.sheets {
-		nums[i] = sheet.Detail.Scenario().Must("piece_cost")
+	for i := range s.b.sheets {
+		nums[i] = s.b.sheets[i].Detail.Scenario().Must("piece_cost")
 		col := costmodel.ColumnName(3 + i)
 		s.p.formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, row-1), nums[i], look{kind: "total", format: s.b.money()})
 	}

@@ -186,7 +186,7 @@ func (s *sideBySide) rules(row int) int {
 // chart shows by how much each element makes the others dearer or cheaper than the base.
 func (s *sideBySide) chart(first, last int) *excelize.Chart {
 	font := chartFont()
-	sheet := s.b.quoted(compareSheet)
+	quoted := s.b.quoted(compareSheet)
 	chart := &excelize.Chart{
 		Type: excelize.Col, Title: chartTitle("What makes the difference to " + s.b.scenarioName(s.c.Base) + ", by element"),
 		Dimension: excelize.ChartDimension{Width: 1100, Height: 460},
@@ -197,9 +197,9 @@ func (s *sideBySide) chart(first, last int) *excelize.Chart {
 	for n := range s.others() {
 		col := costmodel.ColumnName(3 + s.n + n)
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s!$%s$%d", sheet, col, first-1),
-			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", sheet, first, last),
-			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", sheet, col, first, col, last),
+			Name:       fmt.Sprintf("%s!$%s$%d", quoted, col, first-1),
+			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", quoted, first, last),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted, col, first, col, last),
 			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[n%len(palette)]}},
 		})
 	}

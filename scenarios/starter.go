@@ -276,29 +276,6 @@ func (b *starter) finish(l *costmodel.Layout, head []string) error {
 	return printSetup(b.f, l.Sheet, len(head) > 6, 1)
 }
 
-// printSetup makes a sheet print on A4, as wide as the page, headings repeated.
-func printSetup(f *excelize.File, sheet string, landscape bool, headingRows int) error {
-	orientation := "portrait"
-	if landscape {
-		orientation = "landscape"
-	}
-	one, zero, a4 := 1, 0, 9
-	if err := f.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &one, FitToHeight: &zero}); err != nil {
-		return err
-	}
-	fit := true
-	if err := f.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
-		return err
-	}
-	if err := f.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&F&C&A&R&P / &N"}); err != nil {
-		return err
-	}
-	if headingRows == 0 {
-		return nil
-	}
-	return f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$1:$%d", sheet, headingRows), Scope: sheet})
-}
-
 // widest is how wide a column may grow.
 func widest(heading string) float64 {
 	if heading == "Note" {

@@ -194,20 +194,6 @@ func Verdict(ds []*costmodel.Detail, i int) study.MassVerdict {
 	return study.CompareMass(a.Must("piece_cost"), a.Must("net_mass"), z.Must("piece_cost"), z.Must("net_mass"), ds[0].Plan.Model.Schema.Units.ModelCurrency())
 }
 
-// chartFont is the letters of charts; without a colour the library takes a very light grey.
-func chartFont() excelize.Font { return excelize.Font{Color: inkText, Size: 9, Family: fontName} }
-
-func chartTitle(text string) excelize.ChartTitle {
-	font := chartFont()
-	font.Bold, font.Size = true, 12
-	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &font}}}
-}
-
-func axisTitle(text string) excelize.ChartTitle {
-	font := chartFont()
-	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text, Font: &font}}}
-}
-
 // elementsChart stacks the elements of each scenario.
 func (b *writer) elementsChart(first int) *excelize.Chart {
 	font := chartFont()

@@ -273,7 +273,7 @@ func (b *writer) overridesPage() error {
 	for i, w := range []float64{18, 16, 18, 28, 16, 13, 28, 12, 10, 50} {
 		p.widths[i+1] = w
 	}
-	p.landscape, p.titles, p.freeze = true, head, fmt.Sprintf("A%d", head+1)
+	p.unsealed, p.landscape, p.titles, p.freeze = true, true, head, fmt.Sprintf("A%d", head+1)
 	return p.flush()
 }
 

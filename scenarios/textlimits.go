@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf16"
@@ -64,3 +65,15 @@ func sheetName(text string, taken map[string]bool) string {
 		}
 	}
 }
+
+// freeName is a sheet's name, or a longer one where a user's sheet bears it.
+func freeName(name string, taken map[string]bool) string {
+	if taken[sheetKey(name)] {
+		return sheetName("piececost "+name, taken)
+	}
+	taken[sheetKey(name)] = true
+	return name
+}
+
+// escapeLike is what a workbook reads as one character (ECMA-376 part 1, 22.9.2.19).
+var escapeLike = regexp.MustCompile(`_(x[0-9A-Fa-f]{4})_`)

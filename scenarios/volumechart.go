@@ -10,7 +10,7 @@ import (
 // capacity of a volume when that falls or rises. first is the first row of values of the cost table.
 func (b *writer) volumeChart(scenario string, first, last int) *excelize.Chart {
 	font := chartFont()
-	sheet := b.quoted(volumeSheet)
+	quoted := b.quoted(volumeSheet)
 	chart := &excelize.Chart{
 		Type: excelize.Line, Title: chartTitle(scenario + ": a piece, the next piece, and a piece on the installed capacity"),
 		Dimension: excelize.ChartDimension{Width: 1000, Height: 400},
@@ -23,9 +23,9 @@ func (b *writer) volumeChart(scenario string, first, last int) *excelize.Chart {
 	for i, col := range []string{"B", "C", "E", "F"} {
 		fill := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i]}}
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s!$%s$%d", sheet, col, first-1),
-			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", sheet, first, last),
-			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", sheet, col, first, col, last),
+			Name:       fmt.Sprintf("%s!$%s$%d", quoted, col, first-1),
+			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", quoted, first, last),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted, col, first, col, last),
 			Fill:       fill, Line: excelize.LineOptions{Width: 2, Dash: dashes[i]},
 			Marker: excelize.ChartMarker{Symbol: markers[i], Size: 6, Fill: fill},
 		})

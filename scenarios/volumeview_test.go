@@ -136,14 +136,37 @@ func TestManyVolumes(t *testing.T) {
 		u := study.MachineUse{Key: "M1", Name: "press", Own: float64(90 + i), Load: 0.5}
 		points = append(points, study.VolumePoint{Volume: float64(i + 1), Capacity: study.Capacity{Machines: []study.MachineUse{u}}})
 	}
-	f := excelize.NewFile()
-	defer f.Close()
-	b := &writer{f: f, looks: newLooks(f), names: map[string]string{}}
+	b := &writer{Book: newSheetBook(nil)}
+	defer b.f.Close()
+	b.names[volumeSheet] = "Sheet1"
 	p := b.blankPage(volumeSheet)
 	next := b.volumeMachines(p, 1, &study.VolumeView{Points: points})
-	if next != 6 || p.rows[2][1].Value != "M1 press" || p.rows[2][11].Value != 0.5 || p.rows[5][1].Value != "M1 press" || p.rows[5][2].Value != "50.0% (100)" || len(p.rows[5]) != 2 {
-		t.Errorf("up to %d: %v", next, p.rows)
+	rows := flushed(t, p, b.f)
+	if next != 6 || rows[1][0] != "M1 press" || rows[1][10] != "0.5" || rows[4][0] != "M1 press" || rows[4][1] != "50.0% (100)" || len(rows[4]) != 2 {
+		t.Errorf("up to %d: %v", next, rows)
 	}
+}
+
+// flushed are the cells of the first sheet of a workbook, as they read back.
+func flushed(t *testing.T, p *page, f *excelize.File) [][]string {
+	t.Helper()
+	if err := p.flush(); err != nil {
+		t.Fatal(err)
+	}
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, err := excelize.OpenReader(buf, excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer back.Close()
+	rows, err := back.GetRows("Sheet1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
 }
 
 // TestScenarioTitle: a name that says it is a scenario is not told so twice.
