@@ -31,7 +31,7 @@ var anyOrder = map[string]string{
 	"costmodel/scenario.go setting":                "each key has a record of its own",
 	"costmodel/structure.go activeSteps":           "sorts each value by itself",
 	"costmodel/units/system.go nearest":            "collects, sorted below",
-	"scenarios/aswritten.go seal":                  "the greatest",
+	"scenarios/sheet/fingerprints.go Seal":         "the greatest",
 	"scenarios/handrecord.go recordOf":             "sorts each value by itself",
 	"scenarios/lint/sheet.go take":                 "collects, sorted below",
 	"scenarios/live/build.go ScopeOfTitle":         "each title stands once",
@@ -46,7 +46,7 @@ var anyOrder = map[string]string{
 	"scenarios/remarks.go lostLabels":              "counts",
 	"scenarios/remarks.go width":                   "the greatest",
 	"scenarios/rowalign.go unique":                 "collects, sorted below",
-	"scenarios/page.go flush":                      "the greatest",
+	"scenarios/sheet/page.go Flush":                "the greatest",
 	"costmodel/study/volumeviewpools.go differing": "collects, sorted below",
 }
 

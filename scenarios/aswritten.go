@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
+	"piececost/scenarios/sheet"
 )
 
 // The headings of As written, in the order of its columns: a sheet, ROW(...) of a row, which moves with it, the row as it
@@ -33,74 +34,74 @@ const writtenNote = "A fingerprint of every cell of the result sheets as it was 
 
 // asWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.
 func (b *writer) asWritten() error {
-	name := b.names[writtenSheetName]
-	if err := b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$E$%d", b.quoted(writtenSheetName), writtenHead), Scope: name}); err != nil {
+	name := b.Names[writtenSheetName]
+	if err := b.File.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$E$%d", b.Quoted(writtenSheetName), writtenHead), Scope: name}); err != nil {
 		return err
 	}
-	if err := printSetup(b.f, name, true, 0); err != nil {
+	if err := sheet.PrintSetup(b.File, name, true, 0); err != nil {
 		return err
 	}
-	sw, err := b.stream(name)
+	sw, err := b.Stream(name)
 	if err != nil {
 		return err
 	}
-	w := &printsWriter{stream: sw}
+	w := &printsWriter{Stream: sw}
 	for i, width := range []float64{28, 28, 12, 12, 60} { // the library wants the last column first
 		if err := sw.SetColWidth(5-i, 5-i, width); err != nil {
 			return err
 		}
 	}
-	faint := look{kind: "faint"}
-	master := w.cell(b.status, faint)
-	master.Formula = b.quoted(checksSheet) + "!$A$3"
-	head := look{kind: "heading"}
+	faint := sheet.Look{Kind: "faint"}
+	master := w.Cell(b.Status, faint)
+	master.Formula = b.Quoted(sheet.ChecksSheet) + "!$A$3"
+	head := sheet.Look{Kind: "heading"}
 	for i, cells := range [][]any{
-		{w.cell(writtenTitle, look{kind: "title"})}, {w.cell(ownNote, faint)}, {master}, {w.cell(writtenNote, faint)}, nil,
-		{w.cell(headSheet, head), w.cell(headNow, head), w.cell(headThen, head), w.cell(headWords, head), w.cell(headPrint, head)},
+		{w.Cell(writtenTitle, sheet.Look{Kind: "title"})}, {w.Cell(sheet.OwnNote, faint)}, {master}, {w.Cell(writtenNote, faint)}, nil,
+		{w.Cell(headSheet, head), w.Cell(headNow, head), w.Cell(headThen, head), w.Cell(headWords, head), w.Cell(headPrint, head)},
 	} {
-		if err := w.row(i+1, cells); err != nil {
+		if err := w.Row(i+1, cells); err != nil {
 			return err
 		}
 	}
 	row := writtenHead
-	for _, s := range b.sealed {
+	for _, s := range b.Sealed {
 		if row, err = w.sealedSheet(row, s); err != nil {
 			return err
 		}
 	}
-	return w.end()
+	return w.End()
 }
 
-type printsWriter struct{ *stream }
+type printsWriter struct{ *sheet.Stream }
 
 // printCell is a cell with fingerprints, nothing where there are none.
 func (w *printsWriter) printCell(text string) any {
 	if text == "" {
 		return nil
 	}
-	return w.cell(text, look{kind: "key"})
+	return w.Cell(text, sheet.Look{Kind: "key"})
 }
 
 // sealedSheet writes the lines of a sheet below a row and returns the last one.
-func (w *printsWriter) sealedSheet(row int, s *sealed) (int, error) {
-	label, number := look{kind: "key"}, look{kind: "key", format: "0"}
-	quoted := live.QuoteSheet(s.sheet)
+func (w *printsWriter) sealedSheet(row int, s *sheet.Sealed) (int, error) {
+	label, number := sheet.Look{Kind: "key"}, sheet.Look{Kind: "key", Format: "0"}
+	quoted := live.QuoteSheet(s.Sheet)
 	anchor := func(formula string, v int) excelize.Cell {
-		c := w.cell(float64(v), number)
+		c := w.Cell(float64(v), number)
 		c.Formula = formula
 		return c
 	}
-	line := []any{w.cell(s.sheet, label), nil, w.cell(columnsWord, label), w.cell(float64(s.drawn), number), nil}
-	for c := 1; c <= s.last; c++ {
+	line := []any{w.Cell(s.Sheet, label), nil, w.Cell(columnsWord, label), w.Cell(float64(s.Drawn), number), nil}
+	for c := 1; c <= s.Last; c++ {
 		line = append(line, anchor(fmt.Sprintf("COLUMN(%s!%s$1)", quoted, costmodel.ColumnName(c)), c))
 	}
 	row++
-	if err := w.row(row, line); err != nil {
+	if err := w.Row(row, line); err != nil {
 		return row, err
 	}
-	for i, n := range s.rows {
+	for i, n := range s.Rows {
 		row++
-		if err := w.row(row, []any{w.cell(s.sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.cell(float64(n), number), w.printCell(s.words[i]), w.printCell(s.texts[i])}); err != nil {
+		if err := w.Row(row, []any{w.Cell(s.Sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.Cell(float64(n), number), w.printCell(s.Words[i]), w.printCell(s.Texts[i])}); err != nil {
 			return row, err
 		}
 	}

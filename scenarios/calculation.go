@@ -8,6 +8,7 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/live"
 	"piececost/scenarios/seal"
+	"piececost/scenarios/sheet"
 )
 
 // calculation writes the live calculation of one scenario, streamed row by row.
@@ -17,16 +18,16 @@ func (b *writer) calculation(s *live.Sheet) error {
 		return err
 	}
 	var err error
-	if w.stream, err = b.stream(s.Name); err != nil {
+	if w.Stream, err = b.Stream(s.Name); err != nil {
 		return err
 	}
 	if err := w.setup(); err != nil {
 		return err
 	}
-	if err := w.words(1, []any{w.cell("Calculation of "+s.Plan.Scenario.Name, look{kind: "title"})}); err != nil {
+	if err := w.Words(1, []any{w.Cell("Calculation of "+s.Plan.Scenario.Name, sheet.Look{Kind: "title"})}); err != nil {
 		return err
 	}
-	if err := w.words(2, []any{w.cell(ownNote+" "+calcNote, look{kind: "faint"})}); err != nil {
+	if err := w.Words(2, []any{w.Cell(sheet.OwnNote+" "+calcNote, sheet.Look{Kind: "faint"})}); err != nil {
 		return err
 	}
 	for _, block := range s.Blocks {
@@ -34,14 +35,14 @@ func (b *writer) calculation(s *live.Sheet) error {
 			return err
 		}
 	}
-	return w.end()
+	return w.End()
 }
 
 const calcNote = "Green: links to the input sheets and to other blocks; black: formulas. Above each heading: source, formula in words, unit."
 
 type calcWriter struct {
 	*writer
-	*stream
+	*sheet.Stream
 	sheet *live.Sheet
 }
 
@@ -67,27 +68,27 @@ const pagesWide = 4
 
 func (w *calcWriter) print() error {
 	name := w.sheet.Name
-	if err := printSetup(w.f, name, true, 0); err != nil {
+	if err := sheet.PrintSetup(w.File, name, true, 0); err != nil {
 		return err
 	}
 	wide := pagesWide
-	if err := w.f.SetPageLayout(name, &excelize.PageLayoutOptions{FitToWidth: &wide}); err != nil {
+	if err := w.File.SetPageLayout(name, &excelize.PageLayoutOptions{FitToWidth: &wide}); err != nil {
 		return err
 	}
-	return w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: live.QuoteSheet(name) + "!$A:$A", Scope: name})
+	return w.File.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: live.QuoteSheet(name) + "!$A:$A", Scope: name})
 }
 
 // block writes the five heading rows and the data rows of a block.
 func (w *calcWriter) block(b *live.Block) error {
-	heads := [][]any{{w.cell(b.Title, look{kind: "total"})}, nil, nil, nil, nil}
+	heads := [][]any{{w.Cell(b.Title, sheet.Look{Kind: "total"})}, nil, nil, nil, nil}
 	for _, c := range b.Columns {
-		heads[1] = append(heads[1], w.cell(c.Source, look{kind: "faint"}))
-		heads[2] = append(heads[2], w.cell(equationWords(c), look{kind: "faint"}))
-		heads[3] = append(heads[3], w.cell(c.Unit, look{kind: "faint", right: !c.Text}))
-		heads[4] = append(heads[4], w.cell(c.Heading, look{kind: "heading", right: !c.Text}))
+		heads[1] = append(heads[1], w.Cell(c.Source, sheet.Look{Kind: "faint"}))
+		heads[2] = append(heads[2], w.Cell(equationWords(c), sheet.Look{Kind: "faint"}))
+		heads[3] = append(heads[3], w.Cell(c.Unit, sheet.Look{Kind: "faint", Right: !c.Text}))
+		heads[4] = append(heads[4], w.Cell(c.Heading, sheet.Look{Kind: "heading", Right: !c.Text}))
 	}
 	for i, h := range heads {
-		if err := w.words(b.First-live.HeadingRows+i, h); err != nil {
+		if err := w.Words(b.First-live.HeadingRows+i, h); err != nil {
 			return err
 		}
 	}
@@ -99,19 +100,19 @@ func (w *calcWriter) block(b *live.Block) error {
 			cells[i] = w.data(c, cell)
 			switch {
 			case cell.Formula != "":
-				prints[c.At] = w.printOf(w.sheet.Name, cell.Formula)
+				prints[c.At] = w.PrintOf(w.sheet.Name, cell.Formula)
 			case cell.Kind == live.Number:
 				prints[c.At] = seal.PrintNumber(cell.Num)
 			case c.At == 1: // by the key it is known whether the row has been sorted away
 				prints[c.At] = seal.PrintKey(cell.Text)
 			case cell.Kind == live.Word:
-				if print := w.printOfValue(cell.Text); print != "" {
+				if print := w.PrintOfValue(cell.Text); print != "" {
 					words[c.At] = print
 				}
 			}
 		}
-		w.seal(w.sheet.Name, b.First+row, prints, words)
-		if err := w.row(b.First+row, cells); err != nil {
+		w.Seal(w.sheet.Name, b.First+row, prints, words)
+		if err := w.Row(b.First+row, cells); err != nil {
 			return err
 		}
 	}
@@ -130,7 +131,7 @@ func (w *calcWriter) data(c *live.Column, cell live.Cell) any {
 	if cell.Kind == live.Blank {
 		return nil
 	}
-	out := w.cell(nil, look{kind: cellLook(c, cell), format: numberFormatOf(c, cell.Num)})
+	out := w.Cell(nil, sheet.Look{Kind: cellLook(c, cell), Format: numberFormatOf(c, cell.Num)})
 	out.Formula = cell.Formula
 	if cell.Kind == live.Word {
 		out.Value = cell.Text
@@ -172,5 +173,5 @@ func numberFormatOf(c *live.Column, v float64) string {
 
 // calculationName names the calculation sheet of a scenario.
 func calculationName(s *costmodel.Scenario, taken map[string]bool) string {
-	return sheetName("Calculation "+s.Name, taken)
+	return sheet.SheetName("Calculation "+s.Name, taken)
 }

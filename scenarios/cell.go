@@ -12,6 +12,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheet"
 )
 
 // notCalculated is said of a native formula whose value is neither stored nor plain arithmetic.
@@ -123,8 +124,8 @@ func (b *book) stored(c *ooxml.Cell) costmodel.Value {
 		return costmodel.Value{Kind: costmodel.Flag, Number: flagNumber(raw), Text: raw}
 	case c.Type == ooxml.Date:
 		return costmodel.Value{Kind: costmodel.Date, Text: raw}
-	case costmodel.Characters(raw) > mostInCell:
-		return costmodel.Value{Kind: costmodel.Broken, Text: fmt.Sprintf("the cell holds a text of %d characters, more than the %d that spreadsheet programs take", costmodel.Characters(raw), mostInCell), Help: "shorten it"}
+	case costmodel.Characters(raw) > sheet.MostInCell:
+		return costmodel.Value{Kind: costmodel.Broken, Text: fmt.Sprintf("the cell holds a text of %d characters, more than the %d that spreadsheet programs take", costmodel.Characters(raw), sheet.MostInCell), Help: "shorten it"}
 	case c.Type == ooxml.Text && !isComputed(c):
 		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/sheet"
 )
 
 const mapSheet = "Cheapest map"
@@ -23,7 +24,7 @@ func (b *writer) maps() error {
 	if len(b.result.Maps) == 0 {
 		return nil
 	}
-	p, err := b.page(mapSheet, "Which scenario is cheapest over two inputs")
+	p, err := b.Page(mapSheet, "Which scenario is cheapest over two inputs")
 	if err != nil {
 		return err
 	}
@@ -31,49 +32,49 @@ func (b *writer) maps() error {
 	row, widest := 6, 0
 	for n, m := range b.result.Maps {
 		if n > 0 {
-			p.breaks = append(p.breaks, row)
+			p.Breaks = append(p.Breaks, row)
 		}
 		row = b.cheapestMap(p, row, m) + 1
 		widest = max(widest, len(m.Xs))
 	}
-	p.widths[1] = 24
+	p.Widths[1] = 24
 	for i := range widest {
-		p.widths[2+i] = 9.5
+		p.Widths[2+i] = 9.5
 	}
-	p.landscape, p.titles = true, 4
-	return p.flush()
+	p.Landscape, p.Titles = true, 4
+	return p.Flush()
 }
 
 // cheapestMap writes one map and returns the row below.
-func (b *writer) cheapestMap(p *page, row int, m *MapStudy) int {
+func (b *writer) cheapestMap(p *sheet.Page, row int, m *MapStudy) int {
 	letters := m.Letters()
 	b.band(p, row, "Cheapest scenario "+b.mapVolume(m), 1+len(m.Xs))
 	g := &valueGrid{x: &m.X, y: &m.Y, xs: m.Xs, ys: m.Ys}
 	row = g.put(b, p, row+1, func(r, c, j, i int) {
-		k := look{kind: "tint", centre: true}
+		k := sheet.Look{Kind: "tint", Centre: true}
 		if best := m.Cheapest[j][i]; best >= 0 {
-			k.fill = tints[best%len(tints)]
+			k.Fill = tints[best%len(tints)]
 		}
-		p.set(r, c, m.Letter(letters, j, i), k)
+		p.Set(r, c, m.Letter(letters, j, i), k)
 	})
 	for s, sc := range m.Scenarios {
-		p.set(row, 1, letters[s], look{kind: "tint", centre: true, fill: tints[s%len(tints)]})
-		p.set(row, 2, sc.Name, look{kind: "text"})
+		p.Set(row, 1, letters[s], sheet.Look{Kind: "tint", Centre: true, Fill: tints[s%len(tints)]})
+		p.Set(row, 2, sc.Name, sheet.Look{Kind: "text"})
 		row++
 	}
-	p.set(row, 1, fmt.Sprintf("A small letter: the second best costs less than %s %% more. A dash: no scenario can be costed there.", costmodel.ShownNumber(100*study.CloseShare)), look{kind: "faint"})
+	p.Set(row, 1, fmt.Sprintf("A small letter: the second best costs less than %s %% more. A dash: no scenario can be costed there.", costmodel.ShownNumber(100*study.CloseShare)), sheet.Look{Kind: "faint"})
 	row = b.notes(p, row+1, append([]string{b.asTheyStand(&m.X, &m.Y)}, m.Notes()...)) + 1
-	p.breaks = append(p.breaks, row)
+	p.Breaks = append(p.Breaks, row)
 	b.band(p, row, fmt.Sprintf("The second best costs more by, %s a good piece", b.currency()), 1+len(m.Xs))
 	return g.put(b, p, row+1, func(r, c, j, i int) {
-		b.number(p, r, c, m.Margin[j][i], look{kind: "number", format: b.money()})
+		b.number(p, r, c, m.Margin[j][i], sheet.Look{Kind: "number", Format: b.money()})
 	})
 }
 
 // notes writes lines of words and returns the row below.
-func (b *writer) notes(p *page, row int, lines []string) int {
+func (b *writer) notes(p *sheet.Page, row int, lines []string) int {
 	for _, text := range lines {
-		p.set(row, 1, sentence(text), look{kind: "faint"})
+		p.Set(row, 1, sentence(text), sheet.Look{Kind: "faint"})
 		row++
 	}
 	return row

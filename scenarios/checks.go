@@ -5,6 +5,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
+	"piececost/scenarios/sheet"
 )
 
 // A checkLine is a row of Checks: what is counted, how much is allowed, and what it means where there is more.
@@ -24,42 +25,42 @@ const checkLetters = 62
 // checks writes the checks, errors and alerts counted apart, and the master cell that every result sheet shows.
 func (b *writer) checks() error {
 	lines := b.checkLines()
-	p, err := b.page(checksSheet, "Checks")
+	p, err := b.Page(sheet.ChecksSheet, "Checks")
 	if err != nil {
 		return err
 	}
-	p.heading(9, 2, "Check", "Scenario", "Found", "Allowed", "Else", "State")
+	p.Heading(9, 2, "Check", "Scenario", "Found", "Allowed", "Else", "State")
 	first := 10
 	counts := states(lines)
 	for i, l := range lines {
 		row := first + i
-		p.set(row, 1, l.what, look{kind: "label", wrap: true})
-		p.set(row, 2, l.scenario, look{kind: "label"})
-		p.formula(row, 3, l.formula, l.value, look{kind: "number", format: "0.######"})
-		p.set(row, 4, l.allowed, look{kind: "number", format: "0.######"})
-		p.set(row, 5, l.kind, look{kind: "label"})
+		p.Set(row, 1, l.what, sheet.Look{Kind: "label", Wrap: true})
+		p.Set(row, 2, l.scenario, sheet.Look{Kind: "label"})
+		p.Formula(row, 3, l.formula, l.value, sheet.Look{Kind: "number", Format: "0.######"})
+		p.Set(row, 4, l.allowed, sheet.Look{Kind: "number", Format: "0.######"})
+		p.Set(row, 5, l.kind, sheet.Look{Kind: "label"})
 		state := "holds"
 		if l.value > l.allowed {
 			state = l.kind
 		}
-		p.formula(row, 6, fmt.Sprintf(`IF(COUNT(C%d)=0,"error",IF(C%d<=D%d,"holds",E%d))`, row, row, row, row), state, look{kind: "label", right: true})
+		p.Formula(row, 6, fmt.Sprintf(`IF(COUNT(C%d)=0,"error",IF(C%d<=D%d,"holds",E%d))`, row, row, row, row), state, sheet.Look{Kind: "label", Right: true})
 		if lines := (len([]rune(l.what)) + checkLetters - 1) / checkLetters; lines > 1 {
-			p.heights[row] = 14 * float64(lines)
+			p.Heights[row] = 14 * float64(lines)
 		}
 	}
 	last := first + len(lines) - 1
 	b.setByHand(p, last)
 	for i, kind := range []string{"error", "alert", "run again", notChecked} {
-		p.set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow", notChecked: "Not checked, since an input is not given"}[kind], look{kind: "label"})
-		p.formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), look{kind: "number", format: "0"})
+		p.Set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow", notChecked: "Not checked, since an input is not given"}[kind], sheet.Look{Kind: "label"})
+		p.Formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), sheet.Look{Kind: "number", Format: "0"})
 	}
-	p.formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks",IF(C7>0,"all checks hold but "&C7&" not made, see Checks","all checks hold"))))`, b.status, look{kind: "total"})
-	p.widths[1], p.widths[2] = 62, 16
+	p.Formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks",IF(C7>0,"all checks hold but "&C7&" not made, see Checks","all checks hold"))))`, b.Status, sheet.Look{Kind: "total"})
+	p.Widths[1], p.Widths[2] = 62, 16
 	for c := 3; c <= 6; c++ {
-		p.widths[c] = 12
+		p.Widths[c] = 12
 	}
-	p.titles, p.freeze = 9, "A10"
-	return p.flush()
+	p.Titles, p.Freeze = 9, "A10"
+	return p.Flush()
 }
 
 // states counts the lines that do not hold by what that means.
@@ -78,9 +79,9 @@ func masterText(counts map[string]int) string {
 	case counts["run again"] > 0:
 		return "RUN AGAIN: something has changed that the formulas can't follow, see Checks"
 	case counts["error"] > 0:
-		return counted(counts["error"], "error") + ", see Checks"
+		return sheet.Counted(counts["error"], "error") + ", see Checks"
 	case counts["alert"] > 0:
-		return "no errors, " + counted(counts["alert"], "alert") + ", see Checks"
+		return "no errors, " + sheet.Counted(counts["alert"], "alert") + ", see Checks"
 	}
 	if n := counts[notChecked]; n > 0 {
 		return fmt.Sprintf("all checks hold but %d not made, see Checks", n)
@@ -90,7 +91,7 @@ func masterText(counts map[string]int) string {
 
 func (b *writer) checkLines() []checkLine {
 	inputs := func(col string, first, last int) string {
-		return fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(inputsSheet), col, first, col, last)
+		return fmt.Sprintf("%s!$%s$%d:$%s$%d", b.Quoted(inputsSheet), col, first, col, last)
 	}
 	lines := []checkLine{
 		{what: "Keys, words, headings or texts of input cells changed since the run", formula: fmt.Sprintf("SUMIFS(%s,%s,0)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), kind: "run again"},
@@ -134,28 +135,28 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 }
 
 // setByHand lists the overrides in force below the checks.
-func (b *writer) setByHand(p *page, row int) {
+func (b *writer) setByHand(p *sheet.Page, row int) {
 	if len(b.model().Overrides) == 0 {
 		return
 	}
 	row += 2
-	p.heading(row, 2, "Set by hand", "Scenario", "Value")
+	p.Heading(row, 2, "Set by hand", "Scenario", "Value")
 	for _, o := range b.model().Overrides {
 		row++
-		p.set(row, 1, fmt.Sprintf("%s %s: %s", o.Sheet, o.Row, o.Column), look{kind: "label", wrap: true})
-		p.set(row, 2, o.Scenario, look{kind: "label"})
-		k := look{kind: "link", format: "#,##0.######"}
+		p.Set(row, 1, fmt.Sprintf("%s %s: %s", o.Sheet, o.Row, o.Column), sheet.Look{Kind: "label", Wrap: true})
+		p.Set(row, 2, o.Scenario, sheet.Look{Kind: "label"})
+		k := sheet.Look{Kind: "link", Format: "#,##0.######"}
 		value := any(o.Value.Text)
 		switch {
 		case o.Value.Percent:
-			k.format = "0.00%"
+			k.Format = "0.00%"
 			value = o.Value.Number
 		case o.Value.Kind == costmodel.Number:
 			value = o.Value.Number
 		default:
-			k.format = ""
+			k.Format = ""
 		}
-		p.formula(row, 3, live.CellRef(o.Value.Place), value, k)
+		p.Formula(row, 3, live.CellRef(o.Value.Place), value, k)
 	}
 }
 

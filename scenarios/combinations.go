@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/sheet"
 )
 
 const combinationSheet = "Cheapest combination"
@@ -30,7 +31,7 @@ func (b *writer) combinations() error {
 	if len(b.result.Combinations) == 0 {
 		return nil
 	}
-	p, err := b.page(combinationSheet, "The cheapest combinations of alternatives")
+	p, err := b.Page(combinationSheet, "The cheapest combinations of alternatives")
 	if err != nil {
 		return err
 	}
@@ -40,37 +41,37 @@ func (b *writer) combinations() error {
 		row = b.combination(p, row, c) + 1
 	}
 	for i, w := range []float64{12, 15, 15, 14, 16, 80} {
-		p.widths[i+1] = w
+		p.Widths[i+1] = w
 	}
-	p.landscape, p.titles = true, 4
-	return p.flush()
+	p.Landscape, p.Titles = true, 4
+	return p.Flush()
 }
 
 // combination writes one scenario and returns the row below.
-func (b *writer) combination(p *page, row int, c *CombinationStudy) int {
+func (b *writer) combination(p *sheet.Page, row int, c *CombinationStudy) int {
 	b.band(p, row, fmt.Sprintf("%s at %s a year: %s", c.Scenario.Name, volumeText(c.Volume), c.counts()), 6)
 	row++
-	p.mixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "costs more ["+b.currency()+"]", "Net mass [kg]", "Targets missed", "Alternatives")
+	p.MixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "costs more ["+b.currency()+"]", "Net mass [kg]", "Targets missed", "Alternatives")
 	line := func(kind string, cost, mass float64, missed string, tags []string) {
-		p.set(row, 2, cost, look{kind: kind, format: b.money()})
+		p.Set(row, 2, cost, sheet.Look{Kind: kind, Format: b.money()})
 		if len(c.Best) > 0 {
-			p.set(row, 3, cost-c.Best[0].Cost, look{kind: "number", format: signedFormat(b.money())})
+			p.Set(row, 3, cost-c.Best[0].Cost, sheet.Look{Kind: "number", Format: signedFormat(b.money())})
 		}
-		p.set(row, 4, mass, look{kind: "number", format: massFormat})
-		p.set(row, 5, missed, look{kind: "label", right: true, format: padded("@")})
+		p.Set(row, 4, mass, sheet.Look{Kind: "number", Format: sheet.MassFormat})
+		p.Set(row, 5, missed, sheet.Look{Kind: "label", Right: true, Format: sheet.Padded("@")})
 		words := strings.Join(tags, ", ")
 		if words == "" {
 			words = "none"
 		}
-		b.setWords(p, row, 6, words, 78, look{kind: "label", wrap: true})
+		b.setWords(p, row, 6, words, 78, sheet.Look{Kind: "label", Wrap: true})
 	}
 	row++
-	p.set(row, 1, "as it stands", look{kind: "label"})
+	p.Set(row, 1, "as it stands", sheet.Look{Kind: "label"})
 	line("number", c.Cost, c.Mass, "", c.Scenario.Alternatives)
 	for i := range c.Best {
 		x := &c.Best[i]
 		row++
-		p.set(row, 1, float64(i+1), look{kind: "number", format: "0"})
+		p.Set(row, 1, float64(i+1), sheet.Look{Kind: "number", Format: "0"})
 		kind := "number"
 		if i == 0 {
 			kind = "best"
@@ -82,9 +83,9 @@ func (b *writer) combination(p *page, row int, c *CombinationStudy) int {
 		line(kind, x.Cost, x.Mass, strings.Join(missed, ", "), x.Tags)
 	}
 	for _, text := range c.Notes {
-		for _, line := range brokenLines(text, noteLetters) {
+		for _, line := range sheet.BrokenLines(text, noteLetters) {
 			row++
-			p.set(row, 1, line, look{kind: "faint"})
+			p.Set(row, 1, line, sheet.Look{Kind: "faint"})
 		}
 	}
 	return row + 1
@@ -92,15 +93,15 @@ func (b *writer) combination(p *page, row int, c *CombinationStudy) int {
 
 // counts says how many combinations there are and why some are left out.
 func (c *CombinationStudy) counts() string {
-	text := fmt.Sprintf("%s valid of %s alternatives", thousands(c.Valid), thousands(c.Alternatives))
+	text := fmt.Sprintf("%s valid of %s alternatives", sheet.Thousands(c.Valid), sheet.Thousands(c.Alternatives))
 	if !math.IsInf(c.MaxMass, 0) {
-		text += fmt.Sprintf("; %s heavier than %s kg", thousands(c.TooHeavy), costmodel.ShownNumber(c.MaxMass))
+		text += fmt.Sprintf("; %s heavier than %s kg", sheet.Thousands(c.TooHeavy), costmodel.ShownNumber(c.MaxMass))
 	}
 	if c.NoCost > 0 {
-		text += fmt.Sprintf("; %s fail a check or have no cost", thousands(c.NoCost))
+		text += fmt.Sprintf("; %s fail a check or have no cost", sheet.Thousands(c.NoCost))
 	}
 	if c.Repeated > 0 {
-		text += fmt.Sprintf("; %s more with an alternative that changes nothing, counted once", thousands(c.Repeated))
+		text += fmt.Sprintf("; %s more with an alternative that changes nothing, counted once", sheet.Thousands(c.Repeated))
 	}
 	return text
 }

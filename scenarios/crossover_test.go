@@ -261,17 +261,6 @@ func TestAxisTitlesTurned(t *testing.T) {
 	}
 }
 
-// TestRowsOfLongNames: a long name's row is as high as its lines at the width of the columns, no more.
-func TestRowsOfLongNames(t *testing.T) {
-	for letters, want := range map[int]float64{90: 0, 50: 27, 30: 40.5} {
-		p := &page{heights: map[int]float64{}}
-		p.grow(1, "A very long scenario name: today's tray with the bake-hardening cover, works 2", letters)
-		if p.heights[1] != want {
-			t.Errorf("%d letters: %v, want %v", letters, p.heights[1], want)
-		}
-	}
-}
-
 // TestStaleMark: each sheet of values says so when an input cell is changed, and when one is filled that was empty.
 func TestStaleMark(t *testing.T) {
 	_, f := studied(t)

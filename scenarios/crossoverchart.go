@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/sheet"
 )
 
 // wideColumn is the column of causes, the last that the page has room for.
@@ -24,14 +25,14 @@ type curveTable struct {
 // format keeps the last column clear of words.
 func (t curveTable) format(format string, column, columns int) string {
 	if t.words && column == columns-1 {
-		return padded(format)
+		return sheet.Padded(format)
 	}
 	return format
 }
 
 // crossoverCurves writes the values of the charts and returns them: the piece cost, and how much more than the cheapest each
 // costs.
-func (b *writer) crossoverCurves(p *page, row int) (cost, more *excelize.Chart) {
+func (b *writer) crossoverCurves(p *sheet.Page, row int) (cost, more *excelize.Chart) {
 	curves := b.result.Crossover.Curves
 	best := study.Cheapest(curves)
 	b.band(p, row, "Piece cost over annual volume, the cheapest, and what the others cost more: the values of the charts", 9)
@@ -53,23 +54,23 @@ func (b *writer) crossoverCurves(p *page, row int) (cost, more *excelize.Chart) 
 }
 
 // curveHeading writes the heading of a table of values.
-func (b *writer) curveHeading(p *page, t curveTable, unit string) {
-	p.set(t.head, t.volumes, "Annual volume [1/yr]", look{kind: "heading", right: true})
-	p.heights[t.head] = max(p.heights[t.head], 30)
+func (b *writer) curveHeading(p *sheet.Page, t curveTable, unit string) {
+	p.Set(t.head, t.volumes, "Annual volume [1/yr]", sheet.Look{Kind: "heading", Right: true})
+	p.Heights[t.head] = max(p.Heights[t.head], 30)
 	for i, s := range b.result.Crossover.Curves {
 		text := fmt.Sprintf("%s [%s]", s.Scenario.Name, unit)
-		p.set(t.head, t.values+i, text, look{kind: "heading", right: true, format: t.format("@", i, len(b.result.Crossover.Curves))})
-		p.grow(t.head, text, 13)
+		p.Set(t.head, t.values+i, text, sheet.Look{Kind: "heading", Right: true, Format: t.format("@", i, len(b.result.Crossover.Curves))})
+		p.Grow(t.head, text, 13)
 	}
 }
 
 // costValues writes the piece costs, the lowest at each volume marked.
-func (b *writer) costValues(p *page, t curveTable, best []int) {
+func (b *writer) costValues(p *sheet.Page, t curveTable, best []int) {
 	b.curveHeading(p, t, b.currency())
 	for i, v := range b.result.Crossover.Curves[0].Volumes {
-		p.set(t.first+i, t.volumes, v, look{kind: "number", format: wholeFormat})
+		p.Set(t.first+i, t.volumes, v, sheet.Look{Kind: "number", Format: sheet.WholeFormat})
 		for s, curve := range b.result.Crossover.Curves {
-			p.set(t.first+i, t.values+s, curve.Columns[0][i], look{kind: markBest("number", s == best[i]), format: t.format(b.money(), s, len(b.result.Crossover.Curves))})
+			p.Set(t.first+i, t.values+s, curve.Columns[0][i], sheet.Look{Kind: markBest("number", s == best[i]), Format: t.format(b.money(), s, len(b.result.Crossover.Curves))})
 		}
 	}
 }
@@ -83,27 +84,27 @@ func markBest(kind string, best bool) string {
 
 // cheapestNames writes the cheapest scenario at each volume in a column beside the numbers, and into the next one. A long
 // name stands in full in the heading of its numbers.
-func (b *writer) cheapestNames(p *page, t curveTable, col int, best []int) {
-	p.set(t.head, col, "Cheapest", look{kind: "heading"})
-	p.set(t.head, col+1, nil, look{kind: "heading"})
+func (b *writer) cheapestNames(p *sheet.Page, t curveTable, col int, best []int) {
+	p.Set(t.head, col, "Cheapest", sheet.Look{Kind: "heading"})
+	p.Set(t.head, col+1, nil, sheet.Look{Kind: "heading"})
 	for i, s := range best {
 		name := []rune(b.scenarioName(s))
 		if len(name) > 60 {
 			name = append(name[:59], '…')
 		}
-		p.set(t.first+i, col, string(name), look{kind: "label"})
-		p.set(t.first+i, col+1, nil, look{kind: "label"})
+		p.Set(t.first+i, col, string(name), sheet.Look{Kind: "label"})
+		p.Set(t.first+i, col+1, nil, sheet.Look{Kind: "label"})
 	}
 }
 
 // moreValues writes by how many percent each scenario is above the cheapest at each volume.
-func (b *writer) moreValues(p *page, t curveTable, best []int) {
+func (b *writer) moreValues(p *sheet.Page, t curveTable, best []int) {
 	b.curveHeading(p, t, "% more")
 	for i, more := range b.aboveCheapest(best) {
 		row := t.first + i
-		p.set(row, t.volumes, b.result.Crossover.Curves[0].Volumes[i], look{kind: "number", format: wholeFormat})
+		p.Set(row, t.volumes, b.result.Crossover.Curves[0].Volumes[i], sheet.Look{Kind: "number", Format: sheet.WholeFormat})
 		for s, v := range more {
-			p.set(row, t.values+s, v, look{kind: markBest("number", s == best[i]), format: t.format("0.0", s, len(more))})
+			p.Set(row, t.values+s, v, sheet.Look{Kind: markBest("number", s == best[i]), Format: t.format("0.0", s, len(more))})
 		}
 	}
 }
@@ -123,23 +124,23 @@ func (b *writer) aboveCheapest(best []int) [][]float64 {
 
 // curvesChart draws the columns of a table; their volumes grow by ratio, so that the axis does too.
 func (b *writer) curvesChart(t curveTable, title, format, axis string) *excelize.Chart {
-	font := chartFont()
+	font := sheet.ChartFont()
 	chart := &excelize.Chart{
-		Type: excelize.Line, Title: chartTitle(title),
+		Type: excelize.Line, Title: sheet.ChartTitle(title),
 		Dimension: excelize.ChartDimension{Width: 1180, Height: 430},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, TickLabelSkip: max(1, (t.last-t.first)/20), Alignment: excelize.Alignment{TextRotation: -45}, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: axisTitle("annual volume [1/yr], by ratio")},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: format}, Title: axisTitle(axis)},
+		XAxis:     excelize.ChartAxis{Font: font, TickLabelSkip: max(1, (t.last-t.first)/20), Alignment: excelize.Alignment{TextRotation: -45}, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: sheet.AxisTitle("annual volume [1/yr], by ratio")},
+		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: format}, Title: sheet.AxisTitle(axis)},
 	}
 	dashes := []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashLgDashDot, excelize.LineDashLgDash, excelize.LineDashSashDot, excelize.LineDashSysDot}
 	volumes := costmodel.ColumnName(t.volumes)
 	for i := range b.result.Crossover.Curves {
 		col := costmodel.ColumnName(t.values + i)
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s!$%s$%d", b.quoted(crossoverSheet), col, t.head),
-			Categories: fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(crossoverSheet), volumes, t.first, volumes, t.last),
-			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", b.quoted(crossoverSheet), col, t.first, col, t.last),
-			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[i%len(palette)]}},
+			Name:       fmt.Sprintf("%s!$%s$%d", b.Quoted(crossoverSheet), col, t.head),
+			Categories: fmt.Sprintf("%s!$%s$%d:$%s$%d", b.Quoted(crossoverSheet), volumes, t.first, volumes, t.last),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", b.Quoted(crossoverSheet), col, t.first, col, t.last),
+			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{sheet.Palette[i%len(sheet.Palette)]}},
 			Line:       excelize.LineOptions{Width: 2, Dash: dashes[i%len(dashes)]},
 			Marker:     excelize.ChartMarker{Symbol: "none"},
 		})
@@ -157,7 +158,7 @@ func (b *writer) costChart(t curveTable) *excelize.Chart {
 	}
 	if floor := axisFloor(lo, hi); floor > 0 { // from 0 up the curves would lie on one another
 		chart.YAxis.Minimum = &floor
-		chart.YAxis.Title = axisTitle(fmt.Sprintf("piece cost [%s], from %s up", b.currency(), costmodel.ShownNumber(floor)))
+		chart.YAxis.Title = sheet.AxisTitle(fmt.Sprintf("piece cost [%s], from %s up", b.currency(), costmodel.ShownNumber(floor)))
 	}
 	return chart
 }
@@ -171,7 +172,7 @@ func (b *writer) moreChart(t curveTable) *excelize.Chart {
 	if top, cut := axisTop(b.aboveCheapest(study.Cheapest(b.result.Crossover.Curves))); top > 0 {
 		chart.YAxis.Maximum = &top
 		if cut {
-			chart.YAxis.Title = axisTitle(fmt.Sprintf("%% more than the cheapest, up to %s %%", costmodel.ShownNumber(top)))
+			chart.YAxis.Title = sheet.AxisTitle(fmt.Sprintf("%% more than the cheapest, up to %s %%", costmodel.ShownNumber(top)))
 		}
 	}
 	return chart

@@ -11,6 +11,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/units"
+	"piececost/scenarios/sheet"
 )
 
 // A decimalMark is the decimal mark of the numbers in CSV tables: '.' or ','. Formulas have decimal points always.
@@ -101,7 +102,7 @@ func isCode(text string) bool {
 
 // write puts a content into a cell of an input sheet in the form in which an estimator expects it: numbers as numbers,
 // shares as fractions formatted as percent. unit is that of the column or row.
-func (b *starter) write(sheet string, row, col int, c content, unit, name string, k look) error {
+func (b *starter) write(sheet string, row, col int, c content, unit, name string, k sheet.Look) error {
 	cell, err := excelize.CoordinatesToCellName(col, row)
 	if err != nil {
 		return err
@@ -109,20 +110,20 @@ func (b *starter) write(sheet string, row, col int, c content, unit, name string
 	share := strings.HasPrefix(unit, "%")
 	switch {
 	case c.is && share:
-		k.format = percentFormat(c.number)
+		k.Format = percentFormat(c.number)
 		err = b.f.SetCellDefault(sheet, cell, plainDigits(hundredth(c.number)))
 	case c.is:
-		k.format = numberFormat(c.number, name)
+		k.Format = numberFormat(c.number, name)
 		err = b.f.SetCellDefault(sheet, cell, plainDigits(c.number))
 	case c.text != "":
 		err = b.f.SetCellStr(sheet, cell, c.text)
 	case share:
-		k.format = percentFormat(0.5)
+		k.Format = percentFormat(0.5)
 	}
 	if err != nil {
 		return err
 	}
-	id, err := b.looks.id(k)
+	id, err := b.looks.ID(k)
 	if err != nil {
 		return err
 	}

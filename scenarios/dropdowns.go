@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheet"
 )
 
 // lastRow is the last row of a sheet (ECMA-376). Formats, validations and lists of a column reach down to it, so that they
@@ -34,7 +35,7 @@ func (b *starter) columnFormat(on string, col int, heading string) error {
 	if !strings.HasPrefix(unit, "%") {
 		return nil
 	}
-	id, err := b.looks.id(look{kind: "below", format: percentFormat(0.5)})
+	id, err := b.looks.ID(sheet.Look{Kind: "below", Format: percentFormat(0.5)})
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"piececost/costmodel"
+	"piececost/scenarios/sheet"
 )
 
 // A valueGrid is a table over two inputs: columns by the first, rows by the second with the highest value on top, as a
@@ -13,15 +14,15 @@ type valueGrid struct {
 
 // put writes the grid from a row on, cell by cell, and returns the row below. cell gets a row of the sheet and a column, and
 // the indexes of y and x.
-func (g *valueGrid) put(b *writer, p *page, row int, cell func(r, c, j, i int)) int {
+func (g *valueGrid) put(b *writer, p *sheet.Page, row int, cell func(r, c, j, i int)) int {
 	label := func(r, c int, v *costmodel.Varied, value float64) {
 		shown := v.Shown(value)
-		k := look{kind: "total", format: valueFormat(shown), right: true}
-		p.set(r, c, shown, k)
+		k := sheet.Look{Kind: "total", Format: sheet.ValueFormat(shown), Right: true}
+		p.Set(r, c, shown, k)
 	}
-	p.set(row, 1, "up: "+b.inputWords(g.y), look{kind: "label", wrap: true})
-	p.heights[row] = 13.5 * float64(max(1, len(brokenLines("up: "+b.inputWords(g.y), 20))))
-	p.set(row, 2, "across: "+b.inputWords(g.x), look{kind: "faint"})
+	p.Set(row, 1, "up: "+b.inputWords(g.y), sheet.Look{Kind: "label", Wrap: true})
+	p.Heights[row] = 13.5 * float64(max(1, len(sheet.BrokenLines("up: "+b.inputWords(g.y), 20))))
+	p.Set(row, 2, "across: "+b.inputWords(g.x), sheet.Look{Kind: "faint"})
 	row++
 	for j := len(g.ys) - 1; j >= 0; j-- {
 		label(row, 1, g.y, g.ys[j])
@@ -30,7 +31,7 @@ func (g *valueGrid) put(b *writer, p *page, row int, cell func(r, c, j, i int)) 
 		}
 		row++
 	}
-	p.set(row, 1, nil, look{kind: "total"})
+	p.Set(row, 1, nil, sheet.Look{Kind: "total"})
 	for i := range g.xs {
 		label(row, 2+i, g.x, g.xs[i])
 	}

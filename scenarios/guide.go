@@ -1,6 +1,9 @@
 package scenarios
 
-import "piececost/costmodel"
+import (
+	"piececost/costmodel"
+	"piececost/scenarios/sheet"
+)
 
 const (
 	guideSheet = "Read me"
@@ -43,15 +46,15 @@ func (b *starter) guide() error {
 	if err := b.f.SetSheetName("Sheet1", guideSheet); err != nil {
 		return err
 	}
-	title, err := b.looks.id(look{kind: "title"})
+	title, err := b.looks.ID(sheet.Look{Kind: "title"})
 	if err != nil {
 		return err
 	}
-	text, err := b.looks.id(look{kind: "text", wrap: true})
+	text, err := b.looks.ID(sheet.Look{Kind: "text", Wrap: true})
 	if err != nil {
 		return err
 	}
-	marked, err := b.looks.id(look{kind: "input", wrap: true})
+	marked, err := b.looks.ID(sheet.Look{Kind: "input", Wrap: true})
 	if err != nil {
 		return err
 	}
@@ -59,7 +62,7 @@ func (b *starter) guide() error {
 		return err
 	}
 	section := map[string]bool{"What this workbook is": true, "How to fill it in": true, "Marks": true, "Caution": true}
-	head, err := b.looks.id(look{kind: "total"})
+	head, err := b.looks.ID(sheet.Look{Kind: "total"})
 	if err != nil {
 		return err
 	}
@@ -86,5 +89,5 @@ func (b *starter) guide() error {
 	if err := b.f.SetColWidth(guideSheet, "A", "A", 110); err != nil {
 		return err
 	}
-	return printSetup(b.f, guideSheet, false, 0)
+	return sheet.PrintSetup(b.f, guideSheet, false, 0)
 }

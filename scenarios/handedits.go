@@ -12,6 +12,7 @@ import (
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
+	"piececost/scenarios/sheet"
 )
 
 // An Edit is a cell of a result sheet that a person changed since it was written.
@@ -226,7 +227,7 @@ func (f *editFinder) changed(on string, c *ooxml.Cell, print string, numbers boo
 		same := err == nil && seal.SameNumber(print, v)
 		return c.Value, !same && (print != "" || numbers)
 	}
-	return c.Value, print != "" && print != seal.PrintKey(c.Value) && print != printOfWords(c.Value)
+	return c.Value, print != "" && print != seal.PrintKey(c.Value) && print != sheet.PrintOfWords(c.Value)
 }
 
 // edit finds what a changed cell means.

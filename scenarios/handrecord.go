@@ -10,6 +10,7 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
+	"piececost/scenarios/sheet"
 )
 
 // lines maps the rows or columns of a sheet as they are now to where they were when the results were written. Between
@@ -243,7 +244,7 @@ func (w *Workbook) ownSheets() (map[string]bool, error) {
 		if err != nil {
 			return nil, err
 		}
-		own[s.Name] = strings.HasPrefix(note, ownNote)
+		own[s.Name] = strings.HasPrefix(note, sheet.OwnNote)
 	}
 	return own, nil
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheet"
 )
 
 // currencies makes the units of the import: the workbook's model currency and rates, and those of the tables, which are
@@ -144,7 +145,7 @@ func (s *importSheet) changeUnits(change func(string) string) error {
 		}
 		unit := cellAt(r, col-1)
 		if now := change(unit); now != unit && empty {
-			if err := s.write(s.layout.Sheet, i+2, col, content{text: now}, "", "", look{kind: "label"}); err != nil {
+			if err := s.write(s.layout.Sheet, i+2, col, content{text: now}, "", "", sheet.Look{Kind: "label"}); err != nil {
 				return err
 			}
 		}

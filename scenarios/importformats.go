@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheet"
 )
 
 // addColumn adds a column at the right, with the formats and lists that those of an empty workbook have.
@@ -39,7 +40,7 @@ func (s *importSheet) changeColumn(col int, unit string) error {
 
 // dressColumn writes a heading and gives the empty column below the format of its unit.
 func (s *importSheet) dressColumn(col int, heading string) error {
-	id, err := s.looks.id(look{kind: "below"})
+	id, err := s.looks.ID(sheet.Look{Kind: "below"})
 	if err != nil {
 		return err
 	}
@@ -58,7 +59,7 @@ func (s *importSheet) dressColumn(col int, heading string) error {
 	}
 	_, unit, _ := costmodel.SplitHeading(heading)
 	for r := 2; r < max(s.next, markedRows+2); r++ {
-		if err := s.write(s.layout.Sheet, r, col, content{}, unit, "", look{kind: "input"}); err != nil {
+		if err := s.write(s.layout.Sheet, r, col, content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
 			return err
 		}
 	}
@@ -70,7 +71,7 @@ func (s *importSheet) setHeading(col int, text string) error {
 		s.existing[0] = append(s.existing[0], "")
 	}
 	s.existing[0][col-1] = text
-	return s.write(s.layout.Sheet, 1, col, content{text: text}, "", "", look{kind: "heading"})
+	return s.write(s.layout.Sheet, 1, col, content{text: text}, "", "", sheet.Look{Kind: "heading"})
 }
 
 // validations keeps the validations of a sheet that the function keeps, as it leaves them.

@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheet"
 )
 
 // isChange tells whether a row for Scenarios is a change of an input and not a setting.
@@ -136,14 +137,14 @@ func (s *importSheet) changeRow(at, labelColumn int, unit string) error {
 		label, _, _ := strings.Cut(cellAt(s.existing[at-1], labelColumn-1), "[")
 		col, text = labelColumn, fmt.Sprintf("%s [%s]", strings.TrimSpace(label), unit)
 	}
-	if err := s.write(s.layout.Sheet, at, col, content{text: text}, "", "", look{kind: "label"}); err != nil {
+	if err := s.write(s.layout.Sheet, at, col, content{text: text}, "", "", sheet.Look{Kind: "label"}); err != nil {
 		return err
 	}
 	for i, h := range s.existing[0] {
 		if !isValueColumn(h) {
 			continue
 		}
-		if err := s.write(s.layout.Sheet, at, i+1, content{}, unit, "", look{kind: "input"}); err != nil {
+		if err := s.write(s.layout.Sheet, at, i+1, content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
 			return err
 		}
 	}
@@ -178,7 +179,7 @@ func (s *importSheet) quantityCell(c *importColumn, row []string, at, line int, 
 func (s *importSheet) addThing(col int) error {
 	for i, r := range s.existing[1:] {
 		_, unit := rowQuantity(s.layout, s.existing[0], r)
-		if err := s.write(s.layout.Sheet, i+2, col, content{}, unit, "", look{kind: "input"}); err != nil {
+		if err := s.write(s.layout.Sheet, i+2, col, content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
 			return err
 		}
 		if unit != "%" {

@@ -12,6 +12,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/units"
+	"piececost/scenarios/sheet"
 )
 
 // MapFile is the name of the column map in a folder of tables to import.
@@ -69,7 +70,7 @@ func (w *Workbook) Import(folder fs.FS, options ImportOptions) (*ImportReport, e
 			return nil, err
 		}
 	}
-	im := &importer{starter: starter{f: w.f, lib: options.Library, looks: newLooks(w.f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}}, converted: map[string]units.Unit{}}
+	im := &importer{starter: starter{f: w.f, lib: options.Library, looks: sheet.NewLooks(w.f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}}, converted: map[string]units.Unit{}}
 	if options.DecimalComma {
 		im.mark = ','
 	}
@@ -233,7 +234,7 @@ func (s *importSheet) cell(c *importColumn, row []string, at, line int, kind con
 	if err != nil {
 		return s.fault(c, line, text, err)
 	}
-	return s.write(s.layout.Sheet, at, c.to, value, in.shown, name, look{kind: "input", wrap: kind == words})
+	return s.write(s.layout.Sheet, at, c.to, value, in.shown, name, sheet.Look{Kind: "input", Wrap: kind == words})
 }
 
 // convert brings a number to the unit that a sheet has already.

@@ -6,6 +6,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
+	"piececost/scenarios/sheet"
 )
 
 // The columns of Inputs as run.
@@ -27,13 +28,13 @@ const (
 // inputsAsRun lists every input cell that the results rest on: as it was at the run, as it is now, whether they are the
 // same and whether the formulas follow a change; and how many cells of each column were filled.
 func (b *writer) inputsAsRun() error {
-	p, err := b.page(inputsSheet, inputsTitle)
+	p, err := b.Page(inputsSheet, inputsTitle)
 	if err != nil {
 		return err
 	}
 	cells, columns := b.model().CellsRead()
 	used := b.usedInputs()
-	p.heading(5, 16, headInputSheet, headInputCell, "Row", "Column", "At the run", headInputNow, "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
+	p.Heading(5, 16, headInputSheet, headInputCell, "Row", "Column", "At the run", headInputNow, "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
 	sort.SliceStable(cells, func(i, j int) bool { return placeBefore(cells[i].Value.Place, cells[j].Value.Place) })
 	row := 5
 	for _, c := range cells {
@@ -43,10 +44,10 @@ func (b *writer) inputsAsRun() error {
 	b.firstInput, b.lastInput = 6, row
 	b.filledCells(p, row+2, columns)
 	for i, w := range []float64{17, 8, 16, 26, 18, 18, 9, 10, 10, 10, 9, 12, 10, 10, 11, 30} {
-		p.widths[i+1] = w
+		p.Widths[i+1] = w
 	}
-	p.landscape, p.titles, p.freeze = true, 5, "E6"
-	return p.flush()
+	p.Landscape, p.Titles, p.Freeze = true, 5, "E6"
+	return p.Flush()
 }
 
 func placeBefore(a, z costmodel.Place) bool {
@@ -69,50 +70,50 @@ func layoutRank(sheet string) int {
 }
 
 // inputRow writes one input cell. Numbers are compared as numbers, words letter by letter.
-func (b *writer) inputRow(p *page, row int, c costmodel.CellUse, used *live.Input) {
+func (b *writer) inputRow(p *sheet.Page, row int, c costmodel.CellUse, used *live.Input) {
 	v := c.Value
-	label, num := look{kind: "label"}, look{kind: "number"}
-	p.set(row, 1, v.Place.Sheet, label)
-	p.set(row, 2, v.Place.Cell(), label)
-	p.set(row, 3, c.Key, label)
-	p.set(row, 4, c.Heading, label)
+	label, num := sheet.Look{Kind: "label"}, sheet.Look{Kind: "number"}
+	p.Set(row, 1, v.Place.Sheet, label)
+	p.Set(row, 2, v.Place.Cell(), label)
+	p.Set(row, 3, c.Key, label)
+	p.Set(row, 4, c.Heading, label)
 	then, now := fmt.Sprintf("E%d", row), fmt.Sprintf("F%d", row)
 	same := fmt.Sprintf("IF(EXACT(%s,%s),0,1)", then, now)
-	link := look{kind: "link"}
+	link := sheet.Look{Kind: "link"}
 	if v.Kind == costmodel.Number || v.Kind == costmodel.Date {
 		same = fmt.Sprintf("IF(%s=%s,0,1)", then, now)
-		p.set(row, colThen, v.Number, num)
-		p.formula(row, colNow, live.CellRef(v.Place), v.Number, link)
+		p.Set(row, colThen, v.Number, num)
+		p.Formula(row, colNow, live.CellRef(v.Place), v.Number, link)
 	} else {
-		p.set(row, colThen, v.Text, label)
-		p.formula(row, colNow, live.CellRef(v.Place), v.Text, link)
+		p.Set(row, colThen, v.Text, label)
+		p.Formula(row, colNow, live.CellRef(v.Place), v.Text, link)
 	}
-	p.formula(row, colChanged, same, 0.0, look{kind: "number", format: "0"})
-	whole := look{kind: "number", format: "0"}
+	p.Formula(row, colChanged, same, 0.0, sheet.Look{Kind: "number", Format: "0"})
+	whole := sheet.Look{Kind: "number", Format: "0"}
 	switch {
 	case used == nil || !used.Live:
-		p.set(row, colFollows, 0.0, whole)
+		p.Set(row, colFollows, 0.0, whole)
 	case v.Kind == costmodel.Number: // only as long as it is a number
-		p.formula(row, colFollows, fmt.Sprintf("COUNT(%s)", now), 1.0, whole)
+		p.Formula(row, colFollows, fmt.Sprintf("COUNT(%s)", now), 1.0, whole)
 	default:
-		p.set(row, colFollows, 1.0, whole)
+		p.Set(row, colFollows, 1.0, whole)
 	}
 	lo, hi, follows := b.plausible(c, used)
 	outside := b.outsideAtRun(c, used)
 	switch {
 	case follows:
-		p.set(row, 9, lo, num)
-		p.set(row, 10, hi, num)
-		p.formula(row, colOutside, fmt.Sprintf("IF(AND(%s>=I%d*(1-1E-9),%s<=J%d*(1+1E-9)),0,1)", now, row, now, row), outside, whole)
+		p.Set(row, 9, lo, num)
+		p.Set(row, 10, hi, num)
+		p.Formula(row, colOutside, fmt.Sprintf("IF(AND(%s>=I%d*(1-1E-9),%s<=J%d*(1+1E-9)),0,1)", now, row, now, row), outside, whole)
 	case outside > 0: // a quantity in words, or one that no result rests on: as at the run
-		p.set(row, colOutside, outside, whole)
+		p.Set(row, colOutside, outside, whole)
 	}
 	if used == nil || used.Record == nil {
 		return
 	}
 	for i, name := range []string{"source", "date", "owner", "confidence", "note"} {
 		if text := used.Record.Text(name); text != "" {
-			p.set(row, 12+i, text, label)
+			p.Set(row, 12+i, text, label)
 		}
 	}
 }
@@ -174,27 +175,27 @@ const beyond = 500 // rows below the data in which a filled cell is noticed
 
 // filledCells counts the filled cells of every column that matters, and where its last row stands, so that added, removed
 // and moved rows are noticed.
-func (b *writer) filledCells(p *page, row int, columns []costmodel.ColumnUse) {
-	p.heading(row, 4, "Sheet", "Cells", "", "Column", "Filled at the run", "Filled now", "Changed", "", "Last row at the run", "Last row now", "Moved")
+func (b *writer) filledCells(p *sheet.Page, row int, columns []costmodel.ColumnUse) {
+	p.Heading(row, 4, "Sheet", "Cells", "", "Column", "Filled at the run", "Filled now", "Changed", "", "Last row at the run", "Last row now", "Moved")
 	b.firstFilled = row + 1
 	for _, c := range columns {
 		row++
 		col := costmodel.ColumnName(c.Col)
 		cells := fmt.Sprintf("%s!%s%d:%s%d", live.QuoteSheet(c.Sheet), col, c.FirstRow, col, c.LastRow+beyond)
-		p.set(row, 1, c.Sheet, look{kind: "label"})
-		p.set(row, 2, fmt.Sprintf("%s%d:%s%d", col, c.FirstRow, col, c.LastRow+beyond), look{kind: "label"})
-		p.set(row, 4, c.Heading, look{kind: "label"})
-		p.set(row, colThen, float64(c.Counted), look{kind: "number", format: "0"})
-		p.formula(row, colNow, "COUNTA("+cells+")", float64(c.Counted), look{kind: "link", format: "0"})
-		p.formula(row, colChanged, fmt.Sprintf("IF(E%d=F%d,0,1)", row, row), 0.0, look{kind: "number", format: "0"})
-		p.set(row, 9, float64(c.LastRow), look{kind: "number", format: "0"})
-		p.formula(row, 10, fmt.Sprintf("ROW(%s!%s%d)", live.QuoteSheet(c.Sheet), col, c.LastRow), float64(c.LastRow), look{kind: "link", format: "0"})
-		p.formula(row, colOutside, fmt.Sprintf("IF(I%d=J%d,0,1)", row, row), 0.0, look{kind: "number", format: "0"})
+		p.Set(row, 1, c.Sheet, sheet.Look{Kind: "label"})
+		p.Set(row, 2, fmt.Sprintf("%s%d:%s%d", col, c.FirstRow, col, c.LastRow+beyond), sheet.Look{Kind: "label"})
+		p.Set(row, 4, c.Heading, sheet.Look{Kind: "label"})
+		p.Set(row, colThen, float64(c.Counted), sheet.Look{Kind: "number", Format: "0"})
+		p.Formula(row, colNow, "COUNTA("+cells+")", float64(c.Counted), sheet.Look{Kind: "link", Format: "0"})
+		p.Formula(row, colChanged, fmt.Sprintf("IF(E%d=F%d,0,1)", row, row), 0.0, sheet.Look{Kind: "number", Format: "0"})
+		p.Set(row, 9, float64(c.LastRow), sheet.Look{Kind: "number", Format: "0"})
+		p.Formula(row, 10, fmt.Sprintf("ROW(%s!%s%d)", live.QuoteSheet(c.Sheet), col, c.LastRow), float64(c.LastRow), sheet.Look{Kind: "link", Format: "0"})
+		p.Formula(row, colOutside, fmt.Sprintf("IF(I%d=J%d,0,1)", row, row), 0.0, sheet.Look{Kind: "number", Format: "0"})
 	}
 	b.lastFilled = row
 }
 
 // changedInputs counts the input cells that are not as they were.
 func (b *writer) changedInputs() string {
-	return fmt.Sprintf("SUM(%s!$G$%d:$G$%d)", b.quoted(inputsSheet), b.firstInput, b.lastInput)
+	return fmt.Sprintf("SUM(%s!$G$%d:$G$%d)", b.Quoted(inputsSheet), b.firstInput, b.lastInput)
 }

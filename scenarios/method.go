@@ -5,19 +5,20 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
+	"piececost/scenarios/sheet"
 )
 
 const cautionText = "Forces, pressures and cycle times are for estimating cost only; they defer to the machine maker, local safety codes and licensed engineers. Results rest on the sources of the inputs."
 
 // method lists every equation used, with symbol, unit, note and source, from the definitions that were computed.
 func (b *writer) method() error {
-	p, err := b.page(methodSheet, "Method: the equations used")
+	p, err := b.Page(methodSheet, "Method: the equations used")
 	if err != nil {
 		return err
 	}
-	p.set(4, 1, cautionText, look{kind: "faint"})
-	p.set(5, 1, "Legend: blue on a pale ground, an input; green, a link; black, a formula. Costs are positive, credits negative. Bare names are of the same row; part., machine., plant., ... lead to another row; sum(...) adds over rows. ceil takes off 0.000000001 first.", look{kind: "faint"})
-	p.heading(7, 7, "For", "Quantity", "Symbol", "Unit", "Equation", "Meaning", "Source")
+	p.Set(4, 1, cautionText, sheet.Look{Kind: "faint"})
+	p.Set(5, 1, "Legend: blue on a pale ground, an input; green, a link; black, a formula. Costs are positive, credits negative. Bare names are of the same row; part., machine., plant., ... lead to another row; sum(...) adds over rows. ceil takes off 0.000000001 first.", sheet.Look{Kind: "faint"})
+	p.Heading(7, 7, "For", "Quantity", "Symbol", "Unit", "Equation", "Meaning", "Source")
 	row := 7
 	seen := map[*costmodel.Definition]bool{}
 	for _, s := range b.sheets {
@@ -33,25 +34,25 @@ func (b *writer) method() error {
 		}
 	}
 	for i, w := range []float64{22, 26, 9, 15, 78, 50, 40} {
-		p.widths[i+1] = w
+		p.Widths[i+1] = w
 	}
-	p.landscape, p.titles, p.freeze = true, 7, "C8"
-	return p.flush()
+	p.Landscape, p.Titles, p.Freeze = true, 7, "C8"
+	return p.Flush()
 }
 
-func (b *writer) methodRow(p *page, row int, block *live.Block, d *costmodel.Definition) {
-	words := look{kind: "label", wrap: true}
-	p.set(row, 1, blockName(block), words)
+func (b *writer) methodRow(p *sheet.Page, row int, block *live.Block, d *costmodel.Definition) {
+	words := sheet.Look{Kind: "label", Wrap: true}
+	p.Set(row, 1, blockName(block), words)
 	name := d.Item.Name
 	if strings.HasPrefix(name, "check ") {
 		name = "check: " + d.Item.Label
 	}
-	p.set(row, 2, name, words)
-	p.set(row, 3, d.Item.Symbol, words)
-	p.set(row, 4, b.model().ShownUnit(d.Unit), words)
-	p.set(row, 5, strings.ReplaceAll(d.Item.Is, "currency", b.currency()), words)
-	p.set(row, 6, d.Item.Note, words)
-	p.set(row, 7, d.Item.Source, words)
+	p.Set(row, 2, name, words)
+	p.Set(row, 3, d.Item.Symbol, words)
+	p.Set(row, 4, b.model().ShownUnit(d.Unit), words)
+	p.Set(row, 5, strings.ReplaceAll(d.Item.Is, "currency", b.currency()), words)
+	p.Set(row, 6, d.Item.Note, words)
+	p.Set(row, 7, d.Item.Source, words)
 	lines := max(len(d.Item.Is)/72, len(d.Item.Note)/44, len(name)/24, len(d.Item.Source)/36) + 1
-	p.heights[row] = 13.5 * float64(lines)
+	p.Heights[row] = 13.5 * float64(lines)
 }

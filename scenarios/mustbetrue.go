@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/study"
+	"piececost/scenarios/sheet"
 )
 
 const solveSheet = "What must be true"
@@ -19,7 +20,7 @@ func (b *writer) mustBeTrue() error {
 	if len(b.result.Solves) == 0 {
 		return nil
 	}
-	p, err := b.page(solveSheet, "What must be true: the value of an input at which a target holds, all else as it stands")
+	p, err := b.Page(solveSheet, "What must be true: the value of an input at which a target holds, all else as it stands")
 	if err != nil {
 		return err
 	}
@@ -27,23 +28,23 @@ func (b *writer) mustBeTrue() error {
 	row := 6
 	for i, a := range b.result.Solves {
 		if i > 0 && i%3 == 0 {
-			p.breaks = append(p.breaks, row)
+			p.Breaks = append(p.Breaks, row)
 		}
 		row = b.solveAnswer(p, row, a) + 1
 	}
 	for i, w := range []float64{42, 13, 14, 14, 11, 14, 14, 58} {
-		p.widths[i+1] = w
+		p.Widths[i+1] = w
 	}
-	p.landscape, p.titles = true, 4
-	return p.flush()
+	p.Landscape, p.Titles = true, 4
+	return p.Flush()
 }
 
 // solveAnswer writes one question and returns the row below.
-func (b *writer) solveAnswer(p *page, row int, a *study.SolveAnswer) int {
+func (b *writer) solveAnswer(p *sheet.Page, row int, a *study.SolveAnswer) int {
 	b.band(p, row, fmt.Sprintf("Wanted: %s, at %s", a.Measure.Wanted(b.amount(a, a.Target)+" "+b.currency()), volumesOf(a.Measure)), 8)
-	p.set(row+1, 1, b.standing(a), look{kind: "faint"})
+	p.Set(row+1, 1, b.standing(a), sheet.Look{Kind: "faint"})
 	row += 2
-	p.mixedHeading(row, []int{1, 2, 8}, "Input", "Unit of its cell", "As it stands", "Needed", "Change", "Looked from", "to", "Looked in, and remarks")
+	p.MixedHeading(row, []int{1, 2, 8}, "Input", "Unit of its cell", "As it stands", "Needed", "Change", "Looked from", "to", "Looked in, and remarks")
 	row++
 	if !a.Each {
 		for i := range a.Solutions {
@@ -63,7 +64,7 @@ func (b *writer) solveAnswer(p *page, row int, a *study.SolveAnswer) int {
 			}
 		}
 	}
-	p.set(row, 1, otherLevers(max(0, shown-mostLevers), none, len(a.Dropped)), look{kind: "faint"})
+	p.Set(row, 1, otherLevers(max(0, shown-mostLevers), none, len(a.Dropped)), sheet.Look{Kind: "faint"})
 	return row + 1
 }
 
@@ -75,7 +76,7 @@ func otherLevers(more, none, dropped int) string {
 		text string
 	}{{more, "need more change"}, {none, "can't within their range"}, {dropped, "could not be tried"}} {
 		if c.n > 0 {
-			out = append(out, fmt.Sprintf("%s %s", thousands(c.n), c.text))
+			out = append(out, fmt.Sprintf("%s %s", sheet.Thousands(c.n), c.text))
 		}
 	}
 	if len(out) == 0 {
@@ -109,59 +110,59 @@ func (b *writer) standing(a *study.SolveAnswer) string {
 }
 
 // roots writes every value found for an input that was asked for.
-func (b *writer) roots(p *page, row int, a *study.SolveAnswer, s *study.Solution) int {
+func (b *writer) roots(p *sheet.Page, row int, a *study.SolveAnswer, s *study.Solution) int {
 	if words := s.NotFound(); words != "" {
 		b.searched(p, row, s)
 		if s.Misses() {
 			words += fmt.Sprintf("; the nearest is %s, with %s %s %s", shownNumber(s.Input.Shown(s.Nearest)), b.amount(a, math.Abs(s.Miss)), b.currency(), study.TooMuch(s.Miss))
 		}
-		b.setWords(p, row, 8, joined(words, string(s.Range), changedWords(s)), 56, look{kind: "label", wrap: true})
+		b.setWords(p, row, 8, joined(words, string(s.Range), changedWords(s)), 56, sheet.Look{Kind: "label", Wrap: true})
 		return row + 1
 	}
 	for _, root := range s.Roots {
 		b.needed(p, row, s, root)
-		b.setWords(p, row, 8, joined(b.rootWords(a, s, root), string(s.Range), changedWords(s)), 56, look{kind: "label", wrap: true})
+		b.setWords(p, row, 8, joined(b.rootWords(a, s, root), string(s.Range), changedWords(s)), 56, sheet.Look{Kind: "label", Wrap: true})
 		row++
 	}
 	return row
 }
 
 // lever writes the nearest value of one of many inputs.
-func (b *writer) lever(p *page, row int, a *study.SolveAnswer, s *study.Solution, root study.Root) {
+func (b *writer) lever(p *sheet.Page, row int, a *study.SolveAnswer, s *study.Solution, root study.Root) {
 	b.needed(p, row, s, root)
 	more := ""
 	if n := len(s.Roots) - 1; n > 0 {
 		more = fmt.Sprintf("%d more, piececost solve --input shows them", n)
 	}
-	b.setWords(p, row, 8, joined(b.rootWords(a, s, root), more, string(s.Range), changedWords(s)), 56, look{kind: "label", wrap: true})
+	b.setWords(p, row, 8, joined(b.rootWords(a, s, root), more, string(s.Range), changedWords(s)), 56, sheet.Look{Kind: "label", Wrap: true})
 }
 
 // searched writes an input and where it was looked for.
-func (b *writer) searched(p *page, row int, s *study.Solution) {
+func (b *writer) searched(p *sheet.Page, row int, s *study.Solution) {
 	v := &s.Input
-	b.setWords(p, row, 1, v.Input.String(), 42, look{kind: "label", wrap: true})
-	p.set(row, 2, b.unitWords(v), look{kind: "label"})
+	b.setWords(p, row, 1, v.Input.String(), 42, sheet.Look{Kind: "label", Wrap: true})
+	p.Set(row, 2, b.unitWords(v), sheet.Look{Kind: "label"})
 	for _, at := range []struct {
 		col   int
 		value float64
 	}{{3, v.Today}, {6, s.From}, {7, s.To}} { // in one order, for a look is registered where it is first used
 		x := at.value
-		b.number(p, row, at.col, v.Shown(x), look{kind: "number", format: padded(valueFormat(v.Shown(x)))})
+		b.number(p, row, at.col, v.Shown(x), sheet.Look{Kind: "number", Format: sheet.Padded(sheet.ValueFormat(v.Shown(x)))})
 	}
 	for _, c := range []int{4, 5} {
-		b.number(p, row, c, math.NaN(), look{kind: "number"})
+		b.number(p, row, c, math.NaN(), sheet.Look{Kind: "number"})
 	}
 }
 
-func (b *writer) needed(p *page, row int, s *study.Solution, root study.Root) {
+func (b *writer) needed(p *sheet.Page, row int, s *study.Solution, root study.Root) {
 	b.searched(p, row, s)
 	value := root.Nearest(s.Input.Today)
 	if root.Jump {
 		value = root.Value
 	}
 	shown := s.Input.Shown(value)
-	p.set(row, 4, shown, look{kind: "total", format: valueFormat(shown)})
-	b.number(p, row, 5, value/s.Input.Today-1, look{kind: "number", format: "+0.0%;-0.0%;0.0%"})
+	p.Set(row, 4, shown, sheet.Look{Kind: "total", Format: sheet.ValueFormat(shown)})
+	b.number(p, row, 5, value/s.Input.Today-1, sheet.Look{Kind: "number", Format: "+0.0%;-0.0%;0.0%"})
 }
 
 // rootWords says how the target holds at a root; nothing where it holds at the value alone.

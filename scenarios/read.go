@@ -24,15 +24,6 @@ const (
 	leastWidth  = 12        // columns that a row counts for at least: what is kept of it beside its cells
 )
 
-// Read reads the known sheets of a workbook. The error is fit to be shown; problems of single cells are in the values.
-func Read(path string) (*costmodel.Case, error) {
-	w, err := Open(path)
-	if err != nil {
-		return nil, err
-	}
-	return w.Case()
-}
-
 // notWorkbook words an error of the package for a person.
 func notWorkbook(path string, err error) error {
 	return fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)

@@ -50,10 +50,10 @@ func (w *Workbook) keepRemarks(r *record, b *writer) (more []*Remark) {
 	if len(open) == 0 {
 		return nil
 	}
-	newRelayout(r, b.sealed).place(open)
+	newRelayout(r, b.Sealed).place(open)
 	for _, m := range open {
 		if m.Why != "" {
-			m.Was = b.wordsOf[m.print]
+			m.Was = b.WordsOf[m.print]
 			more = append(more, m)
 		}
 	}

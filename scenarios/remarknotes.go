@@ -8,6 +8,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheet"
 )
 
 // notes takes the notes attached to cells of a result sheet for remarks: the program writes none there.
@@ -73,7 +74,7 @@ func (w *Workbook) findDrawings(r *record) error {
 			word  string
 		}{{there.Pictures, "picture"}, {there.Shapes, "shape"}, {there.Charts - r.sheets[s.Name].charts, "chart"}} {
 			if n.count > 0 {
-				what = append(what, counted(n.count, n.word))
+				what = append(what, sheet.Counted(n.count, n.word))
 			}
 		}
 		if len(what) > 0 {

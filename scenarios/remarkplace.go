@@ -6,6 +6,7 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
+	"piececost/scenarios/sheet"
 	"piececost/scenarios/sheetformula"
 )
 
@@ -75,10 +76,10 @@ func oldLayer(w *written) *layer {
 }
 
 // freshLayer is a sheet as it is being written.
-func freshLayer(s *sealed) *layer {
+func freshLayer(s *sheet.Sealed) *layer {
 	l := newLayer()
-	for i, row := range s.rows {
-		l.add(row, s.texts[i], s.words[i])
+	for i, row := range s.Rows {
+		l.add(row, s.Texts[i], s.Words[i])
 	}
 	return l
 }
@@ -93,16 +94,16 @@ type sheetMove struct {
 // A relayout moves what a person added from the result sheets of the last run to those of this one.
 type relayout struct {
 	record *record
-	fresh  map[string]*sealed
+	fresh  map[string]*sheet.Sealed
 	moves  map[string]*sheetMove // by the sheet's name now
 	taken  map[costmodel.Place]bool
 	kept   map[costmodel.Place]costmodel.Place // remarks kept so far: from, to
 }
 
-func newRelayout(r *record, sheets []*sealed) *relayout {
-	l := &relayout{record: r, fresh: map[string]*sealed{}, moves: map[string]*sheetMove{}, taken: map[costmodel.Place]bool{}, kept: map[costmodel.Place]costmodel.Place{}}
+func newRelayout(r *record, sheets []*sheet.Sealed) *relayout {
+	l := &relayout{record: r, fresh: map[string]*sheet.Sealed{}, moves: map[string]*sheetMove{}, taken: map[costmodel.Place]bool{}, kept: map[costmodel.Place]costmodel.Place{}}
 	for _, s := range sheets {
-		l.fresh[s.sheet] = s
+		l.fresh[s.Sheet] = s
 	}
 	return l
 }

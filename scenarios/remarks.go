@@ -10,6 +10,7 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
+	"piececost/scenarios/sheet"
 )
 
 // A Remark is what a person typed into a result sheet without touching a result: words, a number or a formula in a cell
@@ -132,7 +133,7 @@ func (k *sheetCheck) unchanged(c *ooxml.Cell, print string) bool {
 	if v, err := strconv.ParseFloat(c.Value, 64); err == nil && c.Type == ooxml.Number && c.Formula == "" {
 		return seal.SameNumber(print, v)
 	}
-	return c.Formula == "" && (print == printOfWords(c.Value) || print == seal.PrintKey(c.Value))
+	return c.Formula == "" && (print == sheet.PrintOfWords(c.Value) || print == seal.PrintKey(c.Value))
 }
 
 func (k *sheetCheck) note(row rowCells, r *Remark) {
@@ -208,7 +209,7 @@ func (k *sheetCheck) lostLabels() (map[label]bool, error) {
 	err := pack.Rows(pack.Sheet(k.name), func(_ int, cells []ooxml.Cell) error {
 		for i := range cells {
 			if col, ok := k.was.cols.exact(cells[i].Col); ok && cells[i].Formula == "" {
-				count[label{col, printOfWords(cells[i].Value)}]--
+				count[label{col, sheet.PrintOfWords(cells[i].Value)}]--
 			}
 		}
 		return nil

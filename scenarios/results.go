@@ -12,6 +12,7 @@ import (
 	"piececost/costmodel/study"
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheet"
 )
 
 // The sheets that a run writes, in their order; calculations, one a scenario, come before the last three.
@@ -62,7 +63,7 @@ func (w *Workbook) Write(r *Result) error {
 	}
 	for { // rows of Overrides are listed in Inputs as run, so that what stands below them is placed once more
 		more, notes := w.keepRemarks(record, b), notesToKeep(w.remarks)
-		if len(more) == 0 && reflect.DeepEqual(notes, b.attached) {
+		if len(more) == 0 && reflect.DeepEqual(notes, b.Attached) {
 			break
 		}
 		if err := w.carryRemarks(m.Case, more); err != nil {
@@ -83,7 +84,7 @@ func (w *Workbook) Write(r *Result) error {
 	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, cellsToKeep(w.remarks)); err != nil {
 		return err
 	}
-	w.out, w.summary = out.Bytes(), b.names[summarySheet]
+	w.out, w.summary = out.Bytes(), b.Names[summarySheet]
 	return w.verify(ours)
 }
 
@@ -100,9 +101,9 @@ func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) 
 		if w.overrides != nil && strings.EqualFold(s.Name, overridesSheet) {
 			own[s.Name] = true // every cell of it is carried over
 		}
-		taken[sheetKey(s.Name)] = !own[s.Name]
+		taken[sheet.SheetKey(s.Name)] = !own[s.Name]
 	}
-	b = &writer{Book: newSheetBook(notes), result: r, inputs: live.NewInputs(), overrides: w.overrides}
+	b = &writer{Book: sheet.NewBook(notes), result: r, inputs: live.NewInputs(), overrides: w.overrides}
 	fresh, err = b.resultSheets(taken)
 	return fresh, b, own, err
 }
@@ -110,7 +111,7 @@ func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) 
 // resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
 // case, that sheets of the user's bear.
 func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
-	defer b.f.Close()
+	defer b.File.Close()
 	if err := b.reserve(taken); err != nil {
 		return nil, err
 	}
@@ -120,13 +121,13 @@ func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 			return nil, fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
-	b.status = masterText(states(b.checkLines()))
+	b.Status = masterText(states(b.checkLines()))
 	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
 	}
-	buf, err := b.f.WriteToBuffer()
+	buf, err := b.File.WriteToBuffer()
 	if err != nil {
 		return nil, err
 	}
@@ -134,7 +135,7 @@ func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 }
 
 type writer struct {
-	*Book
+	*sheet.Book
 	result    *Result
 	sheets    []*live.Sheet // calculations, as Details
 	inputs    *live.Inputs
@@ -151,15 +152,15 @@ type writer struct {
 func (b *writer) reserve(taken map[string]bool) error {
 	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
 	plan = append(plan, b.studySheets()...)
-	plan = append(plan, "", inputsSheet, checksSheet, methodSheet, writtenSheetName)
+	plan = append(plan, "", inputsSheet, sheet.ChecksSheet, methodSheet, writtenSheetName)
 	if b.overrides != nil {
 		plan = append(plan[:len(plan)-1], overridesSheet, writtenSheetName)
 	}
 	var order []string
 	for _, name := range plan {
 		if name != "" {
-			b.names[name] = freeName(name, taken)
-			order = append(order, b.names[name])
+			b.Names[name] = sheet.FreeName(name, taken)
+			order = append(order, b.Names[name])
 			continue
 		}
 		for _, d := range b.result.Details {
@@ -170,12 +171,12 @@ func (b *writer) reserve(taken map[string]bool) error {
 	}
 	for i, name := range order {
 		if i == 0 {
-			if err := b.f.SetSheetName("Sheet1", name); err != nil {
+			if err := b.File.SetSheetName("Sheet1", name); err != nil {
 				return err
 			}
 			continue
 		}
-		if _, err := b.f.NewSheet(name); err != nil {
+		if _, err := b.File.NewSheet(name); err != nil {
 			return err
 		}
 	}
@@ -216,8 +217,8 @@ func (b *writer) money() string {
 func (b *writer) amountFormat() string {
 	for _, d := range b.result.Details {
 		if d.Statement().Digits > 2 {
-			return centFormat
+			return sheet.CentFormat
 		}
 	}
-	return moneyFormat
+	return sheet.MoneyFormat
 }

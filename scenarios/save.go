@@ -14,6 +14,7 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/safefile"
+	"piececost/scenarios/sheet"
 )
 
 // A Workbook is a starter being made or filled by the library (f), or a package that results are put into (pack, out).
@@ -91,7 +92,7 @@ func (w *Workbook) verify(ours *ooxml.Package) error {
 			continue
 		}
 		note, err := back.Peek(&back.Sheets[i], 2, 1)
-		if err == nil && (strings.HasPrefix(note, ownNote) || back.Sheets[i].Name == overridesSheet) {
+		if err == nil && (strings.HasPrefix(note, sheet.OwnNote) || back.Sheets[i].Name == overridesSheet) {
 			delete(left, back.Sheets[i].Name)
 		}
 	}
@@ -135,4 +136,13 @@ func sameFile(a, b string) bool {
 	x, errX := os.Stat(a)
 	y, errY := os.Stat(b)
 	return errX == nil && errY == nil && os.SameFile(x, y)
+}
+
+// Read reads the known sheets of a workbook. The error is fit to be shown; problems of single cells are in the values.
+func Read(path string) (*costmodel.Case, error) {
+	w, err := Open(path)
+	if err != nil {
+		return nil, err
+	}
+	return w.Case()
 }

@@ -7,6 +7,7 @@ import (
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/scenarios/live"
+	"piececost/scenarios/sheet"
 )
 
 const compareSheet = "Side by side"
@@ -21,7 +22,7 @@ type CompareStudy struct {
 // sideBySide is the sheet being written: scenarios in columns, then their changes to the base.
 type sideBySide struct {
 	b *writer
-	p *page
+	p *sheet.Page
 	c *CompareStudy
 	n int // scenarios
 
@@ -35,35 +36,35 @@ func (b *writer) sideBySide() error {
 	if c == nil {
 		return nil
 	}
-	p, err := b.page(compareSheet, "Scenarios side by side, with the change to "+b.scenarioName(c.Base))
+	p, err := b.Page(compareSheet, "Scenarios side by side, with the change to "+b.scenarioName(c.Base))
 	if err != nil {
 		return err
 	}
 	s := &sideBySide{b: b, p: p, c: c, n: len(b.sheets)}
 	b.staleMark(p)
-	p.set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and charging rules are values of the run.", look{kind: "faint"})
+	p.Set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and charging rules are values of the run.", sheet.Look{Kind: "faint"})
 	row := s.elements(7)
 	row = s.measures(row + 1)
 	if s.n > 1 {
 		row++
-		p.breaks = append(p.breaks, row)
-		p.charts[fmt.Sprintf("A%d", row+1)] = s.chart(8, 7+len(costmodel.Elements))
+		p.Breaks = append(p.Breaks, row)
+		p.Charts[fmt.Sprintf("A%d", row+1)] = s.chart(8, 7+len(costmodel.Elements))
 		row += 1 + chartRows
 	}
-	p.breaks = append(p.breaks, row)
+	p.Breaks = append(p.Breaks, row)
 	row = s.verdicts(row)
-	p.breaks = append(p.breaks, row)
+	p.Breaks = append(p.Breaks, row)
 	row = s.capacity(row) + 1
-	p.breaks = append(p.breaks, row)
+	p.Breaks = append(p.Breaks, row)
 	row = s.costs(row, "part")
-	p.breaks = append(p.breaks, row)
+	p.Breaks = append(p.Breaks, row)
 	s.costs(row, "operation")
-	p.widths[1], p.widths[2] = sideKeys, sideNames
+	p.Widths[1], p.Widths[2] = sideKeys, sideNames
 	for i := range 2*s.n - 1 {
-		p.widths[3+i] = sideWidth
+		p.Widths[3+i] = sideWidth
 	}
-	p.landscape, p.titles = true, 4
-	return p.flush()
+	p.Landscape, p.Titles = true, 4
+	return p.Flush()
 }
 
 // others lists the scenarios beside the base.
@@ -97,9 +98,9 @@ func (s *sideBySide) heading(row int, first, second string) {
 
 // wordHeading writes a heading row that is high enough for the names of the scenarios.
 func (s *sideBySide) wordHeading(row int, texts ...string) {
-	s.p.heading(row, 2, texts...)
+	s.p.Heading(row, 2, texts...)
 	for _, text := range texts[2:] {
-		s.p.grow(row, text, sideWidth-2)
+		s.p.Grow(row, text, sideWidth-2)
 	}
 }
 
@@ -111,12 +112,12 @@ const (
 // rowWords writes key and name of a row; where there is no name the key may run on into its column. Longer ones wrap.
 func (s *sideBySide) rowWords(row int, key, name, kind string) {
 	if name == "" {
-		s.p.set(row, 1, key, look{kind: kind})
-		s.p.set(row, 2, nil, look{kind: kind})
+		s.p.Set(row, 1, key, sheet.Look{Kind: kind})
+		s.p.Set(row, 2, nil, sheet.Look{Kind: kind})
 		return
 	}
-	s.b.setWords(s.p, row, 1, key, sideKeys-1, look{kind: kind, wrap: true})
-	s.b.setWords(s.p, row, 2, name, sideNames-1, look{kind: kind, wrap: true})
+	s.b.setWords(s.p, row, 1, key, sideKeys-1, sheet.Look{Kind: kind, Wrap: true})
+	s.b.setWords(s.p, row, 2, name, sideNames-1, sheet.Look{Kind: kind, Wrap: true})
 }
 
 // line writes a row of references, one a scenario, and the changes; what a scenario does not have is empty and counts as 0.
@@ -128,7 +129,7 @@ func (s *sideBySide) line(row int, key, name, kind, format string, refs []live.R
 	s.rowWords(row, key, name, words)
 	nums := make([]float64, s.n)
 	for i, r := range refs {
-		s.p.link(row, 3+i, r, look{kind: kind, format: format})
+		s.p.Link(row, 3+i, r, sheet.Look{Kind: kind, Format: format})
 		nums[i] = math.NaN()
 		if r.OK {
 			nums[i] = r.Num
@@ -156,7 +157,7 @@ func (s *sideBySide) elements(row int) int {
 	}
 	s.costRow = row
 	s.line(row, "Piece cost", "", "total", s.b.money(), s.each("piece_cost"))
-	s.line(row+1, "Annual volume", "", "number", wholeFormat, s.each("annual_volume"))
+	s.line(row+1, "Annual volume", "", "number", sheet.WholeFormat, s.each("annual_volume"))
 	return row + 2
 }
 
@@ -166,9 +167,9 @@ func (s *sideBySide) measures(row int) int {
 	c := s.b.currency()
 	for _, m := range []struct{ label, unit, quantity, format string }{
 		{"Price", c, "price", s.b.money()}, {"Of which set-up", c, "setup_cost", s.b.money()},
-		{"Net mass", "kg", "net_mass", massFormat}, {"Gross mass", "kg", "gross_mass", massFormat}, {"Scrap mass", "kg", "scrap_mass", massFormat},
-		{"Tooling", c, "tooling_investment", wholeFormat}, {"Own equipment", c, "own_equipment_investment", wholeFormat},
-		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Hall area", "m2, charged", "hall_area", wholeFormat}, {"Own lines' area", "m2", "own_floor_area", wholeFormat},
+		{"Net mass", "kg", "net_mass", sheet.MassFormat}, {"Gross mass", "kg", "gross_mass", sheet.MassFormat}, {"Scrap mass", "kg", "scrap_mass", sheet.MassFormat},
+		{"Tooling", c, "tooling_investment", sheet.WholeFormat}, {"Own equipment", c, "own_equipment_investment", sheet.WholeFormat},
+		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Hall area", "m2, charged", "hall_area", sheet.WholeFormat}, {"Own lines' area", "m2", "own_floor_area", sheet.WholeFormat},
 	} {
 		row++
 		if m.quantity == "net_mass" {
@@ -184,18 +185,18 @@ func (s *sideBySide) values(row int, r study.Row, key, name, format string) {
 	s.rowWords(row, key, name, "label")
 	for i, v := range r.Values {
 		if r.Absent(i) {
-			s.p.set(row, 3+i, nil, look{kind: "number"})
+			s.p.Set(row, 3+i, nil, sheet.Look{Kind: "number"})
 			continue
 		}
-		s.p.set(row, 3+i, v, look{kind: "number", format: format})
+		s.p.Set(row, 3+i, v, sheet.Look{Kind: "number", Format: format})
 	}
 	for n, i := range s.others() {
-		k := look{kind: "number", format: signedFormat(format)}
+		k := sheet.Look{Kind: "number", Format: signedFormat(format)}
 		if r.Absent(i) && r.Absent(s.c.Base) {
-			s.p.set(row, 3+s.n+n, nil, k)
+			s.p.Set(row, 3+s.n+n, nil, k)
 			continue
 		}
-		s.p.set(row, 3+s.n+n, shownChange(r.Change(i, s.c.Base), decimalsOf(format)), k)
+		s.p.Set(row, 3+s.n+n, shownChange(r.Change(i, s.c.Base), decimalsOf(format)), k)
 	}
 }
 
@@ -229,13 +230,13 @@ func (s *sideBySide) costs(row int, scope string) int {
 		s.line(row, r.key, r.name, "number", s.b.money(), r.refs)
 	}
 	row++
-	s.p.set(row, 1, "Piece cost", look{kind: "total"})
-	s.p.set(row, 2, nil, look{kind: "total"})
+	s.p.Set(row, 1, "Piece cost", sheet.Look{Kind: "total"})
+	s.p.Set(row, 2, nil, sheet.Look{Kind: "total"})
 	nums := make([]float64, s.n)
 	for i := range s.b.sheets {
 		nums[i] = s.b.sheets[i].Detail.Scenario().Must("piece_cost")
 		col := costmodel.ColumnName(3 + i)
-		s.p.formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, row-1), nums[i], look{kind: "total", format: s.b.money()})
+		s.p.Formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, row-1), nums[i], sheet.Look{Kind: "total", Format: s.b.money()})
 	}
 	s.changes(row, "total", s.b.money(), nums)
 	return row + 2

@@ -7,19 +7,20 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/sheet"
 )
 
 // changes writes what each other scenario has more than the base, as formulas; NaN is a row that a scenario does not have.
 func (s *sideBySide) changes(row int, kind, format string, nums []float64) {
 	base := fmt.Sprintf("%s%d", costmodel.ColumnName(3+s.c.Base), row)
-	k, digits := look{kind: kind, format: signedFormat(format)}, decimalsOf(format)
+	k, digits := sheet.Look{Kind: kind, Format: signedFormat(format)}, decimalsOf(format)
 	for n, i := range s.others() {
 		if math.IsNaN(nums[i]) && math.IsNaN(nums[s.c.Base]) {
-			s.p.set(row, 3+s.n+n, nil, k)
+			s.p.Set(row, 3+s.n+n, nil, k)
 			continue
 		}
 		f := fmt.Sprintf("%s%d-%s", costmodel.ColumnName(3+i), row, base)
-		s.p.formula(row, 3+s.n+n, fmt.Sprintf("IF(ROUND(%s,%d)=0,0,%s)", f, digits, f), shownChange(study.Row{Values: nums}.Change(i, s.c.Base), digits), k)
+		s.p.Formula(row, 3+s.n+n, fmt.Sprintf("IF(ROUND(%s,%d)=0,0,%s)", f, digits, f), shownChange(study.Row{Values: nums}.Change(i, s.c.Base), digits), k)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/sheet"
 )
 
 // verdicts writes what the saved mass costs, whether parity holds, the targets, and the ranking under each charging rule.
@@ -28,13 +29,13 @@ func (s *sideBySide) mass(row int) int {
 	s.verdictLine(cost, "Cost more ["+c+"]", s.b.money(), func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
 		return fmt.Sprintf("%s%d-%s", col, s.costRow, base(s.costRow)), v.CostChange
 	})
-	s.verdictLine(mass, "Mass saved [kg]", massFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+	s.verdictLine(mass, "Mass saved [kg]", sheet.MassFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
 		return fmt.Sprintf("%s-%s%d", base(s.massRow), col, s.massRow), v.MassSaved
 	})
 	s.verdictLine(row+3, "Verdict", "", func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
 		return massVerdict(fmt.Sprintf("%s%d", col, cost), fmt.Sprintf("%s%d", col, mass), v)
 	})
-	s.verdictLine(row+4, c+" a kilogram saved, or saved by one added", moneyFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+	s.verdictLine(row+4, c+" a kilogram saved, or saved by one added", sheet.MoneyFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
 		return perKilogram(fmt.Sprintf("%s%d", col, cost), fmt.Sprintf("%s%d", col, mass), v)
 	})
 	s.worth(worth, "What a saved kilogram is worth ["+c+"]")
@@ -50,13 +51,13 @@ func (s *sideBySide) mass(row int) int {
 // verdictLine writes a formula for each scenario beside the base; a row of words wraps.
 func (s *sideBySide) verdictLine(row int, label, format string, formula func(col string, v *study.MassVerdict, p study.Parity) (string, any)) {
 	s.rowWords(row, label, "", "label")
-	k := look{kind: "number", format: format, right: true, wrap: format == ""}
-	s.p.set(row, 3+s.c.Base, nil, k)
+	k := sheet.Look{Kind: "number", Format: format, Right: true, Wrap: format == ""}
+	s.p.Set(row, 3+s.c.Base, nil, k)
 	for _, i := range s.others() {
 		f, value := formula(costmodel.ColumnName(3+i), &s.c.Mass[i], s.c.Parity[i])
-		s.p.formula(row, 3+i, f, value, k)
+		s.p.Formula(row, 3+i, f, value, k)
 		if words, ok := value.(string); ok && format == "" {
-			s.p.grow(row, words, sideWidth+4)
+			s.p.Grow(row, words, sideWidth+4)
 		}
 	}
 }
@@ -64,16 +65,16 @@ func (s *sideBySide) verdictLine(row int, label, format string, formula func(col
 // worth writes what a saved kilogram is worth in the column of the base.
 func (s *sideBySide) worth(row int, label string) {
 	s.rowWords(row, label, "", "label")
-	k := look{kind: "number", format: "#,##0.00"} // 0 is a worth, too
+	k := sheet.Look{Kind: "number", Format: "#,##0.00"} // 0 is a worth, too
 	for i := range s.n {
-		s.p.set(row, 3+i, nil, k)
+		s.p.Set(row, 3+i, nil, k)
 	}
 	sheet := s.b.sheets[s.c.Base]
 	if r := sheet.Ref(sheet.Main("case").Rows[0], "mass_value"); r.OK {
-		s.p.link(row, 3+s.c.Base, r, k)
+		s.p.Link(row, 3+s.c.Base, r, k)
 		return
 	}
-	s.p.set(row, 3+s.c.Base, s.c.Parity[s.c.Base].Value, k)
+	s.p.Set(row, 3+s.c.Base, s.c.Parity[s.c.Base].Value, k)
 }
 
 // massVerdict names what a change does to cost and mass, as a formula over their cells and as it is at the run. Less than a
@@ -118,19 +119,19 @@ func (s *sideBySide) targets(row int) int {
 			if n == 0 {
 				row = s.targetName(row, label)
 			} else {
-				s.p.set(row, 1, nil, look{kind: "label"})
-				s.p.set(row, 2, label, look{kind: "label"})
+				s.p.Set(row, 1, nil, sheet.Look{Kind: "label"})
+				s.p.Set(row, 2, label, sheet.Look{Kind: "label"})
 			}
 			for i, j := range list {
 				if n == 3 {
-					s.p.set(row, 3+i, string(j.Verdict), look{kind: "label", right: true})
+					s.p.Set(row, 3+i, string(j.Verdict), sheet.Look{Kind: "label", Right: true})
 					continue
 				}
 				v := []float64{j.Value, j.Wanted, j.Over}[n]
-				k := look{kind: "number", format: valueFormat(v)}
+				k := sheet.Look{Kind: "number", Format: sheet.ValueFormat(v)}
 				if n == 2 {
-					k.format = signedFormat(valueFormat(v))
-					v = shownChange(v, decimalsOf(valueFormat(v)))
+					k.Format = signedFormat(sheet.ValueFormat(v))
+					v = shownChange(v, decimalsOf(sheet.ValueFormat(v)))
 				}
 				s.b.number(s.p, row, 3+i, v, k)
 			}
@@ -141,7 +142,7 @@ func (s *sideBySide) targets(row int) int {
 
 // targetName writes a target's name over both columns of words, a long one in several rows; it returns the last of them.
 func (s *sideBySide) targetName(row int, name string) int {
-	lines := brokenLines(name, sideKeys+sideNames-4)
+	lines := sheet.BrokenLines(name, sideKeys+sideNames-4)
 	for i, line := range lines {
 		s.rowWords(row+i, line, "", "label")
 	}
@@ -156,27 +157,27 @@ func (s *sideBySide) rules(row int) int {
 	s.wordHeading(row, s.titles("Charging rule", "of all machines; rank in brackets")...)
 	for _, r := range s.c.Rules {
 		row++
-		s.p.set(row, 1, r.Rule, look{kind: "label"})
-		s.p.set(row, 2, nil, look{kind: "label"})
+		s.p.Set(row, 1, r.Rule, sheet.Look{Kind: "label"})
+		s.p.Set(row, 2, nil, sheet.Look{Kind: "label"})
 		for i, v := range r.Costs {
-			k := look{kind: "number", format: fmt.Sprintf(`#,##0.00" (%d)"`, r.Rank[i])}
+			k := sheet.Look{Kind: "number", Format: fmt.Sprintf(`#,##0.00" (%d)"`, r.Rank[i])}
 			if r.Rank[i] == 1 {
-				k.kind = "best"
+				k.Kind = "best"
 			}
-			s.p.set(row, 3+i, v, k)
+			s.p.Set(row, 3+i, v, k)
 		}
 	}
 	row++
 	if s.n > 1 && len(s.c.Reversals) == 0 {
-		s.p.set(row, 1, "The ranking is the same under every rule.", look{kind: "faint"})
+		s.p.Set(row, 1, "The ranking is the same under every rule.", sheet.Look{Kind: "faint"})
 		row++
 	}
 	for _, r := range s.c.Reversals {
-		for i, line := range brokenLines("The rule turns the ranking round: "+r.Words, 120) {
+		for i, line := range sheet.BrokenLines("The rule turns the ranking round: "+r.Words, 120) {
 			if i > 0 {
 				line = "      " + line
 			}
-			s.p.set(row, 1, line, look{kind: "text"})
+			s.p.Set(row, 1, line, sheet.Look{Kind: "text"})
 			row++
 		}
 	}
@@ -185,14 +186,14 @@ func (s *sideBySide) rules(row int) int {
 
 // chart shows by how much each element makes the others dearer or cheaper than the base.
 func (s *sideBySide) chart(first, last int) *excelize.Chart {
-	font := chartFont()
-	quoted := s.b.quoted(compareSheet)
+	font := sheet.ChartFont()
+	quoted := s.b.Quoted(compareSheet)
 	chart := &excelize.Chart{
-		Type: excelize.Col, Title: chartTitle("What makes the difference to " + s.b.scenarioName(s.c.Base) + ", by element"),
+		Type: excelize.Col, Title: sheet.ChartTitle("What makes the difference to " + s.b.scenarioName(s.c.Base) + ", by element"),
 		Dimension: excelize.ChartDimension{Width: 1100, Height: 460},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
 		XAxis:     excelize.ChartAxis{Font: font, TickLabelPosition: excelize.ChartTickLabelLow, Alignment: excelize.Alignment{TextRotation: -45}}, // level, a long word is broken
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"}, Title: axisTitle(s.b.currency() + " a good piece more than " + s.b.scenarioName(s.c.Base))},
+		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"}, Title: sheet.AxisTitle(s.b.currency() + " a good piece more than " + s.b.scenarioName(s.c.Base))},
 	}
 	for n := range s.others() {
 		col := costmodel.ColumnName(3 + s.n + n)
@@ -200,7 +201,7 @@ func (s *sideBySide) chart(first, last int) *excelize.Chart {
 			Name:       fmt.Sprintf("%s!$%s$%d", quoted, col, first-1),
 			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", quoted, first, last),
 			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted, col, first, col, last),
-			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{palette[n%len(palette)]}},
+			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{sheet.Palette[n%len(sheet.Palette)]}},
 		})
 	}
 	return chart

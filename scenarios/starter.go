@@ -10,6 +10,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/units"
+	"piececost/scenarios/sheet"
 )
 
 // starterMark is the document property by which a workbook made here is known.
@@ -23,7 +24,7 @@ func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &starter{f: f, lib: lib, looks: newLooks(f), sys: sys}
+	b := &starter{f: f, lib: lib, looks: sheet.NewLooks(f), sys: sys}
 	if err := b.guide(); err != nil {
 		return nil, err
 	}
@@ -48,7 +49,7 @@ func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 type starter struct {
 	f     *excelize.File
 	lib   *costmodel.Library
-	looks *looks
+	looks *sheet.Looks
 	sys   *units.System // of the tables' currencies
 	kinds map[string]contentKind
 }
@@ -62,7 +63,7 @@ func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
 	if err := b.percentColumns(l, head); err != nil {
 		return err
 	}
-	heading, err := b.looks.id(look{kind: "heading"})
+	heading, err := b.looks.ID(sheet.Look{Kind: "heading"})
 	if err != nil {
 		return err
 	}
@@ -128,10 +129,10 @@ func (b *starter) put(sheet string, row, col int, value any, style int) error {
 func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text string) error {
 	name, unit, _ := costmodel.SplitHeading(head[c])
 	kind := b.kind(l, name)
-	k := look{kind: "input", wrap: isWords(l, name)}
+	k := sheet.Look{Kind: "input", Wrap: isWords(l, name)}
 	if l.Shape == costmodel.ColumnsAre {
 		if name == "quantity" || name == "unit" || l.Scope == "scenario" && name == "column" && text != "" {
-			k = look{kind: "label"}
+			k = sheet.Look{Kind: "label"}
 		}
 		if !isWords(l, name) {
 			name, unit = rowQuantity(l, head, row)
@@ -273,7 +274,7 @@ func (b *starter) finish(l *costmodel.Layout, head []string) error {
 	if err := b.f.SetRowHeight(l.Sheet, 1, 44); err != nil {
 		return err
 	}
-	return printSetup(b.f, l.Sheet, len(head) > 6, 1)
+	return sheet.PrintSetup(b.f, l.Sheet, len(head) > 6, 1)
 }
 
 // widest is how wide a column may grow.

@@ -12,6 +12,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheet"
 )
 
 const (
@@ -257,7 +258,7 @@ func (b *writer) overridesPage() error {
 	if s == nil {
 		return nil
 	}
-	p := b.blankPage(overridesSheet)
+	p := b.BlankPage(overridesSheet)
 	head := s.table.Columns[0].Place.Row
 	rows := make([]int, 0, len(s.cells))
 	for n := range s.cells {
@@ -267,14 +268,14 @@ func (b *writer) overridesPage() error {
 	for _, n := range rows {
 		for _, col := range slices.Sorted(maps.Keys(s.cells[n])) {
 			c := s.cells[n][col]
-			p.put(n, col, c.cell(), overrideLook(n, head, n == 1 && col == 1, col == s.column("Note"), c))
+			p.Put(n, col, c.cell(), overrideLook(n, head, n == 1 && col == 1, col == s.column("Note"), c))
 		}
 	}
 	for i, w := range []float64{18, 16, 18, 28, 16, 13, 28, 12, 10, 50} {
-		p.widths[i+1] = w
+		p.Widths[i+1] = w
 	}
-	p.unsealed, p.landscape, p.titles, p.freeze = true, true, head, fmt.Sprintf("A%d", head+1)
-	return p.flush()
+	p.Unsealed, p.Landscape, p.Titles, p.Freeze = true, true, head, fmt.Sprintf("A%d", head+1)
+	return p.Flush()
 }
 
 // cell is the content for the library.
@@ -291,18 +292,18 @@ func (c overrideCell) cell() excelize.Cell {
 	return out
 }
 
-func overrideLook(row, head int, title, note bool, c overrideCell) look {
+func overrideLook(row, head int, title, note bool, c overrideCell) sheet.Look {
 	switch {
 	case title:
-		return look{kind: "title"}
+		return sheet.Look{Kind: "title"}
 	case row < head:
-		return look{kind: "faint"}
+		return sheet.Look{Kind: "faint"}
 	case row == head:
-		return look{kind: "heading"}
+		return sheet.Look{Kind: "heading"}
 	case c.date:
-		return look{kind: "input", format: "yyyy-mm-dd"}
+		return sheet.Look{Kind: "input", Format: "yyyy-mm-dd"}
 	case c.value.Percent:
-		return look{kind: "input", format: "0.00%"}
+		return sheet.Look{Kind: "input", Format: "0.00%"}
 	}
-	return look{kind: "input", wrap: note}
+	return sheet.Look{Kind: "input", Wrap: note}
 }

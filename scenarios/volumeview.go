@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/sheet"
 )
 
 const volumeSheet = "Volumes and capacity"
@@ -23,7 +24,7 @@ func (b *writer) volumeView() error {
 	if b.result.Volumes == nil {
 		return nil
 	}
-	p, err := b.page(volumeSheet, "What each annual volume takes and costs")
+	p, err := b.Page(volumeSheet, "What each annual volume takes and costs")
 	if err != nil {
 		return err
 	}
@@ -31,7 +32,7 @@ func (b *writer) volumeView() error {
 	row := 6
 	for i, v := range b.result.Volumes.Views {
 		if i > 0 {
-			p.breaks = append(p.breaks, row)
+			p.Breaks = append(p.Breaks, row)
 		}
 		start := row
 		b.band(p, row, scenarioTitle(v.Scenario), volumeColumns)
@@ -41,19 +42,19 @@ func (b *writer) volumeView() error {
 		row = b.volumeCost(p, head, v)
 		row = b.volumeNotes(p, row, v) + 1
 		if len(v.Points) > 1 {
-			if p.points(start, row)+chartPoints > portraitPoints {
-				p.breaks = append(p.breaks, head) // the chart stays with its values
+			if p.Points(start, row)+chartPoints > portraitPoints {
+				p.Breaks = append(p.Breaks, head) // the chart stays with its values
 			}
-			p.charts[fmt.Sprintf("A%d", row+1)] = b.volumeChart(v.Scenario, head+1, head+len(v.Points))
+			p.Charts[fmt.Sprintf("A%d", row+1)] = b.volumeChart(v.Scenario, head+1, head+len(v.Points))
 			row += 1 + chartRows
 		}
 	}
-	p.widths[1] = 28
+	p.Widths[1] = 28
 	for c := 2; c <= volumeColumns; c++ {
-		p.widths[c] = 13
+		p.Widths[c] = 13
 	}
-	p.titles = 4
-	return p.flush()
+	p.Titles = 4
+	return p.Flush()
 }
 
 // volumeColumns are a column of words or of the annual volume, and ten more.
@@ -75,10 +76,10 @@ const (
 )
 
 // volumeCapacity writes lines, load, people, tools, area and investment.
-func (b *writer) volumeCapacity(p *page, row int, v *study.VolumeView) int {
+func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int {
 	c := b.currency()
-	p.heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]", "Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest own machine")
-	p.heights[row] = 42
+	p.Heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]", "Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest own machine")
+	p.Heights[row] = 42
 	for _, x := range v.Points {
 		row++
 		u := x.Capacity
@@ -86,7 +87,7 @@ func (b *writer) volumeCapacity(p *page, row int, v *study.VolumeView) int {
 			value  float64
 			format string
 		}{{x.Volume, volumeFormat(x.Volume)}, {u.OwnLines, "#,##0"}, {u.Load, "0%"}, {u.SharedLines, "#,##0.00"}, {u.People, "#,##0.0"}, {u.ToolSets, "#,##0"}, {u.Floor, "#,##0"}, {x.Own, "#,##0"}, {x.Tooling, "#,##0"}, {x.Annual, "#,##0"}} {
-			b.number(p, row, 1+i, cell.value, look{kind: "number", format: cell.format})
+			b.number(p, row, 1+i, cell.value, sheet.Look{Kind: "number", Format: cell.format})
 		}
 		b.busiestMachine(p, row, &u)
 	}
@@ -102,21 +103,21 @@ func volumeFormat(v float64) string {
 }
 
 // volumeCost writes the cost of a piece, of the next one, on the installed capacity and with the cheapest shifts.
-func (b *writer) volumeCost(p *page, row int, v *study.VolumeView) int {
+func (b *writer) volumeCost(p *sheet.Page, row int, v *study.VolumeView) int {
 	c, share := b.currency(), costmodel.ShownNumber(100*b.result.Volumes.Share)
-	p.heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count", "Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed", "Cheapest shifts a day", "piece cost with these shifts ["+c+"]", "own lines with these shifts")
-	p.heights[row] = 42
-	money := look{kind: "number", format: b.money()}
+	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count", "Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed", "Cheapest shifts a day", "piece cost with these shifts ["+c+"]", "own lines with these shifts")
+	p.Heights[row] = 42
+	money := sheet.Look{Kind: "number", Format: b.money()}
 	for i := range v.Points {
 		x := &v.Points[i]
 		row++
-		p.set(row, 1, x.Volume, look{kind: "number", format: volumeFormat(x.Volume)})
+		p.Set(row, 1, x.Volume, sheet.Look{Kind: "number", Format: volumeFormat(x.Volume)})
 		b.number(p, row, 2, x.Cost, money)
 		b.number(p, row, 3, x.Next, money)
-		p.set(row, 4, yesNo(len(x.Jumps) > 0), look{kind: "label", right: true})
+		p.Set(row, 4, yesNo(len(x.Jumps) > 0), sheet.Look{Kind: "label", Right: true})
 		b.number(p, row, 5, x.Less.PieceCost, money)
 		b.number(p, row, 6, x.More.PieceCost, money)
-		p.set(row, 7, yesNo(x.More.Possible()), look{kind: "label", right: true})
+		p.Set(row, 7, yesNo(x.More.Possible()), sheet.Look{Kind: "label", Right: true})
 		b.cheapestShifts(p, row, x)
 	}
 	return row + 1
@@ -129,27 +130,27 @@ func yesNo(yes bool) string {
 	return "no"
 }
 
-func (b *writer) cheapestShifts(p *page, row int, x *study.VolumePoint) {
+func (b *writer) cheapestShifts(p *sheet.Page, row int, x *study.VolumePoint) {
 	if x.Cheapest < 0 {
 		for c := 8; c <= 10; c++ {
-			p.set(row, c, "–", look{kind: "label", right: true})
+			p.Set(row, c, "–", sheet.Look{Kind: "label", Right: true})
 		}
 		return
 	}
 	o := x.Shifts[x.Cheapest]
-	p.set(row, 8, o.Shifts, look{kind: "number", format: "0.##"})
-	b.number(p, row, 9, o.PieceCost, look{kind: "number", format: b.money()})
-	b.number(p, row, 10, o.OwnLines, look{kind: "number", format: "#,##0"})
+	p.Set(row, 8, o.Shifts, sheet.Look{Kind: "number", Format: "0.##"})
+	b.number(p, row, 9, o.PieceCost, sheet.Look{Kind: "number", Format: b.money()})
+	b.number(p, row, 10, o.OwnLines, sheet.Look{Kind: "number", Format: "#,##0"})
 }
 
 // volumeNotes writes below the tables what the next piece calls for, what is short, and which steps may not share a station.
-func (b *writer) volumeNotes(p *page, row int, v *study.VolumeView) int {
+func (b *writer) volumeNotes(p *sheet.Page, row int, v *study.VolumeView) int {
 	note := func(text string) {
-		for i, line := range brokenLines(text, 135) {
+		for i, line := range sheet.BrokenLines(text, 135) {
 			if i > 0 {
 				line = "      " + line
 			}
-			p.set(row, 1, line, look{kind: "faint"})
+			p.Set(row, 1, line, sheet.Look{Kind: "faint"})
 			row++
 		}
 	}
@@ -174,7 +175,7 @@ func (b *writer) volumeNotes(p *page, row int, v *study.VolumeView) int {
 // volumeText writes a volume in words.
 func volumeText(v float64) string {
 	if v == math.Trunc(v) {
-		return thousands(int(v))
+		return sheet.Thousands(int(v))
 	}
 	return costmodel.ShownNumber(v)
 }

@@ -137,11 +137,11 @@ func TestManyVolumes(t *testing.T) {
 		points = append(points, study.VolumePoint{Volume: float64(i + 1), Capacity: study.Capacity{Machines: []study.MachineUse{u}}})
 	}
 	b := &writer{Book: newSheetBook(nil)}
-	defer b.f.Close()
-	b.names[volumeSheet] = "Sheet1"
-	p := b.blankPage(volumeSheet)
+	defer b.File.Close()
+	b.Names[volumeSheet] = "Sheet1"
+	p := b.BlankPage(volumeSheet)
 	next := b.volumeMachines(p, 1, &study.VolumeView{Points: points})
-	rows := flushed(t, p, b.f)
+	rows := flushed(t, p, b.File)
 	if next != 6 || rows[1][0] != "M1 press" || rows[1][10] != "0.5" || rows[4][0] != "M1 press" || rows[4][1] != "50.0% (100)" || len(rows[4]) != 2 {
 		t.Errorf("up to %d: %v", next, rows)
 	}
@@ -150,7 +150,7 @@ func TestManyVolumes(t *testing.T) {
 // flushed are the cells of the first sheet of a workbook, as they read back.
 func flushed(t *testing.T, p *page, f *excelize.File) [][]string {
 	t.Helper()
-	if err := p.flush(); err != nil {
+	if err := p.Flush(); err != nil {
 		t.Fatal(err)
 	}
 	buf, err := f.WriteToBuffer()

@@ -1,4 +1,4 @@
-package scenarios
+package sheet
 
 import (
 	"fmt"
@@ -6,8 +6,8 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// printSetup makes a sheet print on A4, as wide as the page, headings repeated.
-func printSetup(f *excelize.File, sheet string, landscape bool, headingRows int) error {
+// PrintSetup makes a sheet print on A4, as wide as the page, headings repeated.
+func PrintSetup(f *excelize.File, sheet string, landscape bool, headingRows int) error {
 	orientation := "portrait"
 	if landscape {
 		orientation = "landscape"

@@ -1,12 +1,12 @@
-package scenarios
+package sheet
 
 import (
 	"fmt"
 	"strings"
 )
 
-// thousands writes a whole number with a comma between thousands.
-func thousands(n int) string {
+// Thousands writes a whole number with a comma between thousands.
+func Thousands(n int) string {
 	text := fmt.Sprint(n)
 	for i := len(text) - 3; i > 0; i -= 3 {
 		text = text[:i] + "," + text[i:]
@@ -14,15 +14,15 @@ func thousands(n int) string {
 	return text
 }
 
-func counted(n int, word string) string {
+func Counted(n int, word string) string {
 	if n == 1 {
 		return "1 " + word
 	}
 	return fmt.Sprintf("%d %ss", n, word)
 }
 
-// brokenLines breaks words into lines of at most so many letters; a longer word is cut.
-func brokenLines(text string, letters int) []string {
+// BrokenLines breaks words into lines of at most so many letters; a longer word is cut.
+func BrokenLines(text string, letters int) []string {
 	var out []string
 	for _, paragraph := range strings.Split(text, "\n") {
 		line := []rune{}

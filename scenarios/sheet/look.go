@@ -1,4 +1,4 @@
-package scenarios
+package sheet
 
 import "github.com/xuri/excelize/v2"
 
@@ -19,51 +19,51 @@ const (
 	lineColour  = "C9D3D8"
 )
 
-// palette are the colours of series and elements, told apart in grey print too by their order and labels.
-var palette = []string{"24505F", "D98E04", "7A9E3D", "9C3D54", "5B7DB1", "C6AC4B", "3F8E83", "B8683B", "6C5B8C", "8A8F98", "2F6B3A", "A6446E"}
+// Palette are the colours of series and elements, told apart in grey print too by their order and labels.
+var Palette = []string{"24505F", "D98E04", "7A9E3D", "9C3D54", "5B7DB1", "C6AC4B", "3F8E83", "B8683B", "6C5B8C", "8A8F98", "2F6B3A", "A6446E"}
 
-// looks makes styles in a workbook and remembers them.
-type looks struct {
-	f    *excelize.File
-	made map[look]int
+// Looks makes styles in a workbook and remembers them.
+type Looks struct {
+	File *excelize.File
+	made map[Look]int
 }
 
-// look is a style in the words of this package.
-type look struct {
-	kind   string // heading, input, below, text, number, total, title, faint, best, tint
-	format string // number format, "" for General
-	fill   string // ground of a tint
-	wrap   bool
-	right  bool
-	centre bool
+// Look is a style in the words of this package.
+type Look struct {
+	Kind   string // heading, input, below, text, number, total, title, faint, best, tint
+	Format string // number format, "" for General
+	Fill   string // ground of a tint
+	Wrap   bool
+	Right  bool
+	Centre bool
 }
 
-func newLooks(f *excelize.File) *looks { return &looks{f: f, made: map[look]int{}} }
+func NewLooks(f *excelize.File) *Looks { return &Looks{File: f, made: map[Look]int{}} }
 
-func (l *looks) id(k look) (int, error) {
+func (l *Looks) ID(k Look) (int, error) {
 	if id, ok := l.made[k]; ok {
 		return id, nil
 	}
-	id, err := l.f.NewStyle(k.style())
+	id, err := l.File.NewStyle(k.style())
 	if err == nil {
 		l.made[k] = id
 	}
 	return id, err
 }
 
-func (k look) style() *excelize.Style {
+func (k Look) style() *excelize.Style {
 	st := &excelize.Style{
 		Font:      &excelize.Font{Family: fontName, Size: 10, Color: inkText},
-		Alignment: &excelize.Alignment{Vertical: "top", WrapText: k.wrap},
+		Alignment: &excelize.Alignment{Vertical: "top", WrapText: k.Wrap},
 	}
-	if k.format != "" {
-		format := k.format
+	if k.Format != "" {
+		format := k.Format
 		st.CustomNumFmt = &format
 	}
 	switch {
-	case k.right:
+	case k.Right:
 		st.Alignment.Horizontal = "right"
-	case k.centre:
+	case k.Centre:
 		st.Alignment.Horizontal = "center"
 	}
 	k.dress(st)
@@ -71,7 +71,7 @@ func (k look) style() *excelize.Style {
 }
 
 // dress gives a style its font, ground and lines.
-func (k look) dress(st *excelize.Style) {
+func (k Look) dress(st *excelize.Style) {
 	line := func(sides ...string) {
 		for _, s := range sides {
 			st.Border = append(st.Border, excelize.Border{Type: s, Color: lineColour, Style: 1})
@@ -80,7 +80,7 @@ func (k look) dress(st *excelize.Style) {
 	fill := func(colour string) {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
 	}
-	switch k.kind {
+	switch k.Kind {
 	case "heading":
 		st.Font.Bold, st.Font.Color = true, inkHeading
 		st.Alignment.WrapText = true
@@ -114,8 +114,8 @@ func (k look) dress(st *excelize.Style) {
 		line("bottom")
 	case "tint":
 		st.Font.Bold = true
-		if k.fill != "" {
-			fill(k.fill)
+		if k.Fill != "" {
+			fill(k.Fill)
 		}
 		line("top", "bottom", "left", "right")
 	case "title":

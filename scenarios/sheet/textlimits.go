@@ -1,4 +1,4 @@
-package scenarios
+package sheet
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ import (
 // What the sheets of spreadsheet programs can bear (ECMA-376 part 1, 18.4.12 for texts; the others common practice, no
 // source). Characters are UTF-16 units there: most signs of feeling and rare letters count as two.
 const (
-	mostInCell      = 32767 // characters of a text
+	MostInCell      = 32767 // characters of a text
 	mostInSheetName = 31    // characters
 	highestRow      = 409.0 // points
 )
@@ -32,20 +32,20 @@ func cutText(text string, most int) string {
 // inCell is a text as a cell can hold it; one that is cut says so at its end.
 func inCell(text string) string {
 	n := costmodel.Characters(text)
-	if n <= mostInCell {
+	if n <= MostInCell {
 		return text
 	}
 	end := fmt.Sprintf(" ... (cut, of %d characters)", n)
-	return cutText(text, mostInCell-len(end)) + end
+	return cutText(text, MostInCell-len(end)) + end
 }
 
-// sheetKey is what spreadsheet programs tell the names of sheets apart by: not by capitals, and not by letters that are
+// SheetKey is what spreadsheet programs tell the names of sheets apart by: not by capitals, and not by letters that are
 // one in capitals.
-func sheetKey(name string) string { return strings.ToLower(strings.ToUpper(name)) }
+func SheetKey(name string) string { return strings.ToLower(strings.ToUpper(name)) }
 
-// sheetName makes a name that a sheet can have of any text: none of its letters forbidden or invisible, short enough with
+// SheetName makes a name that a sheet can have of any text: none of its letters forbidden or invisible, short enough with
 // the number by which it is told from those that are taken.
-func sheetName(text string, taken map[string]bool) string {
+func SheetName(text string, taken map[string]bool) string {
 	clean := strings.Map(func(r rune) rune {
 		if strings.ContainsRune(`:\/?*[]'`, r) || !unicode.IsPrint(r) {
 			return '-'
@@ -59,19 +59,19 @@ func sheetName(text string, taken map[string]bool) string {
 			suffix = fmt.Sprintf(" %d", n)
 		}
 		full := strings.TrimSpace(cutText(clean, mostInSheetName-len(suffix))) + suffix
-		if !taken[sheetKey(full)] {
-			taken[sheetKey(full)] = true
+		if !taken[SheetKey(full)] {
+			taken[SheetKey(full)] = true
 			return full
 		}
 	}
 }
 
-// freeName is a sheet's name, or a longer one where a user's sheet bears it.
-func freeName(name string, taken map[string]bool) string {
-	if taken[sheetKey(name)] {
-		return sheetName("piececost "+name, taken)
+// FreeName is a sheet's name, or a longer one where a user's sheet bears it.
+func FreeName(name string, taken map[string]bool) string {
+	if taken[SheetKey(name)] {
+		return SheetName("piececost "+name, taken)
 	}
-	taken[sheetKey(name)] = true
+	taken[SheetKey(name)] = true
 	return name
 }
 

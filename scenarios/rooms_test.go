@@ -1,0 +1,15 @@
+package scenarios
+
+import "piececost/scenarios/sheet"
+
+// The words of the rooms below that tests of whole workbooks go by.
+const (
+	checksSheet = sheet.ChecksSheet
+	massFormat  = sheet.MassFormat
+	moneyFormat = sheet.MoneyFormat
+	wholeFormat = sheet.WholeFormat
+)
+
+var newSheetBook = sheet.NewBook
+
+type page = sheet.Page
