@@ -11,6 +11,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/units"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
 
@@ -51,7 +52,7 @@ func (d decimalMark) read(text string, kind contentKind, sys *units.System) (con
 	if err != nil && kind == quantities {
 		return content{}, err
 	}
-	if n, ok := plainNumber(pointText); ok && err == nil {
+	if n, ok := reading.PlainNumber(pointText); ok && err == nil {
 		if kind == ownContent && isCode(text) {
 			return content{text: text}, nil
 		}

@@ -11,6 +11,7 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/seal"
 	"piececost/scenarios/sheet"
 )
@@ -59,8 +60,8 @@ func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := newBook(w.pack)
-	r, err := b.recordOf(own)
+	b := reading.NewBook(w.pack)
+	r, err := recordOf(b, own)
 	if r == nil || err != nil {
 		return nil, err
 	}
@@ -72,7 +73,7 @@ func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 			if err := c.notes(s); err != nil {
 				return nil, err
 			}
-			if err := b.pack.Rows(s, c.row); err != nil {
+			if err := b.Pack.Rows(s, c.row); err != nil {
 				return nil, err
 			}
 			if err := c.finish(); err != nil {
@@ -90,7 +91,7 @@ func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 }
 
 type editFinder struct {
-	book     *book
+	book     *reading.Book
 	record   *record
 	model    *costmodel.Model
 	meanings map[costmodel.Place]costmodel.CellMeaning
@@ -267,9 +268,9 @@ func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 
 // value makes the value of an override: a number, a word, an expression, or the stored result of a formula.
 func (k *sheetCheck) value(e *Edit, row rowCells, c *ooxml.Cell, q *costmodel.Quantity, unit string) {
-	v := k.finder.book.stored(c)
+	v := k.finder.book.Stored(c)
 	if c.Formula != "" && !c.HasValue {
-		v = k.finder.book.calculated(e.Place.Sheet, c)
+		v = k.finder.book.Calculated(e.Place.Sheet, c)
 	}
 	if c.Formula != "" {
 		t := &handFormula{finder: k.finder, block: &k.block, row: row, number: c.Row, scope: scopeOf(e.Sheet), sheet: e.Place.Sheet, quantity: q}

@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/seal"
 	"piececost/scenarios/sheet"
 )
@@ -73,14 +74,14 @@ func (r *record) move(sheet string, c seal.Cell) (string, seal.Cell) {
 }
 
 // recordOf reads the two sheets of the last run; nil where the workbook has none.
-func (b *book) recordOf(own map[string]bool) (*record, error) {
+func recordOf(b *reading.Book, own map[string]bool) (*record, error) {
 	r := &record{sheets: map[string]*written{}, inputs: map[string]*written{}}
-	for i := range b.pack.Sheets {
-		s := &b.pack.Sheets[i]
+	for i := range b.Pack.Sheets {
+		s := &b.Pack.Sheets[i]
 		if !own[s.Name] {
 			continue
 		}
-		title, err := b.pack.Peek(s, 1, 1)
+		title, err := b.Pack.Peek(s, 1, 1)
 		if err != nil {
 			return nil, err
 		}
@@ -93,7 +94,7 @@ func (b *book) recordOf(own map[string]bool) (*record, error) {
 		default:
 			continue
 		}
-		if err := b.pack.Rows(s, func(_ int, cells []ooxml.Cell) error { read(cells); return nil }); err != nil {
+		if err := b.Pack.Rows(s, func(_ int, cells []ooxml.Cell) error { read(cells); return nil }); err != nil {
 			return nil, err
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
 
@@ -12,7 +13,7 @@ import (
 // known before any table is read. Headings of an empty workbook in the old model currency take the new one where nothing
 // stands below them.
 func (im *importer) currencies(w *Workbook, tables []*importTable) error {
-	c, err := caseOf(w.f, "the workbook")
+	c, err := reading.CaseOf(w.f, "the workbook")
 	if err != nil {
 		return err
 	}

@@ -12,6 +12,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/units"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
 
@@ -49,9 +50,9 @@ func OpenStarter(path string) (*Workbook, error) {
 	if !w.IsStarter() {
 		return nil, fmt.Errorf("%s was not made by `piececost new`, so it is not written in place", path)
 	}
-	f, err := excelize.OpenReader(bytes.NewReader(w.data), excelize.Options{RawCellValue: true, UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxSheetXML})
+	f, err := excelize.OpenReader(bytes.NewReader(w.data), excelize.Options{RawCellValue: true, UnzipSizeLimit: reading.MaxUnzipped, UnzipXMLSizeLimit: reading.MaxSheetXML})
 	if err != nil {
-		return nil, notWorkbook(path, err)
+		return nil, reading.NotWorkbook(path, err)
 	}
 	return &Workbook{path: path, sum: w.sum, f: f}, nil
 }

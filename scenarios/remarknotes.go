@@ -13,7 +13,7 @@ import (
 
 // notes takes the notes attached to cells of a result sheet for remarks: the program writes none there.
 func (k *sheetCheck) notes(s *ooxml.Sheet) error {
-	all, err := k.finder.book.pack.Comments(s)
+	all, err := k.finder.book.Pack.Comments(s)
 	if err != nil {
 		return err
 	}

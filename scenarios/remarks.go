@@ -141,7 +141,7 @@ func (k *sheetCheck) note(row rowCells, r *Remark) {
 	if k.scenario != "" {
 		r.Column = k.block.heads.text(r.Place.Col)
 	}
-	if v := k.finder.book.stored(&r.cell); v.Kind != costmodel.Broken {
+	if v := k.finder.book.Stored(&r.cell); v.Kind != costmodel.Broken {
 		r.value = v
 	} else {
 		r.value = costmodel.Value{Kind: costmodel.Text, Text: r.cell.Value}
@@ -205,7 +205,7 @@ func (k *sheetCheck) lostLabels() (map[label]bool, error) {
 			}
 		}
 	}
-	pack := k.finder.book.pack
+	pack := k.finder.book.Pack
 	err := pack.Rows(pack.Sheet(k.name), func(_ int, cells []ooxml.Cell) error {
 		for i := range cells {
 			if col, ok := k.was.cols.exact(cells[i].Col); ok && cells[i].Formula == "" {

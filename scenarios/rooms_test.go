@@ -1,6 +1,9 @@
 package scenarios
 
-import "piececost/scenarios/sheet"
+import (
+	"piececost/scenarios/reading"
+	"piececost/scenarios/sheet"
+)
 
 // The words of the rooms below that tests of whole workbooks go by.
 const (
@@ -10,6 +13,9 @@ const (
 	wholeFormat = sheet.WholeFormat
 )
 
-var newSheetBook = sheet.NewBook
+var (
+	caseOf       = reading.CaseOf
+	newSheetBook = sheet.NewBook
+)
 
 type page = sheet.Page

@@ -13,6 +13,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/safefile"
 	"piececost/scenarios/sheet"
 )
@@ -38,7 +39,7 @@ type Workbook struct {
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.
 func Open(path string) (*Workbook, error) {
-	if err := readable(path); err != nil {
+	if err := reading.Readable(path); err != nil {
 		return nil, err
 	}
 	data, err := os.ReadFile(path)
@@ -47,7 +48,7 @@ func Open(path string) (*Workbook, error) {
 	}
 	pack, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, notWorkbook(path, err)
+		return nil, reading.NotWorkbook(path, err)
 	}
 	sum := safefile.SumOf(data)
 	return &Workbook{path: path, sum: &sum, data: data, pack: pack}, nil
@@ -55,9 +56,9 @@ func Open(path string) (*Workbook, error) {
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.
 func (w *Workbook) Case() (*costmodel.Case, error) {
-	c, err := caseIn(w.pack, filepath.Base(w.path))
+	c, err := reading.CaseIn(w.pack, filepath.Base(w.path))
 	if err != nil {
-		return nil, notWorkbook(w.path, err)
+		return nil, reading.NotWorkbook(w.path, err)
 	}
 	return c, nil
 }

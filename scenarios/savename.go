@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"piececost/scenarios/reading"
 	"piececost/scenarios/safefile"
 )
 
@@ -17,7 +18,7 @@ func (w *Workbook) MaySaveAs(path string, o SaveOptions) error {
 	}
 	wanted, err := w.pack.Ending()
 	if err != nil {
-		return notWorkbook(w.path, err)
+		return reading.NotWorkbook(w.path, err)
 	}
 	end := filepath.Ext(path)
 	stem := strings.TrimSuffix(path, end)

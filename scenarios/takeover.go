@@ -12,6 +12,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
 
@@ -142,18 +143,18 @@ func (w *Workbook) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
 	copied := *t
 	copied.Rows = append([]costmodel.Row(nil), t.Rows...)
 	s := &overrideSheet{table: &copied, cells: map[int]map[int]overrideCell{}}
-	b := newBook(w.pack)
+	b := reading.NewBook(w.pack)
 	for i := range w.pack.Sheets {
 		if !strings.EqualFold(w.pack.Sheets[i].Name, overridesSheet) {
 			continue
 		}
-		g, err := b.grid(&w.pack.Sheets[i])
+		g, err := b.Grid(&w.pack.Sheets[i])
 		if err != nil {
 			return nil, err
 		}
-		for _, n := range g.rows {
-			for j := range g.cells[n] {
-				s.carry(b, &g.cells[n][j])
+		for _, n := range g.Rows {
+			for j := range g.Cells[n] {
+				s.carry(b, &g.Cells[n][j])
 			}
 		}
 	}
@@ -161,8 +162,8 @@ func (w *Workbook) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
 }
 
 // carry takes a cell over as it stands.
-func (s *overrideSheet) carry(b *book, c *ooxml.Cell) {
-	v := b.stored(c)
+func (s *overrideSheet) carry(b *reading.Book, c *ooxml.Cell) {
+	v := b.Stored(c)
 	out := overrideCell{value: v, formula: c.Formula, date: v.Kind == costmodel.Date && c.Type == ooxml.Number}
 	if v.Kind == costmodel.Broken {
 		out.value = costmodel.Value{Kind: costmodel.Text, Text: c.Value}

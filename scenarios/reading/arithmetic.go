@@ -1,4 +1,4 @@
-package scenarios
+package reading
 
 import (
 	"errors"
@@ -15,7 +15,7 @@ import (
 
 // arithmetic computes a native formula of numbers, cells, + - * / ^ % and brackets, with the precedence of spreadsheet
 // programs (a sign binds tighter than ^). Anything else is an error: a formula is computed with certainty or not at all.
-func (b *book) arithmetic(sheet, formula string) (float64, error) {
+func (b *Book) arithmetic(sheet, formula string) (float64, error) {
 	return b.evaluate(sheet, formula, map[string]bool{})
 }
 
@@ -27,7 +27,7 @@ type result struct {
 
 const maxDepth = 60 // cells behind cells, or brackets in brackets
 
-func (b *book) evaluate(sheet, formula string, open map[string]bool) (float64, error) {
+func (b *Book) evaluate(sheet, formula string, open map[string]bool) (float64, error) {
 	p := &cellParser{book: b, sheet: sheet, rest: strings.TrimPrefix(formula, "="), open: open}
 	v, err := p.sum(0)
 	if err == nil && strings.TrimSpace(p.rest) != "" {
@@ -44,7 +44,7 @@ var errTooFar = errors.New("leads through too many cells")
 var errNotPlain = errors.New("is more than plain arithmetic over cells")
 
 type cellParser struct {
-	book  *book
+	book  *Book
 	sheet string
 	rest  string
 	open  map[string]bool // cells whose formula is being computed
@@ -168,11 +168,11 @@ func (p *cellParser) cell(sheet, name string) (float64, error) {
 	if len(p.open) > maxDepth {
 		return 0, errTooFar
 	}
-	s := p.book.pack.Sheet(sheet)
+	s := p.book.Pack.Sheet(sheet)
 	if s == nil {
 		return 0, fmt.Errorf("names a sheet %q that is not there", sheet)
 	}
-	g, err := p.book.grid(s)
+	g, err := p.book.Grid(s)
 	if err != nil {
 		return 0, err
 	}
@@ -196,7 +196,7 @@ func (p *cellParser) cell(sheet, name string) (float64, error) {
 		}
 		return v, err
 	}
-	switch v := p.book.stored(c); v.Kind {
+	switch v := p.book.Stored(c); v.Kind {
 	case costmodel.Number:
 		return v.Number, nil
 	case costmodel.Empty:

@@ -1,4 +1,4 @@
-package scenarios
+package reading
 
 import (
 	"bytes"
@@ -14,10 +14,10 @@ import (
 )
 
 // arithmeticBook has numbers, a text, an error and formulas without stored values in two sheets.
-func arithmeticBook(t testing.TB) *book { return bookOf(t, arithmeticFile(t)) }
+func arithmeticBook(t testing.TB) *Book { return bookOf(t, arithmeticFile(t)) }
 
 // bookOf reads a workbook of the library as the program does.
-func bookOf(t testing.TB, f *excelize.File) *book {
+func bookOf(t testing.TB, f *excelize.File) *Book {
 	t.Helper()
 	buf, err := f.WriteToBuffer()
 	if err != nil {
@@ -27,7 +27,7 @@ func bookOf(t testing.TB, f *excelize.File) *book {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return newBook(p)
+	return NewBook(p)
 }
 
 func arithmeticFile(t testing.TB) *excelize.File {
@@ -152,7 +152,7 @@ func TestCalculatedCell(t *testing.T) {
 	ref, kind := "E4:E6", excelize.STCellFormulaTypeShared
 	check(f.SetCellFormula("Sheet1", "E4", "A1*2", excelize.FormulaOpts{Ref: &ref, Type: &kind}))
 	b := bookOf(t, f)
-	g, err := b.grid(b.pack.Sheet("Sheet1"))
+	g, err := b.Grid(b.Pack.Sheet("Sheet1"))
 	check(err)
 	for _, c := range []struct {
 		row     int

@@ -1,4 +1,4 @@
-package scenarios
+package reading
 
 import (
 	"cmp"
@@ -20,30 +20,30 @@ const notCalculated = "the cell's formula has no stored result"
 
 const saveOnce = "open the workbook in a spreadsheet program and save it once"
 
-// book reads cells of an open package; each sheet is scanned once.
-type book struct {
-	pack  *ooxml.Package
+// Book reads cells of an open package; each sheet is scanned once.
+type Book struct {
+	Pack  *ooxml.Package
 	grids map[string]*grid
 	// computed holds cells without stored value that formulas led to, as sheet!A1 in lower case
 	computed map[string]result
 }
 
-func newBook(p *ooxml.Package) *book {
-	return &book{pack: p, grids: map[string]*grid{}, computed: map[string]result{}}
+func NewBook(p *ooxml.Package) *Book {
+	return &Book{Pack: p, grids: map[string]*grid{}, computed: map[string]result{}}
 }
 
 // grid is the cells of a sheet by row and column.
 type grid struct {
-	cells  map[int][]ooxml.Cell // by row, in column order
-	rows   []int                // in use, ascending
+	Cells  map[int][]ooxml.Cell // by row, in column order
+	Rows   []int                // in use, ascending
 	merged []string
 }
 
-func (b *book) grid(s *ooxml.Sheet) (*grid, error) {
+func (b *Book) Grid(s *ooxml.Sheet) (*grid, error) {
 	if g := b.grids[s.Name]; g != nil {
 		return g, nil
 	}
-	raw, err := b.pack.Read(s)
+	raw, err := b.Pack.Read(s)
 	if err != nil {
 		return nil, err
 	}
@@ -59,21 +59,21 @@ func gridOf(raw *ooxml.Grid) *grid {
 	if !slices.IsSortedFunc(raw.Cells, byPlace) {
 		slices.SortStableFunc(raw.Cells, byPlace)
 	}
-	g := &grid{cells: map[int][]ooxml.Cell{}, merged: raw.Merged}
+	g := &grid{Cells: map[int][]ooxml.Cell{}, merged: raw.Merged}
 	for from, to := 0, 0; from < len(raw.Cells); from = to {
 		row := raw.Cells[from].Row
 		for to < len(raw.Cells) && raw.Cells[to].Row == row {
 			to++
 		}
-		g.rows = append(g.rows, row)
-		g.cells[row] = raw.Cells[from:to:to]
+		g.Rows = append(g.Rows, row)
+		g.Cells[row] = raw.Cells[from:to:to]
 	}
 	return g
 }
 
 // at returns a cell, nil where it is empty.
 func (g *grid) at(row, col int) *ooxml.Cell {
-	cells := g.cells[row]
+	cells := g.Cells[row]
 	i := sort.Search(len(cells), func(i int) bool { return cells[i].Col >= col })
 	if i < len(cells) && cells[i].Col == col {
 		return &cells[i]
@@ -90,30 +90,30 @@ func (g *grid) text(row, col int) string {
 
 // width is the last column in use of a row.
 func (g *grid) width(row int) int {
-	if cells := g.cells[row]; len(cells) > 0 {
+	if cells := g.Cells[row]; len(cells) > 0 {
 		return cells[len(cells)-1].Col
 	}
 	return 0
 }
 
 // value reads a cell; a native formula is replaced by its stored result, or by its value where it is plain arithmetic.
-func (b *book) value(sheet string, g *grid, row, col int) costmodel.Value {
+func (b *Book) value(sheet string, g *grid, row, col int) costmodel.Value {
 	c := g.at(row, col)
 	if c == nil {
 		return costmodel.Value{}
 	}
 	if isComputed(c) && !c.HasValue {
-		return b.calculated(sheet, c)
+		return b.Calculated(sheet, c)
 	}
-	return b.stored(c)
+	return b.Stored(c)
 }
 
 // isComputed tells a cell with a formula, or one that an array formula in another cell fills.
 func isComputed(c *ooxml.Cell) bool { return c.Formula != "" || c.Filled }
 
-// stored turns a cell with a value into what it means.
-func (b *book) stored(c *ooxml.Cell) costmodel.Value {
-	style := b.pack.Style(c.Style)
+// Stored turns a cell with a value into what it means.
+func (b *Book) Stored(c *ooxml.Cell) costmodel.Value {
+	style := b.Pack.Style(c.Style)
 	raw := c.Value
 	switch {
 	case c.Type == ooxml.Error || errorValues[raw]:
@@ -129,7 +129,7 @@ func (b *book) stored(c *ooxml.Cell) costmodel.Value {
 	case c.Type == ooxml.Text && !isComputed(c):
 		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
 	}
-	n, ok := plainNumber(raw)
+	n, ok := PlainNumber(raw)
 	switch {
 	case !ok:
 		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
@@ -139,8 +139,8 @@ func (b *book) stored(c *ooxml.Cell) costmodel.Value {
 	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: style.Percent}
 }
 
-// plainNumber reads a number as workbooks store it: no inf, nan or 0x10, which the parser takes too.
-func plainNumber(raw string) (float64, bool) {
+// PlainNumber reads a number as workbooks store it: no inf, nan or 0x10, which the parser takes too.
+func PlainNumber(raw string) (float64, bool) {
 	if strings.Trim(raw, "+-.0123456789eE") != "" {
 		return 0, false
 	}
@@ -157,18 +157,18 @@ func flagNumber(raw string) float64 {
 	return 0
 }
 
-func (b *book) dateText(serial float64) string {
-	t, err := excelize.ExcelDateToTime(serial, b.pack.Date1904)
+func (b *Book) dateText(serial float64) string {
+	t, err := excelize.ExcelDateToTime(serial, b.Pack.Date1904)
 	if err != nil {
 		return ""
 	}
 	return t.Format("2006-01-02")
 }
 
-func (b *book) calculated(sheet string, c *ooxml.Cell) costmodel.Value {
+func (b *Book) Calculated(sheet string, c *ooxml.Cell) costmodel.Value {
 	n, err := b.arithmetic(sheet, c.Formula)
 	if err != nil {
 		return costmodel.Value{Kind: costmodel.Broken, Text: notCalculated + " and " + err.Error(), Help: saveOnce}
 	}
-	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: b.pack.Style(c.Style).Percent}
+	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: b.Pack.Style(c.Style).Percent}
 }

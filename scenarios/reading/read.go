@@ -1,4 +1,4 @@
-package scenarios
+package reading
 
 import (
 	"bytes"
@@ -17,20 +17,20 @@ import (
 
 // Limits on what the library unpacks of a workbook that results are written into.
 const (
-	maxUnzipped = 256 << 20
-	maxSheetXML = 64 << 20
+	MaxUnzipped = 256 << 20
+	MaxSheetXML = 64 << 20
 	maxColumns  = 500
 	maxValues   = 1_500_000 // cells of the input sheets, empty ones among them
 	leastWidth  = 12        // columns that a row counts for at least: what is kept of it beside its cells
 )
 
-// notWorkbook words an error of the package for a person.
-func notWorkbook(path string, err error) error {
+// NotWorkbook words an error of the package for a person.
+func NotWorkbook(path string, err error) error {
 	return fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
 }
 
-// readable refuses what is no workbook at all, by name and first bytes.
-func readable(path string) error {
+// Readable refuses what is no workbook at all, by name and first bytes.
+func Readable(path string) error {
 	name := filepath.Base(path)
 	info, err := ooxml.MayRead(path)
 	switch {
@@ -86,8 +86,8 @@ func sniff(path string) string {
 	return "no zip package"
 }
 
-// caseOf reads the case of a workbook that the library has open.
-func caseOf(f *excelize.File, file string) (*costmodel.Case, error) {
+// CaseOf reads the case of a workbook that the library has open.
+func CaseOf(f *excelize.File, file string) (*costmodel.Case, error) {
 	buf, err := f.WriteToBuffer()
 	if err != nil {
 		return nil, err
@@ -96,13 +96,13 @@ func caseOf(f *excelize.File, file string) (*costmodel.Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	return caseIn(pack, file)
+	return CaseIn(pack, file)
 }
 
 var errNoSheets = errors.New("it has none of the input sheets (Case, Plants, Parts, ...); `piececost new FILE` makes a workbook that has them")
 
-func caseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
-	b := newBook(pack)
+func CaseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
+	b := NewBook(pack)
 	c := &costmodel.Case{File: file}
 	readers, err := sheetReaders(b, file)
 	if err != nil {
@@ -125,11 +125,11 @@ func caseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
 
 // sheetReaders scans the input sheets, all before the first table is made: what scanning takes beside what it leaves is
 // free then. Spreadsheet programs allow no two sheets whose names differ in case only.
-func sheetReaders(b *book, file string) ([]*sheetReader, error) {
+func sheetReaders(b *Book, file string) ([]*sheetReader, error) {
 	var out []*sheetReader
 	seen := map[*costmodel.Layout]string{}
-	for i := range b.pack.Sheets {
-		sheet := &b.pack.Sheets[i]
+	for i := range b.Pack.Sheets {
+		sheet := &b.Pack.Sheets[i]
 		l := costmodel.LayoutOf(sheet.Name)
 		if l == nil {
 			continue
@@ -138,7 +138,7 @@ func sheetReaders(b *book, file string) ([]*sheetReader, error) {
 			return nil, fmt.Errorf("it has two sheets %q and %q, of which one alone can be the sheet %s", first, sheet.Name, l.Sheet)
 		}
 		seen[l] = sheet.Name
-		g, err := b.grid(sheet)
+		g, err := b.Grid(sheet)
 		if err != nil {
 			return nil, err
 		}
@@ -149,7 +149,7 @@ func sheetReaders(b *book, file string) ([]*sheetReader, error) {
 
 // sheetReader turns a sheet into a table.
 type sheetReader struct {
-	book   *book
+	book   *Book
 	file   string
 	sheet  string
 	layout *costmodel.Layout
@@ -167,7 +167,7 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 	if width > maxColumns {
 		return nil, fmt.Errorf("the sheet %s has headings up to column %s, beyond the %d columns that can be read, up to %s; move or delete what stands beyond", r.sheet, costmodel.ColumnName(width), maxColumns, costmodel.ColumnName(maxColumns))
 	}
-	if rows := len(r.grid.rows); rows*max(width, leastWidth) > most {
+	if rows := len(r.grid.Rows); rows*max(width, leastWidth) > most {
 		return nil, fmt.Errorf("the sheet %s uses %d rows of %d columns, more than can be read; split the case", r.sheet, rows, width)
 	}
 	merged := r.merged(head, width)
@@ -178,7 +178,7 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 		}
 		t.Columns = append(t.Columns, costmodel.Column{Heading: strings.TrimSpace(r.grid.text(head, c)), Place: at})
 	}
-	for _, n := range r.grid.rows {
+	for _, n := range r.grid.Rows {
 		if n <= head {
 			continue
 		}
@@ -193,7 +193,7 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 // use; 0 where the sheet is empty.
 func (r *sheetReader) headingRow() int {
 	first := 0
-	for i, n := range r.grid.rows {
+	for i, n := range r.grid.Rows {
 		if i == 20 {
 			break
 		}
