@@ -21,6 +21,9 @@ const (
 	headPrint = "Fingerprints, from column"
 )
 
+// WrittenSheet is the sheet of the fingerprints.
+const WrittenSheet = "As written"
+
 const writtenHead = 6 // heading row
 
 // The words by which As written and Inputs as run are known.
@@ -32,10 +35,10 @@ const (
 
 const writtenNote = "A fingerprint of every cell of the result sheets as it was written. By it the next run sees which cells a person changed or added, wherever they have moved: changes go into the sheet Overrides, remarks stay. Nothing is computed from it."
 
-// asWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.
-func (b *writer) asWritten() error {
-	name := b.Names[writtenSheetName]
-	if err := b.File.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$E$%d", b.Quoted(writtenSheetName), writtenHead), Scope: name}); err != nil {
+// WriteAsWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.
+func WriteAsWritten(b *sheet.Book) error {
+	name := b.Names[WrittenSheet]
+	if err := b.File.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$E$%d", b.Quoted(WrittenSheet), writtenHead), Scope: name}); err != nil {
 		return err
 	}
 	if err := sheet.PrintSetup(b.File, name, true, 0); err != nil {

@@ -114,14 +114,14 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 	if len(b.model().Overrides) == 0 {
 		return checkLine{}, false
 	}
-	t := b.model().Case.Table(overridesSheet)
+	t := b.model().Case.Table(OverridesSheet)
 	column := func(name string) string {
 		c, ok := t.Column(name)
 		if !ok {
 			return ""
 		}
 		col := costmodel.ColumnName(c.Place.Col)
-		return fmt.Sprintf("%s!$%s$%d:$%s$%d", overridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
+		return fmt.Sprintf("%s!$%s$%d:$%s$%d", OverridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
 	}
 	rows := map[int]bool{}
 	for _, o := range b.model().Overrides {

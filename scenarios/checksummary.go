@@ -17,7 +17,7 @@ const summaryFirst = 7
 func (b *writer) summaryCheck(i int, s *live.Sheet) checkLine {
 	col := costmodel.ColumnName(2 + i)
 	total := summaryFirst + len(costmodel.Elements)
-	cell := func(row int) string { return fmt.Sprintf("%s!$%s$%d", b.Quoted(summarySheet), col, row) }
+	cell := func(row int) string { return fmt.Sprintf("%s!$%s$%d", b.Quoted(SummarySheet), col, row) }
 	elements := fmt.Sprintf("%s:$%s$%d", cell(summaryFirst), col, total-1)
 	return checkLine{
 		what: "Summary as shown: elements against total, total against calculation",

@@ -29,6 +29,19 @@ type Edit struct {
 	Dropped  string // why it can't be taken over; "" where it is
 }
 
+// Handwork is what a person did in the result sheets of an open workbook, and what becomes of it.
+type Handwork struct {
+	pack      *ooxml.Package
+	overrides *overrideSheet // to be written; nil where the sheet stays as it is
+	finder    *editFinder    // what was found in the result sheets; nil before
+	discarded bool           // hand edits are left out
+	remarks   []*Remark
+	drawings  []string
+}
+
+// In is the handwork of a workbook, not looked for yet.
+func In(pack *ooxml.Package) *Handwork { return &Handwork{pack: pack} }
+
 // String says an edit in a line.
 func (e Edit) String() string {
 	head := fmt.Sprintf("%s: %s", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col), e.Content)
@@ -45,18 +58,19 @@ func (e Edit) String() string {
 	return out
 }
 
-// edits finds every cell that a person changed or added. schema gives the quantities that a heading may mean.
-func (w *Workbook) edits(schema *costmodel.Model) ([]Edit, error) {
-	f, err := w.handwork(schema)
+// Find finds every cell that a person changed or added. schema gives the quantities that a heading may mean.
+func (w *Handwork) Find(schema *costmodel.Model) ([]Edit, error) {
+	f, err := w.compare(schema)
 	if f == nil || err != nil {
 		return nil, err
 	}
+	w.finder = f
 	return f.found, nil
 }
 
-// handwork compares the result sheets with their fingerprints; nil where the workbook has none.
-func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
-	own, err := w.ownSheets()
+// compare compares the result sheets with their fingerprints; nil where the workbook has none.
+func (w *Handwork) compare(schema *costmodel.Model) (*editFinder, error) {
+	own, err := OwnSheets(w.pack)
 	if err != nil {
 		return nil, err
 	}
@@ -92,7 +106,7 @@ func (w *Workbook) handwork(schema *costmodel.Model) (*editFinder, error) {
 
 type editFinder struct {
 	book     *reading.Book
-	record   *record
+	record   *Record
 	model    *costmodel.Model
 	meanings map[costmodel.Place]costmodel.CellMeaning
 	scribe   seal.Scribe

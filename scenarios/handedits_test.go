@@ -312,7 +312,7 @@ func foundEdits(t *testing.T, path string) []Edit {
 	if err != nil {
 		t.Fatal(err)
 	}
-	edits, err := w.edits(costmodel.New(c, testLibrary(t)))
+	edits, err := w.hand.Find(costmodel.New(c, testLibrary(t)))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,6 +14,13 @@ import (
 	"piececost/scenarios/sheet"
 )
 
+// The headings of Inputs as run by which the next run finds where the input cells stood and where they are.
+const (
+	headInputSheet = "Sheet"
+	headInputCell  = "Cell"
+	headInputNow   = "Now"
+)
+
 // lines maps the rows or columns of a sheet as they are now to where they were when the results were written. Between
 // known lines the nearest one before decides.
 type lines struct {
@@ -54,15 +61,15 @@ type written struct {
 	charts     int
 }
 
-// record is what As written and Inputs as run say of the sheets.
-type record struct {
+// A Record is what As written and Inputs as run say of the sheets.
+type Record struct {
 	sheets map[string]*written // by name as it is now
 	inputs map[string]*written // likewise, rows and columns only
 	words  bool                // the fingerprints of words are there: earlier versions left them out
 }
 
 // move is the seal.Move of a workbook that was written before.
-func (r *record) move(sheet string, c seal.Cell) (string, seal.Cell) {
+func (r *Record) move(sheet string, c seal.Cell) (string, seal.Cell) {
 	w := r.sheets[sheet]
 	if w == nil {
 		w = r.inputs[sheet]
@@ -74,8 +81,8 @@ func (r *record) move(sheet string, c seal.Cell) (string, seal.Cell) {
 }
 
 // recordOf reads the two sheets of the last run; nil where the workbook has none.
-func recordOf(b *reading.Book, own map[string]bool) (*record, error) {
-	r := &record{sheets: map[string]*written{}, inputs: map[string]*written{}}
+func recordOf(b *reading.Book, own map[string]bool) (*Record, error) {
+	r := &Record{sheets: map[string]*written{}, inputs: map[string]*written{}}
 	for i := range b.Pack.Sheets {
 		s := &b.Pack.Sheets[i]
 		if !own[s.Name] {
@@ -167,7 +174,7 @@ func (r rowCells) headings(words ...string) []int {
 }
 
 // readWritten reads the fingerprints below their headings. A line whose row is gone has lost its anchor and is left out.
-func (r *record) readWritten() func(rowCells) {
+func (r *Record) readWritten() func(rowCells) {
 	var cols []int
 	words := 0
 	return func(row rowCells) {
@@ -202,7 +209,7 @@ func (r *record) readWritten() func(rowCells) {
 
 // readColumns reads where the columns of a sheet are: the first formula stands for the first column, and so on. It returns
 // the sheet, nil where it is gone.
-func (r *record) readColumns(row rowCells, from int, name string) (w *written) {
+func (r *Record) readColumns(row rowCells, from int, name string) (w *written) {
 	then := 0
 	for i := range row {
 		if row[i].Col < from || row[i].Formula == "" {
@@ -218,7 +225,7 @@ func (r *record) readColumns(row rowCells, from int, name string) (w *written) {
 }
 
 // readInputs reads where the input cells stood and where they are now.
-func (r *record) readInputs() func(rowCells) {
+func (r *Record) readInputs() func(rowCells) {
 	var cols []int
 	return func(cells rowCells) {
 		if cols == nil {
@@ -236,12 +243,12 @@ func (r *record) readInputs() func(rowCells) {
 	}
 }
 
-// ownSheets are the sheets that an earlier run wrote, by name.
-func (w *Workbook) ownSheets() (map[string]bool, error) {
+// OwnSheets are the sheets that an earlier run wrote, by name.
+func OwnSheets(pack *ooxml.Package) (map[string]bool, error) {
 	own := map[string]bool{}
-	for i := range w.pack.Sheets {
-		s := &w.pack.Sheets[i]
-		note, err := w.pack.Peek(s, 2, 1)
+	for i := range pack.Sheets {
+		s := &pack.Sheets[i]
+		note, err := pack.Peek(s, 2, 1)
 		if err != nil {
 			return nil, err
 		}

@@ -18,13 +18,6 @@ const (
 	colOutside = 11
 )
 
-// The headings by which the next run finds where the input cells stood and where they are.
-const (
-	headInputSheet = "Sheet"
-	headInputCell  = "Cell"
-	headInputNow   = "Now"
-)
-
 // inputsAsRun lists every input cell that the results rest on: as it was at the run, as it is now, whether they are the
 // same and whether the formulas follow a change; and how many cells of each column were filled.
 func (b *writer) inputsAsRun() error {

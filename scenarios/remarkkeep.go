@@ -5,6 +5,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
+	"piececost/scenarios/sheet"
 )
 
 // The states of rows of Overrides that keep a remark; they set nothing.
@@ -16,30 +17,27 @@ const (
 func quoteSheet(name string) string { return live.QuoteSheet(name) }
 
 // Remarks are what a person typed into result sheets beside the results, as the last Write found and placed it.
-func (w *Workbook) Remarks() []*Remark { return w.remarks }
+func (w *Handwork) Remarks() []*Remark { return w.remarks }
 
-// findRemarks reads the remarks of the workbook; labels typed over are left out where edits are discarded.
-func (w *Workbook) findRemarks(m *costmodel.Model) (*record, error) {
-	f := w.hand
-	if f == nil {
-		var err error
-		if f, err = w.handwork(m); err != nil || f == nil {
+// FindRemarks reads the remarks of the workbook; labels typed over are left out where edits are discarded.
+func (w *Handwork) FindRemarks(m *costmodel.Model) (*Record, error) {
+	if w.finder == nil {
+		if _, err := w.Find(m); err != nil || w.finder == nil {
 			return nil, err
 		}
-		w.hand = f
 	}
 	w.remarks = nil
-	for _, r := range f.remarks {
+	for _, r := range w.finder.remarks {
 		if !r.Label || !w.discarded {
 			w.remarks = append(w.remarks, r)
 		}
 	}
-	return f.record, nil
+	return w.finder.record, nil
 }
 
-// keepRemarks places the remarks in the sheets made, but for those that are in Overrides already; it returns those that are
+// KeepRemarks places the remarks in the sheets made, but for those that are in Overrides already; it returns those that are
 // to go there too.
-func (w *Workbook) keepRemarks(r *record, b *writer) (more []*Remark) {
+func (w *Handwork) KeepRemarks(r *Record, b *sheet.Book) (more []*Remark) {
 	var open []*Remark
 	for _, m := range w.remarks {
 		if m.Why == "" {
@@ -107,9 +105,9 @@ func (s *overrideSheet) keepRemarksOf(old *overrideSheet) {
 	}
 }
 
-// carryRemarks puts remarks into the sheet Overrides, and that into the case, so that the list of inputs is as the next
+// CarryRemarks puts remarks into the sheet Overrides, and that into the case, so that the list of inputs is as the next
 // run reads it.
-func (w *Workbook) carryRemarks(c *costmodel.Case, remarks []*Remark) (err error) {
+func (w *Handwork) CarryRemarks(c *costmodel.Case, remarks []*Remark) (err error) {
 	if len(remarks) == 0 {
 		return nil
 	}

@@ -38,10 +38,10 @@ func (k *sheetCheck) noteRow(n int, row rowCells) {
 	delete(k.attached, n)
 }
 
-// notesToKeep are the notes that stay, by sheet, for the library.
-func notesToKeep(remarks []*Remark) map[string][]excelize.Comment {
+// NotesToKeep are the notes that stay, by sheet, for the library.
+func (w *Handwork) NotesToKeep() map[string][]excelize.Comment {
 	var out map[string][]excelize.Comment
-	for _, r := range remarks {
+	for _, r := range w.remarks {
 		if r.Note && r.Now.Row > 0 {
 			if out == nil {
 				out = map[string][]excelize.Comment{}
@@ -55,9 +55,10 @@ func notesToKeep(remarks []*Remark) map[string][]excelize.Comment {
 
 // Drawings says, a line each, on which result sheets something lies that the last run did not write: pictures and shapes,
 // and more charts than it wrote. They can't be carried into the sheets written anew.
-func (w *Workbook) Drawings() []string { return w.drawings }
+func (w *Handwork) Drawings() []string { return w.drawings }
 
-func (w *Workbook) findDrawings(r *record) error {
+// FindDrawings looks for what lies on the result sheets beside what the last run wrote.
+func (w *Handwork) FindDrawings(r *Record) error {
 	w.drawings = nil
 	for i := range w.pack.Sheets {
 		s := &w.pack.Sheets[i]

@@ -93,14 +93,14 @@ type sheetMove struct {
 
 // A relayout moves what a person added from the result sheets of the last run to those of this one.
 type relayout struct {
-	record *record
+	record *Record
 	fresh  map[string]*sheet.Sealed
 	moves  map[string]*sheetMove // by the sheet's name now
 	taken  map[costmodel.Place]bool
 	kept   map[costmodel.Place]costmodel.Place // remarks kept so far: from, to
 }
 
-func newRelayout(r *record, sheets []*sheet.Sealed) *relayout {
+func newRelayout(r *Record, sheets []*sheet.Sealed) *relayout {
 	l := &relayout{record: r, fresh: map[string]*sheet.Sealed{}, moves: map[string]*sheetMove{}, taken: map[costmodel.Place]bool{}, kept: map[costmodel.Place]costmodel.Place{}}
 	for _, s := range sheets {
 		l.fresh[s.Sheet] = s
@@ -290,10 +290,10 @@ func (l *relayout) cell(m *sheetMove, sheet string, row, col int) (to seal.Cell,
 	return to, wasFilled == m.fresh.filled(to.Row, to.Col)
 }
 
-// cellsToKeep are the remarks that stay as cells of the sheets of this run.
-func cellsToKeep(remarks []*Remark) map[string][]ooxml.Cell {
+// CellsToKeep are the remarks that stay as cells of the sheets of this run.
+func (w *Handwork) CellsToKeep() map[string][]ooxml.Cell {
 	out := map[string][]ooxml.Cell{}
-	for _, r := range remarks {
+	for _, r := range w.remarks {
 		if r.Now.Row == 0 || r.Note {
 			continue
 		}

@@ -1,23 +1,19 @@
 package scenarios
 
 import (
-	"bytes"
 	"fmt"
-	"reflect"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/scenarios/live"
-	"piececost/scenarios/ooxml"
 	"piececost/scenarios/sheet"
 )
 
 // The sheets that a run writes, in their order; calculations, one a scenario, come before the last three.
 const (
-	summarySheet    = "Summary"
+	SummarySheet    = "Summary"
 	breakdownSheet  = "Breakdown"
 	billSheet       = "Bill and cumulated cost"
 	partSheet       = "Part pages"
@@ -26,8 +22,6 @@ const (
 	curveSheet      = "Volume curve"
 	inputsSheet     = "Inputs as run"
 	methodSheet     = "Method"
-
-	writtenSheetName = "As written"
 )
 
 // A Result is what a run writes into a workbook: every scenario at its own volume, and over the volumes.
@@ -48,70 +42,17 @@ type Result struct {
 	Volumes      *VolumeStudy
 }
 
-// Write puts the result sheets into the workbook: our own of an earlier run are replaced; where a user's sheet bears the
-// name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
-// the package, so that every part of the user's stays as it is, to the byte.
-func (w *Workbook) Write(r *Result) error {
-	m := r.Details[0].Plan.Model
-	record, err := w.findRemarks(m)
-	if err != nil {
-		return err
-	}
-	fresh, b, own, err := w.resultSheets(r, nil)
-	if err != nil {
-		return err
-	}
-	for { // rows of Overrides are listed in Inputs as run, so that what stands below them is placed once more
-		more, notes := w.keepRemarks(record, b), notesToKeep(w.remarks)
-		if len(more) == 0 && reflect.DeepEqual(notes, b.Attached) {
-			break
-		}
-		if err := w.carryRemarks(m.Case, more); err != nil {
-			return err
-		}
-		if fresh, b, own, err = w.resultSheets(r, notes); err != nil {
-			return err
-		}
-	}
-	ours, err := ooxml.OpenOwn(bytes.NewReader(fresh), int64(len(fresh)))
-	if err != nil {
-		return err
-	}
-	if err := w.findDrawings(record); err != nil {
-		return err
-	}
-	var out bytes.Buffer
-	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, cellsToKeep(w.remarks)); err != nil {
-		return err
-	}
-	w.out, w.summary = out.Bytes(), b.Names[summarySheet]
-	return w.verify(ours)
-}
-
-// Summary is the name under which the sheet Summary was written.
-func (w *Workbook) Summary() string { return w.summary }
-
-// resultSheets makes the result sheets and says which sheets of the workbook they replace.
-func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) (fresh []byte, b *writer, own map[string]bool, err error) {
-	if own, err = w.ownSheets(); err != nil {
-		return nil, nil, nil, err
-	}
-	taken := map[string]bool{}
-	for _, s := range w.pack.Sheets {
-		if w.overrides != nil && strings.EqualFold(s.Name, overridesSheet) {
-			own[s.Name] = true // every cell of it is carried over
-		}
-		taken[sheet.SheetKey(s.Name)] = !own[s.Name]
-	}
-	b = &writer{Book: sheet.NewBook(notes), result: r, inputs: live.NewInputs(), overrides: w.overrides}
-	fresh, err = b.resultSheets(taken)
-	return fresh, b, own, err
-}
-
-// resultSheets makes the result sheets in a workbook of their own and returns its package. taken are names, in lower
-// case, that sheets of the user's bear.
-func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
+// Make makes the result sheets in a workbook of their own and returns its package, and the book with what was written.
+// taken are names, in lower case, that sheets of the user's bear; overrides writes the sheet Overrides, nil where it stays
+// as it is; notes are attached to cells, by sheet.
+func Make(r *Result, taken map[string]bool, overrides func(*sheet.Book) error, notes map[string][]excelize.Comment) ([]byte, *sheet.Book, error) {
+	b := &writer{Book: sheet.NewBook(notes), result: r, inputs: live.NewInputs(), overrides: overrides}
 	defer b.File.Close()
+	fresh, err := b.make(taken)
+	return fresh, b.Book, err
+}
+
+func (b *writer) make(taken map[string]bool) ([]byte, error) {
 	if err := b.reserve(taken); err != nil {
 		return nil, err
 	}
@@ -122,7 +63,11 @@ func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 		}
 	}
 	b.Status = masterText(states(b.checkLines()))
-	for _, fill := range []func() error{b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve, b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.method, b.overridesPage, b.asWritten} {
+	for _, fill := range []func() error{
+		b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve,
+		b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView,
+		b.method, b.overridesPage, b.asWritten,
+	} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
@@ -134,6 +79,15 @@ func (b *writer) resultSheets(taken map[string]bool) ([]byte, error) {
 	return buf.Bytes(), nil
 }
 
+func (b *writer) overridesPage() error {
+	if b.overrides == nil {
+		return nil
+	}
+	return b.overrides(b.Book)
+}
+
+func (b *writer) asWritten() error { return WriteAsWritten(b.Book) }
+
 type writer struct {
 	*sheet.Book
 	result    *Result
@@ -141,7 +95,7 @@ type writer struct {
 	inputs    *live.Inputs
 	amounts   string                   // format of amounts of a piece
 	ranged    map[costmodel.Place]bool // inputs outside their plausible range, by the findings
-	overrides *overrideSheet           // nil where the sheet stays as it is
+	overrides func(*sheet.Book) error  // nil where the sheet stays as it is
 
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Inputs as run
@@ -150,11 +104,11 @@ type writer struct {
 
 // reserve makes all result sheets in their order and lays the calculations out.
 func (b *writer) reserve(taken map[string]bool) error {
-	plan := []string{statementSheet, summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
+	plan := []string{statementSheet, SummarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
 	plan = append(plan, b.studySheets()...)
-	plan = append(plan, "", inputsSheet, sheet.ChecksSheet, methodSheet, writtenSheetName)
+	plan = append(plan, "", inputsSheet, sheet.ChecksSheet, methodSheet, WrittenSheet)
 	if b.overrides != nil {
-		plan = append(plan[:len(plan)-1], overridesSheet, writtenSheetName)
+		plan = append(plan[:len(plan)-1], OverridesSheet, WrittenSheet)
 	}
 	var order []string
 	for _, name := range plan {

@@ -11,6 +11,10 @@ const (
 	massFormat  = sheet.MassFormat
 	moneyFormat = sheet.MoneyFormat
 	wholeFormat = sheet.WholeFormat
+
+	summarySheet     = SummarySheet
+	overridesSheet   = OverridesSheet
+	writtenSheetName = WrittenSheet
 )
 
 var (

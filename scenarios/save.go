@@ -3,11 +3,8 @@ package scenarios
 import (
 	"bytes"
 	"fmt"
-	"maps"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -15,7 +12,6 @@ import (
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/safefile"
-	"piececost/scenarios/sheet"
 )
 
 // A Workbook is a starter being made or filled by the library (f), or a package that results are put into (pack, out).
@@ -28,13 +24,8 @@ type Workbook struct {
 	pack *ooxml.Package
 	out  []byte
 
-	summary string // name of the sheet Summary as written
-
-	overrides *overrideSheet // to be written; nil where the sheet stays as it is
-	hand      *editFinder    // what was found in the result sheets; nil before
-	discarded bool           // hand edits are left out
-	remarks   []*Remark
-	drawings  []string
+	summary string    // name of the sheet Summary as written
+	hand    *Handwork // what a person did in the result sheets; of a package only
 }
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.
@@ -51,7 +42,7 @@ func Open(path string) (*Workbook, error) {
 		return nil, reading.NotWorkbook(path, err)
 	}
 	sum := safefile.SumOf(data)
-	return &Workbook{path: path, sum: &sum, data: data, pack: pack}, nil
+	return &Workbook{path: path, sum: &sum, data: data, pack: pack, hand: In(pack)}, nil
 }
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.
@@ -76,31 +67,6 @@ func (w *Workbook) bytes() ([]byte, error) {
 		return nil, err
 	}
 	return buf.Bytes(), nil
-}
-
-// verify reads what is to be saved as a workbook again: every sheet is there, each result sheet bears our note.
-func (w *Workbook) verify(ours *ooxml.Package) error {
-	back, err := ooxml.Open(bytes.NewReader(w.out), int64(len(w.out)))
-	if err != nil {
-		return fmt.Errorf("the workbook with its results does not read back: %w; nothing was written: please report it", err)
-	}
-	left := map[string]bool{}
-	for _, s := range ours.Sheets {
-		left[s.Name] = true
-	}
-	for i := range back.Sheets {
-		if !left[back.Sheets[i].Name] {
-			continue
-		}
-		note, err := back.Peek(&back.Sheets[i], 2, 1)
-		if err == nil && (strings.HasPrefix(note, sheet.OwnNote) || back.Sheets[i].Name == overridesSheet) {
-			delete(left, back.Sheets[i].Name)
-		}
-	}
-	if len(left) > 0 {
-		return fmt.Errorf("the sheet %s does not read back; nothing was written: please report it", slices.Min(slices.Collect(maps.Keys(left))))
-	}
-	return nil
 }
 
 // SaveOptions say what a workbook may be written over.

@@ -20,7 +20,7 @@ func scenarioRef(s *live.Sheet, name string) live.Ref {
 // summary writes the comparison of the scenarios, each at its own volume: the statement with its rounding line, cost by
 // behaviour, the price view, mass, investment and the cost of mass saved.
 func (b *writer) summary() error {
-	p, err := b.Page(summarySheet, "Piece cost of the scenarios")
+	p, err := b.Page(SummarySheet, "Piece cost of the scenarios")
 	if err != nil {
 		return err
 	}
@@ -208,9 +208,9 @@ func (b *writer) elementsChart(first int) *excelize.Chart {
 	for i := range costmodel.Elements {
 		row := first + i
 		chart.Series = append(chart.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s!$A$%d", b.Quoted(summarySheet), row),
-			Categories: fmt.Sprintf("%s!$B$5:$%s$5", b.Quoted(summarySheet), last),
-			Values:     fmt.Sprintf("%s!$B$%d:$%s$%d", b.Quoted(summarySheet), row, last, row),
+			Name:       fmt.Sprintf("%s!$A$%d", b.Quoted(SummarySheet), row),
+			Categories: fmt.Sprintf("%s!$B$5:$%s$5", b.Quoted(SummarySheet), last),
+			Values:     fmt.Sprintf("%s!$B$%d:$%s$%d", b.Quoted(SummarySheet), row, last, row),
 			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{sheet.Palette[i%len(sheet.Palette)]}},
 		})
 	}

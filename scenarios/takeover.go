@@ -17,7 +17,7 @@ import (
 )
 
 const (
-	overridesSheet = "Overrides"
+	OverridesSheet = "Overrides"
 	overridesNote  = "Kept from run to run. A row sets a quantity against the model; change its value, write another state than \"in force\" to switch it off, or delete the row."
 	overridesHead  = 5
 	notTaken       = "not taken over"
@@ -39,31 +39,26 @@ type overrideCell struct {
 // TakeOver finds the cells of the result sheets that were changed by hand since they were written and puts each into the
 // table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
 // that can't be taken over.
-func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, error) {
-	f, err := w.handwork(costmodel.New(c, lib))
-	if err != nil || f == nil {
+func (w *Handwork) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, error) {
+	edits, err := w.Find(costmodel.New(c, lib))
+	if err != nil || len(edits) == 0 {
 		return nil, err
 	}
-	w.hand = f
-	edits := f.found
-	if len(edits) == 0 {
-		return nil, nil
-	}
 	for range 2 { // once more without those that the model refuses
-		sheet, err := w.overrideSheet(c)
+		over, err := w.overrideSheet(c)
 		if err != nil {
 			return nil, err
 		}
-		first := sheet.last + 1
+		first := over.last + 1
 		for i := range edits {
-			sheet.add(&edits[i])
+			over.add(&edits[i])
 		}
 		with := *c
-		with.Tables = replaceTable(c.Tables, sheet.table)
+		with.Tables = replaceTable(c.Tables, over.table)
 		if refuse(costmodel.New(&with, lib), edits, first) {
 			continue
 		}
-		w.overrides = sheet
+		w.overrides = over
 		c.Tables = with.Tables
 		return edits, nil
 	}
@@ -74,7 +69,7 @@ func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, 
 func refuse(m *costmodel.Model, edits []Edit, first int) bool {
 	any := false
 	for _, d := range m.Diagnostics {
-		if i := d.Place.Row - first; d.Severity == costmodel.Error && d.Place.Sheet == overridesSheet && i >= 0 && i < len(edits) && edits[i].Dropped == "" {
+		if i := d.Place.Row - first; d.Severity == costmodel.Error && d.Place.Sheet == OverridesSheet && i >= 0 && i < len(edits) && edits[i].Dropped == "" {
 			edits[i].Dropped = d.Summary
 			if d.Help != "" {
 				edits[i].Dropped += "; " + d.Help
@@ -87,9 +82,9 @@ func refuse(m *costmodel.Model, edits []Edit, first int) bool {
 
 // DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one,
 // but for the remarks kept in it. Remarks beside the results stay.
-func (w *Workbook) DiscardEdits(c *costmodel.Case) error {
+func (w *Handwork) DiscardEdits(c *costmodel.Case) error {
 	w.discarded = true
-	if c.Table(overridesSheet) == nil {
+	if c.Table(OverridesSheet) == nil {
 		return nil
 	}
 	old, err := w.overrideSheet(c)
@@ -114,9 +109,9 @@ func replaceTable(tables []*costmodel.Table, t *costmodel.Table) []*costmodel.Ta
 
 // newOverrideSheet makes a sheet without rows.
 func newOverrideSheet(file string) *overrideSheet {
-	s := &overrideSheet{table: &costmodel.Table{Sheet: overridesSheet, Place: costmodel.Place{File: file, Sheet: overridesSheet}}, cells: map[int]map[int]overrideCell{}, last: overridesHead}
+	s := &overrideSheet{table: &costmodel.Table{Sheet: OverridesSheet, Place: costmodel.Place{File: file, Sheet: OverridesSheet}}, cells: map[int]map[int]overrideCell{}, last: overridesHead}
 	for i, h := range costmodel.OverrideColumns {
-		at := costmodel.Place{File: file, Sheet: overridesSheet, Row: overridesHead, Col: i + 1}
+		at := costmodel.Place{File: file, Sheet: OverridesSheet, Row: overridesHead, Col: i + 1}
 		s.table.Columns = append(s.table.Columns, costmodel.Column{Heading: h, Place: at})
 		s.put(overridesHead, i+1, overrideCell{value: costmodel.Value{Kind: costmodel.Text, Text: h}})
 	}
@@ -135,8 +130,8 @@ func (s *overrideSheet) put(row, col int, c overrideCell) {
 }
 
 // overrideSheet reads the sheet as it is, every cell of it, or makes one.
-func (w *Workbook) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
-	t := c.Table(overridesSheet)
+func (w *Handwork) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
+	t := c.Table(OverridesSheet)
 	if t == nil || len(t.Columns) == 0 {
 		return newOverrideSheet(c.File), nil
 	}
@@ -145,7 +140,7 @@ func (w *Workbook) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
 	s := &overrideSheet{table: &copied, cells: map[int]map[int]overrideCell{}}
 	b := reading.NewBook(w.pack)
 	for i := range w.pack.Sheets {
-		if !strings.EqualFold(w.pack.Sheets[i].Name, overridesSheet) {
+		if !strings.EqualFold(w.pack.Sheets[i].Name, OverridesSheet) {
 			continue
 		}
 		g, err := b.Grid(&w.pack.Sheets[i])
@@ -225,7 +220,7 @@ func (s *overrideSheet) tableRow(row int) {
 	r := costmodel.Row{Number: row, Cells: make([]costmodel.Value, len(s.table.Columns))}
 	for i, c := range s.table.Columns {
 		r.Cells[i] = s.cells[row][c.Place.Col].value
-		r.Cells[i].Place = costmodel.Place{File: s.table.Place.File, Sheet: overridesSheet, Row: row, Col: c.Place.Col}
+		r.Cells[i].Place = costmodel.Place{File: s.table.Place.File, Sheet: OverridesSheet, Row: row, Col: c.Place.Col}
 	}
 	s.table.Rows = append(s.table.Rows, r)
 }
@@ -253,13 +248,17 @@ func (s *overrideSheet) supersede(e *Edit, by int) {
 	}
 }
 
-// overridesPage writes the sheet.
-func (b *writer) overridesPage() error {
-	s := b.overrides
-	if s == nil {
+// Overrides writes the sheet Overrides; nil where it stays as it is.
+func (w *Handwork) Overrides() func(*sheet.Book) error {
+	if w.overrides == nil {
 		return nil
 	}
-	p := b.BlankPage(overridesSheet)
+	return w.overrides.write
+}
+
+// write writes the sheet.
+func (s *overrideSheet) write(b *sheet.Book) error {
+	p := b.BlankPage(OverridesSheet)
 	head := s.table.Columns[0].Place.Row
 	rows := make([]int, 0, len(s.cells))
 	for n := range s.cells {
