@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"piececost/costmodel"
+	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
@@ -114,14 +115,14 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 	if len(b.model().Overrides) == 0 {
 		return checkLine{}, false
 	}
-	t := b.model().Case.Table(OverridesSheet)
+	t := b.model().Case.Table(handedits.OverridesSheet)
 	column := func(name string) string {
 		c, ok := t.Column(name)
 		if !ok {
 			return ""
 		}
 		col := costmodel.ColumnName(c.Place.Col)
-		return fmt.Sprintf("%s!$%s$%d:$%s$%d", OverridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
+		return fmt.Sprintf("%s!$%s$%d:$%s$%d", handedits.OverridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
 	}
 	rows := map[int]bool{}
 	for _, o := range b.model().Overrides {

@@ -54,8 +54,8 @@ func cellOf(t testing.TB, rows [][]string, block, key, heading string) string {
 	for i, r := range rows {
 		switch {
 		case len(r) == 0:
-		case blockNumber.MatchString(r[0]):
-			inside = strings.HasPrefix(blockNumber.ReplaceAllString(r[0], ""), block)
+		case titleNumber.MatchString(r[0]):
+			inside = strings.HasPrefix(titleNumber.ReplaceAllString(r[0], ""), block)
 		case r[0] == "Key":
 			head = r
 		case inside && r[0] == key:

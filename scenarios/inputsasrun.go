@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"piececost/costmodel"
+	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
@@ -21,13 +22,13 @@ const (
 // inputsAsRun lists every input cell that the results rest on: as it was at the run, as it is now, whether they are the
 // same and whether the formulas follow a change; and how many cells of each column were filled.
 func (b *writer) inputsAsRun() error {
-	p, err := b.Page(inputsSheet, inputsTitle)
+	p, err := b.Page(inputsSheet, handedits.InputsTitle)
 	if err != nil {
 		return err
 	}
 	cells, columns := b.model().CellsRead()
 	used := b.usedInputs()
-	p.Heading(5, 16, headInputSheet, headInputCell, "Row", "Column", "At the run", headInputNow, "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
+	p.Heading(5, 16, handedits.HeadInputSheet, handedits.HeadInputCell, "Row", "Column", "At the run", handedits.HeadInputNow, "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
 	sort.SliceStable(cells, func(i, j int) bool { return placeBefore(cells[i].Value.Place, cells[j].Value.Place) })
 	row := 5
 	for _, c := range cells {

@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
@@ -86,7 +87,7 @@ func (b *writer) overridesPage() error {
 	return b.overrides(b.Book)
 }
 
-func (b *writer) asWritten() error { return WriteAsWritten(b.Book) }
+func (b *writer) asWritten() error { return handedits.WriteAsWritten(b.Book) }
 
 type writer struct {
 	*sheet.Book
@@ -106,9 +107,9 @@ type writer struct {
 func (b *writer) reserve(taken map[string]bool) error {
 	plan := []string{statementSheet, SummarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet, curveSheet}
 	plan = append(plan, b.studySheets()...)
-	plan = append(plan, "", inputsSheet, sheet.ChecksSheet, methodSheet, WrittenSheet)
+	plan = append(plan, "", inputsSheet, sheet.ChecksSheet, methodSheet, handedits.WrittenSheet)
 	if b.overrides != nil {
-		plan = append(plan[:len(plan)-1], OverridesSheet, WrittenSheet)
+		plan = append(plan[:len(plan)-1], handedits.OverridesSheet, handedits.WrittenSheet)
 	}
 	var order []string
 	for _, name := range plan {

@@ -1,6 +1,9 @@
 package scenarios
 
 import (
+	"regexp"
+
+	"piececost/scenarios/handedits"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
@@ -13,8 +16,8 @@ const (
 	wholeFormat = sheet.WholeFormat
 
 	summarySheet     = SummarySheet
-	overridesSheet   = OverridesSheet
-	writtenSheetName = WrittenSheet
+	overridesSheet   = handedits.OverridesSheet
+	writtenSheetName = handedits.WrittenSheet
 )
 
 var (
@@ -23,3 +26,9 @@ var (
 )
 
 type page = sheet.Page
+
+// listedEdits is the number of cells that can't be taken over and are listed.
+const listedEdits = 100
+
+// titleNumber is what stands before the title of a block of a calculation.
+var titleNumber = regexp.MustCompile(`^\d+  `)

@@ -9,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/handedits"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/safefile"
@@ -24,8 +25,8 @@ type Workbook struct {
 	pack *ooxml.Package
 	out  []byte
 
-	summary string    // name of the sheet Summary as written
-	hand    *Handwork // what a person did in the result sheets; of a package only
+	summary string              // name of the sheet Summary as written
+	hand    *handedits.Handwork // what a person did in the result sheets; of a package only
 }
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.
@@ -42,7 +43,7 @@ func Open(path string) (*Workbook, error) {
 		return nil, reading.NotWorkbook(path, err)
 	}
 	sum := safefile.SumOf(data)
-	return &Workbook{path: path, sum: &sum, data: data, pack: pack, hand: In(pack)}, nil
+	return &Workbook{path: path, sum: &sum, data: data, pack: pack, hand: handedits.In(pack)}, nil
 }
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.

@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/handedits"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/sheet"
 )
@@ -60,13 +61,13 @@ func (w *Workbook) Summary() string { return w.summary }
 
 // resultSheets makes the result sheets and says which sheets of the workbook they replace.
 func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) (fresh []byte, b *sheet.Book, own map[string]bool, err error) {
-	if own, err = OwnSheets(w.pack); err != nil {
+	if own, err = handedits.OwnSheets(w.pack); err != nil {
 		return nil, nil, nil, err
 	}
 	overrides := w.hand.Overrides()
 	taken := map[string]bool{}
 	for _, s := range w.pack.Sheets {
-		if overrides != nil && strings.EqualFold(s.Name, OverridesSheet) {
+		if overrides != nil && strings.EqualFold(s.Name, handedits.OverridesSheet) {
 			own[s.Name] = true // every cell of it is carried over
 		}
 		taken[sheet.SheetKey(s.Name)] = !own[s.Name]
@@ -90,7 +91,7 @@ func (w *Workbook) verify(ours *ooxml.Package) error {
 			continue
 		}
 		note, err := back.Peek(&back.Sheets[i], 2, 1)
-		if err == nil && (strings.HasPrefix(note, sheet.OwnNote) || back.Sheets[i].Name == OverridesSheet) {
+		if err == nil && (strings.HasPrefix(note, sheet.OwnNote) || back.Sheets[i].Name == handedits.OverridesSheet) {
 			delete(left, back.Sheets[i].Name)
 		}
 	}
@@ -103,7 +104,7 @@ func (w *Workbook) verify(ours *ooxml.Package) error {
 // TakeOver finds the cells of the result sheets that were changed by hand since they were written and puts each into the
 // table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
 // that can't be taken over.
-func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, error) {
+func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]handedits.Edit, error) {
 	return w.hand.TakeOver(c, lib)
 }
 
@@ -112,7 +113,7 @@ func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, 
 func (w *Workbook) DiscardEdits(c *costmodel.Case) error { return w.hand.DiscardEdits(c) }
 
 // Remarks are what a person typed into result sheets beside the results, as the last Write found and placed it.
-func (w *Workbook) Remarks() []*Remark { return w.hand.Remarks() }
+func (w *Workbook) Remarks() []*handedits.Remark { return w.hand.Remarks() }
 
 // Drawings says, a line each, on which result sheets something lies that the last run did not write: pictures and shapes,
 // and more charts than it wrote. They can't be carried into the sheets written anew.

@@ -1,4 +1,4 @@
-package scenarios
+package handedits
 
 import (
 	"fmt"
@@ -29,7 +29,7 @@ const writtenHead = 6 // heading row
 // The words by which As written and Inputs as run are known.
 const (
 	writtenTitle = "Formulas as they were written"
-	inputsTitle  = "Inputs as they were at the run"
+	InputsTitle  = "Inputs as they were at the run"
 	columnsWord  = "columns"
 )
 

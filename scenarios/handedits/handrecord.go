@@ -1,4 +1,4 @@
-package scenarios
+package handedits
 
 import (
 	"sort"
@@ -16,9 +16,9 @@ import (
 
 // The headings of Inputs as run by which the next run finds where the input cells stood and where they are.
 const (
-	headInputSheet = "Sheet"
-	headInputCell  = "Cell"
-	headInputNow   = "Now"
+	HeadInputSheet = "Sheet"
+	HeadInputCell  = "Cell"
+	HeadInputNow   = "Now"
 )
 
 // lines maps the rows or columns of a sheet as they are now to where they were when the results were written. Between
@@ -96,7 +96,7 @@ func recordOf(b *reading.Book, own map[string]bool) (*Record, error) {
 		switch title {
 		case writtenTitle:
 			read = r.readWritten()
-		case inputsTitle:
+		case InputsTitle:
 			read = r.readInputs()
 		default:
 			continue
@@ -229,7 +229,7 @@ func (r *Record) readInputs() func(rowCells) {
 	var cols []int
 	return func(cells rowCells) {
 		if cols == nil {
-			cols = cells.headings(headInputSheet, headInputCell, headInputNow)
+			cols = cells.headings(HeadInputSheet, HeadInputCell, HeadInputNow)
 			return
 		}
 		col, row, err := excelize.CellNameToCoordinates(cells.text(cols[1]))
