@@ -32,7 +32,7 @@ var anyOrder = map[string]string{
 	"costmodel/structure.go activeSteps":           "sorts each value by itself",
 	"costmodel/units/system.go nearest":            "collects, sorted below",
 	"scenarios/sheet/fingerprints.go Seal":         "the greatest",
-	"scenarios/handedits/handrecord.go recordOf":   "sorts each value by itself",
+	"scenarios/handedits/record.go recordOf":       "sorts each value by itself",
 	"scenarios/lint/sheet.go take":                 "collects, sorted below",
 	"scenarios/live/build.go ScopeOfTitle":         "each title stands once",
 	"scenarios/live/build.go hasOwn":               "asks whether one is there",
