@@ -87,7 +87,9 @@ func (w *Workbook) Import(folder fs.FS, options ImportOptions) (*ImportReport, e
 		im.unused(t)
 	}
 	// in the order of the sheets: changes come after the columns that they change and whose units they are in
-	sort.SliceStable(tables, func(i, j int) bool { return layoutRank(tables[i].layout.Sheet) < layoutRank(tables[j].layout.Sheet) })
+	sort.SliceStable(tables, func(i, j int) bool {
+		return costmodel.SheetRank(tables[i].layout.Sheet) < costmodel.SheetRank(tables[j].layout.Sheet)
+	})
 	for _, t := range tables {
 		if err := im.table(t); err != nil {
 			return nil, err

@@ -46,21 +46,12 @@ func (b *writer) inputsAsRun() error {
 
 func placeBefore(a, z costmodel.Place) bool {
 	if a.Sheet != z.Sheet {
-		return layoutRank(a.Sheet) < layoutRank(z.Sheet)
+		return costmodel.SheetRank(a.Sheet) < costmodel.SheetRank(z.Sheet)
 	}
 	if a.Row != z.Row {
 		return a.Row < z.Row
 	}
 	return a.Col < z.Col
-}
-
-func layoutRank(sheet string) int {
-	for i := range costmodel.Layouts {
-		if costmodel.Layouts[i].Sheet == sheet {
-			return i
-		}
-	}
-	return len(costmodel.Layouts)
 }
 
 // inputRow writes one input cell. Numbers are compared as numbers, words letter by letter.

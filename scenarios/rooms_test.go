@@ -20,15 +20,14 @@ const (
 	writtenSheetName = handedits.WrittenSheet
 )
 
-var (
-	caseOf       = reading.CaseOf
-	newSheetBook = sheet.NewBook
+var caseOf = reading.CaseOf
+
+// How much the program lists at most: cells that can't be taken over, inputs of Sensitivity and of What must be true.
+const (
+	listedEdits  = 100
+	listedBars   = 15
+	listedLevers = 12
 )
-
-type page = sheet.Page
-
-// listedEdits is the number of cells that can't be taken over and are listed.
-const listedEdits = 100
 
 // titleNumber is what stands before the title of a block of a calculation.
 var titleNumber = regexp.MustCompile(`^\d+  `)
