@@ -5,17 +5,30 @@ import (
 
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/reading"
+	"piececost/scenarios/results"
 	"piececost/scenarios/sheet"
 )
 
 // The words of the rooms below that tests of whole workbooks go by.
 const (
 	checksSheet = sheet.ChecksSheet
-	massFormat  = sheet.MassFormat
-	moneyFormat = sheet.MoneyFormat
-	wholeFormat = sheet.WholeFormat
 
-	summarySheet     = SummarySheet
+	summarySheet     = results.SummarySheet
+	statementSheet   = results.StatementSheet
+	breakdownSheet   = results.BreakdownSheet
+	billSheet        = results.BillSheet
+	partSheet        = results.PartSheet
+	ratesSheet       = results.RatesSheet
+	investmentSheet  = results.InvestmentSheet
+	curveSheet       = results.CurveSheet
+	compareSheet     = results.CompareSheet
+	crossoverSheet   = results.CrossoverSheet
+	mapSheet         = results.MapSheet
+	solveSheet       = results.SolveSheet
+	sensitivitySheet = results.SensitivitySheet
+	volumeSheet      = results.VolumeSheet
+	inputsSheet      = results.InputsSheet
+	methodSheet      = results.MethodSheet
 	overridesSheet   = handedits.OverridesSheet
 	writtenSheetName = handedits.WrittenSheet
 )

@@ -13,13 +13,14 @@ import (
 	"piececost/costmodel"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/results"
 	"piececost/scenarios/sheet"
 )
 
 // Write puts the result sheets into the workbook: our own of an earlier run are replaced; where a user's sheet bears the
 // name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
 // the package, so that every part of the user's stays as it is, to the byte.
-func (w *Workbook) Write(r *Result) error {
+func (w *Workbook) Write(r *results.Result) error {
 	m := r.Details[0].Plan.Model
 	record, err := w.hand.FindRemarks(m)
 	if err != nil {
@@ -52,7 +53,7 @@ func (w *Workbook) Write(r *Result) error {
 	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, w.hand.CellsToKeep()); err != nil {
 		return err
 	}
-	w.out, w.summary = out.Bytes(), b.Names[SummarySheet]
+	w.out, w.summary = out.Bytes(), b.Names[results.SummarySheet]
 	return w.verify(ours)
 }
 
@@ -60,7 +61,7 @@ func (w *Workbook) Write(r *Result) error {
 func (w *Workbook) Summary() string { return w.summary }
 
 // resultSheets makes the result sheets and says which sheets of the workbook they replace.
-func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) (fresh []byte, b *sheet.Book, own map[string]bool, err error) {
+func (w *Workbook) resultSheets(r *results.Result, notes map[string][]excelize.Comment) (fresh []byte, b *sheet.Book, own map[string]bool, err error) {
 	if own, err = handedits.OwnSheets(w.pack); err != nil {
 		return nil, nil, nil, err
 	}
@@ -72,7 +73,7 @@ func (w *Workbook) resultSheets(r *Result, notes map[string][]excelize.Comment) 
 		}
 		taken[sheet.SheetKey(s.Name)] = !own[s.Name]
 	}
-	fresh, b, err = Make(r, taken, overrides, notes)
+	fresh, b, err = results.Make(r, taken, overrides, notes)
 	return fresh, b, own, err
 }
 
