@@ -12,8 +12,8 @@ import (
 // currencies makes the units of the import: the workbook's model currency and rates, and those of the tables, which are
 // known before any table is read. Headings of an empty workbook in the old model currency take the new one where nothing
 // stands below them.
-func (im *importer) currencies(w *Workbook, tables []*importTable) error {
-	c, err := reading.CaseOf(w.f, "the workbook")
+func (im *importer) currencies(tables []*importTable) error {
+	c, err := reading.CaseOf(im.f, "the workbook")
 	if err != nil {
 		return err
 	}

@@ -12,6 +12,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/units"
+	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
@@ -41,27 +42,23 @@ type ImportReport struct {
 	Units   []string       // "Parts: Gauge [mm] is now Gauge [in]": headings and rows that took the unit of a table
 }
 
-// OpenStarter opens a workbook made by `piececost new` to fill it; any other is refused, since the library saves it.
-func OpenStarter(path string) (*Workbook, error) {
-	w, err := Open(path)
-	if err != nil {
-		return nil, err
-	}
-	if !w.IsStarter() {
-		return nil, fmt.Errorf("%s was not made by `piececost new`, so it is not written in place", path)
-	}
-	f, err := excelize.OpenReader(bytes.NewReader(w.data), excelize.Options{RawCellValue: true, UnzipSizeLimit: reading.MaxUnzipped, UnzipXMLSizeLimit: reading.MaxSheetXML})
+// Is tells whether a workbook was made by `piececost new`.
+func Is(pack *ooxml.Package) bool { return pack.Identifier() == starterMark }
+
+// OpenFile opens a workbook that Is one for the library, to be filled.
+func OpenFile(path string, data []byte) (*excelize.File, error) {
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true, UnzipSizeLimit: reading.MaxUnzipped, UnzipXMLSizeLimit: reading.MaxSheetXML})
 	if err != nil {
 		return nil, reading.NotWorkbook(path, err)
 	}
-	return &Workbook{path: path, sum: w.sum, f: f}, nil
+	return f, nil
 }
 
 // Import fills the workbook from CSV tables. Without a column map in the folder, files are named after sheets
 // (bill_of_materials.csv) and columns bear the sheet's headings. Rows go below what is there. A column or row that holds
 // no values yet takes the unit of the table, so that nothing is converted; where it holds values, numbers are converted
 // and formulas are refused. The error names the file and line; the workbook is then not to be saved.
-func (w *Workbook) Import(folder fs.FS, options ImportOptions) (*ImportReport, error) {
+func Import(f *excelize.File, folder fs.FS, options ImportOptions) (*ImportReport, error) {
 	maps, err := readColumnMap(folder)
 	if err != nil {
 		return nil, err
@@ -71,7 +68,7 @@ func (w *Workbook) Import(folder fs.FS, options ImportOptions) (*ImportReport, e
 			return nil, err
 		}
 	}
-	im := &importer{starter: starter{f: w.f, lib: options.Library, looks: sheet.NewLooks(w.f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}}, converted: map[string]units.Unit{}}
+	im := &importer{starter: starter{f: f, lib: options.Library, looks: sheet.NewLooks(f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}}, converted: map[string]units.Unit{}}
 	if options.DecimalComma {
 		im.mark = ','
 	}
@@ -79,7 +76,7 @@ func (w *Workbook) Import(folder fs.FS, options ImportOptions) (*ImportReport, e
 	if err != nil {
 		return nil, err
 	}
-	if err := im.currencies(w, tables); err != nil {
+	if err := im.currencies(tables); err != nil {
 		return nil, err
 	}
 	for _, t := range tables {

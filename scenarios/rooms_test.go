@@ -40,6 +40,8 @@ const (
 	listedEdits  = 100
 	listedBars   = 15
 	listedLevers = 12
+
+	offeredKeys = 5000 // in drop-downs
 )
 
 // titleNumber is what stands before the title of a block of a calculation.

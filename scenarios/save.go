@@ -56,7 +56,7 @@ func (w *Workbook) Case() (*costmodel.Case, error) {
 }
 
 // IsStarter tells whether the workbook was made by `piececost new`.
-func (w *Workbook) IsStarter() bool { return w.pack != nil && w.pack.Identifier() == starterMark }
+func (w *Workbook) IsStarter() bool { return w.pack != nil && Is(w.pack) }
 
 // bytes returns the workbook as it is to be saved.
 func (w *Workbook) bytes() ([]byte, error) {

@@ -16,9 +16,9 @@ import (
 // starterMark is the document property by which a workbook made here is known.
 const starterMark = "piececost starter workbook 1"
 
-// Starter makes a workbook from the tables of a folder: one CSV file for each input sheet, named after it in lower case
+// New makes a workbook from the tables of a folder: one CSV file for each input sheet, named after it in lower case
 // with underscores, headings as in the workbook. Sheets without a file get their headings only.
-func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
+func New(tables fs.FS, lib *costmodel.Library) (*excelize.File, error) {
 	f := excelize.NewFile()
 	sys, err := units.NewSystem("EUR", nil)
 	if err != nil {
@@ -43,7 +43,7 @@ func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 	}
 	f.SetActiveSheet(0)
 	setProperties(f)
-	return &Workbook{f: f}, nil
+	return f, nil
 }
 
 type starter struct {
