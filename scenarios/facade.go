@@ -5,6 +5,7 @@ import (
 	"piececost/costmodel/study"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/results"
+	"piececost/scenarios/starter"
 )
 
 // What a run writes, study by study.
@@ -24,6 +25,12 @@ type (
 type (
 	Edit   = handedits.Edit
 	Remark = handedits.Remark
+)
+
+// How tables are imported, and what went where.
+type (
+	ImportOptions = starter.ImportOptions
+	ImportReport  = starter.ImportReport
 )
 
 // Verdict judges cost and mass of a scenario against the first one.

@@ -7,6 +7,7 @@ import (
 	"piececost/scenarios/reading"
 	"piececost/scenarios/results"
 	"piececost/scenarios/sheet"
+	"piececost/scenarios/starter"
 )
 
 // The words of the rooms below that tests of whole workbooks go by.
@@ -33,7 +34,10 @@ const (
 	writtenSheetName = handedits.WrittenSheet
 )
 
-var caseOf = reading.CaseOf
+var (
+	caseOf  = reading.CaseOf
+	readCSV = starter.ReadCSV
+)
 
 // How much the program lists at most: cells that can't be taken over, inputs of Sensitivity and of What must be true.
 const (

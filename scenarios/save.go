@@ -13,6 +13,7 @@ import (
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/safefile"
+	"piececost/scenarios/starter"
 )
 
 // A Workbook is a starter being made or filled by the library (f), or a package that results are put into (pack, out).
@@ -56,7 +57,7 @@ func (w *Workbook) Case() (*costmodel.Case, error) {
 }
 
 // IsStarter tells whether the workbook was made by `piececost new`.
-func (w *Workbook) IsStarter() bool { return w.pack != nil && Is(w.pack) }
+func (w *Workbook) IsStarter() bool { return w.pack != nil && starter.Is(w.pack) }
 
 // bytes returns the workbook as it is to be saved.
 func (w *Workbook) bytes() ([]byte, error) {

@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"fmt"
@@ -137,14 +137,14 @@ func (s *importSheet) changeRow(at, labelColumn int, unit string) error {
 		label, _, _ := strings.Cut(cellAt(s.existing[at-1], labelColumn-1), "[")
 		col, text = labelColumn, fmt.Sprintf("%s [%s]", strings.TrimSpace(label), unit)
 	}
-	if err := s.write(s.layout.Sheet, at, col, content{text: text}, "", "", sheet.Look{Kind: "label"}); err != nil {
+	if err := s.write(s.layout.Sheet, at, col, Content{Text: text}, "", "", sheet.Look{Kind: "label"}); err != nil {
 		return err
 	}
 	for i, h := range s.existing[0] {
 		if !isValueColumn(h) {
 			continue
 		}
-		if err := s.write(s.layout.Sheet, at, i+1, content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
+		if err := s.write(s.layout.Sheet, at, i+1, Content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
 			return err
 		}
 	}
@@ -168,7 +168,7 @@ func (s *importSheet) rangeOfRow(at int, unit string) error {
 // quantityCell writes a value of a quantity; a bare number needs a unit in the table.
 func (s *importSheet) quantityCell(c *importColumn, row []string, at, line int, q tableQuantity) error {
 	if q.kind == quantities && !q.given && needsUnit(q.item) {
-		if v, err := s.mark.read(c.text(row), q.kind, s.sys); err == nil && v.bare {
+		if v, err := s.mark.Read(c.text(row), q.kind, s.sys); err == nil && v.bare {
 			return fmt.Errorf("%s line %d, %s: %s has no unit; write %s [%s], or add a column that goes to Unit", s.file, line, c.Heading, q.label, q.label, s.shownUnit(q.item))
 		}
 	}
@@ -179,7 +179,7 @@ func (s *importSheet) quantityCell(c *importColumn, row []string, at, line int, 
 func (s *importSheet) addThing(col int) error {
 	for i, r := range s.existing[1:] {
 		_, unit := rowQuantity(s.layout, s.existing[0], r)
-		if err := s.write(s.layout.Sheet, i+2, col, content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
+		if err := s.write(s.layout.Sheet, i+2, col, Content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
 			return err
 		}
 		if unit != "%" {
@@ -219,7 +219,7 @@ func (s *importSheet) changeUnit(row []string) (contentKind, string, inUnit, err
 	l, label := costmodel.LayoutOf(word("sheet")), word("column")
 	in := inUnit{factor: 1}
 	if l == nil {
-		return ownContent, "", in, nil // check says so
+		return OwnContent, "", in, nil // check says so
 	}
 	if l.Shape == costmodel.ColumnsAre && l.Scope != "scenario" {
 		label = word("row")

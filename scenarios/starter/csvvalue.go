@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"errors"
@@ -15,23 +15,23 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// A decimalMark is the decimal mark of the numbers in CSV tables: '.' or ','. Formulas have decimal points always.
-type decimalMark byte
+// A DecimalMark is the decimal mark of the numbers in CSV tables: '.' or ','. Formulas have decimal points always.
+type DecimalMark byte
 
 // contentKind says what a cell of an input sheet holds.
 type contentKind uint8
 
 const (
 	words      contentKind = iota // a key, a name, a remark: as it is
-	ownContent                    // a number where it is one, else words
+	OwnContent                    // a number where it is one, else words
 	quantities                    // a number, a number with a unit or an expression
 )
 
-// content is what a cell of a table holds, as the cell of a sheet will hold it.
-type content struct {
-	text   string
-	number float64
-	is     bool // a number: text says nothing
+// Content is what a cell of a table holds, as the cell of a sheet will hold it.
+type Content struct {
+	Text   string
+	Number float64
+	Is     bool // a number: text says nothing
 	bare   bool // a number or an expression, whose unit is that of its column
 }
 
@@ -41,39 +41,39 @@ var (
 	commaInside = regexp.MustCompile(`[0-9],[0-9]`)
 )
 
-// read turns the text of a table's cell into the content of a sheet's cell. This is the only way from a CSV table to a
+// Read turns the text of a table's cell into the content of a sheet's cell. This is the only way from a CSV table to a
 // quantity; the sheet's cell is then read as any other. What could be read in two ways is an error.
-func (d decimalMark) read(text string, kind contentKind, sys *units.System) (content, error) {
+func (d DecimalMark) Read(text string, kind contentKind, sys *units.System) (Content, error) {
 	text = strings.TrimSpace(text)
 	if kind == words || text == "" {
-		return content{text: text}, nil
+		return Content{Text: text}, nil
 	}
 	pointText, err := d.withPoint(text)
 	if err != nil && kind == quantities {
-		return content{}, err
+		return Content{}, err
 	}
 	if n, ok := reading.PlainNumber(pointText); ok && err == nil {
-		if kind == ownContent && isCode(text) {
-			return content{text: text}, nil
+		if kind == OwnContent && isCode(text) {
+			return Content{Text: text}, nil
 		}
-		return content{number: n, is: true, bare: true}, nil
+		return Content{Number: n, Is: true, bare: true}, nil
 	}
-	if kind == ownContent {
-		return content{text: text}, nil
+	if kind == OwnContent {
+		return Content{Text: text}, nil
 	}
 	q, err := sys.ParseQuantity(pointText)
 	switch {
 	case errors.Is(err, units.ErrNotQuantity):
 		return d.expression(text)
 	case err != nil:
-		return content{}, err
+		return Content{}, err
 	}
 	number, unit := units.CutNumber(pointText)
-	return content{text: units.WriteNumber(q.Number, number) + unit}, nil
+	return Content{Text: units.WriteNumber(q.Number, number) + unit}, nil
 }
 
 // withPoint writes a number that stands at the beginning with a decimal point; other text stays as it is.
-func (d decimalMark) withPoint(text string) (string, error) {
+func (d DecimalMark) withPoint(text string) (string, error) {
 	if d != ',' {
 		return text, nil
 	}
@@ -89,11 +89,11 @@ func (d decimalMark) withPoint(text string) (string, error) {
 }
 
 // expression keeps a formula as it is; a comma between figures would be taken for the comma between arguments.
-func (d decimalMark) expression(text string) (content, error) {
+func (d DecimalMark) expression(text string) (Content, error) {
 	if d == ',' && commaInside.MatchString(text) {
-		return content{}, fmt.Errorf("it is a formula with a comma between figures; write it with decimal points, 3.72 + 1.60")
+		return Content{}, fmt.Errorf("it is a formula with a comma between figures; write it with decimal points, 3.72 + 1.60")
 	}
-	return content{text: text, bare: true}, nil
+	return Content{Text: text, bare: true}, nil
 }
 
 // isCode tells a number that is a code rather than a count: 007.
@@ -103,21 +103,21 @@ func isCode(text string) bool {
 
 // write puts a content into a cell of an input sheet in the form in which an estimator expects it: numbers as numbers,
 // shares as fractions formatted as percent. unit is that of the column or row.
-func (b *starter) write(sheet string, row, col int, c content, unit, name string, k sheet.Look) error {
+func (b *starter) write(sheet string, row, col int, c Content, unit, name string, k sheet.Look) error {
 	cell, err := excelize.CoordinatesToCellName(col, row)
 	if err != nil {
 		return err
 	}
 	share := strings.HasPrefix(unit, "%")
 	switch {
-	case c.is && share:
-		k.Format = percentFormat(c.number)
-		err = b.f.SetCellDefault(sheet, cell, plainDigits(hundredth(c.number)))
-	case c.is:
-		k.Format = numberFormat(c.number, name)
-		err = b.f.SetCellDefault(sheet, cell, plainDigits(c.number))
-	case c.text != "":
-		err = b.f.SetCellStr(sheet, cell, c.text)
+	case c.Is && share:
+		k.Format = percentFormat(c.Number)
+		err = b.f.SetCellDefault(sheet, cell, plainDigits(hundredth(c.Number)))
+	case c.Is:
+		k.Format = numberFormat(c.Number, name)
+		err = b.f.SetCellDefault(sheet, cell, plainDigits(c.Number))
+	case c.Text != "":
+		err = b.f.SetCellStr(sheet, cell, c.Text)
 	case share:
 		k.Format = percentFormat(0.5)
 	}
@@ -159,11 +159,11 @@ func (b *starter) kind(l *costmodel.Layout, name string) contentKind {
 func kindOf(lib *costmodel.Library, l *costmodel.Layout, name string) contentKind {
 	switch it := lib.Describe(l.Scope, name); {
 	case isCount(l, name):
-		return ownContent
+		return OwnContent
 	case isWords(l, name):
 		return words
 	case it == nil:
-		return ownContent
+		return OwnContent
 	case it.Unit == "flag" || len(it.Options) > 0:
 		return words
 	}

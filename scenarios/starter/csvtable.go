@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"bytes"
@@ -10,10 +10,10 @@ import (
 	"unicode/utf8"
 )
 
-// readCSV reads a table of a folder, nil where there is no such file. The separator is a comma, or the semicolon or tab
+// ReadCSV reads a table of a folder, nil where there is no such file. The separator is a comma, or the semicolon or tab
 // that the first line has more of: spreadsheet programs of countries with a decimal comma write semicolons (common
 // practice, no source).
-func readCSV(tables fs.FS, name string) ([][]string, error) {
+func ReadCSV(tables fs.FS, name string) ([][]string, error) {
 	info, err := fs.Stat(tables, path.Clean(name))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

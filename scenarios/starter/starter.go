@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"fmt"
@@ -30,7 +30,7 @@ func New(tables fs.FS, lib *costmodel.Library) (*excelize.File, error) {
 	}
 	for i := range costmodel.Layouts {
 		l := &costmodel.Layouts[i]
-		rows, err := readCSV(tables, costmodel.Normalise(l.Sheet)+".csv")
+		rows, err := ReadCSV(tables, costmodel.Normalise(l.Sheet)+".csv")
 		if err != nil {
 			return nil, err
 		}
@@ -139,7 +139,7 @@ func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text s
 			kind = b.kind(l, name)
 		}
 	}
-	value, err := decimalMark('.').read(text, kind, b.sys)
+	value, err := DecimalMark('.').Read(text, kind, b.sys)
 	if err != nil {
 		return fmt.Errorf("row %d, %s: %q: %w", r, head[c], text, err)
 	}

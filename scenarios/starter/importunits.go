@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"fmt"
@@ -31,7 +31,7 @@ func (s *importSheet) columnUnit(c *importColumn) error {
 		return s.addColumn(c)
 	}
 	_, c.shown, _ = costmodel.SplitHeading(s.existing[0][c.to-1])
-	if !bracket || kind == words || kind == ownContent && s.layout.Scope != "" {
+	if !bracket || kind == words || kind == OwnContent && s.layout.Scope != "" {
 		c.table = c.shown
 		return nil
 	}

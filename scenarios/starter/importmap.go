@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"fmt"
@@ -10,7 +10,7 @@ import (
 
 // readColumnMap reads the column map of a folder; nil where it has none.
 func readColumnMap(folder fs.FS) ([]ColumnMap, error) {
-	rows, err := readCSV(folder, MapFile)
+	rows, err := ReadCSV(folder, MapFile)
 	if err != nil || rows == nil {
 		return nil, err
 	}
@@ -55,7 +55,7 @@ func impliedMap(folder fs.FS) ([]ColumnMap, error) {
 	var out []ColumnMap
 	for _, l := range costmodel.Layouts {
 		file := costmodel.Normalise(l.Sheet) + ".csv"
-		rows, err := readCSV(folder, file)
+		rows, err := ReadCSV(folder, file)
 		if err != nil {
 			return nil, err
 		}

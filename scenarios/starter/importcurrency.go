@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"regexp"
@@ -93,9 +93,9 @@ func (im *importer) addRates(c *costmodel.Case, t *importTable) {
 		}
 	}
 	for _, row := range t.rows[1:] {
-		v, err := im.mark.read(rate.text(row), ownContent, im.sys)
-		if err == nil && v.is {
-			own.Rows = append(own.Rows, costmodel.Row{Cells: []costmodel.Value{{Kind: costmodel.Text, Text: code.text(row)}, {Kind: costmodel.Number, Number: v.number}}})
+		v, err := im.mark.Read(rate.text(row), OwnContent, im.sys)
+		if err == nil && v.Is {
+			own.Rows = append(own.Rows, costmodel.Row{Cells: []costmodel.Value{{Kind: costmodel.Text, Text: code.text(row)}, {Kind: costmodel.Number, Number: v.Number}}})
 		}
 	}
 	c.Tables = append([]*costmodel.Table{own}, c.Tables...)
@@ -146,7 +146,7 @@ func (s *importSheet) changeUnits(change func(string) string) error {
 		}
 		unit := cellAt(r, col-1)
 		if now := change(unit); now != unit && empty {
-			if err := s.write(s.layout.Sheet, i+2, col, content{text: now}, "", "", sheet.Look{Kind: "label"}); err != nil {
+			if err := s.write(s.layout.Sheet, i+2, col, Content{Text: now}, "", "", sheet.Look{Kind: "label"}); err != nil {
 				return err
 			}
 		}

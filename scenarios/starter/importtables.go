@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"bytes"
@@ -98,7 +98,7 @@ func Import(f *excelize.File, folder fs.FS, options ImportOptions) (*ImportRepor
 // importer fills a workbook from tables.
 type importer struct {
 	starter
-	mark      decimalMark
+	mark      DecimalMark
 	report    *ImportReport
 	converted map[string]units.Unit // by sheet|quantity: the table's unit, where the sheet keeps another
 }
@@ -114,7 +114,7 @@ type importTable struct {
 func (im *importer) tables(folder fs.FS, groups [][]ColumnMap) ([]*importTable, error) {
 	var out []*importTable
 	for _, maps := range groups {
-		rows, err := readCSV(folder, path.Clean(maps[0].File))
+		rows, err := ReadCSV(folder, path.Clean(maps[0].File))
 		if err != nil {
 			return nil, err
 		}
@@ -227,7 +227,7 @@ func (s *importSheet) cell(c *importColumn, row []string, at, line int, kind con
 	if text == "" {
 		return nil
 	}
-	value, err := s.mark.read(text, kind, s.sys)
+	value, err := s.mark.Read(text, kind, s.sys)
 	if err == nil && in.factor != 1 {
 		err = value.convert(in)
 	}
@@ -238,10 +238,10 @@ func (s *importSheet) cell(c *importColumn, row []string, at, line int, kind con
 }
 
 // convert brings a number to the unit that a sheet has already.
-func (c *content) convert(in inUnit) error {
+func (c *Content) convert(in inUnit) error {
 	switch {
-	case c.is:
-		c.number *= in.factor
+	case c.Is:
+		c.Number *= in.factor
 	case c.bare:
 		return fmt.Errorf("it is a formula in [%s], but the sheet holds values in [%s] already; write the formula in [%s], or import into a workbook without values there", in.table, in.shown, in.shown)
 	}

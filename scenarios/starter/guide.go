@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"piececost/costmodel"

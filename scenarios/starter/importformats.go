@@ -1,4 +1,4 @@
-package scenarios
+package starter
 
 import (
 	"fmt"
@@ -59,7 +59,7 @@ func (s *importSheet) dressColumn(col int, heading string) error {
 	}
 	_, unit, _ := costmodel.SplitHeading(heading)
 	for r := 2; r < max(s.next, markedRows+2); r++ {
-		if err := s.write(s.layout.Sheet, r, col, content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
+		if err := s.write(s.layout.Sheet, r, col, Content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
 			return err
 		}
 	}
@@ -71,7 +71,7 @@ func (s *importSheet) setHeading(col int, text string) error {
 		s.existing[0] = append(s.existing[0], "")
 	}
 	s.existing[0][col-1] = text
-	return s.write(s.layout.Sheet, 1, col, content{text: text}, "", "", sheet.Look{Kind: "heading"})
+	return s.write(s.layout.Sheet, 1, col, Content{Text: text}, "", "", sheet.Look{Kind: "heading"})
 }
 
 // validations keeps the validations of a sheet that the function keeps, as it leaves them.
