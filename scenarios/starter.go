@@ -19,11 +19,11 @@ const starterMark = "piececost starter workbook 1"
 // with underscores, headings as in the workbook. Sheets without a file get their headings only.
 func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 	f := excelize.NewFile()
-	c, err := ReadTables(tables, "")
+	sys, err := tableUnits(tables)
 	if err != nil {
 		return nil, err
 	}
-	b := &starter{f: f, lib: lib, looks: newLooks(f), sys: costmodel.UnitsOf(c)}
+	b := &starter{f: f, lib: lib, looks: newLooks(f), sys: sys}
 	if err := b.guide(); err != nil {
 		return nil, err
 	}
