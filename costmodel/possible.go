@@ -3,7 +3,9 @@ package costmodel
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"piececost/costmodel/kernel"
 	"piececost/costmodel/plan"
 	"piececost/costmodel/units"
 )
@@ -140,12 +142,39 @@ func (g *graph) holdsImpossible(e plan.Entity) bool {
 }
 
 // impossible reports what expressions in cells give outside the possible range at the volume of the values, where that
-// depends on the volume; the rest was reported before.
+// depends on the volume; the rest was reported before. At the other volumes of the case it is a warning.
 func (p *Plan) impossible(values []float64, ds *Diagnostics) {
+	var cells []plan.Cell
 	for _, c := range p.graph.expressionCells() {
 		if p.plan.Has(c) && p.plan.Varying(c) {
+			cells = append(cells, c)
 			p.graph.impossibleCell(c, values[c], ds)
 		}
+	}
+	if len(cells) == 0 {
+		return
+	}
+	b := newLaneBlock(p.plan.Program(cells), len(cells), kernel.Lanes)
+	for i, v := range p.inputsAt(p.Scenario.Volume) {
+		fill(b.scratch.Column(i), v)
+	}
+	for volumes := range slices.Chunk(p.Model.Volumes, kernel.Lanes) {
+		copy(b.scratch.Column(0), volumes)
+		for i, col := range b.Block(len(volumes)) {
+			for lane, v := range volumes {
+				p.impossibleAt(v, cells[i], col[lane], ds)
+			}
+		}
+	}
+}
+
+// impossibleAt is impossibleCell at another volume than the scenario's own: a warning that names it, once a cell.
+func (p *Plan) impossibleAt(volume float64, c plan.Cell, value float64, ds *Diagnostics) {
+	n := len(*ds)
+	if p.graph.impossibleCell(c, value, ds); len(*ds) > n {
+		d := &(*ds)[n]
+		d.Severity = Warning
+		d.Summary = fmt.Sprintf("at %s a year %s", ShownNumber(volume), d.Summary)
 	}
 }
 

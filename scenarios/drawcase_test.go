@@ -71,6 +71,15 @@ func short(v float64) string {
 	return strconv.FormatFloat(n, 'f', -1, 64)
 }
 
+// beside is short as a person types it beside a unit: three decimals could be thousands, so there are four.
+func beside(v float64) string {
+	text := short(v)
+	if whole, decimals, ok := strings.Cut(text, "."); ok && len(decimals) == 3 && whole != "0" && whole != "-0" {
+		text += "0"
+	}
+	return text
+}
+
 // unit draws one of a spread's units and what one of it is in the first.
 func (g *caseDraw) unit(q spread) (text string, factor float64) {
 	list := strings.Fields(q.units)
@@ -112,7 +121,7 @@ func (g *caseDraw) cell(q spread, unit string, factor float64, names []string) s
 			return short(v / factor)
 		}
 		g.feature("a quantity with its unit")
-		return short(v/f) + " " + u
+		return beside(v/f) + " " + u
 	}
 	g.feature("an expression")
 	u, f := g.unit(q)

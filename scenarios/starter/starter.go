@@ -20,7 +20,7 @@ const starterMark = "piececost starter workbook 1"
 // with underscores, headings as in the workbook. Sheets without a file get their headings only.
 func New(tables fs.FS, lib *costmodel.Library) (*excelize.File, error) {
 	f := excelize.NewFile()
-	sys, err := units.NewSystem("EUR", nil)
+	sys, err := tableUnits(tables)
 	if err != nil {
 		return nil, err
 	}
