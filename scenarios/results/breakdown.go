@@ -89,8 +89,6 @@ func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmod
 	return row
 }
 
-const chartRows = 26 // rows that a chart covers
-
 // partsChart shows what each part costs.
 func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 	font := sheet.ChartFont()

@@ -5,7 +5,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
 	"piececost/scenarios/live"
 	"piececost/scenarios/seal"
 	"piececost/scenarios/sheet"
@@ -169,9 +168,4 @@ func numberFormatOf(c *live.Column, v float64) string {
 		return "0.0000##"
 	}
 	return "0.00E+00"
-}
-
-// calculationName names the calculation sheet of a scenario.
-func calculationName(s *costmodel.Scenario, taken map[string]bool) string {
-	return sheet.SheetName("Calculation "+s.Name, taken)
 }

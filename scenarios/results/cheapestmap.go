@@ -8,14 +8,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const MapSheet = "Cheapest map"
-
-// A MapStudy says which scenario is cheapest over two inputs.
-type MapStudy struct {
-	*study.Map
-	Volume float64 // 1/yr where it is given and no axis; 0 for each scenario's own
-}
-
 // tints are the grounds of a map's cells by scenario, told apart by the letters where colours fail.
 var tints = []string{"BFD8DF", "F6DDB0", "D5E4BC", "E6C4CC", "CCD7EA", "EFE6C3", "BFE0DA", "EBD3BF", "D3CCDF", "D9DBDD"}
 
@@ -71,15 +63,6 @@ func (b *writer) cheapestMap(p *sheet.Page, row int, m *MapStudy) int {
 	})
 }
 
-// notes writes lines of words and returns the row below.
-func (b *writer) notes(p *sheet.Page, row int, lines []string) int {
-	for _, text := range lines {
-		p.Set(row, 1, sentence(text), sheet.Look{Kind: "faint"})
-		row++
-	}
-	return row
-}
-
 // mapVolume says at which volume a map holds.
 func (b *writer) mapVolume(m *MapStudy) string {
 	switch {
@@ -89,24 +72,4 @@ func (b *writer) mapVolume(m *MapStudy) string {
 		return "at " + volumeText(m.Volume) + " a year"
 	}
 	return "at each one's own annual volume"
-}
-
-// asTheyStand says what two inputs are today.
-func (b *writer) asTheyStand(x, y *costmodel.Varied) string {
-	words := func(v *costmodel.Varied) string {
-		text := v.Input.String() + " = " + shownNumber(v.Shown(v.Today))
-		if u := b.unitWords(v); u != "" {
-			text += " " + u
-		}
-		return text
-	}
-	return "As the cells stand: " + words(x) + ", " + words(y) + "."
-}
-
-// shownNumber writes a number, a dash for none.
-func shownNumber(v float64) string {
-	if v != v {
-		return "–"
-	}
-	return costmodel.ShownNumber(v)
 }

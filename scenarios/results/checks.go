@@ -9,14 +9,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// A checkLine is a row of Checks: what is counted, how much is allowed, and what it means where there is more.
-type checkLine struct {
-	what, scenario, formula string
-	value                   float64
-	allowed                 float64
-	kind                    string // error, alert, run again, not checked, note
-}
-
 // notChecked is the kind of a condition that could not be looked at.
 const notChecked = "not checked"
 
@@ -204,18 +196,6 @@ func notAbove(v float64) float64 {
 		return 0
 	}
 	return 1
-}
-
-func (b *writer) elementGap(s *live.Sheet) float64 {
-	gap := scenarioRef(s, "piece_cost").Num
-	sum := 0.0
-	for _, e := range costmodel.Elements {
-		sum += scenarioRef(s, "piece_"+e).Num
-	}
-	if gap -= sum; gap < 0 {
-		return -gap
-	}
-	return gap
 }
 
 // conditionCheck counts the rows in which a condition of the library does not hold.

@@ -26,3 +26,23 @@ func (b *writer) summaryCheck(i int, s *live.Sheet) checkLine {
 		value: b.elementGap(s), allowed: 1e-6, kind: "error",
 	}
 }
+
+// A checkLine is a row of Checks: what is counted, how much is allowed, and what it means where there is more.
+type checkLine struct {
+	what, scenario, formula string
+	value                   float64
+	allowed                 float64
+	kind                    string // error, alert, run again, not checked, note
+}
+
+func (b *writer) elementGap(s *live.Sheet) float64 {
+	gap := scenarioRef(s, "piece_cost").Num
+	sum := 0.0
+	for _, e := range costmodel.Elements {
+		sum += scenarioRef(s, "piece_"+e).Num
+	}
+	if gap -= sum; gap < 0 {
+		return -gap
+	}
+	return gap
+}

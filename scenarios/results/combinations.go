@@ -6,25 +6,11 @@ import (
 	"strings"
 
 	"piececost/costmodel"
-	"piececost/costmodel/study"
 	"piececost/scenarios/sheet"
 )
 
-const combinationSheet = "Cheapest combination"
-
 // noteLetters is how many letters of a note stand side by side over the columns of the sheet.
 const noteLetters = 140
-
-// A CombinationStudy is what the alternatives of a scenario, freely combined, cost at a volume.
-type CombinationStudy struct {
-	*study.Combinations
-	Scenario     *costmodel.Scenario
-	Alternatives int      // that were free
-	Volume       float64  // 1/yr
-	MaxMass      float64  // kg of a good piece; +Inf for no limit
-	Cost, Mass   float64  // of the scenario as it stands, at the volume
-	Notes        []string // what is left out or tried once
-}
 
 // combinations writes for each scenario the cheapest valid combinations of its alternatives.
 func (b *writer) combinations() error {

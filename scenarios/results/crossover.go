@@ -9,15 +9,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const CrossoverSheet = "Cross-over"
-
-// A CrossoverStudy is the order of the scenarios over annual volume; its indexes are those of the details.
-type CrossoverStudy struct {
-	*study.Crossover
-	Tolerance float64            // of its bands, a share of the cheaper cost
-	Curves    []*costmodel.Sweep // for the chart, over the same volumes, in the order of the details
-}
-
 // mostListed is the number of changes of order, or bands, of two scenarios that the sheet lists.
 const mostListed = 60
 
@@ -71,16 +62,6 @@ func (b *writer) nameWords(p *sheet.Page, row, col, scenario int, kind string) {
 // underChart is how many rows a chart of the sheet may cover, with low rows too.
 const underChart = 27
 
-func (b *writer) scenarioName(i int) string { return b.result.Details[i].Plan.Scenario.Name }
-
-// fineMoney is the format of differences of piece costs: two decimals more than the costs have.
-func (b *writer) fineMoney() string {
-	if b.money() == sheet.CentFormat {
-		return "#,##0.000000"
-	}
-	return "#,##0.0000"
-}
-
 // envelope writes which scenario is the cheapest where; it returns the row below.
 func (b *writer) envelope(p *sheet.Page, row int) int {
 	c := b.currency()
@@ -97,12 +78,6 @@ func (b *writer) envelope(p *sheet.Page, row int) int {
 		}
 	}
 	return row + 1
-}
-
-// setWords writes words that are broken into lines of so many letters, and makes the row high enough.
-func (b *writer) setWords(p *sheet.Page, row, col int, text string, letters int, k sheet.Look) {
-	p.Set(row, col, text, k)
-	p.Grow(row, text, letters)
 }
 
 // orderChanges writes for every pair the stretches between its changes of order.
@@ -146,14 +121,6 @@ func (b *writer) pairChanges(p *sheet.Page, row int, pair *study.CrossoverPair) 
 		row += 2
 	}
 	return row
-}
-
-// band writes a line of words across columns.
-func (b *writer) band(p *sheet.Page, row int, text string, columns int) {
-	for c := 2; c <= columns; c++ {
-		p.Set(row, c, nil, sheet.Look{Kind: "total"})
-	}
-	p.Set(row, 1, text, sheet.Look{Kind: "total"})
 }
 
 // endOf is the last volume before the k-th change of a pair.

@@ -46,17 +46,6 @@ func (b *writer) curve() error {
 	return p.Flush()
 }
 
-// staleMark says in row 4 of a sheet of values whether anything has changed since the run that computed them.
-func (b *writer) staleMark(p *sheet.Page) {
-	sum := func(column string) string {
-		return fmt.Sprintf("SUM(%s!$%s$%d:$%s$%d)", b.Quoted(InputsSheet), column, b.firstFilled, column, b.lastFilled)
-	}
-	const fresh = "values of the run; no input has changed since"
-	// a row deleted since breaks a link: then the mark shows the error, and the master cell above it says to run again
-	p.Formula(4, 1, fmt.Sprintf(`IF(%s+%s+%s>0,"STALE: inputs have changed since the run that computed these values; run again","%s")`, b.changedInputs(), sum("G"), sum("K"), fresh),
-		fresh, sheet.Look{Kind: "faint"})
-}
-
 func (b *writer) curveChart(last int) *excelize.Chart {
 	font := sheet.ChartFont()
 	chart := &excelize.Chart{

@@ -37,14 +37,3 @@ func (g *valueGrid) put(b *writer, p *sheet.Page, row int, cell func(r, c, j, i 
 	}
 	return row + 1
 }
-
-// inputWords writes an input with the unit of its cells.
-func (b *writer) inputWords(v *costmodel.Varied) string {
-	if u := b.unitWords(v); u != "" {
-		return v.Input.String() + " [" + u + "]"
-	}
-	return v.Input.String()
-}
-
-// unitWords is the unit of an input's cells, empty for a plain number.
-func (b *writer) unitWords(v *costmodel.Varied) string { return b.model().UnitWords(v) }

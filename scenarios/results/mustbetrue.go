@@ -10,8 +10,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const SolveSheet = "What must be true"
-
 // mostLevers is the number of inputs that the sheet lists for a question that tries them all.
 const mostLevers = 12
 
@@ -83,16 +81,6 @@ func otherLevers(more, none, dropped int) string {
 		return "There is no other input that moves it."
 	}
 	return "Of the other inputs " + strings.Join(out, ", ") + "; piececost solve --csv lists them all."
-}
-
-func volumesOf(q study.Measure) string {
-	switch {
-	case q.Volume > 0:
-		return volumeText(q.Volume) + " a year"
-	case q.Against == nil || q.Against.Volume == q.Scenario.Volume:
-		return volumeText(q.Scenario.Volume) + " a year"
-	}
-	return fmt.Sprintf("%s and %s a year", volumeText(q.Scenario.Volume), volumeText(q.Against.Volume))
 }
 
 // amount writes money with the decimals of the answer.

@@ -5,43 +5,10 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
-	"piececost/costmodel/study"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
-
-// The sheets that a run writes, in their order; calculations, one a scenario, come before the last three.
-const (
-	SummarySheet    = "Summary"
-	BreakdownSheet  = "Breakdown"
-	BillSheet       = "Bill and cumulated cost"
-	PartSheet       = "Part pages"
-	RatesSheet      = "Rates"
-	InvestmentSheet = "Investment"
-	CurveSheet      = "Volume curve"
-	InputsSheet     = "Inputs as run"
-	MethodSheet     = "Method"
-)
-
-// A Result is what a run writes into a workbook: every scenario at its own volume, and over the volumes.
-type Result struct {
-	Program string // name and version, for the statement
-	Details []*costmodel.Detail
-	Sweeps  []*costmodel.Sweep // over the same volumes, in the same order
-
-	// Studies; nil or empty for none. Each kind has a sheet, tables stand below what is sensitive.
-	Compare      *CompareStudy
-	Crossover    *CrossoverStudy
-	Stability    []*StabilityStudy
-	Maps         []*MapStudy
-	Solves       []*study.SolveAnswer
-	Combinations []*CombinationStudy
-	Sensitivity  []*Sensitivity
-	Tables       []*TableStudy
-	Volumes      *VolumeStudy
-}
 
 // Make makes the result sheets in a workbook of their own and returns its package, and the book with what was written.
 // taken are names, in lower case, that sheets of the user's bear; overrides writes the sheet Overrides, nil where it stays
@@ -88,20 +55,6 @@ func (b *writer) overridesPage() error {
 }
 
 func (b *writer) asWritten() error { return handedits.WriteAsWritten(b.Book) }
-
-type writer struct {
-	*sheet.Book
-	result    *Result
-	sheets    []*live.Sheet // calculations, as Details
-	inputs    *live.Inputs
-	amounts   string                   // format of amounts of a piece
-	ranged    map[costmodel.Place]bool // inputs outside their plausible range, by the findings
-	overrides func(*sheet.Book) error  // nil where the sheet stays as it is
-
-	verdictRow              int // of Summary
-	firstInput, lastInput   int // rows of Inputs as run
-	firstFilled, lastFilled int
-}
 
 // reserve makes all result sheets in their order and lays the calculations out.
 func (b *writer) reserve(taken map[string]bool) error {
@@ -155,25 +108,4 @@ func (b *writer) studySheets() []string {
 		}
 	}
 	return out
-}
-
-func (b *writer) model() *costmodel.Model { return b.result.Details[0].Plan.Model }
-
-func (b *writer) currency() string { return b.model().Schema.Units.ModelCurrency() }
-
-// money is the format of amounts of a piece: a cheap piece shows two decimals more.
-func (b *writer) money() string {
-	if b.amounts == "" {
-		b.amounts = b.amountFormat()
-	}
-	return b.amounts
-}
-
-func (b *writer) amountFormat() string {
-	for _, d := range b.result.Details {
-		if d.Statement().Digits > 2 {
-			return sheet.CentFormat
-		}
-	}
-	return sheet.MoneyFormat
 }

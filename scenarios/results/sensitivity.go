@@ -2,7 +2,6 @@ package results
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/xuri/excelize/v2"
 
@@ -10,23 +9,8 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const SensitivitySheet = "Sensitivity"
-
-// A Sensitivity is what moves the piece cost of a scenario, or the difference of two.
-type Sensitivity struct {
-	Measure      study.Measure
-	Today        float64     // the measure as the case stands, model currency a good piece
-	Bars         []study.Bar // widest swing first
-	Share        float64     // by which the inputs are moved either way; 0 where the sheet Uncertainty gives the ranges
-	Dropped      int         // inputs that could not be moved with the others
-	Elasticities []study.Elasticity
-}
-
-// The number of inputs that the sheet ranks.
-const (
-	mostBars         = 15
-	mostElasticities = 15
-)
+// mostBars is the number of inputs that the sheet ranks.
+const mostBars = 15
 
 // sensitivity writes the inputs that move each measure most, one moved at a time, with a chart; what a percent of each is
 // worth; and the tables over two inputs.
@@ -131,16 +115,6 @@ func (b *writer) bars(p *sheet.Page, s *Sensitivity, row int) int {
 		p.Set(row, 11, howMoves(bar), sheet.Look{Kind: "label"})
 	}
 	return row + 1
-}
-
-// number writes a number, a dash where there is none.
-func (b *writer) number(p *sheet.Page, row, col int, v float64, k sheet.Look) {
-	if v != v || math.IsInf(v, 0) {
-		k.Right = true
-		p.Set(row, col, "–", k)
-		return
-	}
-	p.Set(row, col, v, k)
 }
 
 // howMoves says in words which way the measure goes.

@@ -10,25 +10,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const CompareSheet = "Side by side"
-
-// A CompareStudy puts the scenarios of the details side by side, each at its own volume.
-type CompareStudy struct {
-	*study.Comparison
-	Rules     []study.RuleCosting
-	Reversals []study.Reversal
-}
-
-// sideBySide is the sheet being written: scenarios in columns, then their changes to the base.
-type sideBySide struct {
-	b *writer
-	p *sheet.Page
-	c *CompareStudy
-	n int // scenarios
-
-	costRow, massRow int // of the blocks that the verdicts rest on
-}
-
 // sideBySide writes the comparison: costs by element, part and step as live formulas with their changes to the base, masses
 // and investment, and as values of the run capacity, targets and charging rules.
 func (b *writer) sideBySide() error {
@@ -67,26 +48,6 @@ func (b *writer) sideBySide() error {
 	return p.Flush()
 }
 
-// others lists the scenarios beside the base.
-func (s *sideBySide) others() []int {
-	var out []int
-	for i := range s.n {
-		if i != s.c.Base {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
-// titles are the headings of the first columns: two of words, then the scenarios.
-func (s *sideBySide) titles(first, second string) []string {
-	out := []string{first, second}
-	for i := range s.n {
-		out = append(out, s.b.scenarioName(i))
-	}
-	return out
-}
-
 // heading writes the heading of a block.
 func (s *sideBySide) heading(row int, first, second string) {
 	texts := s.titles(first, second)
@@ -94,30 +55,6 @@ func (s *sideBySide) heading(row int, first, second string) {
 		texts = append(texts, "change with "+s.b.scenarioName(i))
 	}
 	s.wordHeading(row, texts...)
-}
-
-// wordHeading writes a heading row that is high enough for the names of the scenarios.
-func (s *sideBySide) wordHeading(row int, texts ...string) {
-	s.p.Heading(row, 2, texts...)
-	for _, text := range texts[2:] {
-		s.p.Grow(row, text, sideWidth-2)
-	}
-}
-
-// columns of the sheet: keys, names, and one a number
-const (
-	sideKeys, sideNames, sideWidth = 17, 34, 15
-)
-
-// rowWords writes key and name of a row; where there is no name the key may run on into its column. Longer ones wrap.
-func (s *sideBySide) rowWords(row int, key, name, kind string) {
-	if name == "" {
-		s.p.Set(row, 1, key, sheet.Look{Kind: kind})
-		s.p.Set(row, 2, nil, sheet.Look{Kind: kind})
-		return
-	}
-	s.b.setWords(s.p, row, 1, key, sideKeys-1, sheet.Look{Kind: kind, Wrap: true})
-	s.b.setWords(s.p, row, 2, name, sideNames-1, sheet.Look{Kind: kind, Wrap: true})
 }
 
 // line writes a row of references, one a scenario, and the changes; what a scenario does not have is empty and counts as 0.

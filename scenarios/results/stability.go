@@ -8,14 +8,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const stabilitySheet = "Cross-over stability"
-
-// A StabilityStudy is how far cross-overs move when one input is at its low or high. Its indexes are those of the details.
-type StabilityStudy struct {
-	*study.Stability
-	Share float64 // by which the inputs are moved either way; 0 where the sheet Uncertainty gives the ranges
-}
-
 // stability writes for each pair of scenarios where the first and the last cross-over lie with each input at its ends.
 func (b *writer) stability() error {
 	if len(b.result.Stability) == 0 {

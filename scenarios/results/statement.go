@@ -8,8 +8,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const StatementSheet = "Statement"
-
 // statement writes the one page that is signed: claim, scope, ground rules, result, and the fingerprint of the inputs by
 // which a later workbook can be told the same or different.
 func (b *writer) statement() error {

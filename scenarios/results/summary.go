@@ -2,20 +2,13 @@ package results
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
-	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
-
-// scenarioRef is a quantity of a scenario's own row.
-func scenarioRef(s *live.Sheet, name string) live.Ref {
-	return s.Ref(s.Detail.Scenario().Entity(), name)
-}
 
 // summary writes the comparison of the scenarios, each at its own volume: the statement with its rounding line, cost by
 // behaviour, the price view, mass, investment and the cost of mass saved.
@@ -216,6 +209,3 @@ func (b *writer) elementsChart(first int) *excelize.Chart {
 	}
 	return chart
 }
-
-// nameOf is what a person calls a row, its key where it has no name.
-func nameOf(r *costmodel.Record) string { return strings.TrimSpace(r.Name()) }

@@ -9,12 +9,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// A TableStudy is a measure over two inputs.
-type TableStudy struct {
-	*study.TwoWay
-	Measure study.Measure
-}
-
 // twoWay writes a table over two inputs and returns the row below.
 func (b *writer) twoWay(p *sheet.Page, row int, t *TableStudy) int {
 	words := fmt.Sprintf("%s, %s a good piece", sentence(t.Measure.Name()), b.currency())
@@ -36,6 +30,9 @@ func (b *writer) twoWay(p *sheet.Page, row int, t *TableStudy) int {
 	}
 	return b.notes(p, row, append([]string{b.asTheyStand(&t.X, &t.Y)}, t.Notes()...))
 }
+
+// mostElasticities is the number of inputs whose elasticity the sheet ranks.
+const mostElasticities = 15
 
 // elasticities writes what a percent of each input is worth, and returns the row below.
 func (b *writer) elasticities(p *sheet.Page, row int, s *Sensitivity) int {
@@ -83,6 +80,3 @@ func elasticityRemark(e *study.Elasticity) string {
 	}
 	return strings.Join(out, "; ")
 }
-
-// sentence begins a text with a large letter.
-func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

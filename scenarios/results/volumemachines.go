@@ -2,6 +2,7 @@ package results
 
 import (
 	"fmt"
+	"math"
 
 	"piececost/costmodel/study"
 	"piececost/scenarios/sheet"
@@ -107,4 +108,15 @@ func (s *machineSheet) load(row, col, volume int, u study.MachineUse) {
 	}
 	k.Format = fmt.Sprintf(`0.0%%" (%.0f)"`, u.Own)
 	s.b.number(s.p, row, col, u.Load, k)
+}
+
+// volumeColumns are a column of words or of the annual volume, and ten more.
+const volumeColumns = 11
+
+// volumeFormat shows a volume that is no whole number with its decimals.
+func volumeFormat(v float64) string {
+	if v == math.Trunc(v) {
+		return "#,##0"
+	}
+	return "#,##0.####"
 }

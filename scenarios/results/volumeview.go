@@ -2,21 +2,12 @@ package results
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/scenarios/sheet"
 )
-
-const VolumeSheet = "Volumes and capacity"
-
-// A VolumeStudy is what each scenario takes and costs at each of some volumes, in the order of the details.
-type VolumeStudy struct {
-	Views []*study.VolumeView
-	Share float64 // of the volume, by which it falls and rises on the installed capacity
-}
 
 // volumeView writes for every scenario what each volume takes, what the next piece costs, the cost on the installed
 // capacity, and the cheapest number of shifts.
@@ -57,9 +48,6 @@ func (b *writer) volumeView() error {
 	return p.Flush()
 }
 
-// volumeColumns are a column of words or of the annual volume, and ten more.
-const volumeColumns = 11
-
 // scenarioTitle is a scenario's name with the word before it, where the name does not begin with it.
 func scenarioTitle(name string) string {
 	if strings.HasPrefix(strings.ToLower(name), "scenario") {
@@ -92,14 +80,6 @@ func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int
 		b.busiestMachine(p, row, &u)
 	}
 	return row + 1
-}
-
-// volumeFormat shows a volume that is no whole number with its decimals.
-func volumeFormat(v float64) string {
-	if v == math.Trunc(v) {
-		return "#,##0"
-	}
-	return "#,##0.####"
 }
 
 // volumeCost writes the cost of a piece, of the next one, on the installed capacity and with the cheapest shifts.
@@ -170,12 +150,4 @@ func (b *writer) volumeNotes(p *sheet.Page, row int, v *study.VolumeView) int {
 		note(fmt.Sprintf("Pooled steps that may not share a station, %s to %s: %s %s (common practice, no source)", volumeText(a.From), volumeText(a.To), a.Machine, a.Words))
 	}
 	return row
-}
-
-// volumeText writes a volume in words.
-func volumeText(v float64) string {
-	if v == math.Trunc(v) {
-		return sheet.Thousands(int(v))
-	}
-	return costmodel.ShownNumber(v)
 }
