@@ -17,14 +17,14 @@ func tableUnits(tables fs.FS) (*units.System, error) {
 			return nil, err
 		}
 		if len(rows) > 0 {
-			c.Tables = append(c.Tables, plainTable(sheet, rows))
+			c.Tables = append(c.Tables, asTable(sheet, rows))
 		}
 	}
 	return costmodel.UnitsOf(c), nil
 }
 
-// plainTable holds numbers and words as they stand.
-func plainTable(sheet string, rows [][]string) *costmodel.Table {
+// asTable holds numbers and words as they stand.
+func asTable(sheet string, rows [][]string) *costmodel.Table {
 	t := &costmodel.Table{Sheet: sheet, Place: costmodel.Place{Sheet: sheet}}
 	for i, heading := range rows[0] {
 		t.Columns = append(t.Columns, costmodel.Column{Heading: heading, Place: costmodel.Place{Sheet: sheet, Row: 1, Col: i + 1}})
