@@ -41,7 +41,7 @@ var anyOrder = map[string]string{
 	"scenarios/ooxml/merge.go users":               "asked whether all are of a kind",
 	"scenarios/ooxml/mergebook.go freeID":          "the greatest",
 	"scenarios/starter/importformats.go growLists": "each list is another",
-	"scenarios/handedits/remarkkeep.go keep":       "each heading has a cell of its own",
+	"scenarios/handedits/remarkrows.go keep":       "each heading has a cell of its own",
 	"scenarios/handedits/remarkplace.go add":       "the least and the greatest",
 	"scenarios/handedits/remarks.go lostLabels":    "counts",
 	"scenarios/handedits/remarks.go width":         "the greatest",

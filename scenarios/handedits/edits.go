@@ -16,48 +16,6 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// An Edit is a cell of a result sheet that a person changed since it was written.
-type Edit struct {
-	Place    costmodel.Place // where it stands now
-	Content  string          // what was typed, as it stands in the cell
-	Scenario string
-	Sheet    string // the input sheet whose quantity it is; "" where it is none
-	Row      string // key
-	Column   string // heading with its unit
-	Value    costmodel.Value
-	Note     string // what was made of it
-	Dropped  string // why it can't be taken over; "" where it is
-}
-
-// Handwork is what a person did in the result sheets of an open workbook, and what becomes of it.
-type Handwork struct {
-	pack      *ooxml.Package
-	overrides *overrideSheet // to be written; nil where the sheet stays as it is
-	finder    *editFinder    // what was found in the result sheets; nil before
-	discarded bool           // hand edits are left out
-	remarks   []*Remark
-	drawings  []string
-}
-
-// In is the handwork of a workbook, not looked for yet.
-func In(pack *ooxml.Package) *Handwork { return &Handwork{pack: pack} }
-
-// String says an edit in a line.
-func (e Edit) String() string {
-	head := fmt.Sprintf("%s: %s", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col), e.Content)
-	if e.Dropped != "" {
-		return head + " is not taken over: " + e.Dropped
-	}
-	out := fmt.Sprintf("%s sets %s of %s %s", head, e.Column, e.Sheet, e.Row)
-	switch {
-	case e.Note != "":
-		out += "; " + e.Note
-	case e.Value.Kind == costmodel.Text && strings.HasPrefix(e.Content, "="):
-		out += " as the expression " + e.Value.Text
-	}
-	return out
-}
-
 // Find finds every cell that a person changed or added. schema gives the quantities that a heading may mean.
 func (w *Handwork) Find(schema *costmodel.Model) ([]Edit, error) {
 	f, err := w.compare(schema)
@@ -104,18 +62,6 @@ func (w *Handwork) compare(schema *costmodel.Model) (*editFinder, error) {
 	return f, nil
 }
 
-type editFinder struct {
-	book     *reading.Book
-	record   *Record
-	model    *costmodel.Model
-	meanings map[costmodel.Place]costmodel.CellMeaning
-	scribe   seal.Scribe
-	found    []Edit
-	dropped  int
-	remarks  []*Remark
-	beyond   *Edit // the first one that is not listed by itself
-}
-
 // mostDropped bounds the cells listed that can't be taken over: a sheet that was cleared is one fact, not thousands.
 const mostDropped = 100
 
@@ -130,30 +76,6 @@ func (f *editFinder) add(e Edit) {
 		}
 	}
 	f.found = append(f.found, e)
-}
-
-// A sheetCheck compares the cells of a result sheet with their fingerprints, row by row.
-type sheetCheck struct {
-	finder   *editFinder
-	name     string
-	was      *written
-	scenario string // of a calculation
-	block    calcBlock
-	before   rowCells // the row above
-	title    string   // the last title of a block
-
-	ours    map[int]bool   // columns of the row that hold what the last run wrote
-	heads   map[int]string // of the columns of the table
-	last    int            // row
-	remarks []*Remark
-
-	attached map[int][]ooxml.Comment // notes, by row
-}
-
-// A calcBlock is the table of a calculation that a row stands in.
-type calcBlock struct {
-	title        string // without its number; "" above the first one
-	heads, units rowCells
 }
 
 const calculationTitle = "Calculation of "

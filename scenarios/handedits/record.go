@@ -261,3 +261,25 @@ func OwnSheets(pack *ooxml.Package) (map[string]bool, error) {
 func cellName(sheet string, row, col int) string {
 	return costmodel.Place{Sheet: sheet, Row: row, Col: col}.String()
 }
+
+// exact returns the column as it was, and whether it is one of those that were written or lies beyond them: a column that a
+// person put between is neither.
+func (l *lines) exact(now int) (then int, ok bool) {
+	if _, ok = l.then[now]; ok || len(l.now) == 0 || now > l.now[len(l.now)-1] {
+		return l.was(now), true
+	}
+	return 0, false
+}
+
+// prints are the fingerprints of a row as it was written.
+type prints struct{ results, words seal.Row }
+
+// printsOf returns those of a row as it is now; known is false for a row that the last run did not write.
+func (w *written) printsOf(now int) (p prints, known bool) {
+	then, known := w.rows.then[now]
+	if known {
+		p.results, _ = seal.ParseRow(w.prints[then])
+		p.words, _ = seal.ParseRow(w.words[then])
+	}
+	return p, known
+}

@@ -84,3 +84,26 @@ func (w *Handwork) FindDrawings(r *Record) error {
 	}
 	return nil
 }
+
+func (k *sheetCheck) note(row rowCells, r *Remark) {
+	r.Row, r.Column = k.labelOf(row, r.Place.Col), k.heads[r.Place.Col]
+	if k.scenario != "" {
+		r.Column = k.block.heads.text(r.Place.Col)
+	}
+	if v := k.finder.book.Stored(&r.cell); v.Kind != costmodel.Broken {
+		r.value = v
+	} else {
+		r.value = costmodel.Value{Kind: costmodel.Text, Text: r.cell.Value}
+	}
+	k.remarks = append(k.remarks, r)
+}
+
+// labelOf is the first word of a row that the program wrote, in another column.
+func (k *sheetCheck) labelOf(row rowCells, col int) string {
+	for i := range row {
+		if row[i].Col < col && k.ours[row[i].Col] && strings.TrimSpace(row[i].Value) != "" {
+			return row[i].Value
+		}
+	}
+	return ""
+}

@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"piececost/costmodel"
+	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
 	"piececost/scenarios/sheet"
@@ -306,3 +307,5 @@ func (w *Handwork) CellsToKeep() map[string][]ooxml.Cell {
 	}
 	return out
 }
+
+func quoteSheet(name string) string { return live.QuoteSheet(name) }

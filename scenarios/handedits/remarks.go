@@ -1,85 +1,15 @@
 package handedits
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strconv"
-	"strings"
 
 	"piececost/costmodel"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
 	"piececost/scenarios/sheet"
 )
-
-// A Remark is what a person typed into a result sheet without touching a result: words, a number or a formula in a cell
-// that the last run left empty, or other words over a label.
-type Remark struct {
-	Place   costmodel.Place // where it was found
-	Content string          // as typed; a formula with its =
-	Label   bool            // it stands over a label
-	Note    bool            // it is a note attached to a cell
-	Was     string          // the words of that label, "" where the sheet no longer has it
-	Row     string          // the label of its row, "" for none
-	Column  string          // the heading of its column, "" for none
-	Now     costmodel.Place // where it stands after the run; Row is 0 where it is in Overrides
-	Why     string          // why it is in Overrides
-
-	scenario string // of a calculation
-	author   string // of a note
-	cell     ooxml.Cell
-	value    costmodel.Value
-	moved    string // its formula, for the sheets of this run
-	was      *written
-	print    string // of the label
-	col      int    // as written
-}
-
-// String says in a line what became of a remark.
-func (r *Remark) String() string {
-	head := fmt.Sprintf("%s: %s", cellName(r.Place.Sheet, r.Place.Row, r.Place.Col), shortened(r.Content))
-	switch {
-	case r.Label && r.Was != "":
-		return fmt.Sprintf("%s stood over the label %s", head, shortened(r.Was))
-	case r.Why != "":
-		return head + ": " + r.Why
-	case r.Now.Sheet != r.Place.Sheet:
-		return head + " is now " + cellName(r.Now.Sheet, r.Now.Row, r.Now.Col)
-	}
-	return head + " is now " + r.Now.Cell()
-}
-
-// shortened cuts a long text for a line of the terminal, and joins its lines.
-func shortened(text string) string {
-	words := []rune(strings.Join(strings.Fields(text), " "))
-	if len(words) > 60 {
-		return string(words[:57]) + "..."
-	}
-	return string(words)
-}
-
-// prints are the fingerprints of a row as it was written.
-type prints struct{ results, words seal.Row }
-
-// printsOf returns those of a row as it is now; known is false for a row that the last run did not write.
-func (w *written) printsOf(now int) (p prints, known bool) {
-	then, known := w.rows.then[now]
-	if known {
-		p.results, _ = seal.ParseRow(w.prints[then])
-		p.words, _ = seal.ParseRow(w.words[then])
-	}
-	return p, known
-}
-
-// exact returns the column as it was, and whether it is one of those that were written or lies beyond them: a column that a
-// person put between is neither.
-func (l *lines) exact(now int) (then int, ok bool) {
-	if _, ok = l.then[now]; ok || len(l.now) == 0 || now > l.now[len(l.now)-1] {
-		return l.was(now), true
-	}
-	return 0, false
-}
 
 // remark takes a cell that the last run left empty for a person's, or one with another word than it wrote. It returns false
 // where the cell is as it was written, or a result.
@@ -134,29 +64,6 @@ func (k *sheetCheck) unchanged(c *ooxml.Cell, print string) bool {
 		return seal.SameNumber(print, v)
 	}
 	return c.Formula == "" && (print == sheet.PrintOfWords(c.Value) || print == seal.PrintKey(c.Value))
-}
-
-func (k *sheetCheck) note(row rowCells, r *Remark) {
-	r.Row, r.Column = k.labelOf(row, r.Place.Col), k.heads[r.Place.Col]
-	if k.scenario != "" {
-		r.Column = k.block.heads.text(r.Place.Col)
-	}
-	if v := k.finder.book.Stored(&r.cell); v.Kind != costmodel.Broken {
-		r.value = v
-	} else {
-		r.value = costmodel.Value{Kind: costmodel.Text, Text: r.cell.Value}
-	}
-	k.remarks = append(k.remarks, r)
-}
-
-// labelOf is the first word of a row that the program wrote, in another column.
-func (k *sheetCheck) labelOf(row rowCells, col int) string {
-	for i := range row {
-		if row[i].Col < col && k.ours[row[i].Col] && strings.TrimSpace(row[i].Value) != "" {
-			return row[i].Value
-		}
-	}
-	return ""
 }
 
 // headings notes the first word of each column of a table, which ends with an empty row.

@@ -11,30 +11,9 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
-	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
-
-const (
-	OverridesSheet = "Overrides"
-	overridesNote  = "Kept from run to run. A row sets a quantity against the model; change its value, write another state than \"in force\" to switch it off, or delete the row."
-	overridesHead  = 5
-	notTaken       = "not taken over"
-)
-
-// An overrideSheet is the sheet Overrides as it is to be written: what stood in it, and new rows.
-type overrideSheet struct {
-	table *costmodel.Table // as the case reads it
-	cells map[int]map[int]overrideCell
-	last  int // row
-}
-
-type overrideCell struct {
-	value   costmodel.Value
-	formula string
-	date    bool
-}
 
 // TakeOver finds the cells of the result sheets that were changed by hand since they were written and puts each into the
 // table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
@@ -97,81 +76,6 @@ func (w *Handwork) DiscardEdits(c *costmodel.Case) error {
 	return nil
 }
 
-func replaceTable(tables []*costmodel.Table, t *costmodel.Table) []*costmodel.Table {
-	var out []*costmodel.Table
-	for _, old := range tables {
-		if old.Sheet != t.Sheet {
-			out = append(out, old)
-		}
-	}
-	return append(out, t)
-}
-
-// newOverrideSheet makes a sheet without rows.
-func newOverrideSheet(file string) *overrideSheet {
-	s := &overrideSheet{table: &costmodel.Table{Sheet: OverridesSheet, Place: costmodel.Place{File: file, Sheet: OverridesSheet}}, cells: map[int]map[int]overrideCell{}, last: overridesHead}
-	for i, h := range costmodel.OverrideColumns {
-		at := costmodel.Place{File: file, Sheet: OverridesSheet, Row: overridesHead, Col: i + 1}
-		s.table.Columns = append(s.table.Columns, costmodel.Column{Heading: h, Place: at})
-		s.put(overridesHead, i+1, overrideCell{value: costmodel.Value{Kind: costmodel.Text, Text: h}})
-	}
-	for i, text := range []string{"Results set by hand", overridesNote} {
-		s.put(i+1, 1, overrideCell{value: costmodel.Value{Kind: costmodel.Text, Text: text}})
-	}
-	return s
-}
-
-func (s *overrideSheet) put(row, col int, c overrideCell) {
-	if s.cells[row] == nil {
-		s.cells[row] = map[int]overrideCell{}
-	}
-	s.cells[row][col] = c
-	s.last = max(s.last, row)
-}
-
-// overrideSheet reads the sheet as it is, every cell of it, or makes one.
-func (w *Handwork) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
-	t := c.Table(OverridesSheet)
-	if t == nil || len(t.Columns) == 0 {
-		return newOverrideSheet(c.File), nil
-	}
-	copied := *t
-	copied.Rows = append([]costmodel.Row(nil), t.Rows...)
-	s := &overrideSheet{table: &copied, cells: map[int]map[int]overrideCell{}}
-	b := reading.NewBook(w.pack)
-	for i := range w.pack.Sheets {
-		if !strings.EqualFold(w.pack.Sheets[i].Name, OverridesSheet) {
-			continue
-		}
-		g, err := b.Grid(&w.pack.Sheets[i])
-		if err != nil {
-			return nil, err
-		}
-		for _, n := range g.Rows {
-			for j := range g.Cells[n] {
-				s.carry(b, &g.Cells[n][j])
-			}
-		}
-	}
-	return s, nil
-}
-
-// carry takes a cell over as it stands.
-func (s *overrideSheet) carry(b *reading.Book, c *ooxml.Cell) {
-	v := b.Stored(c)
-	out := overrideCell{value: v, formula: c.Formula, date: v.Kind == costmodel.Date && c.Type == ooxml.Number}
-	if v.Kind == costmodel.Broken {
-		out.value = costmodel.Value{Kind: costmodel.Text, Text: c.Value}
-	}
-	s.put(c.Row, c.Col, out)
-}
-
-// column finds a column by its heading; 0 where a person has taken it out.
-func (s *overrideSheet) column(heading string) int {
-	c, _ := s.table.Column(costmodel.Normalise(heading))
-	return c.Place.Col
-}
-
 // add writes an edit as a row below the others; an override of the same cell that is in force is replaced by it.
 func (s *overrideSheet) add(e *Edit) {
 	row := s.last + 1
@@ -207,22 +111,6 @@ func typed(content string) costmodel.Value {
 		return costmodel.Value{Kind: costmodel.Number, Number: v}
 	}
 	return costmodel.Value{Kind: costmodel.Text, Text: strings.TrimPrefix(content, "=")}
-}
-
-func (s *overrideSheet) set(row int, heading string, v costmodel.Value) {
-	if col := s.column(heading); col > 0 {
-		s.put(row, col, overrideCell{value: v})
-	}
-}
-
-// tableRow makes the row of the table from the cells.
-func (s *overrideSheet) tableRow(row int) {
-	r := costmodel.Row{Number: row, Cells: make([]costmodel.Value, len(s.table.Columns))}
-	for i, c := range s.table.Columns {
-		r.Cells[i] = s.cells[row][c.Place.Col].value
-		r.Cells[i].Place = costmodel.Place{File: s.table.Place.File, Sheet: OverridesSheet, Row: row, Col: c.Place.Col}
-	}
-	s.table.Rows = append(s.table.Rows, r)
 }
 
 // supersede switches off the rows that set the same quantity of the same row in the same scenario.
@@ -306,4 +194,31 @@ func overrideLook(row, head int, title, note bool, c overrideCell) sheet.Look {
 		return sheet.Look{Kind: "input", Format: "0.00%"}
 	}
 	return sheet.Look{Kind: "input", Wrap: note}
+}
+
+// overrideSheet reads the sheet as it is, every cell of it, or makes one.
+func (w *Handwork) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
+	t := c.Table(OverridesSheet)
+	if t == nil || len(t.Columns) == 0 {
+		return newOverrideSheet(c.File), nil
+	}
+	copied := *t
+	copied.Rows = append([]costmodel.Row(nil), t.Rows...)
+	s := &overrideSheet{table: &copied, cells: map[int]map[int]overrideCell{}}
+	b := reading.NewBook(w.pack)
+	for i := range w.pack.Sheets {
+		if !strings.EqualFold(w.pack.Sheets[i].Name, OverridesSheet) {
+			continue
+		}
+		g, err := b.Grid(&w.pack.Sheets[i])
+		if err != nil {
+			return nil, err
+		}
+		for _, n := range g.Rows {
+			for j := range g.Cells[n] {
+				s.carry(b, &g.Cells[n][j])
+			}
+		}
+	}
+	return s, nil
 }

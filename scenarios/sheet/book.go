@@ -44,3 +44,13 @@ func (b *Book) addNotes(sheet string) error {
 	}
 	return nil
 }
+
+// Sealed collects the fingerprints of a sheet while it is written.
+type Sealed struct {
+	Sheet string
+	Rows  []int
+	Texts []string // prints of each row as text
+	Words []string // likewise
+	Last  int      // column
+	Drawn int      // charts
+}

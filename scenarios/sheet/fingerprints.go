@@ -7,16 +7,6 @@ import (
 	"piececost/scenarios/seal"
 )
 
-// Sealed collects the fingerprints of a sheet while it is written.
-type Sealed struct {
-	Sheet string
-	Rows  []int
-	Texts []string // prints of each row as text
-	Words []string // likewise
-	Last  int      // column
-	Drawn int      // charts
-}
-
 // Seal notes the fingerprints of the cells of a row: of formulas, and in calculations of keys and numbers too; and apart
 // from them those of all other words and numbers.
 func (b *Book) Seal(sheet string, row int, prints, words seal.Row) {

@@ -18,15 +18,6 @@ import (
 // A DecimalMark is the decimal mark of the numbers in CSV tables: '.' or ','. Formulas have decimal points always.
 type DecimalMark byte
 
-// contentKind says what a cell of an input sheet holds.
-type contentKind uint8
-
-const (
-	words      contentKind = iota // a key, a name, a remark: as it is
-	OwnContent                    // a number where it is one, else words
-	quantities                    // a number, a number with a unit or an expression
-)
-
 // Content is what a cell of a table holds, as the cell of a sheet will hold it.
 type Content struct {
 	Text   string

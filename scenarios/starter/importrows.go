@@ -175,23 +175,6 @@ func (s *importSheet) quantityCell(c *importColumn, row []string, at, line int, 
 	return s.cell(c, row, at, line, q.kind, q.name, q.inUnit)
 }
 
-// addThing gives the rows of a new plant or scenario the formats and ranges of their units.
-func (s *importSheet) addThing(col int) error {
-	for i, r := range s.existing[1:] {
-		_, unit := rowQuantity(s.layout, s.existing[0], r)
-		if err := s.write(s.layout.Sheet, i+2, col, Content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
-			return err
-		}
-		if unit != "%" {
-			continue
-		}
-		if err := s.shareCells(s.layout.Sheet, i+2, col, col); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // changesInputs tells the sheets whose rows name a cell of another sheet and have numbers in its unit.
 func (s *importSheet) changesInputs() bool {
 	return s.layout.Scope == "scenario" || s.layout.Sheet == "Uncertainty" || s.layout.Sheet == "Overrides"

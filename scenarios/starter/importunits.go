@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheet"
 )
 
 // columnUnit settles the unit of a column, and adds its heading where the sheet has none. On a sheet on which a row is a
@@ -94,4 +95,21 @@ func (s *importSheet) isEmpty(col int) bool {
 		}
 	}
 	return true
+}
+
+// addThing gives the rows of a new plant or scenario the formats and ranges of their units.
+func (s *importSheet) addThing(col int) error {
+	for i, r := range s.existing[1:] {
+		_, unit := rowQuantity(s.layout, s.existing[0], r)
+		if err := s.write(s.layout.Sheet, i+2, col, Content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
+			return err
+		}
+		if unit != "%" {
+			continue
+		}
+		if err := s.shareCells(s.layout.Sheet, i+2, col, col); err != nil {
+			return err
+		}
+	}
+	return nil
 }

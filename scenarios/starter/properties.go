@@ -4,6 +4,8 @@ import (
 	"encoding/xml"
 
 	"github.com/xuri/excelize/v2"
+
+	"piececost/scenarios/ooxml"
 )
 
 // The properties of a workbook made here. All of them are optional (ECMA-376 part 2, 11.1). There is no time of creation,
@@ -20,3 +22,9 @@ func setProperties(f *excelize.File) {
 	f.Pkg.Store("docProps/core.xml", []byte(coreProperties))
 	f.Pkg.Store("docProps/app.xml", []byte(programProperties))
 }
+
+// starterMark is the document property by which a workbook made here is known.
+const starterMark = "piececost starter workbook 1"
+
+// Is tells whether a workbook was made by `piececost new`.
+func Is(pack *ooxml.Package) bool { return pack.Identifier() == starterMark }

@@ -3,18 +3,13 @@ package starter
 import (
 	"fmt"
 	"io/fs"
-	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
-	"piececost/costmodel/units"
 	"piececost/scenarios/sheet"
 )
-
-// starterMark is the document property by which a workbook made here is known.
-const starterMark = "piececost starter workbook 1"
 
 // New makes a workbook from the tables of a folder: one CSV file for each input sheet, named after it in lower case
 // with underscores, headings as in the workbook. Sheets without a file get their headings only.
@@ -44,14 +39,6 @@ func New(tables fs.FS, lib *costmodel.Library) (*excelize.File, error) {
 	f.SetActiveSheet(0)
 	setProperties(f)
 	return f, nil
-}
-
-type starter struct {
-	f     *excelize.File
-	lib   *costmodel.Library
-	looks *sheet.Looks
-	sys   *units.System // of the tables' currencies
-	kinds map[string]contentKind
 }
 
 // sheet writes one input sheet.
@@ -92,114 +79,6 @@ func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
 		return err
 	}
 	return b.finish(l, head)
-}
-
-const markedRows = 25 // empty rows marked as inputs below the data
-
-// emptyRows marks rows below the data as inputs, to be filled in.
-func (b *starter) emptyRows(l *costmodel.Layout, head []string, used int) error {
-	if l.Shape == costmodel.ColumnsAre && l.Scope != "scenario" {
-		return nil
-	}
-	blank := make([]string, len(head))
-	for r := used + 1; r <= used+markedRows; r++ {
-		for c := range head {
-			if err := b.cell(l, head, blank, r, c, ""); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-func (b *starter) put(sheet string, row, col int, value any, style int) error {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	if err != nil {
-		return err
-	}
-	if value != nil && value != "" {
-		if err := b.f.SetCellValue(sheet, name, value); err != nil {
-			return err
-		}
-	}
-	return b.f.SetCellStyle(sheet, name, name, style)
-}
-
-// cell writes the text of a sample's table.
-func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text string) error {
-	name, unit, _ := costmodel.SplitHeading(head[c])
-	kind := b.kind(l, name)
-	k := sheet.Look{Kind: "input", Wrap: isWords(l, name)}
-	if l.Shape == costmodel.ColumnsAre {
-		if name == "quantity" || name == "unit" || l.Scope == "scenario" && name == "column" && text != "" {
-			k = sheet.Look{Kind: "label"}
-		}
-		if !isWords(l, name) {
-			name, unit = rowQuantity(l, head, row)
-			kind = b.kind(l, name)
-		}
-	}
-	value, err := DecimalMark('.').Read(text, kind, b.sys)
-	if err != nil {
-		return fmt.Errorf("row %d, %s: %q: %w", r, head[c], text, err)
-	}
-	return b.write(l.Sheet, r, c+1, value, unit, name, k)
-}
-
-// rowQuantity is the quantity of a row and its unit, on a sheet on which a row is a quantity.
-func rowQuantity(l *costmodel.Layout, head, row []string) (name, unit string) {
-	label := "Quantity"
-	if l.Scope == "scenario" {
-		label = "Column"
-	}
-	name, unit, _ = costmodel.SplitHeading(cellAt(row, indexOf(head, label)))
-	if i := indexOf(head, "Unit"); i >= 0 {
-		unit = cellAt(row, i)
-	}
-	return name, unit
-}
-
-func isWords(l *costmodel.Layout, name string) bool {
-	for _, list := range [][]string{l.Key, l.Texts, {"source", "date", "owner", "confidence", "note"}} {
-		for _, w := range list {
-			if w == name && !(l.Sheet == "Volumes") {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func indexOf(list []string, text string) int {
-	for i, x := range list {
-		if x == text {
-			return i
-		}
-	}
-	return -1
-}
-
-func percentFormat(n float64) string {
-	if n == float64(int(n)) {
-		return "0%"
-	}
-	return "0.0##%"
-}
-
-// numberFormat shows a number with its own decimals and a thousands separator where it helps.
-func numberFormat(n float64, name string) string {
-	text := strconv.FormatFloat(n, 'f', -1, 64)
-	decimals := 0
-	if i := strings.IndexByte(text, '.'); i >= 0 {
-		decimals = len(text) - i - 1
-	}
-	if name == "step" || name == "joins_at_step" || name == "density" {
-		return "0"
-	}
-	if decimals == 0 {
-		return "#,##0"
-	}
-	return "#,##0." + strings.Repeat("0", max(2, min(decimals, 6)))
 }
 
 // columns sets widths by content, the last column first as the library wants it.
