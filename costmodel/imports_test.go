@@ -81,34 +81,3 @@ func contains(list []string, name string) bool {
 	}
 	return false
 }
-
-// TestDevelopersNamesWhatExists holds the architecture page against the files it names.
-func TestDevelopersNamesWhatExists(t *testing.T) {
-	raw, err := os.ReadFile("../DEVELOPERS.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	dir := ""
-	named := 0
-	for _, word := range strings.FieldsFunc(string(raw), func(r rune) bool { return strings.ContainsRune(" \n,;:()`", r) }) {
-		word = strings.TrimSuffix(word, ".")
-		if !strings.HasSuffix(word, ".go") || strings.Contains(word, "*") {
-			continue
-		}
-		if i := strings.LastIndex(word, "/"); i >= 0 {
-			dir = word[:i+1]
-		}
-		path := filepath.Join("..", dir, filepath.Base(word))
-		if _, err := os.Stat(path); err != nil {
-			if alt, _ := filepath.Glob(filepath.Join("..", "*", "*", filepath.Base(word))); len(alt) == 0 {
-				if alt, _ := filepath.Glob(filepath.Join("..", "*", filepath.Base(word))); len(alt) == 0 {
-					t.Errorf("DEVELOPERS.md names %s, which is not there", word)
-				}
-			}
-		}
-		named++
-	}
-	if named < 20 {
-		t.Errorf("only %d files named", named)
-	}
-}
