@@ -16,12 +16,12 @@ demo: build
 test: office
 	$(GO) test -timeout 60m ./...
 
-# The live formulas are checked by an independent spreadsheet program; it is installed where it is missing and may be.
+# The live formulas are checked by independent spreadsheet programs; they are installed where they are missing and may be.
 office:
-	@command -v soffice >/dev/null 2>&1 && command -v pdftotext >/dev/null 2>&1 || { \
+	@command -v soffice >/dev/null 2>&1 && command -v pdftotext >/dev/null 2>&1 && command -v ssconvert >/dev/null 2>&1 || { \
 	  [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1 && \
-	  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends libreoffice-calc-nogui poppler-utils >/dev/null; } || \
-	  echo "LibreOffice calc or poppler-utils is missing and can't be installed here: the tests that need them are skipped, loudly (go test -v)"
+	  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends libreoffice-calc-nogui poppler-utils gnumeric >/dev/null; } || \
+	  echo "LibreOffice calc, poppler-utils or gnumeric is missing and can't be installed here: the tests that need them are skipped, loudly (go test -v)"
 
 # Written workbooks opened by other programs; what is missing and can't be installed is said, and the rest goes on.
 interop: readers demo
@@ -36,9 +36,9 @@ readers:
 	  (cd testdata/interop && npm ci --omit=dev --no-audit --no-fund) || \
 	  echo "exceljs and SheetJS can't be installed (npm ci in testdata/interop): they are skipped, loudly"
 
-# 200 random cases computed by an independent program; some minutes.
+# 200 random cases computed by two independent programs; some minutes.
 generated: office
-	$(GO) test -timeout 60m ./scenarios -run TestGenerated -generated 200 -v
+	$(GO) test -timeout 60m ./scenarios -run TestGenerated -generated 200 -office-files -v
 
 # The pictures in README.md, printed from the sample's result workbook.
 pictures: demo
@@ -50,12 +50,14 @@ pictures: demo
 	    if pdftotext -f $$n -l $$n demo/battery-tray.pdf - 2>/dev/null | head -3 | grep -q "$$title"; then \
 	      pdftoppm -r 75 -f $$n -l $$n -singlefile -png demo/battery-tray.pdf testdata/pictures/$$name; break; fi; done; done
 
-check:
+check: office
 	@test -z "$$(gofmt -l .)" || { gofmt -l .; exit 1; }
 	$(GO) vet ./...
 	$(GO) run $(STATICCHECK) ./...
 	$(GO) test -race -timeout 90m ./...
 	$(GO) test ./scenarios -run TestMutants
+	$(GO) test -timeout 60m ./scenarios -count 1 -run 'TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$|TestLarge' -office-files -large 3000
+	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytesSmall|TestWildNumbers' -same-bytes 30 -wild 500
 	$(GO) mod tidy -diff
 	$(MAKE) interop
 

@@ -23,6 +23,7 @@ type Table struct {
 	Columns []Column
 	Rows    []Row
 	Merged  []Merge // merged cells in the heading row
+	Joined  []Merge // merged cells of several rows below it; each holds the value of the first
 }
 
 // Column finds a column by the name of its heading, whatever its unit; ok is false where there is none.

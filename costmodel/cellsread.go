@@ -8,6 +8,20 @@ type CellUse struct {
 	Key     string // of its row; empty for a heading
 }
 
+// Names are the words of the columns Row and Column that name the cell: the thing and then the quantity, whichever way round
+// its sheet lies. A heading has no thing, and neither has a fact of the case.
+func (c CellUse) Names() (row, column string) {
+	l := LayoutOf(c.Value.Place.Sheet)
+	name, _, _ := SplitHeading(c.Heading)
+	if l == nil || l.Shape != ColumnsAre || c.Key == "" || contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+		return c.Key, c.Heading
+	}
+	if l.Scope == "case" {
+		return "", c.Key
+	}
+	return c.Heading, c.Key
+}
+
 // A ColumnUse counts the filled cells of a column that matters.
 type ColumnUse struct {
 	Sheet    string

@@ -25,7 +25,7 @@ func (m *Model) readCurrencies() *units.System {
 				}
 			}
 		}
-		if !found {
+		if _, keyed := t.Column("quantity"); !found && keyed {
 			m.Diagnostics.add("currency", t.Place, "the model currency is missing", "add a row Model currency with a code such as EUR")
 		}
 	}

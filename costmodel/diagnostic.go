@@ -181,7 +181,7 @@ const MaxShown = 100
 // add appends an error.
 func (ds *Diagnostics) add(code string, place Place, summary, help string, related ...Related) {
 	if ds.room(place, 2*mostKept) {
-		*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: place, Related: related})
+		*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: Brief(summary), Help: Brief(help), Place: place, Related: related})
 	}
 }
 
@@ -205,7 +205,7 @@ func (ds *Diagnostics) room(place Place, most int) bool {
 // warn appends a warning.
 func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
 	if ds.room(place, mostKept) {
-		*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: summary, Help: help, Place: place})
+		*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: Brief(summary), Help: Brief(help), Place: place})
 	}
 }
 

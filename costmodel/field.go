@@ -60,7 +60,7 @@ func (m *Model) readField(sc *Scope, quantity int32, v Value, u units.Unit, base
 		if near := formula.Nearest(strings.ToLower(v.Text), q.Options); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		return fail("choice", fmt.Sprintf("%s %q is not a choice", q.Label, v.Text), help)
+		return fail("choice", fmt.Sprintf("%s %q is not a choice", q.Label, Shortened(v.Text)), help)
 	}
 	return m.textField(sc, q, v, u, base, fail)
 }
@@ -121,7 +121,10 @@ func (m *Model) textField(sc *Scope, q *Quantity, v Value, u units.Unit, base *f
 	case err == nil:
 		return given(n.Coherent())
 	case !errors.Is(err, units.ErrNotQuantity):
-		return fail("number", fmt.Sprintf("%s %q: %v", q.Label, text, err), "")
+		if help := hedgedHelp(text); help != "" {
+			return fail("number", fmt.Sprintf("%s %q is no number", q.Label, text), help)
+		}
+		return fail("number", fmt.Sprintf("%s %q: %v", q.Label, Shortened(text), err), "")
 	}
 	return m.expressionField(sc, q, v, u, base, fail)
 }
@@ -143,15 +146,18 @@ func (m *Model) expressionField(sc *Scope, q *Quantity, v Value, u units.Unit, b
 	var fe *formula.Error
 	switch {
 	case errors.As(err, &fe):
+		if help := hedgedHelp(text); help != "" {
+			return fail("number", fmt.Sprintf("%s %q is no number", q.Label, strings.TrimSpace(text)), help)
+		}
 		v.Place.Char = fe.From + 1 + shift
 		help := fe.Help
 		if len(strings.Fields(text)) == 1 && !strings.ContainsAny(text, "+-*/(<>?") && help == "" && !strings.Contains(fe.Msg, "did you mean") {
 			help = fmt.Sprintf("write a number, a number with a unit (%s) or a formula", exampleOf(q, m.ShownUnit(u)))
 		}
-		m.Diagnostics.add("formula", v.Place, fmt.Sprintf("%s %q: %s", q.Label, strings.TrimSpace(v.Text), fe.Msg), help)
+		m.Diagnostics.add("formula", v.Place, fmt.Sprintf("%s %q: %s", q.Label, shortenedAt(strings.TrimSpace(v.Text), v.Place.Char), fe.Msg), help)
 		return fieldDefinition{failed: true}
 	case err != nil:
-		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, v.Text, err), "")
+		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, Shortened(v.Text), err), "")
 	}
 	if want.Unit.Factor != u.Factor {
 		m.noteFractions(sc, q, v, text, u, base, eq)

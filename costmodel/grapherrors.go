@@ -11,7 +11,7 @@ import (
 func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	q := r.scope.Quantities[quantity]
 	needsVariant := r.scope.Name == "part" || r.scope.Name == "operation"
-	if g.quiet || g.model.suspected[q] || needsVariant && r.variant == nil {
+	if g.quiet || g.model.suspected[q] || g.model.unread[r.scope.Name] || needsVariant && r.variant == nil {
 		return plan.ErrReported
 	}
 	who := r.scope.Name + " " + r.rec.Key
@@ -85,7 +85,7 @@ func (m *Model) columnOf(sheet string, sc *Scope, quantity int32) int {
 }
 
 func (g *graph) diagnose(code string, at Place, summary, help string, related ...Related) Diagnostic {
-	return Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: at, Related: related, Scenario: g.st.scenario.Name}
+	return Diagnostic{Code: code, Severity: Error, Summary: Brief(summary), Help: Brief(help), Place: at, Related: related, Scenario: g.st.scenario.Name}
 }
 
 // Absent implements plan.Graph.
@@ -99,6 +99,9 @@ func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
 	switch head {
 	case "machine", "plant", "first", "last":
 		return plan.ErrReported // a step without a machine or a part without steps
+	}
+	if text, _ := g.st.text(r.rec, head); head == "material" && text != "" {
+		return plan.ErrReported // a grade that is not there
 	}
 	help := ""
 	if head == "material" {

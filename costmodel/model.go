@@ -25,6 +25,8 @@ type Model struct {
 	twoWays   map[Place]bool                  // cells whose percent can be read in two ways, and that is reported
 	changed   []changedCell                   // of the sheets Scenarios and Overrides
 	fractions []fractionFormula               // formulas whose plain numbers are fractions
+	unread    map[string]bool                 // scopes whose sheet is missing or has no keys, which is reported
+	lacking   map[string][]string             // columns of words that a scope's sheet has not, which is reported
 	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
 	records   map[string][]*Record            // by scope
 	byKey     map[string]map[string][]*Record // by scope and key
@@ -33,8 +35,10 @@ type Model struct {
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
 func New(c *Case, lib *Library) *Model {
-	m := &Model{Case: c, Library: lib, suspected: map[*Quantity]bool{}, impossible: map[Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+	m := &Model{Case: c, Library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
+	m.mendHeadings()
+	c = m.Case
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
 	lib = m.withOwnProcesses(lib)
@@ -45,6 +49,7 @@ func New(c *Case, lib *Library) *Model {
 		if t == nil || l.Scope == "" || l.Scope == "scenario" {
 			continue
 		}
+		m.joinedCells(l, t)
 		recs := m.readSheet(l, t)
 		for _, r := range recs {
 			m.readFields(r)
@@ -88,7 +93,7 @@ func (m *Model) index(scope string, recs []*Record) {
 			if scope == "link" {
 				same = same && other.Text("joins_at_step") == r.Text("joins_at_step")
 			}
-			if same {
+			if same && !m.unread[scope] {
 				help := "delete one of the two"
 				switch scope {
 				case "part", "operation":
@@ -152,6 +157,7 @@ func (m *Model) requireSheets() {
 		if !l.Required || m.Case.Table(l.Sheet) != nil {
 			continue
 		}
+		m.unreadable(l.Scope)
 		m.Diagnostics.add("sheet", Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
 	}
 }
@@ -179,7 +185,7 @@ func valueAt(t *Table, row Row, name string) Value {
 func (m *Model) checkReferences() {
 	for _, r := range m.records["part"] {
 		m.refer(r, "material", "material", "Materials")
-		if v := m.Schema.byName["part"].variant(r.Text("form")); v == nil {
+		if v := m.Schema.byName["part"].variant(r.Text("form")); v == nil && !m.lacks("part", "form") {
 			m.unknownVariant(r, "form", m.Schema.byName["part"])
 		}
 	}
@@ -193,12 +199,13 @@ func (m *Model) checkReferences() {
 		m.refer(r, "machine", "machine", "Machines")
 		m.refer(r, "plant", "plant", "Plants")
 		switch p := r.Text("process"); {
+		case m.lacks("operation", "process"):
 		case p == "":
 			m.Diagnostics.add("process", r.TextPlace("process"), fmt.Sprintf("step %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any step whose time is known")
 		case m.Schema.byName["operation"].variant(p) == nil:
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
-		if r.Text("machine") == "" {
+		if r.Text("machine") == "" && !m.lacks("operation", "machine") {
 			m.Diagnostics.add("machine", r.TextPlace("machine"), fmt.Sprintf("step %s has no machine", r.Key), "write a key of the sheet Machines")
 		}
 		if _, ok := stepNumber(r.Text("step")); !ok {
@@ -215,7 +222,7 @@ func (m *Model) refer(r *Record, column, scope, sheet string) {
 }
 
 func (m *Model) referenceError(key, column, scope, sheet string) *Diagnostic {
-	if key == "" || len(m.byKey[scope][key]) > 0 {
+	if key == "" || m.unread[scope] || len(m.byKey[scope][key]) > 0 {
 		return nil
 	}
 	help := fmt.Sprintf("add it to the sheet %s or correct it", sheet)
@@ -239,6 +246,9 @@ func (m *Model) unknownVariant(r *Record, column string, sc *Scope) {
 		names = append(names, v.Template.Name)
 	}
 	help := "the choices are " + strings.Join(names, ", ")
+	if column == "process" { // the library is long, and has a process for what it does not know
+		help = "write one that `piececost processes` lists, timed operation where the time of the step is known, or define it in the sheet Processes"
+	}
 	if near := formula.Nearest(strings.ToLower(r.Text(column)), names); near != "" {
 		help = "did you mean " + near + "?"
 	}

@@ -48,7 +48,7 @@ func (m *Model) override(t *Table, row Row, v Value) {
 		m.Diagnostics.add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
 		return
 	}
-	rows, column := valueAt(t, row, "row"), valueAt(t, row, "column")
+	rows, column := m.inOrder(l, valueAt(t, row, "row"), valueAt(t, row, "column"))
 	for _, s := range scenarios {
 		target, ok := m.overrideTarget(s, l, rows, column)
 		if !ok {

@@ -76,7 +76,9 @@ type columnUse struct {
 func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
 	sc := m.Schema.byName[l.Scope]
 	uses := m.columnUses(l, sc, t)
-	m.requireColumns(l, t, uses)
+	if !m.requireColumns(l, t, uses) {
+		return nil
+	}
 	var out []*Record
 	for _, row := range t.Rows {
 		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, Texts: map[string]Value{}, Extra: map[string]Value{}}
@@ -119,7 +121,7 @@ func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
 	for _, k := range l.Key {
 		parts = append(parts, r.Text(k))
 		if r.Text(k) == "" {
-			if len(r.Fields) > 0 || strings.Join(parts, "") != "" {
+			if len(r.Fields) > 0 || strings.Join(parts, "") != "" || saysWhat(l, r) {
 				place := r.TextPlace(k)
 				if place.Row == 0 {
 					place = Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
@@ -131,6 +133,16 @@ func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
 	}
 	r.Key, r.Place = strings.Join(parts, "/"), r.TextPlace(l.Key[0])
 	return true
+}
+
+// saysWhat tells whether a row without a key is one of the sheet all the same: it has words on which a result would rest.
+func saysWhat(l *Layout, r *Record) bool {
+	for _, name := range neededTexts[l.Sheet] {
+		if r.Text(name) != "" {
+			return true
+		}
+	}
+	return false
 }
 
 func isProvenance(name string) bool {
@@ -166,7 +178,10 @@ func (m *Model) columnUses(l *Layout, sc *Scope, t *Table) []columnUse {
 			seen[name] = c.Place
 			continue
 		}
-		m.suspectHeading(l, sc, t, c, name, bracket)
+		if near := m.suspectHeading(l, sc, t, c, name); near != "" {
+			uses[i] = m.meantColumn(l, sc, near, unit)
+			seen[near] = c.Place
+		}
 	}
 	return uses
 }
@@ -223,11 +238,12 @@ func (m *Model) columnUnit(q *Quantity, at Place, what, unit string, given bool,
 
 // ShownUnit writes a unit with the model currency's code.
 func (m *Model) ShownUnit(u units.Unit) string {
-	return strings.ReplaceAll(u.Text, "currency", m.Schema.Units.ModelCurrency())
+	return m.Schema.shown(u)
 }
 
-// suspectHeading reports a heading that is nearly the name of something known and would silently be ignored.
-func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name string, bracket bool) {
+// suspectHeading reports a heading that is nearly the name of something known and would silently be ignored, and returns
+// that name; empty where it is a column of the user's own.
+func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name string) string {
 	known := append([]string{}, l.Key...)
 	known = append(known, l.Texts...)
 	for _, q := range sc.Quantities {
@@ -237,16 +253,16 @@ func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name st
 	}
 	near := formula.Nearest(name, known)
 	if near == "" {
-		return
+		return ""
 	}
 	for _, other := range t.Columns {
 		if n, _, _ := SplitHeading(other.Heading); n == near {
-			return
+			return ""
 		}
 	}
 	m.suspect(sc, near)
-	help := fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near))
-	m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), help)
+	m.sayMisspelt(c, near)
+	return near
 }
 
 // suspect notes that a quantity is probably given under a misspelt name, so that it is not called missing as well.
@@ -256,16 +272,33 @@ func (m *Model) suspect(sc *Scope, near string) {
 	}
 }
 
-func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) {
-	for _, k := range l.Key {
-		found := false
+// requireColumns reports columns without which a sheet can't be read, each once; false where the rows have no keys.
+func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) bool {
+	missing := func(name string) bool {
 		for _, u := range uses {
-			found = found || u.name == k
+			if u.name == name {
+				return false
+			}
 		}
-		if !found {
-			m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(k)), "add it to the heading row")
+		m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "add it to the heading row")
+		return true
+	}
+	keyed := true
+	for _, k := range l.Key {
+		keyed = !missing(k) && keyed
+	}
+	if !keyed {
+		m.unreadable(l.Scope)
+		return false
+	}
+	if len(t.Rows) > 0 {
+		for _, name := range neededTexts[l.Sheet] {
+			if missing(name) {
+				m.lacking[l.Scope] = append(m.lacking[l.Scope], name)
+			}
 		}
 	}
+	return true
 }
 
 // columnRecords reads a sheet on which a column is a thing and a row is one of its quantities (Case, Plants).
@@ -290,6 +323,7 @@ func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
 	}
 	if key < 0 {
 		m.Diagnostics.add("heading", t.Place, `the sheet has no column "Quantity"`, "add it to the heading row")
+		m.unreadable(l.Scope)
 		return out
 	}
 	seen := map[string]Place{}

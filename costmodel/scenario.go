@@ -108,6 +108,9 @@ func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario
 func scenarioUsed(t *Table, cols map[string]int, col int) bool {
 	for _, row := range t.Rows {
 		n, _, _ := SplitHeading(row.Cells[cols["column"]].Text)
+		if near := formula.Nearest(n, []string{"annual_volume", "product", "plant", "alternatives"}); near != "" {
+			n = near
+		}
 		if row.Cells[cols["sheet"]].Kind == Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") && row.Cells[col].Kind != Empty {
 			return true
 		}
@@ -132,10 +135,16 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 	n, ok := sc.byHeading(name)
 	if !ok {
 		help := "settings are Annual volume [1/yr], Product, Alternatives, Plant"
-		if near := formula.Nearest(name, append([]string{"annual_volume"}, scenarioTexts...)); near != "" {
+		near := formula.Nearest(name, append([]string{"annual_volume"}, scenarioTexts...))
+		if near != "" {
 			help = "did you mean " + labelOf(near) + "?"
 		}
 		m.Diagnostics.add("setting", label.Place, fmt.Sprintf("unknown setting %q", label.Text), help)
+		if near != "" { // read as meant, so that it is not called missing as well
+			row.Cells = slices.Clone(row.Cells)
+			row.Cells[cols["column"]].Text = m.settingMeant(near)
+			m.setting(row, cols, byColumn)
+		}
 		return
 	}
 	u := m.columnUnit(sc.Quantities[n], label.Place, fmt.Sprintf("%q", label.Text), unit, bracket, fmt.Sprintf("write %s [%s]", sc.Quantities[n].Label, m.ShownUnit(sc.Quantities[n].Unit)))
@@ -144,6 +153,15 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 			s.record.Fields = append(s.record.Fields, Field{Quantity: n, Value: v, Unit: u})
 		}
 	}
+}
+
+// settingMeant writes a setting as it should stand.
+func (m *Model) settingMeant(near string) string {
+	sc := m.Schema.byName["scenario"]
+	if n, ok := sc.byHeading(near); ok {
+		return sc.Quantities[n].Label + " [" + sc.Quantities[n].Unit.Text + "]"
+	}
+	return labelOf(near)
 }
 
 // finishScenario checks the settings of a scenario.
@@ -217,8 +235,9 @@ func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenar
 		return
 	}
 	rows, column := row.Cells[cols["row"]], row.Cells[cols["column"]]
-	if l.Shape == ColumnsAre { // Plants: the row is the quantity, the column the plant
-		rows, column = column, rows
+	if m.orderOf(l, cellText(rows), cellText(column)) == eitherWay { // which of the two an older workbook means is not known
+		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("%q and %q are each a plant and a quantity of the sheet %s", cellText(rows), cellText(column), l.Sheet), "rename the plant; Row is the plant, Column the quantity")
+		return
 	}
 	t, ok := m.changeTarget(l, rows, column)
 	if !ok {
@@ -238,7 +257,9 @@ func cellText(v Value) string {
 	return strings.TrimSpace(v.Text)
 }
 
+// changeTarget finds what Row and Column aim at; what is wrong is reported at their cells.
 func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
+	rows, column = m.inOrder(l, rows, column)
 	t := target{layout: l, place: rows.Place, quantity: -1}
 	name, unit, bracket := SplitHeading(cellText(column))
 	sc := m.Schema.byName[l.Scope]
@@ -255,16 +276,23 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 		if near := formula.Nearest(name, known); near != "" {
 			help = "did you mean " + labelOf(near) + "?"
 		}
+		if exchanged := m.exchangedHelp(l, cellText(rows), cellText(column)); exchanged != "" {
+			help = exchanged
+		}
 		m.Diagnostics.add("selector", column.Place, fmt.Sprintf("%q is no quantity of the sheet %s", cellText(column), l.Sheet), help)
 		return t, false
 	}
 	text := cellText(rows)
 	if l.Sheet == "Case" {
+		if !m.namesThing(l, text) {
+			m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("the sheet Case has no rows to choose from, and %q names one", text), "leave Row empty, with the quantity in Column")
+			return t, false
+		}
 		text = "*"
 	}
 	sel, err := parseSelector(text)
 	if err != nil {
-		m.Diagnostics.add("selector", column.Place, err.Error(), "")
+		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("the row names nothing of the sheet %s", l.Sheet), "write a key of that sheet, a list of keys, or * for all")
 		return t, false
 	}
 	t.rank = sel.rank

@@ -153,6 +153,11 @@ func (s *Schema) unitOf(it Item) (units.Unit, error) {
 	return s.Units.Parse(it.Unit)
 }
 
+// shown writes a unit with the model currency's code.
+func (s *Schema) shown(u units.Unit) string {
+	return strings.ReplaceAll(u.Text, "currency", s.Units.ModelCurrency())
+}
+
 // declare adds a quantity to a scope, or checks that it agrees with the one that is there.
 func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
 	u, err := s.unitOf(it)
@@ -163,6 +168,10 @@ func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
 	if i, ok := sc.index[it.Name]; ok {
 		q := sc.Quantities[i]
 		if q.Unit.Dim != u.Dim || q.Flag != (it.Unit == "flag") {
+			if it.Unit == "" && it.Place.Sheet == "Processes" {
+				ds.add("unit", it.Place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
+				return nil
+			}
 			ds.add("dimension", it.Place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
 			return nil
 		}

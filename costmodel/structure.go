@@ -154,7 +154,9 @@ func (st *structure) activeParts() {
 			continue
 		}
 		if other := st.byKey[r.Key]; other != nil {
-			st.add("alternative", r.Place, fmt.Sprintf("part %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+			if !st.model.unread["part"] {
+				st.add("alternative", r.Place, fmt.Sprintf("part %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+			}
 			continue
 		}
 		form, _ := st.text(r, "form")
@@ -192,7 +194,9 @@ func (st *structure) activeSteps() {
 		s := &stepRow{rec: r, part: p, number: n}
 		for _, other := range p.steps {
 			if other.number == n {
-				st.add("alternative", r.Place, fmt.Sprintf("step %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+				if !st.model.unread["operation"] {
+					st.add("alternative", r.Place, fmt.Sprintf("step %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+				}
 			}
 		}
 		p.steps = append(p.steps, s)
@@ -266,7 +270,7 @@ func (st *structure) checkMake(p *part) {
 		st.add("route", p.steps[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has operations", p.rec.Key, t.Name), "delete its operations or change its Form")
 	case t.NoRoute && len(p.children) > 0:
 		st.add("route", p.children[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has children", p.rec.Key, t.Name), "delete the links below it or change its Form; else they are paid twice")
-	case !t.NoRoute && len(p.steps) == 0:
+	case !t.NoRoute && len(p.steps) == 0 && !st.model.unread["operation"]:
 		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key), "add its steps to the sheet Operations, or make its Form bought part")
 	}
 }

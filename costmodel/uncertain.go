@@ -21,8 +21,8 @@ type Uncertain struct {
 	Place        Place
 }
 
-// Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as in the sheet Scenarios (of Plants, Row is
-// the quantity and Column the plant, or the other way round); Low, Likely and High are numbers in the unit of the input's
+// Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as everywhere, the thing and then the
+// quantity; Low, Likely and High are numbers in the unit of the input's
 // cells or of the brackets in Column, or numbers with a unit. Likely may be empty: today's value. Where they are written
 // base * a factor, or base + a difference, all rows that Row selects move together, each from its own value. Of two rows
 // that name the same cell the more specific wins, and the other leaves it out. Without the sheet the list is empty.

@@ -111,7 +111,7 @@ func (m *Model) unknownRows(l *Layout, t *Table, said map[Place]bool) {
 
 func (m *Model) note(at Place, summary, help string) {
 	if len(m.Diagnostics) < mostKept {
-		m.Diagnostics = append(m.Diagnostics, Diagnostic{Code: Unknown, Severity: Note, Place: at, Summary: summary, Help: help})
+		m.Diagnostics = append(m.Diagnostics, Diagnostic{Code: Unknown, Severity: Note, Place: at, Summary: Brief(summary), Help: Brief(help)})
 	}
 }
 

@@ -34,11 +34,17 @@ func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 	}
 	f.scope = m.Schema.byName[f.layout.Scope]
 	row, column, words := in.Row, in.Column, [2]string{"row", "column"}
-	if f.layout.Sheet == "Plants" && in.rows == "" && m.plantIsColumn(row, column) {
+	if in.rows == "" && m.orderOf(f.layout, row, column) == quantityFirst {
 		row, column, words = column, row, [2]string{"column", "row"}
+	}
+	if f.layout.Sheet == "Case" && in.rows == "" && (words[0] == "column" || m.namesThing(f.layout, row)) {
+		row = ""
 	}
 	if f.records = m.recordsOf(f.scope.Name, in.rows); len(f.records) == 0 {
 		if d := m.findRows(&f, row); d != nil {
+			if help := m.exchangedHelp(f.layout, row, column); help != "" {
+				d.Help = help
+			}
 			return f, &inputFault{*d, words[0]}
 		}
 	}
@@ -52,20 +58,8 @@ func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 	return f, nil
 }
 
-// plantIsColumn tells whether the words are those of the sheet Scenarios, where the row is the quantity and the column the
-// plant. Where neither names a plant, the one that is a quantity decides.
-func (m *Model) plantIsColumn(row, column string) bool {
-	byRow, byColumn := len(m.recordsMatching("plant", row)) > 0, len(m.recordsMatching("plant", column)) > 0
-	if byRow || byColumn {
-		return !byRow
-	}
-	name, _, _ := SplitHeading(row)
-	_, quantity := m.Schema.byName["plant"].byHeading(name)
-	return quantity
-}
-
 func (m *Model) inputFault(sheet, summary, help string) *Diagnostic {
-	return &Diagnostic{Code: "vary", Severity: Error, Summary: summary, Help: help, Place: Place{File: m.Case.File, Sheet: sheet}}
+	return &Diagnostic{Code: "vary", Severity: Error, Summary: Brief(summary), Help: Brief(help), Place: Place{File: m.Case.File, Sheet: sheet}}
 }
 
 // nearestOr proposes the nearest name, or says something else where none is near.

@@ -62,8 +62,18 @@ func (m *Model) volumeCell(v Value, u units.Unit) (float64, bool) {
 		m.Diagnostics.add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
 		return 0, false
 	}
+	if !PossibleVolume(v.Number * u.Factor) {
+		m.Diagnostics.add("volume", v.Place, fmt.Sprintf("the annual volume is %v, but it must be at most %.0f", v.Number, HighestPossible), "check the value and its unit")
+		return 0, false
+	}
 	return v.Number * u.Factor, true
 }
+
+// HighestPossible is the highest annual volume that can be costed; the library's range of the annual volume ends there.
+const HighestPossible = 1e10
+
+// PossibleVolume tells whether an annual volume can be costed.
+func PossibleVolume(v float64) bool { return v > 0 && v <= HighestPossible }
 
 // VolumeRange returns n whole volumes from a to b, evenly spaced by ratio, without repetition.
 func VolumeRange(a, b float64, n int) []float64 {

@@ -116,7 +116,7 @@ func (g *caseDraw) changes(names []string) {
 		{"Operations", stepRows, "Reject share [%]", number(0, 20)}, {"Operations", stepRows, "Load and process time [s]", base}, {"Operations", stepRows, "Cycle time [min]", base},
 		{"Operations", stepRows, "Set-up time [h]", number(0, 2)}, {"Operations", stepRows, "Batch size", number(100, 9000)}, {"Operations", stepRows, "Tool price [" + g.money + "]", base}, {"Operations", stepRows, "Crew", number(0, 3)},
 		{"Operations", words(timed...), "Process", words("timed operation", "press hemming", "spot welding")},
-		{"Case", words("Interest"), "Value", number(0, 12)}, {"Plants", words("Direct labour rate"), g.pick("*", g.plants[0]), base}, {"Plants", words("Shifts"), "*", number(1, 3.4)},
+		{"Case", words(""), "Interest", number(0, 12)}, {"Plants", words("*", g.plants[0]), "Direct labour rate", base}, {"Plants", words("*"), "Shifts", number(1, 3.4)},
 		{"Materials", words("*", g.grades[0], "* except "+g.grades[0]), "Base price", base},
 		{"Bill of materials", words(link[0]+"/"+link[1], "*"), "Quantity", words("base", "base + 1", "3")},
 	}

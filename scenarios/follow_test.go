@@ -63,6 +63,44 @@ var runAgain = []inputEdit{
 	{name: "another product", cells: map[string]any{"Scenarios!D3": "TRAY_B"}},
 }
 
+// editedCells are the cells that an edit gives other values, in order; exchanged rows are told cell by cell.
+func (e inputEdit) editedCells(t testing.TB, f *excelize.File) (at []string, values []any) {
+	t.Helper()
+	for _, cell := range sortedKeys(e.cells) {
+		at, values = append(at, cell), append(values, e.cells[cell])
+	}
+	sheet, rows, ok := strings.Cut(e.swap, "!")
+	if !ok {
+		return at, values
+	}
+	a, b, _ := strings.Cut(rows, ",")
+	x, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, pair := range [][2]string{{a, b}, {b, a}} {
+		n, err := strconv.Atoi(pair[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		for c := range x[0] {
+			var v any
+			if row := x[n-1]; c < len(row) && row[c] != "" {
+				if v = row[c]; isNumber(row[c]) {
+					v, _ = strconv.ParseFloat(row[c], 64)
+				}
+			}
+			at, values = append(at, sheet+"!"+columnCell(c+1, pair[1])), append(values, v)
+		}
+	}
+	return at, values
+}
+
+func isNumber(text string) bool {
+	_, err := strconv.ParseFloat(text, 64)
+	return err == nil
+}
+
 // editWorkbookFile writes an edited copy of a workbook.
 func editWorkbookFile(t testing.TB, from, to string, e inputEdit) {
 	t.Helper()
@@ -77,38 +115,15 @@ func editWorkbookFile(t testing.TB, from, to string, e inputEdit) {
 			t.Fatal(err)
 		}
 	}
-	for at, v := range e.cells {
+	cells, values := e.editedCells(t, f)
+	for i, at := range cells {
 		sheet, cell, _ := strings.Cut(at, "!")
-		check(f.SetCellValue(sheet, cell, v))
+		check(f.SetCellValue(sheet, cell, values[i]))
 	}
 	if sheet, row, ok := strings.Cut(e.rows, "!"); ok {
 		n, err := strconv.Atoi(row)
 		check(err)
 		check(f.InsertRows(sheet, n, 1))
-	}
-	if sheet, rows, ok := strings.Cut(e.swap, "!"); ok {
-		a, b, _ := strings.Cut(rows, ",")
-		x, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
-		check(err)
-		for _, pair := range [][2]string{{a, b}, {b, a}} {
-			n, err := strconv.Atoi(pair[0])
-			check(err)
-			row := x[n-1]
-			for c := range x[0] {
-				text := ""
-				if c < len(row) {
-					text = row[c]
-				}
-				var v any = text
-				if num, err := strconv.ParseFloat(text, 64); err == nil {
-					v = num
-				}
-				if text == "" {
-					v = nil
-				}
-				check(f.SetCellValue(sheet, columnCell(c+1, pair[1]), v))
-			}
-		}
 	}
 	check(f.SaveAs(to))
 }
@@ -133,59 +148,39 @@ func readSummary(t testing.TB, path string) []ooxml.Cell {
 	return g.Cells
 }
 
-// shownResults reads what a result workbook shows: the master cell and the unrounded piece cost of each scenario.
-func shownResults(t testing.TB, path string) (master string, costs []float64) {
-	t.Helper()
-	row := 0
-	for _, c := range readSummary(t, path) {
-		switch {
-		case c.Row == 3 && c.Col == 1:
-			master = c.Value
-		case c.Col == 1 && c.Value == "Piece cost, unrounded":
-			row = c.Row
-		case c.Row == row && c.Col > 1:
-			v, _ := strconv.ParseFloat(c.Value, 64)
-			costs = append(costs, v)
-		}
-	}
-	return master, costs
+// A shownSummary is what a result workbook shows: the master cell and the unrounded piece cost of each scenario.
+type shownSummary struct {
+	master string
+	costs  []float64
 }
 
-// editableSample is the sample's result workbook, one gauge typed as a text with its unit.
-func editableSample(t testing.TB) string {
-	path := filepath.Join(t.TempDir(), "tray.xlsx")
-	saveSample(t, path)
-	editWorkbookFile(t, path, path+".edit.xlsx", inputEdit{cells: map[string]any{"Parts!F21": "0.8 mm"}})
-	if err := os.Rename(path+".edit.xlsx", path); err != nil {
-		t.Fatal(err)
-	}
-	writeLive(t, path)
-	return path
+// editableStarter writes the sample, one gauge typed as a text with its unit.
+func editableStarter(t testing.TB, path string) {
+	t.Helper()
+	plain := filepath.Join(t.TempDir(), "plain.xlsx")
+	saveSample(t, plain)
+	editWorkbookFile(t, plain, path, inputEdit{cells: map[string]any{"Parts!F21": "0.8 mm"}})
 }
 
 // TestEditsAreFollowed changes inputs in the result workbook, has an independent program compute it, and compares with
 // what piececost makes of the same inputs afterwards.
 func TestEditsAreFollowed(t *testing.T) {
-	base := editableSample(t)
-	dir := t.TempDir()
-	var paths []string
+	shown := shownAfter(t, followed)
+	starter := filepath.Join(t.TempDir(), "starter.xlsx")
+	editableStarter(t, starter)
 	for i, e := range followed {
-		paths = append(paths, filepath.Join(dir, "edit"+strconv.Itoa(i)+".xlsx"))
-		editWorkbookFile(t, base, paths[i], e)
-	}
-	out := recalculate(t, paths...)
-	for i, e := range followed {
-		master, shown := shownResults(t, filepath.Join(out, filepath.Base(paths[i])))
-		if strings.HasPrefix(master, "RUN AGAIN") || master == "" {
-			t.Errorf("%s: the master cell says %q", e.name, master)
+		if strings.HasPrefix(shown[i].master, "RUN AGAIN") || shown[i].master == "" {
+			t.Errorf("%s: the master cell says %q", e.name, shown[i].master)
 		}
-		r := resultOf(t, paths[i])
-		if len(shown) != len(r.Details) {
-			t.Fatalf("%s: %d piece costs shown", e.name, len(shown))
+		path := filepath.Join(t.TempDir(), "edit.xlsx")
+		editWorkbookFile(t, starter, path, e)
+		r := resultOf(t, path)
+		if len(shown[i].costs) != len(r.Details) {
+			t.Fatalf("%s: %d piece costs shown", e.name, len(shown[i].costs))
 		}
 		for j, d := range r.Details {
-			if want := d.Scenario().Must("piece_cost"); !near(shown[j], want) {
-				t.Errorf("%s: %s shows %v, the engine says %v", e.name, d.Plan.Scenario.Name, shown[j], want)
+			if want := d.Scenario().Must("piece_cost"); !near(shown[i].costs[j], want) {
+				t.Errorf("%s: %s shows %v, the engine says %v", e.name, d.Plan.Scenario.Name, shown[i].costs[j], want)
 			}
 		}
 	}
@@ -193,24 +188,12 @@ func TestEditsAreFollowed(t *testing.T) {
 
 // TestEditsThatAskForARun makes the other kinds of edit: the master cell on the result sheets must say so.
 func TestEditsThatAskForARun(t *testing.T) {
-	base := editableSample(t)
-	dir := t.TempDir()
-	var paths []string
-	for i, e := range append([]inputEdit{{name: "nothing"}}, runAgain...) {
-		paths = append(paths, filepath.Join(dir, "edit"+strconv.Itoa(i)+".xlsx"))
-		editWorkbookFile(t, base, paths[i], e)
-	}
-	out := recalculate(t, paths...)
-	for i, path := range paths {
-		master, _ := shownResults(t, filepath.Join(out, filepath.Base(path)))
-		if i == 0 {
-			if strings.HasPrefix(master, "RUN AGAIN") {
-				t.Errorf("without an edit the master cell says %q", master)
-			}
-			continue
-		}
-		if !strings.HasPrefix(master, "RUN AGAIN") {
-			t.Errorf("%s: the master cell says %q", runAgain[i-1].name, master)
+	for i, s := range shownAfter(t, append([]inputEdit{{name: "nothing"}}, runAgain...)) {
+		switch asked := strings.HasPrefix(s.master, "RUN AGAIN"); {
+		case i == 0 && asked:
+			t.Errorf("without an edit the master cell says %q", s.master)
+		case i > 0 && !asked:
+			t.Errorf("%s: the master cell says %q", runAgain[i-1].name, s.master)
 		}
 	}
 }

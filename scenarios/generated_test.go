@@ -6,7 +6,6 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"testing"
 
 	"piececost/costmodel"
@@ -116,52 +115,64 @@ func writeDrawn(t testing.TB, seed uint64, path string) *caseDraw {
 // generated is the number of cases; 20 in every test, more with `make generated`.
 var generated = flag.Int("generated", 20, "number of random cases of TestGenerated")
 
-const casesAStart = 25
+const (
+	casesAStart     = 25 // of LibreOffice
+	officeEveryNth  = 4  // of the cases that gnumeric computes LibreOffice computes every 4th, all with -office-files
+	formulasAtLeast = 500
+)
 
-// TestGenerated has an independent program compute random cases, and compares every formula of every workbook.
+// TestGenerated has independent programs compute random cases from poisoned values, and compares every formula of every
+// workbook.
 func TestGenerated(t *testing.T) {
-	cases := *generated
-	type batch struct {
-		formulas int
-		drawn    map[string]int
-	}
-	batches := make([]batch, (cases+casesAStart-1)/casesAStart)
-	t.Run("batches", func(t *testing.T) {
-		for i := range batches {
-			t.Run(strconv.Itoa(i), func(t *testing.T) {
-				t.Parallel()
-				dir := t.TempDir()
-				batches[i].drawn = map[string]int{}
-				var paths []string
-				for seed := i * casesAStart; seed < min(cases, (i+1)*casesAStart); seed++ {
-					path := filepath.Join(dir, fmt.Sprintf("case%03d.xlsx", seed))
-					g := writeDrawn(t, uint64(seed), path)
-					checkFormulas(t, path)
-					for name := range g.drawn {
-						batches[i].drawn[name]++
-					}
-					paths = append(paths, path)
-				}
-				out := recalculate(t, paths...)
-				for _, path := range paths {
-					n, differences := formulaDifferences(t, path, filepath.Join(out, filepath.Base(path)))
-					batches[i].formulas += n
-					for _, d := range differences[:min(len(differences), 8)] {
-						t.Error(d)
-					}
-					if n < 500 || len(differences) > 8 {
-						t.Errorf("%s: %d formulas, %d differ", filepath.Base(path), n, len(differences))
-					}
-				}
-			})
+	dir := t.TempDir()
+	var paths []string
+	drawn := map[string]int{}
+	for seed := range *generated {
+		path := filepath.Join(dir, fmt.Sprintf("case%03d.xlsx", seed))
+		for name := range writeDrawn(t, uint64(seed), path).drawn {
+			drawn[name]++
 		}
+		checkFormulas(t, path)
+		poison(t, path, poisonedOf(path))
+		paths = append(paths, path)
+	}
+	t.Run("gnumeric", func(t *testing.T) {
+		formulas := 0
+		for _, path := range paths {
+			formulas += compareRandomCase(t, path, gnumericRecalculates(t, poisonedOf(path)))
+		}
+		t.Logf("%d cases, %d formulas; cases with: %v", len(paths), formulas, drawn)
 	})
-	total, drawn := 0, map[string]int{}
-	for _, b := range batches {
-		total += b.formulas
-		for name, n := range b.drawn {
-			drawn[name] += n
+	t.Run("LibreOffice", func(t *testing.T) {
+		var computed, poisoned []string
+		for i, path := range paths {
+			if *officeFiles || i%officeEveryNth == 0 {
+				computed, poisoned = append(computed, path), append(poisoned, poisonedOf(path))
+			}
 		}
+		formulas := 0
+		for from := 0; from < len(computed); from += casesAStart {
+			to := min(from+casesAStart, len(computed))
+			out := recalculate(t, poisoned[from:to]...)
+			for i := from; i < to; i++ {
+				formulas += compareRandomCase(t, computed[i], filepath.Join(out, filepath.Base(poisoned[i])))
+			}
+		}
+		t.Logf("%d of %d cases, %d formulas", len(computed), len(paths), formulas)
+	})
+}
+
+func poisonedOf(path string) string { return path + ".poisoned.xlsx" }
+
+// compareRandomCase compares the formulas of a case with a recalculated copy and returns how many there are.
+func compareRandomCase(t *testing.T, path, recalculated string) int {
+	t.Helper()
+	n, differences := formulaDifferences(t, path, recalculated)
+	for _, d := range differences[:min(len(differences), 8)] {
+		t.Error(d)
 	}
-	t.Logf("%d cases, %d formulas; cases with: %v", cases, total, drawn)
+	if n < formulasAtLeast || len(differences) > 8 {
+		t.Errorf("%s: %d formulas, %d differ", filepath.Base(path), n, len(differences))
+	}
+	return n
 }

@@ -31,30 +31,37 @@ type sweptSpreadsheet struct {
 	values                 [][]float64   // by volume: the elements and the piece cost, each of every scenario
 }
 
-// run makes a profile, puts the macro into it and runs it. LibreOffice overwrites the macros of a profile that it starts
-// for the first time, so there are two starts.
+// run has the macro do the job and reads its answer.
 func (s spreadsheetSweep) run(t testing.TB) *sweptSpreadsheet {
 	t.Helper()
+	return s.readAnswer(t, runMacro(t, "sweep.bas", "PIECECOST_SWEEP", func(answer string) string { return s.job(t, answer) }))
+}
+
+// runMacro makes a profile, puts a macro of testdata/office into it and runs it with a job, which names the file of the answer;
+// it returns the answer. LibreOffice overwrites the macros of a profile that it starts for the first time, so there are two
+// starts.
+func runMacro(t testing.TB, source, variable string, jobOf func(answer string) string) string {
+	t.Helper()
 	if _, err := exec.LookPath("soffice"); err != nil {
-		const words = "LibreOffice is not installed (Debian: libreoffice-calc-nogui); it is NOT measured"
+		words := "LibreOffice is not installed (Debian: libreoffice-calc-nogui); it does NOT run " + source
 		fmt.Fprintln(os.Stderr, t.Name()+": "+words) // a benchmark swallows the reason
 		t.Skip(words)
 	}
 	dir := t.TempDir()
 	profile, job, answer := filepath.Join(dir, "profile"), filepath.Join(dir, "job.txt"), filepath.Join(dir, "answer.txt")
 	runOffice(t, office(profile, "--terminate_after_init"))
-	writeMacro(t, filepath.Join(profile, "user", "basic", "Standard", "Module1.xba"))
-	if err := os.WriteFile(job, []byte(s.job(t, answer)), 0o644); err != nil {
+	writeMacro(t, filepath.Join("..", "testdata", "office", source), filepath.Join(profile, "user", "basic", "Standard", "Module1.xba"))
+	if err := os.WriteFile(job, []byte(jobOf(answer)), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	macro := office(profile, "macro:///Standard.Module1.Main")
-	macro.Env = append(os.Environ(), "PIECECOST_SWEEP="+job)
+	macro.Env = append(os.Environ(), variable+"="+job)
 	runOffice(t, macro)
 	text, err := os.ReadFile(answer)
 	if err != nil {
 		t.Fatalf("the macro gave no answer: %v", err)
 	}
-	return s.readAnswer(t, string(text))
+	return string(text)
 }
 
 func runOffice(t testing.TB, c *exec.Cmd) {
@@ -65,9 +72,9 @@ func runOffice(t testing.TB, c *exec.Cmd) {
 }
 
 // writeMacro writes the macro in the form in which LibreOffice keeps it.
-func writeMacro(t testing.TB, path string) {
+func writeMacro(t testing.TB, from, path string) {
 	t.Helper()
-	source, err := os.ReadFile("../testdata/office/sweep.bas")
+	source, err := os.ReadFile(from)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -253,9 +253,9 @@ func TestChangesOfNothing(t *testing.T) {
 	}
 	for _, c := range [][4]string{
 		{"Parts", "*", "Gauge", "base"}, {"Operations", "A01", "Load and process time", "base"}, {"Machines", "E02", "Price", "base * 1"},
-		{"Operations", "A04/20", "Tool price", "550000"}, {"Operations", "*/10", "Cycle time [s]", "base"}, {"Case", "Interest", "", "9"},
+		{"Operations", "A04/20", "Tool price", "550000"}, {"Operations", "*/10", "Cycle time [s]", "base"}, {"Case", "", "Interest", "9"},
 		{"Parts", "A01", "Material", "M01"}, {"Operations", "A01/10", "Machine", "E01"}, {"Bill of materials", "FRAME_A/NUTBR", "Quantity", "base"},
-		{"Plants", "Direct labour rate", "Van plant", "38"}, {"Materials", "* except M01", "Scrap price", "base"},
+		{"Plants", "Van plant", "Direct labour rate", "38"}, {"Materials", "* except M01", "Scrap price", "base"},
 	} {
 		s.add("Scenarios", c[0], c[1], c[2])
 		s["Scenarios"][len(s["Scenarios"])-1][again] = c[3]

@@ -22,6 +22,9 @@ type combineFlags struct {
 	outputFlags
 }
 
+// mostListed is the number of combinations that are kept and compiled once more, where all are asked for.
+const mostListed = 1_000
+
 // mostCombinations is the number of valid combinations of a scenario that are costed.
 const mostCombinations = 5_000_000
 
@@ -60,7 +63,7 @@ fix alternatives. Of a scenario at most five million combinations are costed. No
 	c.Flags().BoolVar(&f.targets, "targets", false, "only combinations that meet every computed target of the sheet Targets")
 	c.Flags().StringSliceVar(&f.with, "with", nil, "alternatives that are in, with commas")
 	c.Flags().StringSliceVar(&f.without, "without", nil, "alternatives that are out, with commas")
-	c.Flags().IntVar(&f.top, "top", 10, "number of combinations to list")
+	c.Flags().IntVar(&f.top, "top", 10, "number of combinations to list, 0 for all; without it CSV and JSON have all")
 	f.outputFlags.add(c)
 	return c
 }
@@ -71,8 +74,8 @@ func (f combineFlags) check(cmd *cobra.Command) error {
 		return fmt.Errorf("--volume must be given, an annual volume above 0 and at most %s", grouped(mostVolume, 0))
 	case cmd.Flags().Changed("max-mass") && !(f.maxMass > 0):
 		return fmt.Errorf("--max-mass must be above 0")
-	case f.top < 1 || f.top > 1000:
-		return fmt.Errorf("--top must be 1 to 1,000")
+	case f.top < 0:
+		return fmt.Errorf("--top must be 0 or more")
 	}
 	return nil
 }
@@ -80,6 +83,10 @@ func (f combineFlags) check(cmd *cobra.Command) error {
 func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	if err := f.check(cmd); err != nil {
 		return usageError{err}
+	}
+	f.top = f.outputFlags.listed(cmd, f.top)
+	if f.top == 0 || f.top > mostListed {
+		f.top = mostListed
 	}
 	r := combineReport{ask: f}
 	plans, ds, err := r.read(file, cmd.ErrOrStderr())
@@ -99,6 +106,9 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 	for i := range r.scenarios {
 		if err := f.combine(&r.scenarios[i], w.report); err != nil {
 			return err
+		}
+		if c := r.scenarios[i].Combinations; len(c.Best) == mostListed {
+			fmt.Fprintf(cmd.ErrOrStderr(), "%s: only the cheapest %s combinations are listed\n", r.scenarios[i].plan.Scenario.Name, grouped(mostListed, 0))
 		}
 	}
 	return f.write(cmd, file, ds.Without(costmodel.Unlisted), forms{r.csv, func() any { return r.json() }, r.print})

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -57,8 +56,10 @@ func (f compareFlags) check(cmd *cobra.Command) error {
 	switch {
 	case f.by != "element" && f.by != "part" && f.by != "step":
 		return fmt.Errorf("--by must be element, part or step")
-	case cmd.Flags().Changed("volume") && (!(f.volume > 0) || math.IsInf(f.volume, 0)):
+	case cmd.Flags().Changed("volume") && !(f.volume > 0):
 		return fmt.Errorf("--volume must be above 0")
+	case cmd.Flags().Changed("volume") && !costmodel.PossibleVolume(f.volume):
+		return impossibleVolume(f.volume)
 	}
 	return nil
 }

@@ -24,7 +24,7 @@ func (f *stabilityFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.scenario, "scenario", "", "with --stability: this scenario alone, by its name or how it begins")
 	c.Flags().StringVar(&f.against, "against", "", "with --stability: compared with this one; the first where none is given")
 	c.Flags().StringVar(&f.share, "range", "", "with --stability: plus and minus this share of today's value (10% where the case\nhas no sheet Uncertainty)")
-	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs; 0 for all")
+	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs looked at, those that move the difference most;\n0 for all, which may take minutes")
 }
 
 func (f *stabilityFlags) check(cmd *cobra.Command) error {
@@ -104,6 +104,9 @@ func stabilityOf(cmd *cobra.Command, m *costmodel.Model, plans []*costmodel.Plan
 	stop()
 	if err != nil {
 		return err
+	}
+	if n := othersOf(found); n > 0 && f.csv {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s a pair, %s that move the difference less are left out; --top 0 looks at all\n", plural(f.top, "input"), plural(n, "input"))
 	}
 	r := stabilityReport{s: found, ask: s, model: m, plans: plans, continuous: f.continuous}
 	return f.write(cmd, m.Case.File, ds, forms{r.csv, func() any { return r.json() }, r.print})

@@ -123,7 +123,7 @@ func planNamed(plans []*costmodel.Plan, name string) (*costmodel.Plan, error) {
 		}
 	}
 	if len(found) != 1 {
-		return nil, fmt.Errorf("--scenario must name one of %s", strings.Join(names, ", "))
+		return nil, fmt.Errorf("--scenario must name one of %s, the scenarios of %s", strings.Join(names, ", "), plans[0].Model.Case.File)
 	}
 	return found[0], nil
 }

@@ -31,7 +31,7 @@ func (r *mapReport) print(w io.Writer) {
 		g.cells = append(g.cells, row)
 	}
 	g.print(w)
-	fmt.Fprintf(w, "across: %s\n\n", inputLabel(r.model, &r.X))
+	fmt.Fprintf(w, "across: %s\n%s\n", inputLabel(r.model, &r.X), innerPoints(r.Xs, r.Ys))
 	for s, name := range names {
 		printWrapped(w, "", "  ", name+" "+r.Scenarios[s].Name)
 	}
@@ -204,6 +204,9 @@ func (r *twoWayReport) print(w io.Writer) {
 		printWrapped(w, "", "  ", sentence(volumeWords(r.measure)))
 	}
 	fmt.Fprintf(w, "down:   %s, today %s\nacross: %s, today %s\n\n", inputLabel(m, &r.Y), figure(r.Y.Shown(r.Y.Today)), inputLabel(m, &r.X), figure(r.X.Shown(r.X.Today)))
+	if said := innerPoints(r.Xs, r.Ys); said != "" {
+		fmt.Fprintln(w, said)
+	}
 	t := &table{}
 	t.add(append([]string{""}, axisLabels(r.xs)...)...)
 	t.line()

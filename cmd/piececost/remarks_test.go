@@ -168,6 +168,27 @@ func costedSample(t *testing.T) string {
 	return path
 }
 
+// costedWithoutStudies is the sample with the result sheets that every run writes, for tests of single cells in these: what the
+// sheet Studies asks for is taken out.
+func costedWithoutStudies(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "tray.xlsx")
+	runPiececost(t, "new", "--sample", "battery-tray", path)
+	editBook(t, path, func(f *excelize.File) {
+		rows, err := f.GetRows("Studies")
+		if err != nil || len(rows) < 2 {
+			t.Fatalf("%d rows of studies, %v", len(rows), err)
+		}
+		for range rows[1:] {
+			if err := f.RemoveRow("Studies", 2); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+	runPiececost(t, "run", path)
+	return path
+}
+
 // recalculateAlways is the setting by which LibreOffice computes every formula of a workbook that it opens.
 const recalculateAlways = `<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
@@ -311,7 +332,7 @@ func rowOf(t *testing.T, f *excelize.File, sheet, label string, from int) int {
 // by its label and stays right of it, one below a table stays as far below it, formulas lead where they led, and what has
 // no row any more is in Overrides with its words and place.
 func TestRemarksMove(t *testing.T) {
-	path := costedSample(t)
+	path := costedWithoutStudies(t)
 	editBook(t, path, func(f *excelize.File) {
 		steps := rowOf(t, f, "Breakdown", "A today by step and element", 1)
 		total := rowOf(t, f, "Breakdown", "Total", steps)
@@ -374,7 +395,7 @@ func TestRemarksMove(t *testing.T) {
 // TestSummaryTypedOver types a number over an element of a scenario in Summary. LibreOffice, which knows only the workbook,
 // finds the check failed; the next run finds the edit, writes the element anew and says so.
 func TestSummaryTypedOver(t *testing.T) {
-	path := costedSample(t)
+	path := costedWithoutStudies(t)
 	editBook(t, path, func(f *excelize.File) {
 		row := rowOf(t, f, "Summary", "Labour", 1)
 		if err := f.SetCellValue("Summary", fmt.Sprintf("C%d", row), 1.5); err != nil {
@@ -410,7 +431,7 @@ func TestSummaryTypedOver(t *testing.T) {
 
 // TestRemarkDrawn: a run that would take a chart of a person's away writes nothing, and a copy without it when asked to.
 func TestRemarkDrawn(t *testing.T) {
-	path := costedSample(t)
+	path := costedWithoutStudies(t)
 	editBook(t, path, func(f *excelize.File) {
 		if err := f.AddChart("Rates", "B60", &excelize.Chart{Type: excelize.Col, Series: []excelize.ChartSeries{{Values: "Rates!$C$7:$C$9"}}}); err != nil {
 			t.Fatal(err)
@@ -434,7 +455,7 @@ func TestRemarkDrawn(t *testing.T) {
 
 // TestRemarkNotes attaches notes to cells of result sheets: they are there after further runs, and gone once deleted.
 func TestRemarkNotes(t *testing.T) {
-	path := costedSample(t)
+	path := costedWithoutStudies(t)
 	notes := map[string]excelize.Comment{
 		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Volume curve": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A today": {Cell: "H30", Author: "cost", Text: "agreed"},
 	}

@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"runtime/debug"
+	"strings"
 	"sync"
 
 	"github.com/spf13/cobra"
@@ -53,10 +55,10 @@ func exitCode(err error, stderr io.Writer) int {
 	case errors.Is(err, errCase):
 		return 1
 	case errors.As(err, &usage):
-		fmt.Fprintf(stderr, "piececost: %v\n", err)
+		fmt.Fprintf(stderr, "piececost: %s\n", costmodel.Brief(err.Error()))
 		return 2
 	}
-	fmt.Fprintf(stderr, "piececost: %v\n", err)
+	fmt.Fprintf(stderr, "piececost: %s\n", costmodel.Brief(err.Error()))
 	return 1
 }
 
@@ -100,9 +102,22 @@ func wrapUsage(c *cobra.Command) {
 			return nil
 		}
 	}
+	if body := c.RunE; body != nil && strings.HasSuffix(c.Use, " FILE") && strings.Count(c.Use, " ") == 1 {
+		c.RunE = func(cmd *cobra.Command, args []string) error { return ofFile(body(cmd, args), args[len(args)-1]) }
+	}
 	for _, sub := range c.Commands() {
 		wrapUsage(sub)
 	}
+}
+
+// ofFile lets a refusal name the workbook that it is about: the words may have passed through a script over many. Wrong
+// usage is about none, and what was stopped is known.
+func ofFile(err error, file string) error {
+	var usage usageError
+	if err == nil || errors.Is(err, errCase) || errors.Is(err, errStopped) || errors.As(err, &usage) || strings.Contains(err.Error(), filepath.Base(file)) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", file, err)
 }
 
 // oneFile asks for exactly one argument, a workbook.

@@ -28,11 +28,20 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"edit":     editWorkbook,
+			"foreign":  foreignWorkbook,
 			"xlsxdump": dumpWorkbook,
 			"same":     sameFile,
 			"narrow":   narrow,
 		},
 	})
+}
+
+// foreignWorkbook is `foreign FILE`: a workbook that has none of our sheets.
+func foreignWorkbook(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: foreign FILE")
+	}
+	ts.Check(excelize.NewFile().SaveAs(ts.MkAbs(args[0])))
 }
 
 // editWorkbook is `edit FILE Sheet!Cell value ...`: a number, a text, =formula (native, without stored result), ~text

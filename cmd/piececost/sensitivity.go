@@ -57,7 +57,7 @@ ranges are from:to:points in the unit of the cells.
 	c.Flags().StringVar(&f.difference, "difference", "", "two scenarios with a comma: how much the second costs more than the first")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; each scenario's own where none is given")
 	c.Flags().StringVar(&f.share, "range", "", "plus and minus this share of today's value (10% where the case has no sheet Uncertainty)")
-	c.Flags().IntVar(&f.top, "top", 20, "number of inputs to list; 0 for all")
+	c.Flags().IntVar(&f.top, "top", 20, topInputs)
 	c.Flags().BoolVar(&f.elasticities, "elasticities", false, "rank all inputs by what a percent is worth")
 	c.Flags().StringVar(&f.x, "x", "", "input across a table of two")
 	c.Flags().StringVar(&f.y, "y", "", "input down a table of two")
@@ -163,7 +163,7 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 		}
 		return f.write(cmd, file, warnings, forms{p.csv, func() any { return p.json() }, p.print})
 	}
-	s := sensitivityReport{measure: q, top: f.top, share: share}
+	s := sensitivityReport{measure: q, top: f.outputFlags.listed(cmd, f.top), share: share}
 	if err := s.respond(cmd, f); err != nil {
 		return err
 	}

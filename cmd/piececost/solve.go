@@ -37,7 +37,7 @@ jumped over, the jump is shown. Without --input each input is tried in turn, and
 first; they are those of the scenario, without what nature or the design fixes (densities, the counts of the bill of
 materials). A value holds in the workbook where no scenario changes that cell.
 
-The CSV has a line for each value found, of all inputs whatever --top says: today, from and to in the unit of the cell; found
+The CSV has a line for each value found, of all inputs unless --top asks for fewer: today, from and to in the unit of the cell; found
 is value, stretch (it holds from value until until), jump (below and above: what is wanted is missed by so much before and
 after it, money a good piece), nearest (no value does it; below is what it misses by) or moves nothing. JSON holds the same.
 
@@ -56,7 +56,7 @@ after it, money a good piece), nearest (no value does it; below is what it misse
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; each scenario's own where none is given")
 	c.Flags().Float64Var(&f.from, "from", 0, "lowest value to look at, in the unit of the cell")
 	c.Flags().Float64Var(&f.to, "to", 0, "highest value to look at")
-	c.Flags().IntVar(&f.top, "top", 20, "number of inputs to list; 0 for all")
+	c.Flags().IntVar(&f.top, "top", 20, topInputs)
 	f.outputFlags.add(c)
 	return c
 }
@@ -84,8 +84,8 @@ func (f solveFlags) check(cmd *cobra.Command) error {
 // checkStudyFlags checks the flags that solve, sensitivity and map share.
 func checkStudyFlags(cmd *cobra.Command, volume float64, top int) error {
 	switch {
-	case cmd.Flags().Changed("volume") && !(volume > 0 && !math.IsInf(volume, 0)):
-		return fmt.Errorf("a volume of %v can't be costed; it must be above 0", volume)
+	case cmd.Flags().Changed("volume") && !costmodel.PossibleVolume(volume):
+		return impossibleVolume(volume)
 	case top < 0:
 		return fmt.Errorf("--top must be 0 or more")
 	}
@@ -176,6 +176,9 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 		return axisError(err)
 	}
 	stop()
+	if asked := cmd.Flags().Changed("top") && f.top > 0 && len(inputs) == 0; asked && (f.csv || f.json) {
+		s.Solutions = s.Solutions[:min(len(s.Solutions), f.top)]
+	}
 	return f.write(cmd, file, warnings, forms{s.csv, func() any { return s.json() }, print})
 }
 

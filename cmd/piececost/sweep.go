@@ -43,7 +43,7 @@ negative, the elements adding up to piece_cost.`,
 	c.Flags().Float64Var(&f.from, "from", 0, "first annual volume")
 	c.Flags().Float64Var(&f.to, "to", 0, "last annual volume")
 	c.Flags().BoolVar(&f.plot, "plot", false, "draw the curves below the table")
-	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to")
+	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to, evenly spaced by ratio: both ends as given, whole volumes between, each once")
 	f.outputFlags.add(c)
 	return c
 }
@@ -56,17 +56,27 @@ func (f sweepFlags) wanted(cmd *cobra.Command) ([]float64, error) {
 		return nil, fmt.Errorf("give either --volumes or --from and --to")
 	case ranged && !(f.from > 0 && f.to > f.from):
 		return nil, fmt.Errorf("--from must be above 0 and below --to")
+	case ranged && !costmodel.PossibleVolume(f.to):
+		return nil, impossibleVolume(f.to)
 	case ranged && (f.points < 2 || f.points > 10_000_000):
 		return nil, fmt.Errorf("--points must be 2 or more, and at most 10,000,000")
 	case ranged:
 		return costmodel.VolumeRange(f.from, f.to, f.points), nil
 	}
 	for _, v := range f.volumes {
-		if !(v > 0) || math.IsInf(v, 0) {
-			return nil, fmt.Errorf("a volume of %v can't be costed; it must be above 0", v)
+		if !costmodel.PossibleVolume(v) {
+			return nil, impossibleVolume(v)
 		}
 	}
 	return f.volumes, nil
+}
+
+// impossibleVolume words the refusal of an annual volume.
+func impossibleVolume(v float64) error {
+	if v > 0 {
+		return fmt.Errorf("a volume of %v can't be costed; it must be at most %s", v, grouped(costmodel.HighestPossible, 0))
+	}
+	return fmt.Errorf("a volume of %v can't be costed; it must be above 0", v)
 }
 
 func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {

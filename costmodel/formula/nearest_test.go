@@ -35,6 +35,15 @@ func TestNearest(t *testing.T) {
 			t.Errorf("Nearest(%q) = %q, want %q", c.name, got, c.near)
 		}
 	}
+	trades := []string{"projection welding", "laser welding", "tube bending", "spot welding", "timed operation"}
+	for name, want := range map[string]string{
+		"injection moulding": "", "laser cutting": "", "tube cutting": "", "tube ending": "tube bending",
+		"laser weldign": "laser welding", "spotwelding": "spot welding", "projektion welding": "projection welding", "timed operations": "timed operation",
+	} {
+		if got := formula.Nearest(name, trades); got != want {
+			t.Errorf("Nearest(%q) = %q, want %q", name, got, want)
+		}
+	}
 	if got := formula.Nearest("bb", []string{"ab", "bc", "cb"}); got != "ab" {
 		t.Errorf("of equals the first wins, not %q", got)
 	}

@@ -92,7 +92,7 @@ func (s *overrideSheet) add(e *Edit) {
 	if e.Value.Kind == costmodel.Text || strings.HasPrefix(e.Content, "=") {
 		note = strings.TrimPrefix(note+"; typed: "+e.Content, "; ")
 	}
-	for _, w := range [][2]string{{"Scenario", e.Scenario}, {"Sheet", e.Sheet}, {"Row", e.Row}, {"Column", e.Column}, {"State", state}, {"Edited cell", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col)}, {"Note", note}} {
+	for _, w := range [][2]string{{"Scenario", e.Scenario}, {"Sheet", e.Sheet}, {"Row", rowWord(e.Sheet, e.Row)}, {"Column", e.Column}, {"State", state}, {"Edited cell", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col)}, {"Note", note}} {
 		if heading, text := w[0], w[1]; text != "" {
 			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})
 		}
@@ -113,6 +113,14 @@ func typed(content string) costmodel.Value {
 	return costmodel.Value{Kind: costmodel.Text, Text: strings.TrimPrefix(content, "=")}
 }
 
+// rowWord is the word of the column Row for a key: a fact of the case is named by its sheet and quantity alone.
+func rowWord(sheet, key string) string {
+	if strings.EqualFold(strings.TrimSpace(sheet), "Case") {
+		return ""
+	}
+	return key
+}
+
 // supersede switches off the rows that set the same quantity of the same row in the same scenario.
 func (s *overrideSheet) supersede(e *Edit, by int) {
 	text := func(row int, heading string) string { return s.cells[row][s.column(heading)].value.Text }
@@ -123,7 +131,7 @@ func (s *overrideSheet) supersede(e *Edit, by int) {
 		if state != "" && !strings.EqualFold(state, costmodel.InForce) {
 			continue
 		}
-		if text(n, "Scenario") == e.Scenario && strings.EqualFold(text(n, "Sheet"), e.Sheet) && text(n, "Row") == e.Row && name(text(n, "Column")) == name(e.Column) {
+		if text(n, "Scenario") == e.Scenario && strings.EqualFold(text(n, "Sheet"), e.Sheet) && rowWord(e.Sheet, text(n, "Row")) == rowWord(e.Sheet, e.Row) && name(text(n, "Column")) == name(e.Column) {
 			s.set(n, "State", costmodel.Value{Kind: costmodel.Text, Text: fmt.Sprintf("replaced by row %d", by)})
 			for j, c := range s.table.Columns {
 				if c.Place.Col == s.column("State") {

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -52,6 +53,9 @@ func File(path string) (*Report, error) {
 	}
 	defer f.Close()
 	r, err := Read(f, info.Size(), filepath.Base(path))
+	if errors.Is(err, ooxml.ErrPassword) {
+		return nil, fmt.Errorf("%s is protected by a password to open it; save a copy without one and look at that (the protection of sheets may stay)", path)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
 	}

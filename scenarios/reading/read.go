@@ -26,6 +26,13 @@ const (
 
 // NotWorkbook words an error of the package for a person.
 func NotWorkbook(path string, err error) error {
+	var foreign *noCase
+	switch {
+	case errors.As(err, &foreign):
+		return fmt.Errorf("%s %w", path, foreign)
+	case errors.Is(err, ooxml.ErrPassword):
+		return fmt.Errorf("%s is protected by a password to open it; save it without one (the protection of sheets may stay)", path)
+	}
 	return fmt.Errorf("%s can't be read as an .xlsx workbook: %w; open it in a spreadsheet program and save it as .xlsx", path, err)
 }
 
@@ -59,7 +66,7 @@ func compound(path string, size int64) error {
 	}
 	defer f.Close()
 	if _, err := ooxml.Open(f, size); errors.Is(err, ooxml.ErrPassword) {
-		return fmt.Errorf("%s is protected by a password to open it; save it without one (the protection of sheets may stay)", path)
+		return NotWorkbook(path, err)
 	}
 	return fmt.Errorf("%s is a workbook of the old binary kind (.xls), or another compound file, not an .xlsx workbook; open it in a spreadsheet program and save it as .xlsx", path)
 }
@@ -99,8 +106,6 @@ func CaseOf(f *excelize.File, file string) (*costmodel.Case, error) {
 	return CaseIn(pack, file)
 }
 
-var errNoSheets = errors.New("it has none of the input sheets (Case, Plants, Parts, ...); `piececost new FILE` makes a workbook that has them")
-
 func CaseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
 	b := NewBook(pack)
 	c := &costmodel.Case{File: file}
@@ -118,7 +123,7 @@ func CaseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
 		c.Tables = append(c.Tables, t)
 	}
 	if len(c.Tables) == 0 {
-		return nil, errNoSheets
+		return nil, &noCase{pack.Sheets}
 	}
 	return c, nil
 }
@@ -186,6 +191,7 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 			t.Rows = append(t.Rows, row)
 		}
 	}
+	r.join(t, width)
 	return t, nil
 }
 

@@ -60,8 +60,9 @@ func (b *writer) inputRow(p *sheet.Page, row int, c costmodel.CellUse, used *liv
 	label, num := sheet.Look{Kind: "label"}, sheet.Look{Kind: "number"}
 	p.Set(row, 1, v.Place.Sheet, label)
 	p.Set(row, 2, v.Place.Cell(), label)
-	p.Set(row, 3, c.Key, label)
-	p.Set(row, 4, c.Heading, label)
+	thing, quantity := c.Names()
+	p.Set(row, 3, thing, label)
+	p.Set(row, 4, quantity, label)
 	then, now := fmt.Sprintf("E%d", row), fmt.Sprintf("F%d", row)
 	same := fmt.Sprintf("IF(EXACT(%s,%s),0,1)", then, now)
 	link := sheet.Look{Kind: "link"}

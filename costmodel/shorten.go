@@ -1,0 +1,60 @@
+package costmodel
+
+import (
+	"fmt"
+	"unicode/utf8"
+)
+
+// mostEchoed is how many characters of a user's own text a message repeats: a cell holds up to 32,767, and a line of them
+// hides what is wrong.
+const mostEchoed = 120
+
+// Shortened is a text as a message repeats it: whole, or its beginning and how long it is.
+func Shortened(text string) string {
+	if len(text) <= mostEchoed {
+		return text
+	}
+	n := utf8.RuneCountInString(text)
+	if n <= mostEchoed {
+		return text
+	}
+	from := 0
+	for range mostEchoed * 3 / 4 {
+		_, size := utf8.DecodeRuneInString(text[from:])
+		from += size
+	}
+	return fmt.Sprintf("%s... (%d characters)", text[:from], n)
+}
+
+// shortenedAt is a text of which a character, counted from 1, is at fault: whole, or what stands around it.
+func shortenedAt(text string, char int) string {
+	runes := []rune(text)
+	if len(runes) <= mostEchoed || char <= mostEchoed/2 {
+		return Shortened(text)
+	}
+	from := min(char-mostEchoed/3, len(runes)-mostEchoed/2)
+	to := min(len(runes), from+mostEchoed*2/3)
+	out := "..." + string(runes[from:to])
+	if to < len(runes) {
+		out += "..."
+	}
+	return fmt.Sprintf("%s (%d characters)", out, len(runes))
+}
+
+// mostSaid is how many bytes a message may have, whatever it repeats; the words at its end say what is wrong.
+const mostSaid = 2_000
+
+// Brief is a message without its middle where it is too long to be read. It never cuts a character.
+func Brief(message string) string {
+	if len(message) <= mostSaid {
+		return message
+	}
+	from, to := mostSaid/2, len(message)-mostSaid/4
+	for !utf8.RuneStart(message[from]) {
+		from--
+	}
+	for !utf8.RuneStart(message[to]) {
+		to++
+	}
+	return message[:from] + " ... " + message[to:]
+}
