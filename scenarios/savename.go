@@ -28,7 +28,8 @@ func (w *Workbook) MaySaveAs(path string, o SaveOptions) error {
 	end = strings.ToLower(end)
 	switch {
 	case wanted != ".xlsx" && wanted != ".xlsm":
-		return fmt.Errorf("%s is a template or an add-in (%s), and results are written as a workbook; save it as .xlsx or .xlsm in a spreadsheet program", w.path, wanted)
+		return fmt.Errorf("%s is a template or an add-in (%s), and results are written as a workbook; save it as .xlsx or .xlsm in a spreadsheet "+
+			"program", w.path, wanted)
 	case end != ".xlsx" && end != ".xlsm":
 		return fmt.Errorf("%s: results are written as .xlsx or .xlsm alone; name the output %s%s", path, stem, wanted)
 	case end != wanted && wanted == ".xlsm":

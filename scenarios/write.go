@@ -71,7 +71,7 @@ func (w *Workbook) resultSheets(r *results.Result, notes map[string][]excelize.C
 		if overrides != nil && strings.EqualFold(s.Name, handedits.OverridesSheet) {
 			own[s.Name] = true // every cell of it is carried over
 		}
-		taken[sheet.SheetKey(s.Name)] = !own[s.Name]
+		taken[sheet.NameKey(s.Name)] = !own[s.Name]
 	}
 	fresh, b, err = results.Make(r, taken, overrides, notes)
 	return fresh, b, own, err

@@ -33,12 +33,14 @@ const (
 	columnsWord  = "columns"
 )
 
-const writtenNote = "A fingerprint of every cell of the result sheets as it was written. By it the next run sees which cells a person changed or added, wherever they have moved: changes go into the sheet Overrides, remarks stay. Nothing is computed from it."
+const writtenNote = "A fingerprint of every cell of the result sheets as it was written. By it the next run sees which cells a person changed or " +
+	"added, wherever they have moved: changes go into the sheet Overrides, remarks stay. Nothing is computed from it."
 
 // WriteAsWritten writes the fingerprints, a line for each row, after a line for the columns of its sheet.
 func WriteAsWritten(b *sheet.Book) error {
 	name := b.Names[WrittenSheet]
-	if err := b.File.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$E$%d", b.Quoted(WrittenSheet), writtenHead), Scope: name}); err != nil {
+	if err := b.File.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area",
+		RefersTo: fmt.Sprintf("%s!$A$1:$E$%d", b.Quoted(WrittenSheet), writtenHead), Scope: name}); err != nil {
 		return err
 	}
 	if err := sheet.PrintSetup(b.File, name, true, 0); err != nil {
@@ -104,7 +106,8 @@ func (w *printsWriter) sealedSheet(row int, s *sheet.Sealed) (int, error) {
 	}
 	for i, n := range s.Rows {
 		row++
-		if err := w.Row(row, []any{w.Cell(s.Sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.Cell(float64(n), number), w.printCell(s.Words[i]), w.printCell(s.Texts[i])}); err != nil {
+		if err := w.Row(row, []any{w.Cell(s.Sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.Cell(float64(n), number),
+			w.printCell(s.Words[i]), w.printCell(s.Texts[i])}); err != nil {
 			return row, err
 		}
 	}

@@ -6,6 +6,15 @@ import (
 	"piececost/scenarios/reading"
 )
 
+const (
+	// OverridesSheet keeps what was set by hand; costmodel reads it.
+	OverridesSheet = "Overrides"
+	overridesNote  = "Kept from run to run. A row sets a quantity against the model; change its value, write another state than \"in force\" to " +
+		"switch it off, or delete the row."
+	overridesHead = 5
+	notTaken      = "not taken over"
+)
+
 // An overrideSheet is the sheet Overrides as it is to be written: what stood in it, and new rows.
 type overrideSheet struct {
 	table *costmodel.Table // as the case reads it
@@ -21,7 +30,8 @@ type overrideCell struct {
 
 // newOverrideSheet makes a sheet without rows.
 func newOverrideSheet(file string) *overrideSheet {
-	s := &overrideSheet{table: &costmodel.Table{Sheet: OverridesSheet, Place: costmodel.Place{File: file, Sheet: OverridesSheet}}, cells: map[int]map[int]overrideCell{}, last: overridesHead}
+	s := &overrideSheet{table: &costmodel.Table{Sheet: OverridesSheet, Place: costmodel.Place{File: file, Sheet: OverridesSheet}},
+		cells: map[int]map[int]overrideCell{}, last: overridesHead}
 	for i, h := range costmodel.OverrideColumns {
 		at := costmodel.Place{File: file, Sheet: OverridesSheet, Row: overridesHead, Col: i + 1}
 		s.table.Columns = append(s.table.Columns, costmodel.Column{Heading: h, Place: at})
@@ -82,10 +92,3 @@ func replaceTable(tables []*costmodel.Table, t *costmodel.Table) []*costmodel.Ta
 	}
 	return append(out, t)
 }
-
-const (
-	OverridesSheet = "Overrides"
-	overridesNote  = "Kept from run to run. A row sets a quantity against the model; change its value, write another state than \"in force\" to switch it off, or delete the row."
-	overridesHead  = 5
-	notTaken       = "not taken over"
-)

@@ -32,7 +32,8 @@ func (k *sheetCheck) noteRow(n int, row rowCells) {
 			col = 0
 		}
 		cell := ooxml.Cell{Row: c.Row, Col: c.Col, Type: ooxml.Text, Value: c.Text, HasValue: true}
-		r := &Remark{Place: costmodel.Place{Sheet: k.name, Row: n, Col: c.Col}, Content: c.Text, Note: true, scenario: k.scenario, cell: cell, author: c.Author, was: k.was, col: col}
+		r := &Remark{Place: costmodel.Place{Sheet: k.name, Row: n, Col: c.Col}, Content: c.Text, Note: true, scenario: k.scenario, cell: cell,
+			author: c.Author, was: k.was, col: col}
 		k.note(row, r)
 	}
 	delete(k.attached, n)
@@ -47,7 +48,8 @@ func (w *Handwork) NotesToKeep() map[string][]excelize.Comment {
 				out = map[string][]excelize.Comment{}
 			}
 			lines := 1 + strings.Count(r.Content, "\n") + len([]rune(r.Content))/40
-			out[r.Now.Sheet] = append(out[r.Now.Sheet], excelize.Comment{Cell: r.Now.Cell(), Author: r.author, Text: r.Content, Width: 260, Height: uint(30 + 17*min(lines, 20))})
+			out[r.Now.Sheet] = append(out[r.Now.Sheet], excelize.Comment{Cell: r.Now.Cell(), Author: r.author, Text: r.Content, Width: 260,
+				Height: uint(30 + 17*min(lines, 20))})
 		}
 	}
 	return out

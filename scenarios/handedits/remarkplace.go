@@ -102,7 +102,8 @@ type relayout struct {
 }
 
 func newRelayout(r *Record, sheets []*sheet.Sealed) *relayout {
-	l := &relayout{record: r, fresh: map[string]*sheet.Sealed{}, moves: map[string]*sheetMove{}, taken: map[costmodel.Place]bool{}, kept: map[costmodel.Place]costmodel.Place{}}
+	l := &relayout{record: r, fresh: map[string]*sheet.Sealed{}, moves: map[string]*sheetMove{}, taken: map[costmodel.Place]bool{},
+		kept: map[costmodel.Place]costmodel.Place{}}
 	for _, s := range sheets {
 		l.fresh[s.Sheet] = s
 	}

@@ -40,7 +40,8 @@ func (s *overrideSheet) keep(r *Remark) {
 	if r.Label && rowLabel == "" {
 		rowLabel = r.Was
 	}
-	words := map[string]string{"Scenario": r.scenario, "Sheet": r.Place.Sheet, "Row": rowLabel, "Column": r.Column, "State": state, "Edited cell": cellName(r.Place.Sheet, r.Place.Row, r.Place.Col), "Note": strings.TrimSpace(note)}
+	words := map[string]string{"Scenario": r.scenario, "Sheet": r.Place.Sheet, "Row": rowLabel, "Column": r.Column, "State": state,
+		"Edited cell": cellName(r.Place.Sheet, r.Place.Row, r.Place.Col), "Note": strings.TrimSpace(note)}
 	for heading, text := range words {
 		if text != "" {
 			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})

@@ -92,7 +92,8 @@ func (s *overrideSheet) add(e *Edit) {
 	if e.Value.Kind == costmodel.Text || strings.HasPrefix(e.Content, "=") {
 		note = strings.TrimPrefix(note+"; typed: "+e.Content, "; ")
 	}
-	for _, w := range [][2]string{{"Scenario", e.Scenario}, {"Sheet", e.Sheet}, {"Row", rowWord(e.Sheet, e.Row)}, {"Column", e.Column}, {"State", state}, {"Edited cell", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col)}, {"Note", note}} {
+	for _, w := range [][2]string{{"Scenario", e.Scenario}, {"Sheet", e.Sheet}, {"Row", rowWord(e.Sheet, e.Row)}, {"Column", e.Column},
+		{"State", state}, {"Edited cell", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col)}, {"Note", note}} {
 		if heading, text := w[0], w[1]; text != "" {
 			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})
 		}
@@ -131,7 +132,8 @@ func (s *overrideSheet) supersede(e *Edit, by int) {
 		if state != "" && !strings.EqualFold(state, costmodel.InForce) {
 			continue
 		}
-		if text(n, "Scenario") == e.Scenario && strings.EqualFold(text(n, "Sheet"), e.Sheet) && rowWord(e.Sheet, text(n, "Row")) == rowWord(e.Sheet, e.Row) && name(text(n, "Column")) == name(e.Column) {
+		if text(n, "Scenario") == e.Scenario && strings.EqualFold(text(n, "Sheet"), e.Sheet) &&
+			rowWord(e.Sheet, text(n, "Row")) == rowWord(e.Sheet, e.Row) && name(text(n, "Column")) == name(e.Column) {
 			s.set(n, "State", costmodel.Value{Kind: costmodel.Text, Text: fmt.Sprintf("replaced by row %d", by)})
 			for j, c := range s.table.Columns {
 				if c.Place.Col == s.column("State") {

@@ -51,7 +51,8 @@ func arithmeticFile(t testing.TB) *excelize.File {
 	set("Sheet1", "A4", "12") // a text that looks like a number
 	set("Sheet1", "A5", true)
 	set("Sheet1", "XFD12", 3)
-	for cell, formula := range map[string]string{"C1": "A1*2", "C2": "C1+Other!C1", "C3": "C4", "C4": "C5+1", "C5": "C3", "C6": "A3", "C7": "C7", "C8": "MAX(1,2)", "C9": "C8+1"} {
+	for cell, formula := range map[string]string{"C1": "A1*2", "C2": "C1+Other!C1", "C3": "C4", "C4": "C5+1", "C5": "C3", "C6": "A3", "C7": "C7",
+		"C8": "MAX(1,2)", "C9": "C8+1"} {
 		if err := f.SetCellFormula("Sheet1", cell, formula); err != nil {
 			t.Fatal(err)
 		}
@@ -88,14 +89,19 @@ func TestArithmeticRefused(t *testing.T) {
 	b := arithmeticBook(t)
 	for formula, say := range map[string]string{
 		"SUM(A1:A2)": "more than plain", "MAX(1,2)": "more than plain", "A1:A2": "more than plain", "PI()": "more than plain", "LOG10(5)": "more than plain",
-		"LOG10 (5)": "more than plain", "Price*2": "more than plain", "TRUE": "more than plain", "A1&A2": "more than plain", "A1=A2": "more than plain", "A1<A2": "more than plain",
+		"LOG10 (5)": "more than plain", "Price*2": "more than plain", "TRUE": "more than plain", "A1&A2": "more than plain",
+		"A1=A2": "more than plain", "A1<A2": "more than plain",
 		`"a"`: "more than plain", "A1 A2": "more than plain", "A1,A2": "more than plain", "A1;A2": "more than plain", "{1,2}": "more than plain",
-		"[1]Other!B2": "more than plain", "Other:Größe!B2": "more than plain", "Table1[Price]": "more than plain", "A1#": "more than plain", "@A1": "more than plain", "R[1]C": "more than plain",
-		"": "more than plain", "1+": "more than plain", "*2": "more than plain", "(1": "more than plain", "1)": "more than plain", "()": "more than plain", "1 2": "more than plain",
-		"1,5": "more than plain", "1e": "more than plain", "1.2.3": "more than plain", "#REF!": "more than plain", "#REF!+1": "more than plain", "Other!#REF!": "more than plain", "ABCD1": "more than plain", "A12345678": "", "A1_x": "more than plain",
+		"[1]Other!B2": "more than plain", "Other:Größe!B2": "more than plain", "Table1[Price]": "more than plain", "A1#": "more than plain",
+		"@A1": "more than plain", "R[1]C": "more than plain",
+		"": "more than plain", "1+": "more than plain", "*2": "more than plain", "(1": "more than plain", "1)": "more than plain",
+		"()": "more than plain", "1 2": "more than plain",
+		"1,5": "more than plain", "1e": "more than plain", "1.2.3": "more than plain", "#REF!": "more than plain", "#REF!+1": "more than plain",
+		"Other!#REF!": "more than plain", "ABCD1": "more than plain", "A12345678": "", "A1_x": "more than plain",
 		"1/0": "no number", "0/0": "no number", "(-8)^(1/3)": "no number", "10^400": "", "A1/B9": "no number",
-		"A3": "Sheet1!A3, which holds no number", "A4": "Sheet1!A4, which holds no number", "A5+1": "Sheet1!A5, which holds no number", "C6+1": "Sheet1!A3, which holds no number",
-		"C3": "circle through Sheet1!C3", "C7": "circle through Sheet1!C7", "C8": "more than plain", "C9*2": "more than plain",
+		"A3": "Sheet1!A3, which holds no number", "A4": "Sheet1!A4, which holds no number", "A5+1": "Sheet1!A5, which holds no number",
+		"C6+1": "Sheet1!A3, which holds no number",
+		"C3":   "circle through Sheet1!C3", "C7": "circle through Sheet1!C7", "C8": "more than plain", "C9*2": "more than plain",
 		"Missing!A1": `a sheet "Missing" that is not there`, "XFE1": "", "A0": "", "A1048577": "",
 	} {
 		if got, err := b.arithmetic("Sheet1", formula); err == nil || !strings.Contains(err.Error(), say) {
@@ -159,7 +165,8 @@ func TestCalculatedCell(t *testing.T) {
 		kind    costmodel.ValueKind
 		number  float64
 		percent bool
-	}{{1, costmodel.Number, 0.5, true}, {2, costmodel.Number, 42, false}, {3, costmodel.Broken, 0, false}, {4, costmodel.Number, 20, false}, {5, costmodel.Number, 5, false}} {
+	}{{1, costmodel.Number, 0.5, true}, {2, costmodel.Number, 42, false}, {3, costmodel.Broken, 0, false}, {4, costmodel.Number, 20, false},
+		{5, costmodel.Number, 5, false}} {
 		v := b.value("Sheet1", g, c.row, 5)
 		if v.Kind != c.kind || v.Number != c.number || v.Percent != c.percent {
 			t.Errorf("E%d: %+v", c.row, v)

@@ -125,7 +125,8 @@ func (b *Book) Stored(c *ooxml.Cell) costmodel.Value {
 	case c.Type == ooxml.Date:
 		return costmodel.Value{Kind: costmodel.Date, Text: raw}
 	case costmodel.Characters(raw) > sheet.MostInCell:
-		return costmodel.Value{Kind: costmodel.Broken, Text: fmt.Sprintf("the cell holds a text of %d characters, more than the %d that spreadsheet programs take", costmodel.Characters(raw), sheet.MostInCell), Help: "shorten it"}
+		return costmodel.Value{Kind: costmodel.Broken, Text: fmt.Sprintf("the cell holds a text of %d characters, more than the %d that spreadsheet "+
+			"programs take", costmodel.Characters(raw), sheet.MostInCell), Help: "shorten it"}
 	case c.Type == ooxml.Text && !isComputed(c):
 		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
 	}

@@ -32,6 +32,7 @@ func (e *noCase) Error() string {
 	if len(have) == 0 {
 		there = "it has none"
 	}
-	return fmt.Sprintf("holds no case to cost: the sheets %s are missing (%s); `piececost new NEW.xlsx` makes an empty workbook to fill in, `piececost import FOLDER NEW.xlsx` fills one from CSV tables, and `piececost lint` looks at any workbook",
+	return fmt.Sprintf("holds no case to cost: the sheets %s are missing (%s); `piececost new NEW.xlsx` makes an empty workbook to fill in, "+
+		"`piececost import FOLDER NEW.xlsx` fills one from CSV tables, and `piececost lint` looks at any workbook",
 		strings.Join(need, ", "), there)
 }

@@ -68,7 +68,8 @@ func compound(path string, size int64) error {
 	if _, err := ooxml.Open(f, size); errors.Is(err, ooxml.ErrPassword) {
 		return NotWorkbook(path, err)
 	}
-	return fmt.Errorf("%s is a workbook of the old binary kind (.xls), or another compound file, not an .xlsx workbook; open it in a spreadsheet program and save it as .xlsx", path)
+	return fmt.Errorf("%s is a workbook of the old binary kind (.xls), or another compound file, not an .xlsx workbook; open it in a spreadsheet "+
+		"program and save it as .xlsx", path)
 }
 
 // sniff names a file by its first bytes where it is no zip package.
@@ -170,7 +171,8 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 	}
 	width := r.grid.width(head)
 	if width > maxColumns {
-		return nil, fmt.Errorf("the sheet %s has headings up to column %s, beyond the %d columns that can be read, up to %s; move or delete what stands beyond", r.sheet, costmodel.ColumnName(width), maxColumns, costmodel.ColumnName(maxColumns))
+		return nil, fmt.Errorf("the sheet %s has headings up to column %s, beyond the %d columns that can be read, up to %s; move or delete what "+
+			"stands beyond", r.sheet, costmodel.ColumnName(width), maxColumns, costmodel.ColumnName(maxColumns))
 	}
 	if rows := len(r.grid.Rows); rows*max(width, leastWidth) > most {
 		return nil, fmt.Errorf("the sheet %s uses %d rows of %d columns, more than can be read; split the case", r.sheet, rows, width)

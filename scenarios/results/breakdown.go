@@ -98,7 +98,8 @@ func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 		Dimension: excelize.ChartDimension{Width: 900, Height: 500},
 		Legend:    excelize.ChartLegend{Position: "none"},
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle(b.currency() + " a good piece")},
+		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"},
+			Title: sheet.AxisTitle(b.currency() + " a good piece")},
 		Series: []excelize.ChartSeries{{
 			Name:       fmt.Sprintf("%s!$%s$%d", b.Quoted(BreakdownSheet), total, first-1),
 			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", b.Quoted(BreakdownSheet), first, last),
@@ -120,7 +121,8 @@ func (b *writer) bill() error {
 			p.Breaks = append(p.Breaks, row)
 		}
 		p.Set(row, 1, s.Plan.Scenario.Name, sheet.Look{Kind: "total"})
-		p.Heading(row+1, 2, "Part", "Name", "Quantity in parent", "Demand [1/yr]", "Own, a piece", "Cumulated, a piece", "Cumulated, a product", "Net mass [kg]", fmt.Sprintf("%s/kg", b.currency()))
+		p.Heading(row+1, 2, "Part", "Name", "Quantity in parent", "Demand [1/yr]", "Own, a piece", "Cumulated, a piece", "Cumulated, a product",
+			"Net mass [kg]", fmt.Sprintf("%s/kg", b.currency()))
 		row = b.billRows(p, row+2, s, s.Detail.Product().Entity(), 0, -1) + 1
 	}
 	p.Widths[1], p.Widths[2] = 24, 36

@@ -54,7 +54,8 @@ func (b *writer) cheapestMap(p *sheet.Page, row int, m *MapStudy) int {
 		p.Set(row, 2, sc.Name, sheet.Look{Kind: "text"})
 		row++
 	}
-	p.Set(row, 1, fmt.Sprintf("A small letter: the second best costs less than %s %% more. A dash: no scenario can be costed there.", costmodel.ShownNumber(100*study.CloseShare)), sheet.Look{Kind: "faint"})
+	p.Set(row, 1, fmt.Sprintf("A small letter: the second best costs less than %s %% more. A dash: no scenario can be costed there.",
+		costmodel.ShownNumber(100*study.CloseShare)), sheet.Look{Kind: "faint"})
 	row = b.notes(p, row+1, append([]string{b.asTheyStand(&m.X, &m.Y)}, m.Notes()...)) + 1
 	p.Breaks = append(p.Breaks, row)
 	b.band(p, row, fmt.Sprintf("The second best costs more by, %s a good piece", b.currency()), 1+len(m.Xs))

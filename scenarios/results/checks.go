@@ -44,10 +44,13 @@ func (b *writer) checks() error {
 	last := first + len(lines) - 1
 	b.setByHand(p, last)
 	for i, kind := range []string{"error", "alert", "run again", notChecked} {
-		p.Set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow", notChecked: "Not checked, since an input is not given"}[kind], sheet.Look{Kind: "label"})
+		p.Set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow",
+			notChecked: "Not checked, since an input is not given"}[kind], sheet.Look{Kind: "label"})
 		p.Formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), sheet.Look{Kind: "number", Format: "0"})
 	}
-	p.Formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks",IF(C7>0,"all checks hold but "&C7&" not made, see Checks","all checks hold"))))`, b.Status, sheet.Look{Kind: "total"})
+	p.Formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", `+
+		`see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks",IF(C7>0,"all checks hold but "&C7&" not made, see `+
+		`Checks","all checks hold"))))`, b.Status, sheet.Look{Kind: "total"})
 	p.Widths[1], p.Widths[2] = 62, 16
 	for c := 3; c <= 6; c++ {
 		p.Widths[c] = 12
@@ -87,10 +90,12 @@ func (b *writer) checkLines() []checkLine {
 		return fmt.Sprintf("%s!$%s$%d:$%s$%d", b.Quoted(InputsSheet), col, first, col, last)
 	}
 	lines := []checkLine{
-		{what: "Keys, words, headings or texts of input cells changed since the run", formula: fmt.Sprintf("SUMIFS(%s,%s,0)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), kind: "run again"},
+		{what: "Keys, words, headings or texts of input cells changed since the run",
+			formula: fmt.Sprintf("SUMIFS(%s,%s,0)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), kind: "run again"},
 		{what: "Columns in which cells were filled or cleared since the run", formula: "SUM(" + inputs("G", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
 		{what: "Columns whose rows were moved since the run", formula: "SUM(" + inputs("K", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
-		{what: "Numbers, grades, machines and rules changed since the run; the formulas have followed", formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9, kind: "note"},
+		{what: "Numbers, grades, machines and rules changed since the run; the formulas have followed",
+			formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9, kind: "note"},
 		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: b.outsideInputs(), kind: "alert"},
 	}
 	if l, ok := b.overridesCheck(); ok {
@@ -169,7 +174,8 @@ func (b *writer) scenarioChecks(i int, s *live.Sheet) []checkLine {
 	}
 	lines := []checkLine{
 		{what: "Rows of the input sheets moved since the run", formula: fmt.Sprintf("SUM(%s!$C$1:$C$%d)", own, last), kind: "run again"},
-		{what: "Elements against piece cost, difference", formula: fmt.Sprintf("ABS(%s-(%s))", piece.Formula, elements), value: b.elementGap(s), allowed: 1e-6, kind: "error"},
+		{what: "Elements against piece cost, difference", formula: fmt.Sprintf("ABS(%s-(%s))", piece.Formula, elements), value: b.elementGap(s),
+			allowed: 1e-6, kind: "error"},
 		b.summaryCheck(i, s),
 		{what: "Annual cost that is not above 0", formula: fmt.Sprintf("IF(%s>0,0,1)", annual.Formula), value: notAbove(annual.Num), kind: "error"},
 	}

@@ -65,7 +65,8 @@ const underChart = 27
 // envelope writes which scenario is the cheapest where; it returns the row below.
 func (b *writer) envelope(p *sheet.Page, row int) int {
 	c := b.currency()
-	p.MixedHeading(row, []int{3, 4}, "From [1/yr]", "to [1/yr]", "Cheapest", "Second best at from", "costs more ["+c+"] at from", "at least ["+c+"]", "at most ["+c+"]", "at to ["+c+"]")
+	p.MixedHeading(row, []int{3, 4}, "From [1/yr]", "to [1/yr]", "Cheapest", "Second best at from", "costs more ["+c+"] at from", "at least ["+c+"]",
+		"at most ["+c+"]", "at to ["+c+"]")
 	whole, fine := sheet.Look{Kind: "number", Format: sheet.WholeFormat}, sheet.Look{Kind: "number", Format: b.fineMoney()}
 	for _, s := range b.result.Crossover.Envelope {
 		row++
@@ -83,7 +84,8 @@ func (b *writer) envelope(p *sheet.Page, row int) int {
 // orderChanges writes for every pair the stretches between its changes of order.
 func (b *writer) orderChanges(p *sheet.Page, row int) int {
 	c := b.currency()
-	p.MixedHeading(row, []int{3, 4, 9}, "From [1/yr]", "to [1/yr]", "Cheaper of the two", "Piece cost of", "just below from ["+c+"]", "at from ["+c+"]", "moves by ["+c+"]", "Whole counts that jump", "What jumped")
+	p.MixedHeading(row, []int{3, 4, 9}, "From [1/yr]", "to [1/yr]", "Cheaper of the two", "Piece cost of", "just below from ["+c+"]",
+		"at from ["+c+"]", "moves by ["+c+"]", "Whole counts that jump", "What jumped")
 	row++
 	for i := range b.result.Crossover.Pairs {
 		row = b.pairChanges(p, row, &b.result.Crossover.Pairs[i])

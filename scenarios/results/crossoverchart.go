@@ -70,7 +70,8 @@ func (b *writer) costValues(p *sheet.Page, t curveTable, best []int) {
 	for i, v := range b.result.Crossover.Curves[0].Volumes {
 		p.Set(t.first+i, t.volumes, v, sheet.Look{Kind: "number", Format: sheet.WholeFormat})
 		for s, curve := range b.result.Crossover.Curves {
-			p.Set(t.first+i, t.values+s, curve.Columns[0][i], sheet.Look{Kind: markBest("number", s == best[i]), Format: t.format(b.money(), s, len(b.result.Crossover.Curves))})
+			p.Set(t.first+i, t.values+s, curve.Columns[0][i], sheet.Look{Kind: markBest("number", s == best[i]),
+				Format: t.format(b.money(), s, len(b.result.Crossover.Curves))})
 		}
 	}
 }
@@ -129,10 +130,12 @@ func (b *writer) curvesChart(t curveTable, title, format, axis string) *excelize
 		Type: excelize.Line, Title: sheet.ChartTitle(title),
 		Dimension: excelize.ChartDimension{Width: 1180, Height: 430},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, TickLabelSkip: max(1, (t.last-t.first)/20), Alignment: excelize.Alignment{TextRotation: -45}, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: sheet.AxisTitle("annual volume [1/yr], by ratio")},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: format}, Title: sheet.AxisTitle(axis)},
+		XAxis: excelize.ChartAxis{Font: font, TickLabelSkip: max(1, (t.last-t.first)/20), Alignment: excelize.Alignment{TextRotation: -45},
+			NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: sheet.AxisTitle("annual volume [1/yr], by ratio")},
+		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: format}, Title: sheet.AxisTitle(axis)},
 	}
-	dashes := []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashLgDashDot, excelize.LineDashLgDash, excelize.LineDashSashDot, excelize.LineDashSysDot}
+	dashes := []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashLgDashDot, excelize.LineDashLgDash,
+		excelize.LineDashSashDot, excelize.LineDashSysDot}
 	volumes := costmodel.ColumnName(t.volumes)
 	for i := range b.result.Crossover.Curves {
 		col := costmodel.ColumnName(t.values + i)

@@ -52,8 +52,10 @@ func (b *writer) curveChart(last int) *excelize.Chart {
 		Type: excelize.Line, Title: sheet.ChartTitle("Piece cost against annual volume"),
 		Dimension: excelize.ChartDimension{Width: 860, Height: 400},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: sheet.AxisTitle("annual volume [1/yr], steps not to scale")},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle(fmt.Sprintf("piece cost [%s]", b.currency()))},
+		XAxis: excelize.ChartAxis{Font: font, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"},
+			Title: sheet.AxisTitle("annual volume [1/yr], steps not to scale")},
+		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"},
+			Title: sheet.AxisTitle(fmt.Sprintf("piece cost [%s]", b.currency()))},
 	}
 	markers := []string{"circle", "square", "diamond", "triangle", "x", "star"}
 	for i := range b.result.Sweeps {

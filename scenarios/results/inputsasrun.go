@@ -28,7 +28,8 @@ func (b *writer) inputsAsRun() error {
 	}
 	cells, columns := b.model().CellsRead()
 	used := b.usedInputs()
-	p.Heading(5, 16, handedits.HeadInputSheet, handedits.HeadInputCell, "Row", "Column", "At the run", handedits.HeadInputNow, "Changed", "Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
+	p.Heading(5, 16, handedits.HeadInputSheet, handedits.HeadInputCell, "Row", "Column", "At the run", handedits.HeadInputNow, "Changed",
+		"Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
 	sort.SliceStable(cells, func(i, j int) bool { return placeBefore(cells[i].Value.Place, cells[j].Value.Place) })
 	row := 5
 	for _, c := range cells {

@@ -41,7 +41,8 @@ func (b *writer) staleMark(p *sheet.Page) {
 	}
 	const fresh = "values of the run; no input has changed since"
 	// a row deleted since breaks a link: then the mark shows the error, and the master cell above it says to run again
-	p.Formula(4, 1, fmt.Sprintf(`IF(%s+%s+%s>0,"STALE: inputs have changed since the run that computed these values; run again","%s")`, b.changedInputs(), sum("G"), sum("K"), fresh),
+	p.Formula(4, 1, fmt.Sprintf(`IF(%s+%s+%s>0,"STALE: inputs have changed since the run that computed these values; run again","%s")`,
+		b.changedInputs(), sum("G"), sum("K"), fresh),
 		fresh, sheet.Look{Kind: "faint"})
 }
 

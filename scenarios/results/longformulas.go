@@ -61,8 +61,9 @@ func longCells(s *live.Sheet, b *live.Block, c *live.Column) (out costmodel.Diag
 		r := s.Plan.RowRecord(e)
 		out = append(out, costmodel.Diagnostic{
 			Code: "formula", Severity: costmodel.Error, Place: r.Place,
-			Summary: fmt.Sprintf("the formula for %s of %s would have %d characters in the workbook, more than the %d that spreadsheet programs take", c.Heading, r.Key, n, mostInFormula),
-			Help:    "use a curve of fewer points, or split the expression",
+			Summary: fmt.Sprintf("the formula for %s of %s would have %d characters in the workbook, more than the %d that spreadsheet programs take",
+				c.Heading, r.Key, n, mostInFormula),
+			Help: "use a curve of fewer points, or split the expression",
 		})
 	}
 	return out

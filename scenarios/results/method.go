@@ -8,7 +8,8 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-const cautionText = "Forces, pressures and cycle times are for estimating cost only; they defer to the machine maker, local safety codes and licensed engineers. Results rest on the sources of the inputs."
+const cautionText = "Forces, pressures and cycle times are for estimating cost only; they defer to the machine maker, local safety codes and licensed " +
+	"engineers. Results rest on the sources of the inputs."
 
 // method lists every equation used, with symbol, unit, note and source, from the definitions that were computed.
 func (b *writer) method() error {
@@ -17,7 +18,8 @@ func (b *writer) method() error {
 		return err
 	}
 	p.Set(4, 1, cautionText, sheet.Look{Kind: "faint"})
-	p.Set(5, 1, "Legend: blue on a pale ground, an input; green, a link; black, a formula. Costs are positive, credits negative. Bare names are of the same row; part., machine., plant., ... lead to another row; sum(...) adds over rows. ceil takes off 0.000000001 first.", sheet.Look{Kind: "faint"})
+	p.Set(5, 1, "Legend: blue on a pale ground, an input; green, a link; black, a formula. Costs are positive, credits negative. Bare names are of "+
+		"the same row; part., machine., plant., ... lead to another row; sum(...) adds over rows. ceil takes off 0.000000001 first.", sheet.Look{Kind: "faint"})
 	p.Heading(7, 7, "For", "Quantity", "Symbol", "Unit", "Equation", "Meaning", "Source")
 	row := 7
 	seen := map[*costmodel.Definition]bool{}

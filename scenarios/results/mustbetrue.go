@@ -102,7 +102,8 @@ func (b *writer) roots(p *sheet.Page, row int, a *study.SolveAnswer, s *study.So
 	if words := s.NotFound(); words != "" {
 		b.searched(p, row, s)
 		if s.Misses() {
-			words += fmt.Sprintf("; the nearest is %s, with %s %s %s", shownNumber(s.Input.Shown(s.Nearest)), b.amount(a, math.Abs(s.Miss)), b.currency(), study.TooMuch(s.Miss))
+			words += fmt.Sprintf("; the nearest is %s, with %s %s %s", shownNumber(s.Input.Shown(s.Nearest)), b.amount(a, math.Abs(s.Miss)),
+				b.currency(), study.TooMuch(s.Miss))
 		}
 		b.setWords(p, row, 8, joined(words, string(s.Range), changedWords(s)), 56, sheet.Look{Kind: "label", Wrap: true})
 		return row + 1

@@ -29,5 +29,5 @@ const (
 
 // calculationName names the calculation sheet of a scenario.
 func calculationName(s *costmodel.Scenario, taken map[string]bool) string {
-	return sheet.SheetName("Calculation "+s.Name, taken)
+	return sheet.NameOf("Calculation "+s.Name, taken)
 }

@@ -63,9 +63,14 @@ func (b *writer) partFacts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 		label, value int // columns
 		facts        []fact
 	}{
-		{"Quantity and mass", 1, 3, []fact{{"Demand [1/yr]", "demand", sheet.WholeFormat}, {"Started [1/yr]", "started_quantity", sheet.WholeFormat}, {"Gross mass [kg]", "gross_mass", sheet.MassFormat}, {"Blank mass [kg]", "blank_mass", sheet.MassFormat}, {"Own net mass [kg]", "own_net_mass", sheet.MassFormat}, {"Net mass with what joined [kg]", "net_mass", sheet.MassFormat}}},
-		{"Material", 5, 8, []fact{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", sheet.ShareFormat}, {"Material a piece [" + c + "]", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", sheet.MoneyFormat}}},
-		{"Cost of a good piece", 10, 13, []fact{{"Own steps [" + c + "]", "own_piece_cost", b.money()}, {"With what joined [" + c + "]", "cumulated_piece_cost", b.money()}, {"Target [" + c + "]", "target_cost", b.money()}, {"Above target [" + c + "]", "target_gap", b.money()}, {c + "/kg", "cost_per_kilogram", sheet.MoneyFormat}}},
+		{"Quantity and mass", 1, 3, []fact{{"Demand [1/yr]", "demand", sheet.WholeFormat}, {"Started [1/yr]", "started_quantity", sheet.WholeFormat},
+			{"Gross mass [kg]", "gross_mass", sheet.MassFormat}, {"Blank mass [kg]", "blank_mass", sheet.MassFormat},
+			{"Own net mass [kg]", "own_net_mass", sheet.MassFormat}, {"Net mass with what joined [kg]", "net_mass", sheet.MassFormat}}},
+		{"Material", 5, 8, []fact{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", sheet.ShareFormat},
+			{"Material a piece [" + c + "]", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", sheet.MoneyFormat}}},
+		{"Cost of a good piece", 10, 13, []fact{{"Own steps [" + c + "]", "own_piece_cost", b.money()},
+			{"With what joined [" + c + "]", "cumulated_piece_cost", b.money()}, {"Target [" + c + "]", "target_cost", b.money()},
+			{"Above target [" + c + "]", "target_gap", b.money()}, {c + "/kg", "cost_per_kilogram", sheet.MoneyFormat}}},
 	}
 	p.Heights[row] = 30
 	for _, g := range groups {
@@ -111,7 +116,8 @@ func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
 
 // partRoute writes the steps with times, machines and tools.
 func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
-	p.Heading(row, 3, "Step", "Operation", "Process", "Machine", "Good [1/yr]", "Reject", "Cycle [s]", "Pieces a cycle", "Required [h/yr]", "Machines", "Crew", "Tool sets", "Tool price", "Tool life", "  Source")
+	p.Heading(row, 3, "Step", "Operation", "Process", "Machine", "Good [1/yr]", "Reject", "Cycle [s]", "Pieces a cycle", "Required [h/yr]",
+		"Machines", "Crew", "Tool sets", "Tool price", "Tool life", "  Source")
 	for _, step := range stepsOf(s, l) {
 		row++
 		e := step.Entity()
@@ -123,7 +129,9 @@ func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 		}
 		machine, _ := step.Follow("machine")
 		p.Set(row, 4, machine.Record().Key, sheet.Look{Kind: "label", Right: true})
-		for i, f := range []fact{{"", "good_quantity", sheet.WholeFormat}, {"", "reject_share", "0.0%"}, {"", "cycle_time", "#,##0.00"}, {"", "pieces_per_cycle", "0.##"}, {"", "required_hours", "#,##0.0"}, {"", "machines_charged", "0.000"}, {"", "crew", "0.##"}, {"", "tool_sets", "0"}, {"", "tool_price", sheet.WholeFormat}, {"", "tool_life", sheet.WholeFormat}} {
+		for i, f := range []fact{{"", "good_quantity", sheet.WholeFormat}, {"", "reject_share", "0.0%"}, {"", "cycle_time", "#,##0.00"},
+			{"", "pieces_per_cycle", "0.##"}, {"", "required_hours", "#,##0.0"}, {"", "machines_charged", "0.000"}, {"", "crew", "0.##"},
+			{"", "tool_sets", "0"}, {"", "tool_price", sheet.WholeFormat}, {"", "tool_life", sheet.WholeFormat}} {
 			p.Link(row, 5+i, s.Ref(e, f.quantity), sheet.Look{Kind: "number", Format: f.format})
 		}
 		p.Set(row, 15, "  "+r.Text("source"), sheet.Look{Kind: "label"})

@@ -17,8 +17,10 @@ func (b *writer) rates() error {
 	}
 	row := 5
 	columns := []struct{ label, quantity, format string }{
-		{"Planned load [%]", "", sheet.ShareFormat}, {"Equipment", "rate_equipment", sheet.MoneyFormat}, {"Building", "rate_building", sheet.MoneyFormat}, {"Maintenance", "rate_maintenance", sheet.MoneyFormat},
-		{"Energy", "rate_energy", sheet.MoneyFormat}, {"Labour", "rate_labour", sheet.MoneyFormat}, {"Overhead", "rate_overhead", sheet.MoneyFormat}, {"Hour rate", "hour_rate", sheet.MoneyFormat},
+		{"Planned load [%]", "", sheet.ShareFormat}, {"Equipment", "rate_equipment", sheet.MoneyFormat},
+		{"Building", "rate_building", sheet.MoneyFormat}, {"Maintenance", "rate_maintenance", sheet.MoneyFormat},
+		{"Energy", "rate_energy", sheet.MoneyFormat}, {"Labour", "rate_labour", sheet.MoneyFormat}, {"Overhead", "rate_overhead", sheet.MoneyFormat},
+		{"Hour rate", "hour_rate", sheet.MoneyFormat},
 		{"Hours used [h/yr]", "hours_used", sheet.WholeFormat}, {"Load [%]", "load", sheet.ShareFormat},
 	}
 	for i, s := range b.sheets {
@@ -94,8 +96,11 @@ type listing struct {
 func (b *writer) machineInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 	p.Set(row, 1, s.Plan.Scenario.Name+": machines bought for this product, shared ones by the hour", sheet.Look{Kind: "total"})
 	return b.list(p, row+1, s, s.Main("machine").Rows, "Machine", []listing{
-		{"Charging rule", "charging_rule", "", ""}, {"Hours used [h/yr]", "hours_used", sheet.WholeFormat, ""}, {"Load [%]", "load", sheet.ShareFormat, ""}, {"Own machines", "own_machines", sheet.WholeFormat, ""},
-		{"Installed price", "installed_price", sheet.WholeFormat, ""}, {"Own investment", "own_investment", sheet.WholeFormat, "own_equipment_investment"}, {"Hall area [m2]", "own_floor_area", sheet.WholeFormat, "own_floor_area"},
+		{"Charging rule", "charging_rule", "", ""}, {"Hours used [h/yr]", "hours_used", sheet.WholeFormat, ""},
+		{"Load [%]", "load", sheet.ShareFormat, ""}, {"Own machines", "own_machines", sheet.WholeFormat, ""},
+		{"Installed price", "installed_price", sheet.WholeFormat, ""},
+		{"Own investment", "own_investment", sheet.WholeFormat, "own_equipment_investment"},
+		{"Hall area [m2]", "own_floor_area", sheet.WholeFormat, "own_floor_area"},
 	})
 }
 
@@ -108,8 +113,10 @@ func (b *writer) toolInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 		}
 	}
 	return b.list(p, row+1, s, rows, "Step", []listing{
-		{"Price of a set", "tool_price", sheet.WholeFormat, ""}, {"Sets", "tool_sets", sheet.WholeFormat, ""}, {"for capacity", "parallel_tool_sets", sheet.WholeFormat, ""}, {"for life", "sets_for_life", sheet.WholeFormat, ""},
-		{"Cycles in the programme", "programme_cycles", sheet.WholeFormat, ""}, {"Life [cycles]", "tool_life", sheet.WholeFormat, ""}, {"Refurbish- ments", "refurbishments", sheet.WholeFormat, ""}, {"Investment", "tool_investment", sheet.WholeFormat, "tooling_investment"},
+		{"Price of a set", "tool_price", sheet.WholeFormat, ""}, {"Sets", "tool_sets", sheet.WholeFormat, ""},
+		{"for capacity", "parallel_tool_sets", sheet.WholeFormat, ""}, {"for life", "sets_for_life", sheet.WholeFormat, ""},
+		{"Cycles in the programme", "programme_cycles", sheet.WholeFormat, ""}, {"Life [cycles]", "tool_life", sheet.WholeFormat, ""},
+		{"Refurbish- ments", "refurbishments", sheet.WholeFormat, ""}, {"Investment", "tool_investment", sheet.WholeFormat, "tooling_investment"},
 	})
 }
 

@@ -98,7 +98,8 @@ func (b *writer) studySheets() []string {
 		made  bool
 		sheet string
 	}{
-		{b.result.Compare != nil, CompareSheet}, {b.result.Crossover != nil, CrossoverSheet}, {len(b.result.Stability) > 0, stabilitySheet}, {len(b.result.Maps) > 0, MapSheet},
+		{b.result.Compare != nil, CompareSheet}, {b.result.Crossover != nil, CrossoverSheet}, {len(b.result.Stability) > 0, stabilitySheet},
+		{len(b.result.Maps) > 0, MapSheet},
 		{len(b.result.Combinations) > 0, combinationSheet},
 		{len(b.result.Solves) > 0, SolveSheet}, {len(b.result.Sensitivity)+len(b.result.Tables) > 0, SensitivitySheet},
 		{b.result.Volumes != nil, VolumeSheet},

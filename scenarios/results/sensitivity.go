@@ -53,7 +53,8 @@ func (b *writer) moved(p *sheet.Page, row int, s *Sensitivity) int {
 	p.Set(row+1, 1, s.ranged(), sheet.Look{Kind: "faint"})
 	first := row + 4
 	row = b.bars(p, s, row+3)
-	p.Set(row, 1, "Falls and rises are against the measure as it stands. Not monotone: whole counts make it turn between low and high, so its ends alone would not show the swing.", sheet.Look{Kind: "faint"})
+	p.Set(row, 1, "Falls and rises are against the measure as it stands. Not monotone: whole counts make it turn between low and high, so its ends "+
+		"alone would not show the swing.", sheet.Look{Kind: "faint"})
 	row++
 	if n := len(s.Bars) - mostBars; n > 0 {
 		p.Set(row, 1, fmt.Sprintf("%d inputs more move it less; piececost sensitivity --top 0 lists all.", n), sheet.Look{Kind: "faint"})
@@ -92,7 +93,8 @@ func (s *Sensitivity) ranged() string {
 // bars writes a row for each of the widest bars; it returns the row below.
 func (b *writer) bars(p *sheet.Page, s *Sensitivity, row int) int {
 	c := b.currency()
-	p.MixedHeading(row, []int{1, 2, 11}, "Input", "Unit of its cell", "As it stands", "moved from", "to", "at from ["+c+"]", "at to ["+c+"]", "falls by up to ["+c+"]", "rises by up to ["+c+"]", "Swing ["+c+"]", "How it moves")
+	p.MixedHeading(row, []int{1, 2, 11}, "Input", "Unit of its cell", "As it stands", "moved from", "to", "at from ["+c+"]", "at to ["+c+"]",
+		"falls by up to ["+c+"]", "rises by up to ["+c+"]", "Swing ["+c+"]", "How it moves")
 	money := sheet.Look{Kind: "number", Format: b.money()}
 	for i := range s.Bars[:min(len(s.Bars), mostBars)] {
 		bar := &s.Bars[i]
@@ -139,7 +141,8 @@ func (b *writer) tornado(s *Sensitivity, first, last int) *excelize.Chart {
 		Dimension: excelize.ChartDimension{Width: 1380, Height: uint(150 + 24*(last-first+1))},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true, TickLabelPosition: excelize.ChartTickLabelLow},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"}, Title: sheet.AxisTitle(fmt.Sprintf("change against today [%s a good piece]", b.currency()))},
+		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"},
+			Title: sheet.AxisTitle(fmt.Sprintf("change against today [%s a good piece]", b.currency()))},
 	}
 	for i, col := range []string{"H", "I"} {
 		chart.Series = append(chart.Series, excelize.ChartSeries{

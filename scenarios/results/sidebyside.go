@@ -23,7 +23,8 @@ func (b *writer) sideBySide() error {
 	}
 	s := &sideBySide{b: b, p: p, c: c, n: len(b.sheets)}
 	b.staleMark(p)
-	p.Set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and charging rules are values of the run.", sheet.Look{Kind: "faint"})
+	p.Set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and charging rules are values of the run.",
+		sheet.Look{Kind: "faint"})
 	row := s.elements(7)
 	row = s.measures(row + 1)
 	if s.n > 1 {
@@ -106,7 +107,8 @@ func (s *sideBySide) measures(row int) int {
 		{"Price", c, "price", s.b.money()}, {"Of which set-up", c, "setup_cost", s.b.money()},
 		{"Net mass", "kg", "net_mass", sheet.MassFormat}, {"Gross mass", "kg", "gross_mass", sheet.MassFormat}, {"Scrap mass", "kg", "scrap_mass", sheet.MassFormat},
 		{"Tooling", c, "tooling_investment", sheet.WholeFormat}, {"Own equipment", c, "own_equipment_investment", sheet.WholeFormat},
-		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Hall area", "m2, charged", "hall_area", sheet.WholeFormat}, {"Own lines' area", "m2", "own_floor_area", sheet.WholeFormat},
+		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Hall area", "m2, charged", "hall_area", sheet.WholeFormat},
+		{"Own lines' area", "m2", "own_floor_area", sheet.WholeFormat},
 	} {
 		row++
 		if m.quantity == "net_mass" {

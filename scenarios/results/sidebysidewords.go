@@ -39,9 +39,10 @@ func (s *sideBySide) mass(row int) int {
 		return perKilogram(fmt.Sprintf("%s%d", col, cost), fmt.Sprintf("%s%d", col, mass), v)
 	})
 	s.worth(worth, "What a saved kilogram is worth ["+c+"]")
-	s.verdictLine(margin, "Parity: its worth less the cost ["+c+"]", signedFormat(s.b.money()), func(col string, _ *study.MassVerdict, p study.Parity) (string, any) {
-		return fmt.Sprintf("%s%d*%s-%s%d", col, mass, base(worth), col, cost), p.Margin
-	})
+	s.verdictLine(margin, "Parity: its worth less the cost ["+c+"]", signedFormat(s.b.money()),
+		func(col string, _ *study.MassVerdict, p study.Parity) (string, any) {
+			return fmt.Sprintf("%s%d*%s-%s%d", col, mass, base(worth), col, cost), p.Margin
+		})
 	s.verdictLine(row+7, "Parity", "", func(col string, _ *study.MassVerdict, p study.Parity) (string, any) {
 		return fmt.Sprintf(`IF(%s%d>=0,"holds","missed")`, col, margin), map[bool]string{true: "holds", false: "missed"}[p.Holds]
 	})
@@ -89,7 +90,8 @@ func massVerdict(cost, mass string, v *study.MassVerdict) (string, any) {
 		}
 		return none
 	}
-	formula := fmt.Sprintf(`IF(%[1]s>=0.001,"lighter",IF(%[1]s<=-0.001,"heavier","same mass"))&" and "&IF(%[2]s>=0.00001,"dearer",IF(%[2]s<=-0.00001,"cheaper","same cost"))`, mass, cost)
+	formula := fmt.Sprintf(`IF(%[1]s>=0.001,"lighter",IF(%[1]s<=-0.001,"heavier","same mass"))&" and `+
+		`"&IF(%[2]s>=0.00001,"dearer",IF(%[2]s<=-0.00001,"cheaper","same cost"))`, mass, cost)
 	return formula, name(v.MassSaved, 0.001, "lighter", "same mass", "heavier") + " and " + name(v.CostChange, 0.00001, "dearer", "same cost", "cheaper")
 }
 
@@ -192,8 +194,10 @@ func (s *sideBySide) chart(first, last int) *excelize.Chart {
 		Type: excelize.Col, Title: sheet.ChartTitle("What makes the difference to " + s.b.scenarioName(s.c.Base) + ", by element"),
 		Dimension: excelize.ChartDimension{Width: 1100, Height: 460},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, TickLabelPosition: excelize.ChartTickLabelLow, Alignment: excelize.Alignment{TextRotation: -45}}, // level, a long word is broken
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"}, Title: sheet.AxisTitle(s.b.currency() + " a good piece more than " + s.b.scenarioName(s.c.Base))},
+		// level, a long word is broken
+		XAxis: excelize.ChartAxis{Font: font, TickLabelPosition: excelize.ChartTickLabelLow, Alignment: excelize.Alignment{TextRotation: -45}},
+		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"},
+			Title: sheet.AxisTitle(s.b.currency() + " a good piece more than " + s.b.scenarioName(s.c.Base))},
 	}
 	for n := range s.others() {
 		col := costmodel.ColumnName(3 + s.n + n)

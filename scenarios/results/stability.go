@@ -46,7 +46,8 @@ func (s *StabilityStudy) ranged() string {
 func (b *writer) stabilityPair(p *sheet.Page, row int, pair *study.StabilityPair) int {
 	b.band(p, row, fmt.Sprintf("%s and %s", b.scenarioName(pair.First), b.scenarioName(pair.Second)), 10)
 	row++
-	p.MixedHeading(row, []int{1, 2, 10}, "Input", "Unit of its cell", "End", "Value", "Cross-overs", "First at [1/yr]", "moved by", "Last at [1/yr]", "moved by", "What becomes of them")
+	p.MixedHeading(row, []int{1, 2, 10}, "Input", "Unit of its cell", "End", "Value", "Cross-overs", "First at [1/yr]", "moved by", "Last at [1/yr]",
+		"moved by", "What becomes of them")
 	row++
 	p.Set(row, 1, "as it stands", sheet.Look{Kind: "label"})
 	for c := 2; c <= 4; c++ {

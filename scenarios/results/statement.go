@@ -36,7 +36,8 @@ func (b *writer) statement() error {
 		row++
 	}
 	row = b.statementTable(p, row+1)
-	p.Set(row+1, 1, "Cost view: manufacturing cost of a good piece, with the required return on capital; the price adds SG&A and profit. Costs positive, credits negative.", sheet.Look{Kind: "faint"})
+	p.Set(row+1, 1, "Cost view: manufacturing cost of a good piece, with the required return on capital; the price adds SG&A and profit. Costs "+
+		"positive, credits negative.", sheet.Look{Kind: "faint"})
 	p.Set(row+2, 1, cautionText, sheet.Look{Kind: "faint"})
 	p.Heading(row+4, 4, "Agreed by", "Name", "Date", "Signature")
 	for i, who := range []string{"Cost engineering", "Engineering", "Purchasing"} {
@@ -65,7 +66,8 @@ func (b *writer) statementTable(p *sheet.Page, row int) int {
 	for _, l := range []struct{ label, quantity, format string }{
 		{"Product", "", ""}, {"Annual volume [1/yr]", "annual_volume", sheet.WholeFormat}, {"Piece cost [" + b.currency() + "]", "piece_cost", b.money()},
 		{"Price [" + b.currency() + "]", "price", b.money()}, {"Net mass [kg]", "net_mass", sheet.MassFormat},
-		{"Tooling investment [" + b.currency() + "]", "tooling_investment", sheet.WholeFormat}, {"Own equipment investment [" + b.currency() + "]", "own_equipment_investment", sheet.WholeFormat},
+		{"Tooling investment [" + b.currency() + "]", "tooling_investment", sheet.WholeFormat},
+		{"Own equipment investment [" + b.currency() + "]", "own_equipment_investment", sheet.WholeFormat},
 	} {
 		kind := "label"
 		if l.quantity == "piece_cost" {
@@ -91,7 +93,8 @@ func (b *writer) statementTable(p *sheet.Page, row int) int {
 	p.Set(row, 1, "Against "+b.sheets[0].Plan.Scenario.Name, sheet.Look{Kind: "label"})
 	p.Set(row, 2, nil, sheet.Look{Kind: "label"})
 	for i := range b.sheets[1:] {
-		p.Formula(row, 3+i, fmt.Sprintf("%s!%s%d", b.Quoted(SummarySheet), costmodel.ColumnName(3+i), b.verdictRow), verdictWords(Verdict(b.result.Details, i+1)), sheet.Look{Kind: "label", Right: true})
+		p.Formula(row, 3+i, fmt.Sprintf("%s!%s%d", b.Quoted(SummarySheet), costmodel.ColumnName(3+i), b.verdictRow),
+			verdictWords(Verdict(b.result.Details, i+1)), sheet.Look{Kind: "label", Right: true})
 	}
 	return row + 1
 }

@@ -78,7 +78,8 @@ func (b *writer) rounding(p *sheet.Page, row int) int {
 		st := d.Statement()
 		total := fmt.Sprintf("%s%d", costmodel.ColumnName(2+i), row-1)
 		rounded := st.Total.Money.InexactFloat64()
-		p.Formula(row, 2+i, fmt.Sprintf("ROUND(%s,%d)-%s", total, st.Digits, total), rounded-d.Scenario().Must("piece_cost"), sheet.Look{Kind: "number", Format: "0.000000"})
+		p.Formula(row, 2+i, fmt.Sprintf("ROUND(%s,%d)-%s", total, st.Digits, total), rounded-d.Scenario().Must("piece_cost"),
+			sheet.Look{Kind: "number", Format: "0.000000"})
 		p.Formula(row+1, 2+i, fmt.Sprintf("%s+%s%d", total, costmodel.ColumnName(2+i), row), rounded, sheet.Look{Kind: "total", Format: b.money()})
 	}
 	return row + 2
@@ -94,7 +95,8 @@ func (b *writer) priceView(p *sheet.Page, row int) int {
 	row++
 	for _, l := range []struct{ label, scope, quantity string }{
 		{"Manufacturing cost", "scenario", "piece_cost"}, {"Material handling", "case", "material_handling"}, {"SG&A", "scenario", "sga_amount"},
-		{"Profit", "scenario", "profit_amount"}, {"Packaging", "case", "packaging"}, {"Freight", "case", "freight"}, {"Duty", "case", "duty"}, {"Price", "scenario", "price"},
+		{"Profit", "scenario", "profit_amount"}, {"Packaging", "case", "packaging"}, {"Freight", "case", "freight"}, {"Duty", "case", "duty"},
+		{"Price", "scenario", "price"},
 	} {
 		kind, words := "number", "label"
 		if l.quantity == "price" {
@@ -155,7 +157,8 @@ func (b *writer) massSaved(p *sheet.Page, row int) int {
 		if v.Case == "lighter and dearer" {
 			value = v.CostChange / v.MassSaved
 		}
-		p.Formula(row, 3+i, fmt.Sprintf(`IF(AND(%s>0,%s>0),%s/%s,"–")`, cost, mass, cost, mass), value, sheet.Look{Kind: "number", Format: sheet.MoneyFormat, Right: true})
+		p.Formula(row, 3+i, fmt.Sprintf(`IF(AND(%s>0,%s>0),%s/%s,"–")`, cost, mass, cost, mass), value,
+			sheet.Look{Kind: "number", Format: sheet.MoneyFormat, Right: true})
 	}
 	return row
 }
@@ -196,7 +199,8 @@ func (b *writer) elementsChart(first int) *excelize.Chart {
 		Type: excelize.ColStacked, Title: sheet.ChartTitle("What a piece costs, by element"),
 		Dimension: excelize.ChartDimension{Width: 700, Height: 420},
 		Legend:    excelize.ChartLegend{Position: "right", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font}, YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle("piece cost [" + b.currency() + "]")},
+		XAxis:     excelize.ChartAxis{Font: font}, YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true,
+			NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle("piece cost [" + b.currency() + "]")},
 	}
 	for i := range costmodel.Elements {
 		row := first + i

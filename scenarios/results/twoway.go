@@ -39,7 +39,8 @@ func (b *writer) elasticities(p *sheet.Page, row int, s *Sensitivity) int {
 	c := b.currency()
 	b.band(p, row, "What a percent of each input is worth, of all inputs at once: "+s.Measure.Name(), 11)
 	row++
-	p.MixedHeading(row, []int{1, 2, 7}, "Input", "Unit of its cell", "As it stands", "a percent more adds ["+c+"]", "by steps of 5 % ["+c+"]", "elasticity", "Remark", "", "", "", "")
+	p.MixedHeading(row, []int{1, 2, 7}, "Input", "Unit of its cell", "As it stands", "a percent more adds ["+c+"]", "by steps of 5 % ["+c+"]",
+		"elasticity", "Remark", "", "", "", "")
 	for i := range s.Elasticities[:min(len(s.Elasticities), mostElasticities)] {
 		e := &s.Elasticities[i]
 		row++

@@ -17,8 +17,9 @@ func (b *writer) volumeChart(scenario string, first, last int) *excelize.Chart {
 		Type: excelize.Line, Title: sheet.ChartTitle(scenario + ": a piece, the next piece, and a piece on the installed capacity"),
 		Dimension: excelize.ChartDimension{Width: 1000, Height: 400},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
-		XAxis:     excelize.ChartAxis{Font: font, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"}, Title: sheet.AxisTitle("annual volume [1/yr], steps not to scale")},
-		YAxis:     excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle(b.currency())},
+		XAxis: excelize.ChartAxis{Font: font, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"},
+			Title: sheet.AxisTitle("annual volume [1/yr], steps not to scale")},
+		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle(b.currency())},
 	}
 	dashes := []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashSysDot, excelize.LineDashLgDashDot}
 	markers := []string{"circle", "square", "triangle", "diamond"}

@@ -66,7 +66,8 @@ const (
 // volumeCapacity writes lines, load, people, tools, area and investment.
 func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int {
 	c := b.currency()
-	p.Heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]", "Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest own machine")
+	p.Heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]",
+		"Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest own machine")
 	p.Heights[row] = 42
 	for _, x := range v.Points {
 		row++
@@ -74,7 +75,8 @@ func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int
 		for i, cell := range []struct {
 			value  float64
 			format string
-		}{{x.Volume, volumeFormat(x.Volume)}, {u.OwnLines, "#,##0"}, {u.Load, "0%"}, {u.SharedLines, "#,##0.00"}, {u.People, "#,##0.0"}, {u.ToolSets, "#,##0"}, {u.Floor, "#,##0"}, {x.Own, "#,##0"}, {x.Tooling, "#,##0"}, {x.Annual, "#,##0"}} {
+		}{{x.Volume, volumeFormat(x.Volume)}, {u.OwnLines, "#,##0"}, {u.Load, "0%"}, {u.SharedLines, "#,##0.00"}, {u.People, "#,##0.0"},
+			{u.ToolSets, "#,##0"}, {u.Floor, "#,##0"}, {x.Own, "#,##0"}, {x.Tooling, "#,##0"}, {x.Annual, "#,##0"}} {
 			b.number(p, row, 1+i, cell.value, sheet.Look{Kind: "number", Format: cell.format})
 		}
 		b.busiestMachine(p, row, &u)
@@ -85,7 +87,9 @@ func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int
 // volumeCost writes the cost of a piece, of the next one, on the installed capacity and with the cheapest shifts.
 func (b *writer) volumeCost(p *sheet.Page, row int, v *study.VolumeView) int {
 	c, share := b.currency(), costmodel.ShownNumber(100*b.result.Volumes.Share)
-	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count", "Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed", "Cheapest shifts a day", "piece cost with these shifts ["+c+"]", "own lines with these shifts")
+	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count",
+		"Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed",
+		"Cheapest shifts a day", "piece cost with these shifts ["+c+"]", "own lines with these shifts")
 	p.Heights[row] = 42
 	money := sheet.Look{Kind: "number", Format: b.money()}
 	for i := range v.Points {
@@ -143,11 +147,13 @@ func (b *writer) volumeNotes(p *sheet.Page, row int, v *study.VolumeView) int {
 	for i := range v.Points {
 		x := &v.Points[i]
 		if !x.More.Possible() {
-			note(fmt.Sprintf("%s, the installed capacity can't make %s, the cost is as if it could: %s", volumeText(x.Volume), volumeText(x.More.Volume), study.ShortWords(x.More.Shortages)))
+			note(fmt.Sprintf("%s, the installed capacity can't make %s, the cost is as if it could: %s", volumeText(x.Volume),
+				volumeText(x.More.Volume), study.ShortWords(x.More.Shortages)))
 		}
 	}
 	for _, a := range v.Pools {
-		note(fmt.Sprintf("Pooled steps that may not share a station, %s to %s: %s %s (common practice, no source)", volumeText(a.From), volumeText(a.To), a.Machine, a.Words))
+		note(fmt.Sprintf("Pooled steps that may not share a station, %s to %s: %s %s (common practice, no source)", volumeText(a.From),
+			volumeText(a.To), a.Machine, a.Words))
 	}
 	return row
 }

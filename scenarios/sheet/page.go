@@ -44,7 +44,8 @@ func (b *Book) Page(name, title string) (*Page, error) {
 
 // BlankPage makes a result sheet without anything on it.
 func (b *Book) BlankPage(name string) *Page {
-	return &Page{b: b, sheet: b.Names[name], rows: map[int]map[int]excelize.Cell{}, Heights: map[int]float64{1: 24}, Widths: map[int]float64{}, Charts: map[string]*excelize.Chart{}}
+	return &Page{b: b, sheet: b.Names[name], rows: map[int]map[int]excelize.Cell{}, Heights: map[int]float64{1: 24}, Widths: map[int]float64{},
+		Charts: map[string]*excelize.Chart{}}
 }
 
 func (p *Page) Put(row, col int, c excelize.Cell, k Look) {

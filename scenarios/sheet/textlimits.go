@@ -39,13 +39,13 @@ func inCell(text string) string {
 	return cutText(text, MostInCell-len(end)) + end
 }
 
-// SheetKey is what spreadsheet programs tell the names of sheets apart by: not by capitals, and not by letters that are
+// NameKey is what spreadsheet programs tell the names of sheets apart by: not by capitals, and not by letters that are
 // one in capitals.
-func SheetKey(name string) string { return strings.ToLower(strings.ToUpper(name)) }
+func NameKey(name string) string { return strings.ToLower(strings.ToUpper(name)) }
 
-// SheetName makes a name that a sheet can have of any text: none of its letters forbidden or invisible, short enough with
+// NameOf makes a name that a sheet can have of any text: none of its letters forbidden or invisible, short enough with
 // the number by which it is told from those that are taken.
-func SheetName(text string, taken map[string]bool) string {
+func NameOf(text string, taken map[string]bool) string {
 	clean := strings.Map(func(r rune) rune {
 		if strings.ContainsRune(`:\/?*[]'`, r) || !unicode.IsPrint(r) {
 			return '-'
@@ -59,8 +59,8 @@ func SheetName(text string, taken map[string]bool) string {
 			suffix = fmt.Sprintf(" %d", n)
 		}
 		full := strings.TrimSpace(cutText(clean, mostInSheetName-len(suffix))) + suffix
-		if !taken[SheetKey(full)] {
-			taken[SheetKey(full)] = true
+		if !taken[NameKey(full)] {
+			taken[NameKey(full)] = true
 			return full
 		}
 	}
@@ -68,10 +68,10 @@ func SheetName(text string, taken map[string]bool) string {
 
 // FreeName is a sheet's name, or a longer one where a user's sheet bears it.
 func FreeName(name string, taken map[string]bool) string {
-	if taken[SheetKey(name)] {
-		return SheetName("piececost "+name, taken)
+	if taken[NameKey(name)] {
+		return NameOf("piececost "+name, taken)
 	}
-	taken[SheetKey(name)] = true
+	taken[NameKey(name)] = true
 	return name
 }
 

@@ -18,7 +18,7 @@ func TestSheetNames(t *testing.T) {
 		{"s", "s"},
 		{"ſ", "ſ 2"},
 	} {
-		if got := SheetName(c.text, taken); got != c.want {
+		if got := NameOf(c.text, taken); got != c.want {
 			t.Errorf("%q makes %q, wanted %q", c.text, got, c.want)
 		}
 	}

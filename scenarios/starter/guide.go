@@ -20,15 +20,18 @@ var guideText = []string{
 	"",
 	"How to fill it in",
 	"One heading row a sheet. The unit stands in brackets in the heading and may be changed to another of the same kind: mm, in; min, s; EUR/kg, EUR/t.",
-	"A cell may hold a number, a number with a unit (0.028 in), a formula of the spreadsheet program, or an expression such as  scenario.annual_volume > 50000 ? 6.5 : 9",
+	"A cell may hold a number, a number with a unit (0.028 in), a formula of the spreadsheet program, or an expression such as  " +
+		"scenario.annual_volume > 50000 ? 6.5 : 9",
 	"In an expression a bare number takes the unit of its column, or that of what it is compared with or added to; a quantity is written \"5 mm\".",
 	"A cell formatted as percent holds a share: 14% is 0.14. In a column [%] a plain 14 means 14 %.",
-	"A number that is text is read only where it is plain: 310.000 is 310 to one reader and 310,000 to another, so it is refused. In a formula a point is the decimal mark.",
+	"A number that is text is read only where it is plain: 310.000 is 310 to one reader and 310,000 to another, so it is refused. In a formula a " +
+		"point is the decimal mark.",
 	"A column may be named after any quantity that piececost knows (piececost processes shows them); its cells then override the computed value.",
 	"Own sheets, columns and rows are welcome and stay. Columns Source, Date, Owner, Confidence and Note may stand in any table.",
 	"A row with an Alternative counts only in scenarios that list it. Scenarios: settings above; below them changes, one a row, with Sheet, Row and Column.",
 	"Targets, Uncertainty and Studies may stay empty: requirements with at most or at least; low, likely and high of an input; and the studies that a run makes",
-	"a sheet of: solve or parity (an input, or each in turn), map and table (two inputs), sensitivity, compare (Against is the base), cross-over (From, To), stability, combine.",
+	"a sheet of: solve or parity (an input, or each in turn), map and table (two inputs), sensitivity, compare (Against is the base), cross-over " +
+		"(From, To), stability, combine.",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject share, Case/Interest, Annual volume.",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",

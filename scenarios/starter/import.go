@@ -24,7 +24,8 @@ type ImportOptions struct {
 
 // OpenFile opens a workbook that Is one for the library, to be filled.
 func OpenFile(path string, data []byte) (*excelize.File, error) {
-	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true, UnzipSizeLimit: reading.MaxUnzipped, UnzipXMLSizeLimit: reading.MaxSheetXML})
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true, UnzipSizeLimit: reading.MaxUnzipped,
+		UnzipXMLSizeLimit: reading.MaxSheetXML})
 	if err != nil {
 		return nil, reading.NotWorkbook(path, err)
 	}
@@ -45,7 +46,8 @@ func Import(f *excelize.File, folder fs.FS, options ImportOptions) (*ImportRepor
 			return nil, err
 		}
 	}
-	im := &importer{starter: starter{f: f, lib: options.Library, looks: sheet.NewLooks(f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}}, converted: map[string]units.Unit{}}
+	im := &importer{starter: starter{f: f, lib: options.Library, looks: sheet.NewLooks(f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}},
+		converted: map[string]units.Unit{}}
 	if options.DecimalComma {
 		im.mark = ','
 	}

@@ -95,7 +95,8 @@ func (im *importer) addRates(c *costmodel.Case, t *importTable) {
 	for _, row := range t.rows[1:] {
 		v, err := im.mark.Read(rate.text(row), OwnContent, im.sys)
 		if err == nil && v.Is {
-			own.Rows = append(own.Rows, costmodel.Row{Cells: []costmodel.Value{{Kind: costmodel.Text, Text: code.text(row)}, {Kind: costmodel.Number, Number: v.Number}}})
+			own.Rows = append(own.Rows, costmodel.Row{Cells: []costmodel.Value{{Kind: costmodel.Text, Text: code.text(row)},
+				{Kind: costmodel.Number, Number: v.Number}}})
 		}
 	}
 	c.Tables = append([]*costmodel.Table{own}, c.Tables...)

@@ -31,7 +31,8 @@ func readColumnMap(folder fs.FS) ([]ColumnMap, error) {
 	}
 	var out []ColumnMap
 	for n, row := range rows[1:] {
-		m := ColumnMap{File: get(row, "file"), Column: get(row, "column"), Sheet: get(row, "sheet"), Heading: get(row, "heading"), Value: get(row, "value"), Replace: map[string]string{}, line: n + 2}
+		m := ColumnMap{File: get(row, "file"), Column: get(row, "column"), Sheet: get(row, "sheet"), Heading: get(row, "heading"),
+			Value: get(row, "value"), Replace: map[string]string{}, line: n + 2}
 		l := costmodel.LayoutOf(m.Sheet)
 		switch {
 		case m.File == "" || m.Heading == "" || l == nil:

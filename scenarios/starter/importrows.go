@@ -169,7 +169,8 @@ func (s *importSheet) rangeOfRow(at int, unit string) error {
 func (s *importSheet) quantityCell(c *importColumn, row []string, at, line int, q tableQuantity) error {
 	if q.kind == quantities && !q.given && needsUnit(q.item) {
 		if v, err := s.mark.Read(c.text(row), q.kind, s.sys); err == nil && v.bare {
-			return fmt.Errorf("%s line %d, %s: %s has no unit; write %s [%s], or add a column that goes to Unit", s.file, line, c.Heading, q.label, q.label, s.shownUnit(q.item))
+			return fmt.Errorf("%s line %d, %s: %s has no unit; write %s [%s], or add a column that goes to Unit", s.file, line, c.Heading, q.label,
+				q.label, s.shownUnit(q.item))
 		}
 	}
 	return s.cell(c, row, at, line, q.kind, q.name, q.inUnit)

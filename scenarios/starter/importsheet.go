@@ -114,7 +114,8 @@ func (c *Content) convert(in inUnit) error {
 	case c.Is:
 		c.Number *= in.factor
 	case c.bare:
-		return fmt.Errorf("it is a formula in [%s], but the sheet holds values in [%s] already; write the formula in [%s], or import into a workbook without values there", in.table, in.shown, in.shown)
+		return fmt.Errorf("it is a formula in [%s], but the sheet holds values in [%s] already; write the formula in [%s], or import into a workbook "+
+			"without values there", in.table, in.shown, in.shown)
 	}
 	return nil
 }

@@ -12,9 +12,12 @@ import (
 // for the same input gives the same bytes, and the library's, of 2006, is false. The library's lastModifiedBy is empty and
 // without the prefix that some programs know it by.
 const (
-	coreProperties = xml.Header + `<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:title>Scenario workbook</dc:title><dc:creator>piececost</dc:creator><dc:identifier>` + starterMark + `</dc:identifier></cp:coreProperties>`
+	coreProperties = xml.Header + `<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" ` +
+		`xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:title>Scenario workbook</dc:title><dc:creator>piececost</dc:creator><dc:identifier>` +
+		starterMark + `</dc:identifier></cp:coreProperties>`
 
-	programProperties = xml.Header + `<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"><Application>piececost</Application></Properties>`
+	programProperties = xml.Header + `<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties">` +
+		`<Application>piececost</Application></Properties>`
 )
 
 // setProperties puts them in place of the library's.
