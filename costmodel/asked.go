@@ -43,10 +43,9 @@ var askedQuantities = []askedGroup{
 	{"material", "kg/m3", "density", ""},
 
 	{"machine", "shared|dedicated|pooled", "charging_rule", ""},
-	{"machine", "1", "crew lines_filled own_machines pool_crew_shifts pool_lines_needed pool_machines", ""},
+	{"machine", "1", "crew lines_filled own_machines pool_crew_shifts pool_machines", ""},
 	{"machine", "%", "load", ""},
 	{"machine", "h/yr", "hours_used", ""},
-	{"machine", "kN", "rated_force", ""},
 	{"machine", "m2", "own_floor_area", ""},
 	{"machine", "currency", "price installed_price own_investment", ""},
 	{"machine", "currency/yr", "annual_capital", ""},
@@ -65,7 +64,7 @@ var askedQuantities = []askedGroup{
 
 	{"operation", "shared|dedicated|pooled", "charging_rule", ""},
 	{"operation", "1", "crew dedicated_machines direct_workers lines_needed machines_charged parallel_tool_sets pieces_per_cycle " +
-		"programme_cycles refurbishments sets_for_life sets_worn tool_life tool_sets", ""},
+		"programme_cycles refurbishments sets_for_life tool_life tool_sets", ""},
 	{"operation", "%", "reject_share", ""},
 	{"operation", "1/yr", "batches good_quantity", ""},
 	{"operation", "s", "cycle_time", ""},
@@ -87,18 +86,18 @@ const pooledRule = "pooled"
 type askedName struct{ scope, name, unit, within string }
 
 // askedFor lists the quantities that Go asks for, the elements among them.
-func askedFor() []askedName {
+func askedFor(elements []Element) []askedName {
 	var out []askedName
 	for _, g := range askedQuantities {
 		for _, name := range strings.Fields(g.names) {
 			out = append(out, askedName{g.scope, name, g.unit, g.within})
 		}
 	}
-	for _, e := range Elements {
+	for _, e := range elements {
 		for _, scope := range []string{"operation", "part", "scenario"} {
-			out = append(out, askedName{scope, e, "currency/yr", ""})
+			out = append(out, askedName{scope, e.Name, "currency/yr", ""})
 		}
-		out = append(out, askedName{"scenario", pieceElement(e), "currency", ""})
+		out = append(out, askedName{"scenario", e.PieceName(), "currency", ""})
 	}
 	return out
 }
@@ -110,10 +109,19 @@ func (lib *Library) complete() error {
 		return err
 	}
 	var faults []error
-	for _, a := range askedFor() {
+	for _, a := range askedFor(lib.Elements) {
 		if err := lib.has(a, sys); err != nil {
 			faults = append(faults, err)
 		}
+	}
+	if _, err := newComparison(lib.Comparison, sys); err != nil {
+		faults = append(faults, err)
+	}
+	if err := lib.checkRules(sys); err != nil {
+		faults = append(faults, err)
+	}
+	if len(lib.Elements) == 0 {
+		faults = append(faults, errors.New("equations: no file lists the elements of cost"))
 	}
 	counted := false
 	for _, t := range lib.Scopes {

@@ -63,7 +63,7 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 		return nil, ds
 	}
 	out := &Plan{Model: m, Scenario: s, graph: g, plan: p, varied: varied, options: o}
-	out.sweep = p.Program(out.scenarioCells(SweepQuantities()))
+	out.sweep = p.Program(out.scenarioCells(m.Schema.SweepQuantities()))
 	out.Warnings = append(ds, out.doubtful()...)
 	return out, out.Warnings
 }

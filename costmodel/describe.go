@@ -1,6 +1,9 @@
 package costmodel
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Describe finds the definition of a quantity of a scope in the library: what all rows share first, then forms and
 // processes. It is nil for a name that is not a quantity.
@@ -41,10 +44,18 @@ func (it *Item) Sentence() string {
 	return strings.ToUpper(text[:1]) + text[1:]
 }
 
+// Shared lists the equations that are of no form or process: those of the scopes, and of two scenarios held against each other.
+func (lib *Library) Shared() []*Template {
+	if lib.Comparison == nil {
+		return lib.Scopes
+	}
+	return append(slices.Clone(lib.Scopes), lib.Comparison)
+}
+
 // Find returns a process, a form or the equations of a scope by name, or nil.
 func (lib *Library) Find(name string) *Template {
 	key := Normalise(name)
-	for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Scopes} {
+	for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Shared()} {
 		for _, t := range list {
 			if Normalise(t.Name) == key || t.Name == "" && t.Scope == key {
 				return t

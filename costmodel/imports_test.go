@@ -18,7 +18,7 @@ var allowed = map[string][]string{
 	"scenarios/starter":      {"costmodel", "costmodel/units", "scenarios/ooxml", "scenarios/reading", "scenarios/sheet", "github.com/xuri/excelize/v2"},
 	"scenarios/results":      {"costmodel", "costmodel/study", "scenarios/handedits", "scenarios/live", "scenarios/seal", "scenarios/sheet", "github.com/xuri/excelize/v2"},
 	"scenarios/handedits":    {"costmodel", "scenarios/live", "scenarios/ooxml", "scenarios/reading", "scenarios/seal", "scenarios/sheet", "scenarios/sheetformula", "github.com/xuri/excelize/v2"},
-	"scenarios/reading":      {"costmodel", "scenarios/ooxml", "scenarios/sheet", "github.com/xuri/excelize/v2"},
+	"scenarios/reading":      {"costmodel", "scenarios/ooxml", "scenarios/sheet", "scenarios/sheetformula", "github.com/xuri/excelize/v2"},
 	"scenarios/sheet":        {"costmodel", "scenarios/live", "scenarios/seal", "github.com/xuri/excelize/v2"},
 	"scenarios/safefile":     {},
 	"scenarios/seal":         {"scenarios/sheetformula"},

@@ -16,6 +16,9 @@ type Library struct {
 	Scopes    []*Template // equations that every row of a scope has
 	Forms     []*Template // of a part's material
 	Processes []*Template // of an operation
+
+	Comparison *Template // of two scenarios
+	Elements   []Element // of cost, in their order
 }
 
 // A Template is one file of definitions.
@@ -32,6 +35,9 @@ type Template struct {
 	NoRoute    bool // a form whose parts have no operations
 	Items      []Item
 	Checks     []Check
+	Cases      []ComparisonCase   // of a comparison
+	Verdict    [][]ComparisonCase // of a comparison
+	elements   []Element
 }
 
 // An Item is the definition of one quantity.
@@ -55,6 +61,9 @@ type Check struct {
 	Holds string
 	Say   string
 	Error bool
+	Rule  Rule   // what kind of condition it is, where a study asks for it
+	Needs string // of a rule: the quantity that must not be more than
+	Has   string // this one
 	Place Place
 }
 
@@ -76,9 +85,17 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 			if err != nil {
 				return nil, err
 			}
-			*dir.into = append(*dir.into, t)
+			switch {
+			case t.Scope == comparisonScope:
+				lib.Comparison = t
+			case t.elements != nil:
+				lib.Elements = t.elements
+			default:
+				*dir.into = append(*dir.into, t)
+			}
 		}
 	}
+	lib.spreadElements()
 	if err := lib.complete(); err != nil {
 		return nil, err
 	}
@@ -89,8 +106,9 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 type templateFile struct {
 	Scope, Title, Process, Form, Group, Caution, Note, Material, Route string
 	Aliases                                                            []string
-	Inputs, Quantities                                                 yaml.Node
-	Checks                                                             []yaml.Node
+	Inputs, Quantities, Elements                                       yaml.Node
+	Checks, Cases                                                      []yaml.Node
+	Verdict                                                            [][]yaml.Node
 }
 
 func loadTemplate(files fs.FS, name string) (*Template, error) {
@@ -112,6 +130,9 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	case f.Form != "":
 		t.Scope, t.Name = "part", f.Form
 	}
+	if t.elements, err = readElements(name, &f.Elements); err != nil {
+		return nil, err
+	}
 	if err := t.read(&f.Inputs, true); err != nil {
 		return nil, err
 	}
@@ -124,6 +145,16 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 			return nil, fmt.Errorf("%s:%d: %w", name, f.Checks[i].Line, err)
 		}
 		t.Checks = append(t.Checks, c)
+	}
+	if t.Cases, err = readCases(name, f.Cases); err != nil {
+		return nil, err
+	}
+	for i := range f.Verdict {
+		part, err := readCases(name, f.Verdict[i])
+		if err != nil {
+			return nil, err
+		}
+		t.Verdict = append(t.Verdict, part)
 	}
 	return t, nil
 }

@@ -54,7 +54,7 @@ func (m *Model) override(t *Table, row Row, v Value) {
 		if !ok {
 			return // said once
 		}
-		if target.text == "" && isTotal(l.Scope, m.Schema.byName[l.Scope].Quantities[target.quantity].Name) {
+		if target.text == "" && m.Schema.isTotal(l.Scope, m.Schema.byName[l.Scope].Quantities[target.quantity].Name) {
 			m.Diagnostics.add("override", column.Place, fmt.Sprintf("%s is a total", cellText(column)), "set one of the costs that it adds up, so that the statement still adds up")
 			return
 		}
@@ -74,8 +74,8 @@ func (m *Model) override(t *Table, row Row, v Value) {
 }
 
 // isTotal tells whether a quantity adds up the cost elements, or one element over the steps.
-func isTotal(scope, name string) bool {
-	element := contains(Elements, strings.TrimPrefix(name, "piece_"))
+func (s *Schema) isTotal(scope, name string) bool {
+	element := s.isElement(strings.TrimPrefix(name, "piece_"))
 	return strings.HasSuffix(name, "annual_cost") || strings.HasSuffix(name, "piece_cost") || element && scope != "operation"
 }
 

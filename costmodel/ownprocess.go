@@ -20,7 +20,9 @@ func (m *Model) withOwnProcesses(lib *Library) *Library {
 	if t == nil {
 		return lib
 	}
-	out := &Library{Scopes: lib.Scopes, Forms: append([]*Template(nil), lib.Forms...), Processes: append([]*Template(nil), lib.Processes...)}
+	changed := *lib
+	out := &changed
+	out.Forms, out.Processes = append([]*Template(nil), lib.Forms...), append([]*Template(nil), lib.Processes...)
 	own := map[string]*Template{}
 	for _, row := range t.Rows {
 		process, quantity := textAt(t, row, "process"), textAt(t, row, "quantity")

@@ -129,7 +129,7 @@ func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 	default:
 		return false
 	}
-	within := func(v float64) bool { return v >= lo*(1-1e-9) && v <= hi*(1+1e-9) }
+	within := func(v float64) bool { return IsPlausible(v, lo, hi) }
 	return within(100*read) && (mixed || !within(read))
 }
 

@@ -32,10 +32,18 @@ func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
 	k := def.Unit.Factor / shown.Factor
 	lo, hi := def.Item.Plausible[0]*k, def.Item.Plausible[1]*k
 	v := f.Def.Value / shown.Factor
-	if v < lo*(1-1e-9) || v > hi*(1+1e-9) {
+	if !IsPlausible(v, lo, hi) {
 		unit := m.unitAfter(shown)
 		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
 	}
+}
+
+// IsPlausible tells whether a number lies in a plausible range, its ends included, as Interval.Contains reads them.
+func IsPlausible(v, lo, hi float64) bool { return Interval{Low: lo, High: hi}.Contains(v) }
+
+// PlausibleTest writes IsPlausible as a spreadsheet's condition over cells.
+func PlausibleTest(v, lo, hi string) string {
+	return fmt.Sprintf("AND(%[1]s>=%[2]s-%[4]s*ABS(%[2]s),%[1]s<=%[3]s+%[4]s*ABS(%[3]s))", v, lo, hi, strconv.FormatFloat(slack, 'E', -1, 64))
 }
 
 // short rounds a converted bound to six digits, for reading.

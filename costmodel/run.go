@@ -74,7 +74,7 @@ func (p *Plan) Sweep(volumes []float64) (*Sweep, error) {
 
 // SweepTold is Sweep that tells now and then the share that is done; an error of told ends the work.
 func (p *Plan) SweepTold(volumes []float64, told func(done float64) error) (*Sweep, error) {
-	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(SweepQuantities()))}
+	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(p.Model.Schema.SweepQuantities()))}
 	r := p.Runner()
 	for from := 0; from < len(volumes); from += kernel.Lanes {
 		if err := told(float64(from) / float64(len(volumes))); err != nil {

@@ -18,8 +18,11 @@ import (
 type Schema struct {
 	Units  *units.System
 	Scopes []*Scope // in the order case, scenario, plant, material, machine, part, link, operation
-	byName map[string]*Scope
-	curves map[string]*curve
+
+	Comparison *Comparison // of two scenarios
+	Elements   []Element   // of cost, in their order
+	byName     map[string]*Scope
+	curves     map[string]*curve
 }
 
 // A Scope is a kind of row: its quantities, and the variants (forms of a part, processes of an operation) that give
@@ -83,6 +86,10 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *Di
 		for _, it := range structural[name] {
 			s.declare(sc, it, ds).Structural = true
 		}
+	}
+	s.Elements = lib.Elements
+	if c, err := newComparison(lib.Comparison, sys); err == nil { // else said when the library was loaded
+		s.Comparison = c
 	}
 	var pending []pendingEquation
 	for _, t := range lib.Scopes {

@@ -28,12 +28,13 @@ type Statement struct {
 // Statement makes the statement of a scenario at a detail's volume.
 func (d *Detail) Statement() Statement {
 	s := d.Scenario()
-	exact := make([]float64, len(Elements))
-	for i, e := range Elements {
-		exact[i] = s.Must(pieceElement(e))
+	elements := d.Plan.Model.Schema.Elements
+	exact := make([]float64, len(elements))
+	for i, e := range elements {
+		exact[i] = s.Must(e.PieceName())
 	}
 	currency := d.Plan.Model.Schema.Units.ModelCurrency()
-	return NewStatement(currency, Elements, exact)
+	return NewStatement(currency, elements, exact)
 }
 
 // cheapBelow is the total below which a statement shows two decimals more than the smallest coin, since a cent is then
@@ -51,7 +52,7 @@ func MoneyDigits(currency string, amount float64) int32 {
 
 // NewStatement rounds lines to the currency's smallest coin (a cheap piece to a hundredth of it) so that they add up to their rounded sum: every line is
 // rounded down, and what is missing goes coin by coin to the lines with the largest remainder.
-func NewStatement(currency string, names []string, exact []float64) Statement {
+func NewStatement(currency string, elements []Element, exact []float64) Statement {
 	sum := decimal.Zero
 	for _, v := range exact {
 		sum = sum.Add(decimal.NewFromFloat(v))
@@ -60,14 +61,14 @@ func NewStatement(currency string, names []string, exact []float64) Statement {
 	st := Statement{Currency: currency, Digits: digits}
 	down := decimal.Zero
 	coin := decimal.New(1, -digits)
-	for i, n := range names {
+	for i, e := range elements {
 		v := decimal.NewFromFloat(exact[i])
-		line := Amount{Name: n, Label: labelOf(n), Exact: exact[i], Money: v.RoundFloor(digits)}
+		line := Amount{Name: e.Name, Label: e.Label, Exact: exact[i], Money: v.RoundFloor(digits)}
 		down = down.Add(line.Money)
 		st.Lines = append(st.Lines, line)
 	}
 	st.Total = Amount{Name: "piece_cost", Label: "Piece cost", Exact: sum.InexactFloat64(), Money: sum.Round(digits)}
-	order := make([]int, len(names))
+	order := make([]int, len(elements))
 	for i := range order {
 		order[i] = i
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // randomLines draws lines of a statement: many or few, cheap or dear, negative ones among them, some whole coins.
-func randomLines(rnd *rand.Rand) (names []string, exact []float64) {
+func randomLines(rnd *rand.Rand) (names []Element, exact []float64) {
 	scale := math.Pow(10, rnd.Float64()*8-4)
 	for i := 0; i < 1+rnd.IntN(14); i++ {
 		v := scale * (rnd.Float64()*1.4 - 0.4)
@@ -22,7 +22,7 @@ func randomLines(rnd *rand.Rand) (names []string, exact []float64) {
 		case 2:
 			v = math.Round(v*200) / 200 // halves of a coin
 		}
-		names, exact = append(names, fmt.Sprintf("line_%d", i)), append(exact, v)
+		names, exact = append(names, Element{Name: fmt.Sprintf("line_%d", i)}), append(exact, v)
 	}
 	return names, exact
 }
@@ -43,7 +43,7 @@ func TestStatementAddsUp(t *testing.T) {
 			if !off.LessThan(coin) || v.Equal(v.Round(st.Digits)) && !off.IsZero() {
 				t.Errorf("%s %v: line %s is shown as %s", currency, exact, v, l.Money)
 			}
-			if l.Name != names[i] || l.Exact != exact[i] || !l.Money.Equal(l.Money.Round(st.Digits)) {
+			if l.Name != names[i].Name || l.Exact != exact[i] || !l.Money.Equal(l.Money.Round(st.Digits)) {
 				t.Errorf("%s %v: line %+v", currency, exact, l)
 			}
 		}
@@ -77,7 +77,7 @@ func TestStatementDigits(t *testing.T) {
 		{"KWD", []float64{10.0005}, 3, "10.001"},
 		{"CZK", []float64{4520.128}, 2, "4520.13"},
 	} {
-		st := NewStatement(c.currency, make([]string, len(c.exact)), c.exact)
+		st := NewStatement(c.currency, make([]Element, len(c.exact)), c.exact)
 		if got := st.Total.Money.StringFixed(st.Digits); st.Digits != c.digits || got != c.total || st.Currency != c.currency {
 			t.Errorf("%s %v: %s with %d decimals, want %s with %d", c.currency, c.exact, got, st.Digits, c.total, c.digits)
 		}
@@ -93,7 +93,7 @@ func TestStatementFairness(t *testing.T) {
 		{[]float64{30, -0.004, -0.003}, []float64{30, -0.01, 0}},
 		{[]float64{30, -0.001, -0.001}, []float64{30, 0, 0}},
 	} {
-		for i, l := range NewStatement("EUR", make([]string, len(c.exact)), c.exact).Lines {
+		for i, l := range NewStatement("EUR", make([]Element, len(c.exact)), c.exact).Lines {
 			if got := l.Money.InexactFloat64(); got != c.want[i] {
 				t.Errorf("%v: line %d is %v, want %v", c.exact, i, got, c.want[i])
 			}
@@ -107,8 +107,8 @@ func TestDetailStatement(t *testing.T) {
 	for _, s := range m.Scenarios {
 		d := mustCompile(t, m, s, CompileOptions{}).Detail(s.Volume)
 		st := d.Statement()
-		for i, e := range Elements {
-			if st.Lines[i].Name != e || st.Lines[i].Exact != d.Scenario().Must("piece_"+e) {
+		for i, e := range d.Plan.Model.Schema.Elements {
+			if st.Lines[i].Name != e.Name || st.Lines[i].Label != e.Label || st.Lines[i].Exact != d.Scenario().Must(e.PieceName()) {
 				t.Errorf("%s: line %d is %+v", s.Name, i, st.Lines[i])
 			}
 		}

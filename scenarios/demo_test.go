@@ -121,7 +121,7 @@ func TestDemoSteps(t *testing.T) {
 			check("machines_charged", l.Must("machines_charged"), 4)
 			check("tool_sets", l.Must("tool_sets"), 0)
 			check("cost_EUR_per_tray", l.Must("piece_cost"), 5)
-			for _, e := range costmodel.Elements {
+			for _, e := range libraryElements() {
 				column := strings.Replace(e, "purchased_parts", "purchased", 1) + "_EUR_per_tray"
 				check(column, l.Must(e)/volume, 5)
 			}
@@ -147,7 +147,7 @@ func TestDemoSummary(t *testing.T) {
 			}
 		}
 		check("cost_EUR_per_tray", "piece_cost", 4)
-		for _, e := range costmodel.Elements {
+		for _, e := range libraryElements() {
 			check(strings.Replace(e, "purchased_parts", "purchased", 1)+"_EUR_per_tray", "piece_"+e, 4)
 		}
 		check("net_mass_kg", "net_mass", 3)

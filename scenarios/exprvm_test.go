@@ -119,7 +119,7 @@ func TestExpressionMachineEqualsPlainGo(t *testing.T) {
 			got, want := machine.cost(n), h.cost(n)
 			for e := range want {
 				if !near(got[e], want[e]) {
-					t.Fatalf("%s at %v, %s: %v, plain Go %v", design, n, costmodel.Elements[e], got[e], want[e])
+					t.Fatalf("%s at %v, %s: %v, plain Go %v", design, n, libraryElements()[e], got[e], want[e])
 				}
 			}
 		}

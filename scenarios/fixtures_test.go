@@ -61,7 +61,13 @@ func resultOf(t testing.TB, path string) *Result {
 // resultOfCase costs a case; one with errors fails the test.
 func resultOfCase(t testing.TB, c *costmodel.Case) *Result {
 	t.Helper()
-	m := costmodel.New(c, testLibrary(t))
+	return resultWith(t, c, testLibrary(t))
+}
+
+// resultWith costs a case by other definitions.
+func resultWith(t testing.TB, c *costmodel.Case, lib *costmodel.Library) *Result {
+	t.Helper()
+	m := costmodel.New(c, lib)
 	ds := m.Diagnostics
 	r := &Result{}
 	for _, s := range m.Scenarios {

@@ -142,7 +142,7 @@ func TestEngineEqualsPlainGo(t *testing.T) {
 				total += naive[e]
 				got := sweep.Columns[1+e][i]
 				if !near(got, naive[e]) || !near(fast[e], naive[e]) {
-					t.Fatalf("%s at %v, %s: engine %v, naive %v, hoisted %v", design, v, costmodel.Elements[e], got, naive[e], fast[e])
+					t.Fatalf("%s at %v, %s: engine %v, naive %v, hoisted %v", design, v, libraryElements()[e], got, naive[e], fast[e])
 				}
 			}
 			if !near(sweep.Columns[0][i], total) {

@@ -31,6 +31,8 @@ func (c *longhand) plant(p *longRow) {
 	p.is("tool_recovery", longRecovery(interest, c.facts.of("programme_life")))
 	p.is("working_capital_share", interest/100*c.facts.of("working_capital_days")/365)
 	p.check("breaks and planned stops fill the whole shift", busy > 0, busy)
+	length := p.is("day_length", 24)
+	p.check("the shifts of a day are longer than a day", p.is("shift_time", shifts*paid) <= length)
 	p.check("the planned load must be above 0", load > 0, load)
 	p.check("the line balance must be above 0", balance > 0, balance)
 }

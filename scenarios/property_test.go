@@ -168,7 +168,7 @@ func sameCosts(t *testing.T, what string, relative float64, got, want []*costmod
 		t.Fatalf("%s: %d scenarios, want %d", what, len(got), len(want))
 	}
 	for i := range got {
-		for _, q := range costmodel.SweepQuantities() {
+		for _, q := range sweepQuantities() {
 			a, b := got[i].Scenario().Must(q), want[i].Scenario().Must(q)
 			if !(math.Abs(a-b) <= relative*math.Abs(b)) {
 				t.Errorf("%s, %s: %s is %v, want %v", what, got[i].Plan.Scenario.Name, q, a, b)
@@ -209,7 +209,7 @@ func TestEverythingAddsUp(t *testing.T) {
 			d := base.Plan.Detail(volume)
 			s := d.Scenario()
 			elements, annual := 0.0, 0.0
-			for _, e := range costmodel.Elements {
+			for _, e := range libraryElements() {
 				elements += s.Must("piece_" + e)
 				annual += s.Must(e)
 				same("parts' "+e, sumOf(d, "part", e), s.Must(e))
@@ -422,14 +422,14 @@ func TestVolumeAlone(t *testing.T) {
 	tooled.set(t, "Operations", "PLATE/10", "Tool life", "1e9")
 	one := tooled.costed(t)[0]
 	for _, v := range []float64{1, 3, 500, 60000.5, 1e6} {
-		for _, q := range costmodel.SweepQuantities() {
+		for _, q := range sweepQuantities() {
 			got, want := d.Plan.Detail(v).Scenario().Must(q), d.Scenario().Must(q)
 			if math.Abs(got-want) > 1e-12*math.Abs(want) {
 				t.Errorf("at %v a year %s is %v, at 100,000 %v", v, q, got, want)
 			}
 		}
 		half, full := one.Plan.Detail(2*v).Scenario(), one.Plan.Detail(v).Scenario()
-		for _, e := range costmodel.Elements {
+		for _, e := range libraryElements() {
 			spread := map[string]bool{"tooling": true, "maintenance": true, "overhead": true}[e]
 			untooled := d.Scenario().Must("piece_" + e)
 			a, b := full.Must("piece_"+e)-untooled, half.Must("piece_"+e)-untooled

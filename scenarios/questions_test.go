@@ -122,7 +122,7 @@ func TestMassSavedSheet(t *testing.T) {
 		}
 	}
 	for i, verdict := range map[int][2]string{1: {"lighter and dearer", "missed"}, 2: {"lighter and cheaper", "holds"}} {
-		m, p := r.Compare.Mass[i], r.Compare.Parity[i]
+		m, p := r.Compare.Mass[i], r.Compare.Mass[i].Parity
 		per := any(m.CostChange / m.MassSaved)
 		if i == 2 {
 			per = "–"

@@ -81,9 +81,7 @@ func (c *comparison) json() compareJSON {
 	for i, d := range c.Details {
 		s := comparedJSON{Name: c.name(i), AnnualVolume: d.Volume, PieceCost: total.Values[i], Change: total.Change(i, c.Base)}
 		if i != c.Base {
-			v, p := c.Mass[i], c.Parity[i]
-			s.Against = &massJSON{Case: v.Case, CostChange: v.CostChange, MassSaved: v.MassSaved, CostPerKilogram: finite(v.PerKilogram), Words: v.Words,
-				ParityAtValue: p.Value, ParityHolds: p.Holds, ParityMarginLeft: p.Margin}
+			s.Against = massOf(&c.Mass[i])
 		}
 		out.Scenarios = append(out.Scenarios, s)
 	}

@@ -88,9 +88,9 @@ func (c *comparison) printMass(w io.Writer) {
 	for _, i := range c.others() {
 		printWrapped(w, "  ", "    ", c.name(i)+" "+c.Mass[i].Words)
 	}
-	printWrapped(w, "", "", fmt.Sprintf("Parity with %s at %s a saved kilogram", c.name(c.Base), c.money(c.Parity[c.Base].Value)))
+	printWrapped(w, "", "", fmt.Sprintf("Parity with %s at %s a saved kilogram", c.name(c.Base), c.money(c.Mass[c.Base].Parity.Value)))
 	for _, i := range c.others() {
-		p := c.Parity[i]
+		p := c.Mass[i].Parity
 		words := fmt.Sprintf("holds with %s a piece to spare", c.money(p.Margin))
 		if !p.Holds {
 			words = fmt.Sprintf("is missed by %s a piece", c.money(-p.Margin))

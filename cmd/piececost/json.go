@@ -3,11 +3,11 @@ package main
 import (
 	"encoding/json"
 	"io"
-	"math"
 
 	"github.com/shopspring/decimal"
 
 	"piececost/costmodel"
+	"piececost/costmodel/study"
 	"piececost/scenarios"
 )
 
@@ -119,14 +119,15 @@ func scenarioOf(ds []*costmodel.Detail, i int) scenarioJSON {
 	}
 	if i > 0 {
 		v := scenarios.Verdict(ds, i)
-		value := d.CaseValue("mass_value")
-		holds, margin := v.Parity(value)
-		out.MassSaved = &massJSON{Case: v.Case, CostChange: v.CostChange, MassSaved: v.MassSaved, Words: v.Words, ParityAtValue: value, ParityHolds: holds, ParityMarginLeft: margin}
-		if !math.IsNaN(v.PerKilogram) {
-			out.MassSaved.CostPerKilogram = &v.PerKilogram
-		}
+		out.MassSaved = massOf(&v)
 	}
 	return out
+}
+
+// massOf makes the JSON of a verdict.
+func massOf(v *study.MassVerdict) *massJSON {
+	return &massJSON{Case: v.Case, CostChange: v.CostChange, MassSaved: v.MassSaved, CostPerKilogram: finite(v.PerKilogram), Words: v.Words,
+		ParityAtValue: v.Parity.Value, ParityHolds: v.Parity.Holds, ParityMarginLeft: v.Parity.Margin}
 }
 
 func writeJSON(w io.Writer, v any) error {

@@ -53,7 +53,7 @@ func listProcesses(w io.Writer, lib *costmodel.Library) {
 	}
 	print("Processes", lib.Processes)
 	print("Forms of material", lib.Forms)
-	print("Shared equations", lib.Scopes)
+	print("Shared equations", lib.Shared())
 	fmt.Fprintln(w, caution)
 }
 

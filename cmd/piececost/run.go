@@ -252,8 +252,8 @@ func elementsTable(ds []*costmodel.Detail) *blocks {
 		row(label, func(i int) string { return grouped(ds[i].Scenario().Must(key), digits) })
 	}
 	row("Annual volume [1/yr]", func(i int) string { return grouped(ds[i].Volume, 0) })
-	for n, e := range costmodel.Elements {
-		row(costmodel.ElementLabel(e), func(i int) string { return money(statements[i].Lines[n], i) })
+	for n, e := range ds[0].Plan.Model.Schema.Elements {
+		row(e.Label, func(i int) string { return money(statements[i].Lines[n], i) })
 	}
 	b.line()
 	row("Piece cost", func(i int) string { return money(statements[i].Total, i) })

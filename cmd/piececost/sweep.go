@@ -106,8 +106,8 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	stop()
 	currency := m.Schema.Units.ModelCurrency()
 	return f.write(cmd, file, ds, forms{
-		func(w io.Writer) { writeSweepCSV(w, sweeps) },
-		func() any { return sweepJSONOf(sweeps, m.Case.File, currency) },
+		func(w io.Writer) { writeSweepCSV(w, m.Schema.Elements, sweeps) },
+		func() any { return sweepJSONOf(m, sweeps) },
 		func(w io.Writer) {
 			printSweep(w, sweeps, currency)
 			if lo, hi := slices.Min(volumes), slices.Max(volumes); f.plot && hi > lo {
@@ -153,12 +153,16 @@ func shownVolume(v float64) string {
 }
 
 // sweepHead is the first line of the CSV.
-func sweepHead() string {
-	return "scenario,annual_volume,piece_cost," + strings.Join(costmodel.Elements, ",")
+func sweepHead(elements []costmodel.Element) string {
+	out := "scenario,annual_volume,piece_cost"
+	for _, e := range elements {
+		out += "," + e.Name
+	}
+	return out
 }
 
-func writeSweepCSV(w io.Writer, sweeps []*costmodel.Sweep) {
-	fmt.Fprintln(w, sweepHead())
+func writeSweepCSV(w io.Writer, elements []costmodel.Element, sweeps []*costmodel.Sweep) {
+	fmt.Fprintln(w, sweepHead(elements))
 	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	for _, s := range sweeps {
 		name := csvText(s.Scenario.Name)
@@ -201,14 +205,14 @@ type sweepPointJSON struct {
 	Cheapest     bool               `json:"cheapest"`
 }
 
-func sweepJSONOf(sweeps []*costmodel.Sweep, file, currency string) sweepJSON {
-	out := sweepJSON{Format: "piececost sweep", Version: 1, File: file, Currency: currency, Caution: caution}
+func sweepJSONOf(m *costmodel.Model, sweeps []*costmodel.Sweep) sweepJSON {
+	out := sweepJSON{Format: "piececost sweep", Version: 1, File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Caution: caution}
 	best := study.Cheapest(sweeps)
 	for n, s := range sweeps {
 		for i, v := range s.Volumes {
 			p := sweepPointJSON{Scenario: s.Scenario.Name, AnnualVolume: v, PieceCost: s.Columns[0][i], Elements: map[string]float64{}, Cheapest: best[i] == n}
-			for e, name := range costmodel.Elements {
-				p.Elements[name] = s.Columns[1+e][i]
+			for e, element := range m.Schema.Elements {
+				p.Elements[element.Name] = s.Columns[1+e][i]
 			}
 			out.Points = append(out.Points, p)
 		}

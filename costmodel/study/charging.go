@@ -42,7 +42,7 @@ func ChargingRules(details []*costmodel.Detail) ([]RuleCosting, []Reversal, erro
 		out = append(out, c)
 	}
 	for i := range out {
-		out[i].Rank = ranks(out[i].Costs)
+		out[i].Rank = ranks(details[0].Plan.Model.Schema.Comparison, out[i].Costs)
 	}
 	return out, reversals(details, out), nil
 }
@@ -61,11 +61,8 @@ func UnderRule(p *costmodel.Plan, rule string) (*costmodel.Plan, error) {
 	return q, refused(q, ds)
 }
 
-// sameCost tells whether two costs differ by no more than rounding of arithmetic.
-func sameCost(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b)) }
-
-// ranks numbers costs from the cheapest.
-func ranks(costs []float64) []int {
+// ranks numbers costs from the cheapest; what counts as the same cost shares a rank.
+func ranks(c *costmodel.Comparison, costs []float64) []int {
 	order := make([]int, len(costs))
 	for i := range order {
 		order[i] = i
@@ -74,7 +71,7 @@ func ranks(costs []float64) []int {
 	out := make([]int, len(costs))
 	for n, i := range order {
 		out[i] = n + 1
-		if n > 0 && sameCost(costs[i], costs[order[n-1]]) {
+		if n > 0 && c.SameCost(costs[i], costs[order[n-1]]) {
 			out[i] = out[order[n-1]]
 		}
 	}
@@ -93,7 +90,7 @@ func reversals(details []*costmodel.Detail, rules []RuleCosting) []Reversal {
 				digits := int(costmodel.MoneyDigits(currency, max(math.Abs(r.Costs[a]), math.Abs(r.Costs[b]))))
 				says := fmt.Sprintf("%s (by %.*f %s)", r.Rule, digits, math.Abs(gap), currency)
 				switch {
-				case sameCost(r.Costs[a], r.Costs[b]):
+				case details[0].Plan.Model.Schema.Comparison.SameCost(r.Costs[a], r.Costs[b]):
 				case gap > 0:
 					first = append(first, says)
 				default:

@@ -43,15 +43,7 @@ type Comparison struct {
 	Measures []Row       // mass, investment, lines, people, floor, price
 	Lines    []Row       // by machine: whole lines, or the share of shared ones that is charged
 	Mass     []MassVerdict
-	Parity   []Parity
 	Targets  [][]costmodel.Judgement // by target, then by scenario
-}
-
-// Parity tells whether a scenario holds the cost of the base, the saved mass paid for.
-type Parity struct {
-	Value  float64 // money a kilogram
-	Holds  bool
-	Margin float64 // money a piece that is left; negative where parity is missed
 }
 
 // Compare puts details of scenarios of one model side by side; base is the index of the one that the others are held
@@ -61,14 +53,8 @@ func Compare(details []*costmodel.Detail, base int) *Comparison {
 	c := &Comparison{Details: details, Base: base, Currency: model.Schema.Units.ModelCurrency()}
 	c.Costs = []CostTable{c.elements(), c.byRow("part", partCost), c.byRow("step", stepCost)}
 	c.Measures, c.Lines = measures(details), lines(details)
-	b := details[base].Scenario()
-	value := details[base].CaseValue("mass_value")
 	for _, d := range details {
-		s := d.Scenario()
-		v := CompareMass(b.Must("piece_cost"), b.Must("net_mass"), s.Must("piece_cost"), s.Must("net_mass"), c.Currency)
-		p := Parity{Value: value}
-		p.Holds, p.Margin = v.Parity(value)
-		c.Mass, c.Parity = append(c.Mass, v), append(c.Parity, p)
+		c.Mass = append(c.Mass, CompareMass(details[base], d))
 	}
 	for _, t := range model.Targets {
 		var row []costmodel.Judgement
@@ -96,8 +82,8 @@ func (c *Comparison) total() Row {
 
 func (c *Comparison) elements() CostTable {
 	t := CostTable{By: "element", Total: c.total()}
-	for _, e := range costmodel.Elements {
-		t.Rows = append(t.Rows, scenarioRow(c.Details, e, costmodel.ElementLabel(e), c.Currency, func(l costmodel.Line) float64 { return l.Must("piece_" + e) }))
+	for _, e := range c.Details[0].Plan.Model.Schema.Elements {
+		t.Rows = append(t.Rows, scenarioRow(c.Details, e.Name, e.Label, c.Currency, func(l costmodel.Line) float64 { return l.Must(e.PieceName()) }))
 	}
 	return t
 }

@@ -107,9 +107,9 @@ func TestCompareMeasures(t *testing.T) {
 		if !near(values["own_lines"][i], own) {
 			t.Errorf("own lines of %d: %v, want %v", i, values["own_lines"][i], own)
 		}
-		holds, margin := c.Mass[i].Parity(0)
-		if c.Parity[i].Holds != holds || c.Parity[i].Margin != margin || !near(-margin, s.Must("piece_cost")-c.Details[1].Scenario().Must("piece_cost")) {
-			t.Errorf("parity of %d: %+v", i, c.Parity[i])
+		p, change := c.Mass[i].Parity, c.Mass[i].CostChange
+		if p.Holds != (change < 1e-5) || !near(-p.Margin, s.Must("piece_cost")-c.Details[1].Scenario().Must("piece_cost")) {
+			t.Errorf("parity of %d: %+v", i, p)
 		}
 	}
 }
@@ -119,7 +119,7 @@ func TestCompareMeasures(t *testing.T) {
 func TestCompareParityValue(t *testing.T) {
 	for value, want := range map[string]float64{"2": 7.3506, "1": -0.8981} {
 		plans := read(t, sampleTables(t), [3]string{"case.csv", "Value of a saved kilogram,EUR/kg,0", "Value of a saved kilogram,EUR/kg," + value})
-		p := study.Compare(detailsAt(plans, 60000), 0).Parity[1]
+		p := study.Compare(detailsAt(plans, 60000), 0).Mass[1].Parity
 		if math.Abs(p.Margin-want) > 1e-4 || p.Holds != (want > 0) {
 			t.Errorf("at %s EUR/kg: %+v, want %v", value, p, want)
 		}

@@ -70,29 +70,22 @@ func ShortWords(list []Shortage) string {
 }
 
 // Shortages lists where the counts of a detail do not suffice for its volume: none where the equations count, some where
-// counts are frozen or given.
+// counts are frozen or given. The conditions are checks of the library.
 func Shortages(d *costmodel.Detail) []Shortage {
 	var out []Shortage
-	add := func(row, kind string, needed, has float64) {
-		if beyond(needed, has) {
-			out = append(out, Shortage{row, kind, needed, has})
+	add := func(l costmodel.Line, key string, rules ...costmodel.Rule) {
+		for _, rule := range rules {
+			for _, b := range l.Breaks(rule) {
+				out = append(out, Shortage{key, string(rule), b.Needs, b.Has})
+			}
 		}
 	}
 	several := severalPlants(d)
 	for _, m := range d.Lines("machine") {
-		if need, ok := m.Value("pool_lines_needed"); ok && need > 0 {
-			add(machineKey(m, several), "pool", need, m.Must("pool_machines"))
-		}
+		add(m, machineKey(m, several), costmodel.PoolRule)
 	}
 	for _, s := range d.Lines("operation") {
-		need, key := s.Must("lines_needed"), s.Record().Key
-		if s.Choice("charging_rule") == "dedicated" {
-			add(key, "dedicated", need, s.Must("dedicated_machines"))
-		}
-		if price, _ := s.Value("tool_price"); price > 0 {
-			add(key, "tools", need, s.Must("tool_sets"))
-			add(key, "wear", s.Must("sets_worn"), s.Must("tool_sets"))
-		}
+		add(s, s.Record().Key, costmodel.DedicatedRule, costmodel.ToolsRule, costmodel.WearRule)
 	}
 	return out
 }

@@ -74,7 +74,7 @@ func TestInstalledUnchanged(t *testing.T) {
 					t.Fatal(err)
 				}
 				f := frozen.Detail(n)
-				for _, q := range append([]string{"annual_cost", "tooling_investment", "own_equipment_investment"}, costmodel.Elements...) {
+				for _, q := range append([]string{"annual_cost", "tooling_investment", "own_equipment_investment"}, d.Plan.Model.Schema.SweepQuantities()...) {
 					if a, b := d.Scenario().Must(q), f.Scenario().Must(q); !near(a, b) {
 						t.Errorf("%s %s at %v: %s %v frozen, %v free", p.Scenario.Name, rule, n, q, b, a)
 					}

@@ -64,25 +64,21 @@ func (s *ShiftPlans) At(volume float64) (options []ShiftOption, cheapest int) {
 		o := shiftOption(p.Detail(volume), s.shifts[i])
 		o.Given = s.shifts[i] == s.given
 		options = append(options, o)
-		if o.Possible && (cheapest < 0 || o.PieceCost < options[cheapest].PieceCost && !sameCost(o.PieceCost, options[cheapest].PieceCost)) {
+		if o.Possible && (cheapest < 0 || o.PieceCost < options[cheapest].PieceCost && !p.Model.Schema.Comparison.SameCost(o.PieceCost, options[cheapest].PieceCost)) {
 			cheapest = i
 		}
 	}
 	return options, cheapest
 }
 
-// day is the seconds in which all shifts must find room.
-const day = 24 * 60 * 60
-
-// shiftOption judges a detail: a day has 24 hours, whole lines that are given as a number do not grow, and a shared
+// shiftOption judges a detail by checks of the library: all shifts find room in a day, whole lines that are given as a number do not grow, and a shared
 // machine that the product alone would fill is not shared any more.
 func shiftOption(d *costmodel.Detail, shifts float64) ShiftOption {
 	s := d.Scenario()
 	o := ShiftOption{Shifts: shifts, PieceCost: s.Must("piece_cost"), OwnLines: CapacityOf(d).OwnLines,
 		Investment: s.Must("own_equipment_investment") + s.Must("tooling_investment"), Possible: true}
 	for _, p := range d.Lines("plant") {
-		shift, ok := p.Value("paid_hours_per_shift")
-		if ok && beyond(shift*shifts, day) {
+		for range p.Breaks(costmodel.DayRule) {
 			o.Possible = false
 			hours, unit, _ := p.In("paid_hours_per_shift")
 			o.Reasons = append(o.Reasons, fmt.Sprintf("%g shifts of %g %s are more than a day", shifts, hours, unit))

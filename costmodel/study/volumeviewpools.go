@@ -9,7 +9,8 @@ import (
 )
 
 // A PoolAlert says why steps that are pooled on a machine could not in fact share its stations. Source of the conditions:
-// common practice, no source.
+// common practice, no source. Force and hours are checks of the library; the others compare the steps of a pool with each
+// other and name them, which equations can't: they add up rows, but see no differences among them.
 type PoolAlert struct {
 	Machine string
 	Kind    string // set-up, process, area, power, force, plant, hours
@@ -140,41 +141,28 @@ func (p pool) differing(kind string, by map[string][]string, words string) *Pool
 	return &PoolAlert{Machine: p.key, Kind: kind, Steps: keysOf(p.steps), Words: words + ": " + strings.Join(groups, "; ")}
 }
 
-// force finds steps that need more force than the machine has: every quantity of their processes that is called a force.
+// force finds steps that ask more of the machine than it can give, by the checks of their processes that say so.
 func (p pool) force() *PoolAlert {
-	rated, ok := p.machine.Value("rated_force")
-	if !ok {
-		return nil
-	}
 	var bad []costmodel.Line
+	var limit *costmodel.Quantity
 	for _, s := range p.steps {
-		if beyond(largestForce(s), rated) {
-			bad = append(bad, s)
+		if broken := s.Breaks(costmodel.ForceRule); len(broken) > 0 {
+			bad, limit = append(bad, s), broken[0].Limit
 		}
 	}
 	if len(bad) == 0 {
 		return nil
 	}
-	shown, unit, _ := p.machine.In("rated_force")
-	return &PoolAlert{Machine: p.key, Kind: "force", Steps: keysOf(bad), Words: fmt.Sprintf("%s %s more than its rated force of %s %s", strings.Join(keysOf(bad), ", "), word(len(bad) == 1, "needs", "need"), costmodel.ShownNumber(shown), unit)}
-}
-
-func largestForce(s costmodel.Line) float64 {
-	largest := 0.0
-	for _, q := range s.Quantities() {
-		if strings.HasSuffix(q, "_force") {
-			v, _ := s.Value(q)
-			largest = max(largest, v)
-		}
-	}
-	return largest
+	shown, unit, _ := p.machine.In(limit.Name)
+	return &PoolAlert{Machine: p.key, Kind: "force", Steps: keysOf(bad), Words: fmt.Sprintf("%s %s more than its %s of %s %s", strings.Join(keysOf(bad), ", "),
+		word(len(bad) == 1, "needs", "need"), strings.ToLower(limit.Label), costmodel.ShownNumber(shown), unit)}
 }
 
 // hours finds pools whose whole lines do not cover their hours: the count is given, not computed.
 func (p pool) hours() *PoolAlert {
-	need, lines := p.machine.Must("pool_lines_needed"), p.machine.Must("pool_machines")
-	if !beyond(need, lines) {
+	broken := p.machine.Breaks(costmodel.PoolRule)
+	if len(broken) == 0 {
 		return nil
 	}
-	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled steps need %.2f lines, %.0f there", need, lines)}
+	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled steps need %.2f lines, %.0f there", broken[0].Needs, broken[0].Has)}
 }

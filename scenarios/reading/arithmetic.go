@@ -4,13 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheetformula"
 )
 
 // arithmetic computes a native formula of numbers, cells, + - * / ^ % and brackets, with the precedence of spreadsheet
@@ -28,9 +28,10 @@ type result struct {
 const maxDepth = 60 // cells behind cells, or brackets in brackets
 
 func (b *Book) evaluate(sheet, formula string, open map[string]bool) (float64, error) {
-	p := &cellParser{book: b, sheet: sheet, rest: strings.TrimPrefix(formula, "="), open: open}
+	p := &cellParser{book: b, sheet: sheet, tokens: sheetformula.NewReader(strings.TrimPrefix(formula, "=")), open: open}
+	p.step()
 	v, err := p.sum(0)
-	if err == nil && strings.TrimSpace(p.rest) != "" {
+	if err == nil && p.more {
 		err = errNotPlain
 	}
 	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
@@ -46,17 +47,22 @@ var errNotPlain = errors.New("is more than plain arithmetic over cells")
 type cellParser struct {
 	book  *Book
 	sheet string
-	rest  string
 	open  map[string]bool // cells whose formula is being computed
+
+	tokens *sheetformula.Reader
+	next   sheetformula.Token
+	more   bool // next is a token
 }
 
+func (p *cellParser) step() { p.next, p.more = p.tokens.Next() }
+
+// take reads one of some operators, 0 where none of them is next.
 func (p *cellParser) take(signs string) byte {
-	p.rest = strings.TrimLeft(p.rest, " \n\t")
-	if p.rest == "" || !strings.ContainsRune(signs, rune(p.rest[0])) {
+	if !p.more || p.next.Kind != sheetformula.Operator || len(p.next.Text) != 1 || !strings.Contains(signs, p.next.Text) {
 		return 0
 	}
-	c := p.rest[0]
-	p.rest = p.rest[1:]
+	c := p.next.Text[0]
+	p.step()
 	return c
 }
 
@@ -123,38 +129,34 @@ func (p *cellParser) signed(depth int) (float64, error) {
 	return sign * v, err
 }
 
-var (
-	numberPart = regexp.MustCompile(`^([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
-	cellPart   = regexp.MustCompile(`^(?:('(?:[^']|'')+'|[\pL_][\pL\pN_.]*)!)?\$?([A-Za-z]{1,3})\$?([0-9]{1,7})`)
-)
-
 func (p *cellParser) operand(depth int) (float64, error) {
-	if depth > maxDepth {
+	if depth > maxDepth || !p.more {
 		return 0, errNotPlain
 	}
-	if p.take("(") != 0 {
+	t := p.next
+	p.step()
+	switch t.Kind {
+	case sheetformula.Open:
 		v, err := p.sum(depth + 1)
-		if err == nil && p.take(")") == 0 {
-			err = errNotPlain
+		if err != nil {
+			return 0, err
 		}
-		return v, err
-	}
-	p.rest = strings.TrimLeft(p.rest, " \n\t")
-	if m := numberPart.FindString(p.rest); m != "" {
-		p.rest = p.rest[len(m):]
-		return strconv.ParseFloat(m, 64)
-	}
-	if m := cellPart.FindStringSubmatch(p.rest); m != nil {
-		rest := p.rest[len(m[0]):]
-		if rest != "" && (rest[0] == '(' || rest[0] == ':' || rest[0] == '_') {
+		if !p.more || p.next.Kind != sheetformula.Closing {
 			return 0, errNotPlain
 		}
-		p.rest = rest
-		sheet := p.sheet
-		if m[1] != "" {
-			sheet = strings.ReplaceAll(strings.Trim(m[1], "'"), "''", "'")
+		p.step()
+		return v, nil
+	case sheetformula.Number:
+		return strconv.ParseFloat(t.Text, 64)
+	case sheetformula.Reference:
+		if !t.Ref.Single() || t.Ref.Book != "" || t.Ref.Last != "" {
+			return 0, errNotPlain
 		}
-		return p.cell(sheet, strings.ToUpper(m[2])+m[3])
+		sheet := p.sheet
+		if t.Ref.Sheet != "" {
+			sheet = t.Ref.Sheet
+		}
+		return p.cell(sheet, costmodel.ColumnName(t.Ref.Col1)+strconv.Itoa(t.Ref.Row1))
 	}
 	return 0, errNotPlain
 }

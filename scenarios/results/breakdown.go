@@ -35,7 +35,7 @@ func (b *writer) breakdown() error {
 		row = b.breakdownTable(p, row, s, "operation") + 2
 	}
 	p.Widths[1], p.Widths[2] = 15, 36
-	for c := 3; c <= 3+len(costmodel.Elements); c++ {
+	for c := 3; c <= 3+len(b.elements()); c++ {
 		p.Widths[c] = 11.5
 	}
 	return p.Flush()
@@ -46,9 +46,9 @@ func (b *writer) breakdownTable(p *sheet.Page, row int, s *live.Sheet, scope str
 	what := map[string]string{"part": "part", "operation": "step"}[scope]
 	p.Set(row, 1, fmt.Sprintf("%s by %s and element", s.Plan.Scenario.Name, what), sheet.Look{Kind: "total"})
 	row++
-	head := []string{costmodel.ElementLabel(what), "Name"}
-	for _, e := range costmodel.Elements {
-		head = append(head, costmodel.ElementLabel(e))
+	head := []string{map[string]string{"part": "Part", "operation": "Step"}[scope], "Name"}
+	for _, e := range b.elements() {
+		head = append(head, e.Label)
 	}
 	p.Heading(row, 2, append(head, "Piece cost")...)
 	var lines []costmodel.Line
@@ -63,7 +63,11 @@ func (b *writer) breakdownTable(p *sheet.Page, row int, s *live.Sheet, scope str
 // costRows writes a row for each line with its elements and total over a quantity a year, then the sum of all, and
 // returns the row of the sum. The first column is a word column of the record, or its key.
 func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmodel.Line, word string, over live.Ref) int {
-	quantities := append(append([]string{}, costmodel.Elements...), "annual_cost")
+	var quantities []string
+	for _, e := range b.elements() {
+		quantities = append(quantities, e.Name)
+	}
+	quantities = append(quantities, "annual_cost")
 	sums := make([]float64, len(quantities))
 	first := row
 	for _, l := range lines {
@@ -92,7 +96,7 @@ func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmod
 // partsChart shows what each part costs.
 func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 	font := sheet.ChartFont()
-	total := costmodel.ColumnName(3 + len(costmodel.Elements))
+	total := costmodel.ColumnName(3 + len(b.elements()))
 	return &excelize.Chart{
 		Type: excelize.Bar, Title: sheet.ChartTitle(scenario + ": cost by part, own steps"),
 		Dimension: excelize.ChartDimension{Width: 900, Height: 500},

@@ -166,11 +166,11 @@ func (b *writer) scenarioChecks(i int, s *live.Sheet) []checkLine {
 	own := live.QuoteSheet(s.Name)
 	annual, piece := scenarioRef(s, "annual_cost"), scenarioRef(s, "piece_cost")
 	var elements string
-	for i, e := range costmodel.Elements {
+	for i, e := range b.elements() {
 		if i > 0 {
 			elements += "+"
 		}
-		elements += scenarioRef(s, "piece_"+e).Formula
+		elements += scenarioRef(s, e.PieceName()).Formula
 	}
 	lines := []checkLine{
 		{what: "Rows of the input sheets moved since the run", formula: fmt.Sprintf("SUM(%s!$C$1:$C$%d)", own, last), kind: "run again"},

@@ -16,7 +16,7 @@ const summaryFirst = 7
 // total with its rounding against the piece cost. Words over a figure count as nothing or break the check; both fail it.
 func (b *writer) summaryCheck(i int, s *live.Sheet) checkLine {
 	col := costmodel.ColumnName(2 + i)
-	total := summaryFirst + len(costmodel.Elements)
+	total := summaryFirst + len(b.elements())
 	cell := func(row int) string { return fmt.Sprintf("%s!$%s$%d", b.Quoted(SummarySheet), col, row) }
 	elements := fmt.Sprintf("%s:$%s$%d", cell(summaryFirst), col, total-1)
 	return checkLine{
@@ -38,8 +38,8 @@ type checkLine struct {
 func (b *writer) elementGap(s *live.Sheet) float64 {
 	gap := scenarioRef(s, "piece_cost").Num
 	sum := 0.0
-	for _, e := range costmodel.Elements {
-		sum += scenarioRef(s, "piece_"+e).Num
+	for _, e := range b.elements() {
+		sum += scenarioRef(s, e.PieceName()).Num
 	}
 	if gap -= sum; gap < 0 {
 		return -gap

@@ -91,7 +91,7 @@ func (b *writer) inputRow(p *sheet.Page, row int, c costmodel.CellUse, used *liv
 	case follows:
 		p.Set(row, 9, lo, num)
 		p.Set(row, 10, hi, num)
-		p.Formula(row, colOutside, fmt.Sprintf("IF(AND(%s>=I%d*(1-1E-9),%s<=J%d*(1+1E-9)),0,1)", now, row, now, row), outside, whole)
+		p.Formula(row, colOutside, "IF("+costmodel.PlausibleTest(now, fmt.Sprintf("I%d", row), fmt.Sprintf("J%d", row))+",0,1)", outside, whole)
 	case outside > 0: // a quantity in words, or one that no result rests on: as at the run
 		p.Set(row, colOutside, outside, whole)
 	}
@@ -116,7 +116,7 @@ func (b *writer) plausible(c costmodel.CellUse, used *live.Input) (lo, hi float6
 // outsideAtRun is 1 for an input outside its plausible range, as its row says it.
 func (b *writer) outsideAtRun(c costmodel.CellUse, used *live.Input) float64 {
 	lo, hi, ok := b.plausible(c, used)
-	if ok && (c.Value.Number < lo*(1-1e-9) || c.Value.Number > hi*(1+1e-9)) {
+	if ok && !costmodel.IsPlausible(c.Value.Number, lo, hi) {
 		return 1
 	}
 	if !ok && b.outOfRange()[c.Value.Place] {

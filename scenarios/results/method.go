@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"piececost/costmodel"
-	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
 
@@ -31,8 +30,14 @@ func (b *writer) method() error {
 				}
 				seen[d] = true
 				row++
-				b.methodRow(p, row, block, d)
+				b.methodRow(p, row, blockName(block), d)
 			}
+		}
+	}
+	if len(b.sheets) > 1 {
+		for _, d := range b.model().Schema.Comparison.Definitions() {
+			row++
+			b.methodRow(p, row, "Two scenarios", d)
 		}
 	}
 	for i, w := range []float64{22, 26, 9, 15, 78, 50, 40} {
@@ -42,9 +47,9 @@ func (b *writer) method() error {
 	return p.Flush()
 }
 
-func (b *writer) methodRow(p *sheet.Page, row int, block *live.Block, d *costmodel.Definition) {
+func (b *writer) methodRow(p *sheet.Page, row int, of string, d *costmodel.Definition) {
 	words := sheet.Look{Kind: "label", Wrap: true}
-	p.Set(row, 1, blockName(block), words)
+	p.Set(row, 1, of, words)
 	name := d.Item.Name
 	if strings.HasPrefix(name, "check ") {
 		name = "check: " + d.Item.Label

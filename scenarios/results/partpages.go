@@ -30,7 +30,7 @@ func (b *writer) partPages() error {
 		}
 	}
 	p.Widths[1], p.Widths[2] = 13, 34
-	for c := 3; c <= 3+len(costmodel.Elements); c++ {
+	for c := 3; c <= 3+len(b.elements()); c++ {
 		p.Widths[c] = 11.5
 	}
 	p.Landscape, p.Titles = true, 3
@@ -142,8 +142,8 @@ func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 // partCosts writes the cost of a good piece of the part by step and element.
 func (b *writer) partCosts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
 	head := []string{"Step", fmt.Sprintf("%s a good piece of this part", b.currency())}
-	for _, e := range costmodel.Elements {
-		head = append(head, costmodel.ElementLabel(e))
+	for _, e := range b.elements() {
+		head = append(head, e.Label)
 	}
 	p.Heading(row, 2, append(head, "Total")...)
 	return b.costRows(p, row+1, s, stepsOf(s, l), "step", s.Ref(l.Entity(), "finished_quantity")) + 1

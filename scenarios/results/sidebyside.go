@@ -30,7 +30,7 @@ func (b *writer) sideBySide() error {
 	if s.n > 1 {
 		row++
 		p.Breaks = append(p.Breaks, row)
-		p.Charts[fmt.Sprintf("A%d", row+1)] = s.chart(8, 7+len(costmodel.Elements))
+		p.Charts[fmt.Sprintf("A%d", row+1)] = s.chart(8, 7+len(s.b.elements()))
 		row += 1 + chartRows
 	}
 	p.Breaks = append(p.Breaks, row)
@@ -89,8 +89,8 @@ func (s *sideBySide) each(quantity string) []live.Ref {
 func (s *sideBySide) elements(row int) int {
 	s.heading(row, s.b.currency()+" a good piece", "")
 	row++
-	for _, e := range costmodel.Elements {
-		s.line(row, costmodel.ElementLabel(e), "", "number", s.b.money(), s.each("piece_"+e))
+	for _, e := range s.b.elements() {
+		s.line(row, e.Label, "", "number", s.b.money(), s.each(e.PieceName()))
 		row++
 	}
 	s.costRow = row

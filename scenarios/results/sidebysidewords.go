@@ -24,38 +24,33 @@ func (s *sideBySide) mass(row int) int {
 	}
 	c := s.b.currency()
 	s.wordHeading(row, s.titles("Cost of mass saved", "against "+s.b.scenarioName(s.c.Base))...)
-	cost, mass, worth, margin := row+1, row+2, row+5, row+6
+	worth := row + 5
 	base := func(row int) string { return fmt.Sprintf("$%s$%d", costmodel.ColumnName(3+s.c.Base), row) }
-	s.verdictLine(cost, "Cost more ["+c+"]", s.b.money(), func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+	cells := func(col string) MassCells {
+		return NewMassCells(s.b.model().Schema.Comparison, fmt.Sprintf("%s%d", col, row+1), fmt.Sprintf("%s%d", col, row+2), base(worth))
+	}
+	s.verdictLine(row+1, "Cost more ["+c+"]", s.b.money(), func(col string, v *study.MassVerdict) (string, any) {
 		return fmt.Sprintf("%s%d-%s", col, s.costRow, base(s.costRow)), v.CostChange
 	})
-	s.verdictLine(mass, "Mass saved [kg]", sheet.MassFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
+	s.verdictLine(row+2, "Mass saved [kg]", sheet.MassFormat, func(col string, v *study.MassVerdict) (string, any) {
 		return fmt.Sprintf("%s-%s%d", base(s.massRow), col, s.massRow), v.MassSaved
 	})
-	s.verdictLine(row+3, "Verdict", "", func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
-		return massVerdict(fmt.Sprintf("%s%d", col, cost), fmt.Sprintf("%s%d", col, mass), v)
-	})
-	s.verdictLine(row+4, c+" a kilogram saved, or saved by one added", sheet.MoneyFormat, func(col string, v *study.MassVerdict, _ study.Parity) (string, any) {
-		return perKilogram(fmt.Sprintf("%s%d", col, cost), fmt.Sprintf("%s%d", col, mass), v)
-	})
+	s.verdictLine(row+3, "Verdict", "", func(col string, v *study.MassVerdict) (string, any) { return cells(col).VerdictCell(v) })
+	s.verdictLine(row+4, massPriceLabel(c), sheet.MoneyFormat, func(col string, v *study.MassVerdict) (string, any) { return cells(col).PriceCell(v) })
 	s.worth(worth, "What a saved kilogram is worth ["+c+"]")
-	s.verdictLine(margin, "Parity: its worth less the cost ["+c+"]", signedFormat(s.b.money()),
-		func(col string, _ *study.MassVerdict, p study.Parity) (string, any) {
-			return fmt.Sprintf("%s%d*%s-%s%d", col, mass, base(worth), col, cost), p.Margin
-		})
-	s.verdictLine(row+7, "Parity", "", func(col string, _ *study.MassVerdict, p study.Parity) (string, any) {
-		return fmt.Sprintf(`IF(%s%d>=0,"holds","missed")`, col, margin), map[bool]string{true: "holds", false: "missed"}[p.Holds]
-	})
+	s.verdictLine(row+6, "Parity: its worth less the cost ["+c+"]", signedFormat(s.b.money()),
+		func(col string, v *study.MassVerdict) (string, any) { return cells(col).MarginCell(v) })
+	s.verdictLine(row+7, "Parity", "", func(col string, v *study.MassVerdict) (string, any) { return cells(col).ParityCell(v) })
 	return row + 9
 }
 
 // verdictLine writes a formula for each scenario beside the base; a row of words wraps.
-func (s *sideBySide) verdictLine(row int, label, format string, formula func(col string, v *study.MassVerdict, p study.Parity) (string, any)) {
+func (s *sideBySide) verdictLine(row int, label, format string, formula func(col string, v *study.MassVerdict) (string, any)) {
 	s.rowWords(row, label, "", "label")
 	k := sheet.Look{Kind: "number", Format: format, Right: true, Wrap: format == ""}
 	s.p.Set(row, 3+s.c.Base, nil, k)
 	for _, i := range s.others() {
-		f, value := formula(costmodel.ColumnName(3+i), &s.c.Mass[i], s.c.Parity[i])
+		f, value := formula(costmodel.ColumnName(3+i), &s.c.Mass[i])
 		s.p.Formula(row, 3+i, f, value, k)
 		if words, ok := value.(string); ok && format == "" {
 			s.p.Grow(row, words, sideWidth+4)
@@ -75,33 +70,7 @@ func (s *sideBySide) worth(row int, label string) {
 		s.p.Link(row, 3+s.c.Base, r, k)
 		return
 	}
-	s.p.Set(row, 3+s.c.Base, s.c.Parity[s.c.Base].Value, k)
-}
-
-// massVerdict names what a change does to cost and mass, as a formula over their cells and as it is at the run. Less than a
-// thousandth of a coin or a gram is no difference, as in study.CompareMass.
-func massVerdict(cost, mass string, v *study.MassVerdict) (string, any) {
-	name := func(x, least float64, above, none, below string) string {
-		switch {
-		case x >= least:
-			return above
-		case x <= -least:
-			return below
-		}
-		return none
-	}
-	formula := fmt.Sprintf(`IF(%[1]s>=0.001,"lighter",IF(%[1]s<=-0.001,"heavier","same mass"))&" and `+
-		`"&IF(%[2]s>=0.00001,"dearer",IF(%[2]s<=-0.00001,"cheaper","same cost"))`, mass, cost)
-	return formula, name(v.MassSaved, 0.001, "lighter", "same mass", "heavier") + " and " + name(v.CostChange, 0.00001, "dearer", "same cost", "cheaper")
-}
-
-// perKilogram is what a kilogram costs where mass falls as cost rises, or the other way round: else it has no price.
-func perKilogram(cost, mass string, v *study.MassVerdict) (string, any) {
-	formula := fmt.Sprintf(`IF(OR(AND(%[1]s>=0.001,%[2]s>=0.00001),AND(%[1]s<=-0.001,%[2]s<=-0.00001)),%[2]s/%[1]s,"–")`, mass, cost)
-	if (v.MassSaved >= 0.001 && v.CostChange >= 0.00001) || (v.MassSaved <= -0.001 && v.CostChange <= -0.00001) {
-		return formula, v.CostChange / v.MassSaved
-	}
-	return formula, "–"
+	s.p.Set(row, 3+s.c.Base, s.c.Mass[s.c.Base].Parity.Value, k)
 }
 
 // targets writes for each requirement what is wanted, what the scenarios reach and by how much they meet or miss it.

@@ -94,7 +94,7 @@ func (b *writer) statementTable(p *sheet.Page, row int) int {
 	p.Set(row, 2, nil, sheet.Look{Kind: "label"})
 	for i := range b.sheets[1:] {
 		p.Formula(row, 3+i, fmt.Sprintf("%s!%s%d", b.Quoted(SummarySheet), costmodel.ColumnName(3+i), b.verdictRow),
-			verdictWords(Verdict(b.result.Details, i+1)), sheet.Look{Kind: "label", Right: true})
+			Verdict(b.result.Details, i+1).Case, sheet.Look{Kind: "label", Right: true})
 	}
 	return row + 1
 }

@@ -6,7 +6,6 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
-	"piececost/costmodel/study"
 	"piececost/scenarios/sheet"
 )
 
@@ -36,8 +35,8 @@ func (b *writer) summary() error {
 	}
 	line("Annual volume [1/yr]", "annual_volume", "number", sheet.WholeFormat)
 	first := row
-	for _, e := range costmodel.Elements {
-		line(costmodel.ElementLabel(e), "piece_"+e, "number", b.money())
+	for _, e := range b.elements() {
+		line(e.Label, e.PieceName(), "number", b.money())
 	}
 	line("Piece cost, unrounded", "piece_cost", "total", b.money())
 	row = b.rounding(p, row)
@@ -140,55 +139,19 @@ func (b *writer) massSaved(p *sheet.Page, row int) int {
 	p.Set(row, 1, "Verdict", sheet.Look{Kind: "label"})
 	b.verdictRow = row
 	p.Set(row, 2, nil, sheet.Look{Kind: "label"})
-	for i := range b.sheets[1:] {
-		col := costmodel.ColumnName(3 + i)
-		cost, mass := fmt.Sprintf("%s%d", col, row-2), fmt.Sprintf("%s%d", col, row-1)
-		p.Formula(row, 3+i, verdictFormula(cost, mass), verdictWords(Verdict(b.result.Details, i+1)), sheet.Look{Kind: "label", Right: true, Wrap: true})
-	}
 	p.Heights[row] = 28
-	row++
-	p.Set(row, 1, fmt.Sprintf("%s a kilogram saved, where it is lighter and dearer", b.currency()), sheet.Look{Kind: "label"})
-	p.Set(row, 2, nil, sheet.Look{Kind: "number"})
+	p.Set(row+1, 1, massPriceLabel(b.currency()), sheet.Look{Kind: "label"})
+	p.Set(row+1, 2, nil, sheet.Look{Kind: "number"})
 	for i := range b.sheets[1:] {
 		col := costmodel.ColumnName(3 + i)
-		cost, mass := fmt.Sprintf("%s%d", col, row-3), fmt.Sprintf("%s%d", col, row-2)
+		cells := NewMassCells(b.model().Schema.Comparison, fmt.Sprintf("%s%d", col, row-2), fmt.Sprintf("%s%d", col, row-1), "")
 		v := Verdict(b.result.Details, i+1)
-		var value any = "–"
-		if v.Case == "lighter and dearer" {
-			value = v.CostChange / v.MassSaved
-		}
-		p.Formula(row, 3+i, fmt.Sprintf(`IF(AND(%s>0,%s>0),%s/%s,"–")`, cost, mass, cost, mass), value,
-			sheet.Look{Kind: "number", Format: sheet.MoneyFormat, Right: true})
+		formula, value := cells.VerdictCell(&v)
+		p.Formula(row, 3+i, formula, value, sheet.Look{Kind: "label", Right: true, Wrap: true})
+		formula, value = cells.PriceCell(&v)
+		p.Formula(row+1, 3+i, formula, value, sheet.Look{Kind: "number", Format: sheet.MoneyFormat, Right: true})
 	}
-	return row
-}
-
-// verdictFormula names the four sign cases, differences of nothing apart.
-func verdictFormula(cost, mass string) string {
-	return fmt.Sprintf(`IF(%s>0,"lighter",IF(%s<0,"heavier","same mass"))&" and "&IF(%s>0,"dearer",IF(%s<0,"cheaper","same cost"))`, mass, mass, cost, cost)
-}
-
-func verdictWords(v study.MassVerdict) string {
-	mass, cost := "same mass", "same cost"
-	switch {
-	case v.MassSaved > 0:
-		mass = "lighter"
-	case v.MassSaved < 0:
-		mass = "heavier"
-	}
-	switch {
-	case v.CostChange > 0:
-		cost = "dearer"
-	case v.CostChange < 0:
-		cost = "cheaper"
-	}
-	return mass + " and " + cost
-}
-
-// Verdict judges cost and mass of a scenario against the first one.
-func Verdict(ds []*costmodel.Detail, i int) study.MassVerdict {
-	a, z := ds[0].Scenario(), ds[i].Scenario()
-	return study.CompareMass(a.Must("piece_cost"), a.Must("net_mass"), z.Must("piece_cost"), z.Must("net_mass"), ds[0].Plan.Model.Schema.Units.ModelCurrency())
+	return row + 1
 }
 
 // elementsChart stacks the elements of each scenario.
@@ -202,7 +165,7 @@ func (b *writer) elementsChart(first int) *excelize.Chart {
 		XAxis:     excelize.ChartAxis{Font: font}, YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true,
 			NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle("piece cost [" + b.currency() + "]")},
 	}
-	for i := range costmodel.Elements {
+	for i := range b.elements() {
 		row := first + i
 		chart.Series = append(chart.Series, excelize.ChartSeries{
 			Name:       fmt.Sprintf("%s!$A$%d", b.Quoted(SummarySheet), row),

@@ -39,16 +39,29 @@ func Lex(formula string) []Token { return Append(nil, formula) }
 
 // Append appends the tokens of a formula to a slice, which may be used again.
 func Append(out []Token, formula string) []Token {
-	l := lexer{s: formula}
-	for {
-		for l.i < len(l.s) && isBlank(l.s[l.i]) {
-			l.i++
-		}
-		if l.i >= len(l.s) {
-			return out
-		}
-		out = append(out, l.next())
+	r := Reader{lexer{s: formula}}
+	for t, ok := r.Next(); ok; t, ok = r.Next() {
+		out = append(out, t)
 	}
+	return out
+}
+
+// A Reader cuts one token after the other, for who may stop early: a formula may have millions.
+type Reader struct{ l lexer }
+
+// NewReader reads a formula without its leading =.
+func NewReader(formula string) *Reader { return &Reader{lexer{s: formula}} }
+
+// Next returns the next token; ok is false at the end.
+func (r *Reader) Next() (t Token, ok bool) {
+	l := &r.l
+	for l.i < len(l.s) && isBlank(l.s[l.i]) {
+		l.i++
+	}
+	if l.i >= len(l.s) {
+		return Token{}, false
+	}
+	return l.next(), true
 }
 
 func (l *lexer) next() Token {
