@@ -172,7 +172,7 @@ func before(a, b Diagnostic) bool {
 	if a.Severity != b.Severity {
 		return rankOf[a.Severity] < rankOf[b.Severity]
 	}
-	if x, y := sheetRank(a.Place.Sheet), sheetRank(b.Place.Sheet); x != y {
+	if x, y := SheetRank(a.Place.Sheet), SheetRank(b.Place.Sheet); x != y {
 		return x < y
 	}
 	if a.Place.Sheet != b.Place.Sheet {

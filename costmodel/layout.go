@@ -60,7 +60,8 @@ func LayoutOf(sheet string) *Layout {
 	return nil
 }
 
-func sheetRank(sheet string) int {
+// SheetRank is the place of an input sheet among all of them, for sorting; 0 without a sheet, last what is none.
+func SheetRank(sheet string) int {
 	for i := range Layouts {
 		if Layouts[i].Sheet == sheet {
 			return i + 1

@@ -25,7 +25,7 @@ func (p *Plan) Inputs() []Varied {
 		}
 	}
 	p.graph.todays(out)
-	sort.SliceStable(out, func(i, j int) bool { return sheetRank(out[i].Input.Sheet) < sheetRank(out[j].Input.Sheet) })
+	sort.SliceStable(out, func(i, j int) bool { return SheetRank(out[i].Input.Sheet) < SheetRank(out[j].Input.Sheet) })
 	return out
 }
 

@@ -215,26 +215,6 @@ func TestAboveCheapest(t *testing.T) {
 	}
 }
 
-// TestAxisTop: the axis reaches twice the highest lead over the second best, or all values.
-func TestAxisTop(t *testing.T) {
-	for _, c := range []struct {
-		more [][]float64
-		top  float64
-		cut  bool
-	}{
-		{[][]float64{{0, 4, 35}, {9, 0, 11}}, 20, true},
-		{[][]float64{{0, 4, 7}, {1, 0, 6}}, 7, false},
-		{[][]float64{{0, 36}, {2, 0}}, 40, false},
-		{[][]float64{{0, 0.7, 90}}, 1.5, true},
-		{[][]float64{{0, 0}}, 0, false},
-		{[][]float64{{0}}, 0, false},
-	} {
-		if top, cut := axisTop(c.more); math.Abs(top-c.top) > 1e-9 || cut != c.cut {
-			t.Errorf("%v: %v, %v; want %v, %v", c.more, top, cut, c.top, c.cut)
-		}
-	}
-}
-
 // TestAxisTitlesTurned: no title of a chart has two sets of text properties, of which LibreOffice takes the one without a turn;
 // and the upright axes have titles that are turned.
 func TestAxisTitlesTurned(t *testing.T) {
@@ -258,17 +238,6 @@ func TestAxisTitlesTurned(t *testing.T) {
 	})
 	if charts < 8 || turned < 8 {
 		t.Errorf("%d charts, %d turned titles", charts, turned)
-	}
-}
-
-// TestRowsOfLongNames: a long name's row is as high as its lines at the width of the columns, no more.
-func TestRowsOfLongNames(t *testing.T) {
-	for letters, want := range map[int]float64{90: 0, 50: 27, 30: 40.5} {
-		p := &page{heights: map[int]float64{}}
-		p.grow(1, "A very long scenario name: today's tray with the bake-hardening cover, works 2", letters)
-		if p.heights[1] != want {
-			t.Errorf("%d letters: %v, want %v", letters, p.heights[1], want)
-		}
 	}
 }
 

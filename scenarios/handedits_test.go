@@ -54,8 +54,8 @@ func cellOf(t testing.TB, rows [][]string, block, key, heading string) string {
 	for i, r := range rows {
 		switch {
 		case len(r) == 0:
-		case blockNumber.MatchString(r[0]):
-			inside = strings.HasPrefix(blockNumber.ReplaceAllString(r[0], ""), block)
+		case titleNumber.MatchString(r[0]):
+			inside = strings.HasPrefix(titleNumber.ReplaceAllString(r[0], ""), block)
 		case r[0] == "Key":
 			head = r
 		case inside && r[0] == key:
@@ -319,7 +319,7 @@ func foundEdits(t *testing.T, path string) []Edit {
 	if err != nil {
 		t.Fatal(err)
 	}
-	edits, err := w.edits(costmodel.New(c, testLibrary(t)))
+	edits, err := w.hand.Find(costmodel.New(c, testLibrary(t)))
 	if err != nil {
 		t.Fatal(err)
 	}

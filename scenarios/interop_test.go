@@ -170,8 +170,8 @@ func TestInteropReaders(t *testing.T) {
 	}
 }
 
-// A reading is what a library reads of a workbook; a cell is its value and its format.
-type reading struct {
+// A readBack is what a library reads of a workbook; a cell is its value and its format.
+type readBack struct {
 	Sheets []string
 	Normal bool // it has a default cell style
 	Cells  map[string][2]any
@@ -179,7 +179,7 @@ type reading struct {
 
 func compareReading(t *testing.T, path string, out []byte) {
 	t.Helper()
-	var got reading
+	var got readBack
 	if err := json.Unmarshal(out, &got); err != nil {
 		t.Fatal(err)
 	}

@@ -154,7 +154,7 @@ func runLarge(t testing.TB, parts int) []stage {
 	})
 	step("find hand edits", func() {
 		var edits []Edit
-		if edits, err = w.edits(m); len(edits) > 0 {
+		if edits, err = w.hand.Find(m); len(edits) > 0 {
 			err = fmt.Errorf("%d false edits, the first %v, the last %v", len(edits), edits[0], edits[len(edits)-1])
 		}
 	})

@@ -42,7 +42,8 @@ func (l *lock) refusal(path string) error {
 	if l.who != "" {
 		by = " by " + l.who
 	}
-	return fmt.Errorf("%s is open in another program%s (%s is there); close it, or write elsewhere with -o; if nobody has it open any more, --ignore-lock writes it all the same", path, by, filepath.Base(l.file))
+	return fmt.Errorf("%s is open in another program%s (%s is there); close it, or write elsewhere with -o; if nobody has it open any more, "+
+		"--ignore-lock writes it all the same", path, by, filepath.Base(l.file))
 }
 
 // lockedOnFields reads ",user,host,date,profile;" (LibreOffice, as seen).

@@ -14,6 +14,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/scenarios/results"
 )
 
 // massCase is a change of cost and mass with what is to be said of it, written by hand from the rule: below a gram and below a
@@ -160,20 +161,20 @@ func TestMassCasesMutated(t *testing.T) {
 
 // TestMassCasesRecalculated has an independent program compute the formulas that sheets write, over the same cases.
 func TestMassCasesRecalculated(t *testing.T) {
-	b := &writer{result: resultOfSample(t)}
+	of := resultOfSample(t).Details[0].Plan.Model.Schema.Comparison
 	f := excelize.NewFile()
 	defer f.Close()
 	path := filepath.Join(t.TempDir(), "mass.xlsx")
 	for i, m := range massCases {
 		row := i + 1
-		cells := newMassCells(b, fmt.Sprintf("A%d", row), fmt.Sprintf("B%d", row), fmt.Sprintf("C%d", row))
+		cells := results.NewMassCells(of, fmt.Sprintf("A%d", row), fmt.Sprintf("B%d", row), fmt.Sprintf("C%d", row))
 		for n, v := range []float64{m.cost, m.grams / 1000, m.worth} {
 			if err := f.SetCellValue("Sheet1", fmt.Sprintf("%c%d", 'A'+n, row), v); err != nil {
 				t.Fatal(err)
 			}
 		}
 		v := &study.MassVerdict{}
-		for n, write := range []func(*study.MassVerdict) (string, any){cells.verdict, cells.price, cells.parity, cells.margin} {
+		for n, write := range []func(*study.MassVerdict) (string, any){cells.VerdictCell, cells.PriceCell, cells.ParityCell, cells.MarginCell} {
 			formula, _ := write(v)
 			if err := f.SetCellFormula("Sheet1", fmt.Sprintf("%c%d", 'D'+n, row), formula); err != nil {
 				t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/sheetformula"
 	"piececost/templates"
 )
 
@@ -78,7 +79,7 @@ func reaches(t *testing.T, w *Workbook, sheet string, col int, what string) {
 		t.Fatal(err)
 	}
 	for _, dv := range all {
-		if dv.Sqref == fmt.Sprintf("%s2:%s%d", letters, letters, lastRow) {
+		if dv.Sqref == fmt.Sprintf("%s2:%s%d", letters, letters, sheetformula.LastRow) {
 			return
 		}
 	}
@@ -150,7 +151,7 @@ func TestSharesStayFractions(t *testing.T) {
 func TestKeyListsGrow(t *testing.T) {
 	text := strings.Builder{}
 	text.WriteString("Part,Form\n")
-	for i := range listRows + 10 {
+	for i := range offeredKeys + 10 {
 		fmt.Fprintf(&text, "P%d,assembly\n", i)
 	}
 	w := startedFrom(t, "empty")
@@ -163,7 +164,7 @@ func TestKeyListsGrow(t *testing.T) {
 	}
 	found := false
 	for _, dv := range all {
-		found = found || dv.Formula1 == keyList("Parts", 2*listRows+11)
+		found = found || dv.Formula1 == fmt.Sprintf("Parts!$A$2:$A$%d", 2*offeredKeys+11)
 	}
 	if !found {
 		t.Error("no list of Operations reaches the last part")

@@ -3,17 +3,17 @@ package scenarios
 import (
 	"bytes"
 	"fmt"
-	"maps"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/scenarios/handedits"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/reading"
 	"piececost/scenarios/safefile"
+	"piececost/scenarios/starter"
 )
 
 // A Workbook is a starter being made or filled by the library (f), or a package that results are put into (pack, out).
@@ -26,18 +26,13 @@ type Workbook struct {
 	pack *ooxml.Package
 	out  []byte
 
-	summary string // name of the sheet Summary as written
-
-	overrides *overrideSheet // to be written; nil where the sheet stays as it is
-	hand      *editFinder    // what was found in the result sheets; nil before
-	discarded bool           // hand edits are left out
-	remarks   []*Remark
-	drawings  []string
+	summary string              // name of the sheet Summary as written
+	hand    *handedits.Handwork // what a person did in the result sheets; of a package only
 }
 
 // Open reads a workbook once: the case and what results are put into come from the same bytes.
 func Open(path string) (*Workbook, error) {
-	if err := readable(path); err != nil {
+	if err := reading.Readable(path); err != nil {
 		return nil, err
 	}
 	data, err := os.ReadFile(path)
@@ -46,23 +41,23 @@ func Open(path string) (*Workbook, error) {
 	}
 	pack, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, notWorkbook(path, err)
+		return nil, reading.NotWorkbook(path, err)
 	}
 	sum := safefile.SumOf(data)
-	return &Workbook{path: path, sum: &sum, data: data, pack: pack}, nil
+	return &Workbook{path: path, sum: &sum, data: data, pack: pack, hand: handedits.In(pack)}, nil
 }
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.
 func (w *Workbook) Case() (*costmodel.Case, error) {
-	c, err := caseIn(w.pack, filepath.Base(w.path))
+	c, err := reading.CaseIn(w.pack, filepath.Base(w.path))
 	if err != nil {
-		return nil, notWorkbook(w.path, err)
+		return nil, reading.NotWorkbook(w.path, err)
 	}
 	return c, nil
 }
 
 // IsStarter tells whether the workbook was made by `piececost new`.
-func (w *Workbook) IsStarter() bool { return w.pack != nil && w.pack.Identifier() == starterMark }
+func (w *Workbook) IsStarter() bool { return w.pack != nil && starter.Is(w.pack) }
 
 // bytes returns the workbook as it is to be saved.
 func (w *Workbook) bytes() ([]byte, error) {
@@ -74,31 +69,6 @@ func (w *Workbook) bytes() ([]byte, error) {
 		return nil, err
 	}
 	return buf.Bytes(), nil
-}
-
-// verify reads what is to be saved as a workbook again: every sheet is there, each result sheet bears our note.
-func (w *Workbook) verify(ours *ooxml.Package) error {
-	back, err := ooxml.Open(bytes.NewReader(w.out), int64(len(w.out)))
-	if err != nil {
-		return fmt.Errorf("the workbook with its results does not read back: %w; nothing was written: please report it", err)
-	}
-	left := map[string]bool{}
-	for _, s := range ours.Sheets {
-		left[s.Name] = true
-	}
-	for i := range back.Sheets {
-		if !left[back.Sheets[i].Name] {
-			continue
-		}
-		note, err := back.Peek(&back.Sheets[i], 2, 1)
-		if err == nil && (strings.HasPrefix(note, ownNote) || back.Sheets[i].Name == overridesSheet) {
-			delete(left, back.Sheets[i].Name)
-		}
-	}
-	if len(left) > 0 {
-		return fmt.Errorf("the sheet %s does not read back; nothing was written: please report it", slices.Min(slices.Collect(maps.Keys(left))))
-	}
-	return nil
 }
 
 // SaveOptions say what a workbook may be written over.
@@ -136,3 +106,16 @@ func sameFile(a, b string) bool {
 	y, errY := os.Stat(b)
 	return errX == nil && errY == nil && os.SameFile(x, y)
 }
+
+// Read reads the known sheets of a workbook. The error is fit to be shown; problems of single cells are in the values.
+func Read(path string) (*costmodel.Case, error) {
+	w, err := Open(path)
+	if err != nil {
+		return nil, err
+	}
+	return w.Case()
+}
+
+// ForbidSaving lets nothing be saved any more and returns true, where nothing is being saved and nothing was: the process may
+// end with nothing written.
+func ForbidSaving() bool { return safefile.Forbid() }

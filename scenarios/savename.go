@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"piececost/scenarios/reading"
 	"piececost/scenarios/safefile"
 )
 
@@ -17,7 +18,7 @@ func (w *Workbook) MaySaveAs(path string, o SaveOptions) error {
 	}
 	wanted, err := w.pack.Ending()
 	if err != nil {
-		return notWorkbook(w.path, err)
+		return reading.NotWorkbook(w.path, err)
 	}
 	end := filepath.Ext(path)
 	stem := strings.TrimSuffix(path, end)
@@ -27,7 +28,8 @@ func (w *Workbook) MaySaveAs(path string, o SaveOptions) error {
 	end = strings.ToLower(end)
 	switch {
 	case wanted != ".xlsx" && wanted != ".xlsm":
-		return fmt.Errorf("%s is a template or an add-in (%s), and results are written as a workbook; save it as .xlsx or .xlsm in a spreadsheet program", w.path, wanted)
+		return fmt.Errorf("%s is a template or an add-in (%s), and results are written as a workbook; save it as .xlsx or .xlsm in a spreadsheet "+
+			"program", w.path, wanted)
 	case end != ".xlsx" && end != ".xlsm":
 		return fmt.Errorf("%s: results are written as .xlsx or .xlsm alone; name the output %s%s", path, stem, wanted)
 	case end != wanted && wanted == ".xlsm":

@@ -11,11 +11,11 @@ import (
 func TestSensitivitySheet(t *testing.T) {
 	r, f := studied(t)
 	rows := rowsBelow(t, rawRows(t, f, sensitivitySheet), "Input|Unit of its cell|")
-	if len(rows) < mostBars {
+	if len(rows) < listedBars {
 		t.Fatalf("%d rows", len(rows))
 	}
 	widest, turning := math.Inf(1), 0
-	for i, row := range rows[:mostBars] {
+	for i, row := range rows[:listedBars] {
 		falls, rises, swing := number(t, row[7]), number(t, row[8]), number(t, row[9])
 		if falls > 0 || rises < 0 || math.Abs(rises-falls-swing) > 1e-9 || swing > widest {
 			t.Errorf("%s: falls %v, rises %v, swing %v after %v", row[0], falls, rises, swing, widest)
@@ -32,21 +32,10 @@ func TestSensitivitySheet(t *testing.T) {
 			t.Errorf("%s: ends %v and %v beyond %v and %v", row[0], low, high, falls, rises)
 		}
 	}
-	if turning == 0 || turning == mostBars {
-		t.Errorf("%d of %d bars are not monotone", turning, mostBars)
+	if turning == 0 || turning == listedBars {
+		t.Errorf("%d of %d bars are not monotone", turning, listedBars)
 	}
 	if rows[0][0] != "Materials/M05/Base price" || rows[0][1] != "EUR/kg" || number(t, rows[0][2]) != 0.86 || number(t, rows[0][3]) != 0.774 {
 		t.Errorf("first row %v", rows[0])
-	}
-}
-
-// TestOneScenarioHasNoCrossover: a sheet that needs two is absent, the others are there.
-func TestOneScenarioHasNoCrossover(t *testing.T) {
-	b := &writer{result: &Result{Sensitivity: []*Sensitivity{{}}, Volumes: &VolumeStudy{}}}
-	if got := strings.Join(b.studySheets(), ", "); got != "Sensitivity, Volumes and capacity" {
-		t.Errorf("sheets %s", got)
-	}
-	if err := b.crossover(); err != nil {
-		t.Error(err)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 
 	"piececost/costmodel"
+	"piececost/scenarios/starter"
 )
 
 // ReadTables reads a case from a folder of CSV files named after the input sheets (bill_of_materials.csv), headings as in
@@ -50,12 +51,12 @@ func tableOf(l *costmodel.Layout, file string, rows [][]string) *costmodel.Table
 
 // textValue is the cell that the product would write, without its format: a number keeps the unit of its heading.
 func textValue(text string) costmodel.Value {
-	c, err := decimalMark('.').read(text, ownContent, nil)
+	c, err := starter.DecimalMark('.').Read(text, starter.OwnContent, nil)
 	switch {
-	case err != nil || !c.is && c.text == "":
+	case err != nil || !c.Is && c.Text == "":
 		return costmodel.Value{}
-	case c.is:
-		return costmodel.Value{Kind: costmodel.Number, Number: c.number}
+	case c.Is:
+		return costmodel.Value{Kind: costmodel.Number, Number: c.Number}
 	}
-	return costmodel.Value{Kind: costmodel.Text, Text: c.text}
+	return costmodel.Value{Kind: costmodel.Text, Text: c.Text}
 }

@@ -127,30 +127,3 @@ func machineRow(rows [][]string, start int, title, key string) int {
 	}
 	return -1
 }
-
-// TestManyVolumes: more volumes than columns make a second block, with the machines' names again, and a count that has no
-// format of its own is words.
-func TestManyVolumes(t *testing.T) {
-	var points []study.VolumePoint
-	for i := range 11 {
-		u := study.MachineUse{Key: "M1", Name: "press", Own: float64(90 + i), Load: 0.5}
-		points = append(points, study.VolumePoint{Volume: float64(i + 1), Capacity: study.Capacity{Machines: []study.MachineUse{u}}})
-	}
-	f := excelize.NewFile()
-	defer f.Close()
-	b := &writer{f: f, looks: newLooks(f), names: map[string]string{}}
-	p := b.blankPage(volumeSheet)
-	next := b.volumeMachines(p, 1, &study.VolumeView{Points: points})
-	if next != 6 || p.rows[2][1].Value != "M1 press" || p.rows[2][11].Value != 0.5 || p.rows[5][1].Value != "M1 press" || p.rows[5][2].Value != "50.0% (100)" || len(p.rows[5]) != 2 {
-		t.Errorf("up to %d: %v", next, p.rows)
-	}
-}
-
-// TestScenarioTitle: a name that says it is a scenario is not told so twice.
-func TestScenarioTitle(t *testing.T) {
-	for name, want := range map[string]string{"A today": "Scenario A today", "Scenario 1": "Scenario 1", "scenario b": "scenario b"} {
-		if got := scenarioTitle(name); got != want {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
-}

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"piececost/cmd/piececost/internal/term"
-	"piececost/scenarios/safefile"
+	"piececost/scenarios"
 )
 
 // exitStopped is the exit code after Ctrl-C, 128 and the number of SIGINT, as shells have it (common practice, no source).
@@ -23,7 +23,7 @@ func endSoon(ctx context.Context, stop context.CancelFunc) {
 	<-ctx.Done()
 	stop()
 	time.Sleep(timeToEnd)
-	if !safefile.Forbid() {
+	if !scenarios.ForbidSaving() {
 		return // it is written already, or about to be; the words are still to come
 	}
 	fmt.Fprintln(os.Stderr, "piececost:", term.ErrStopped)

@@ -1,0 +1,97 @@
+package starter
+
+import (
+	"piececost/costmodel"
+	"piececost/scenarios/sheet"
+)
+
+const (
+	guideSheet = "Read me"
+	guideLists = 35 // row above the list of processes
+)
+
+// guideText is what the first sheet of a starter workbook says.
+var guideText = []string{
+	"What this workbook is",
+	"A cost model of one product: what each piece costs at each annual volume, step by step. Fill in the sheets, then run",
+	"piececost check FILE    finds everything that is wrong",
+	"piececost run FILE    costs all scenarios and writes the result sheets",
+	"piececost sweep FILE --from 3000 --to 300000 --points 60    piece cost against annual volume",
+	"",
+	"How to fill it in",
+	"One heading row a sheet. The unit stands in brackets in the heading and may be changed to another of the same kind: mm, in; min, s; EUR/kg, EUR/t.",
+	"A cell may hold a number, a number with a unit (0.028 in), a formula of the spreadsheet program, or an expression such as  " +
+		"scenario.annual_volume > 50000 ? 6.5 : 9",
+	"In an expression a bare number takes the unit of its column, or that of what it is compared with or added to; a quantity is written \"5 mm\".",
+	"A cell formatted as percent holds a share: 14% is 0.14. In a column [%] a plain 14 means 14 %.",
+	"A number that is text is read only where it is plain: 310.000 is 310 to one reader and 310,000 to another, so it is refused. In a formula a " +
+		"point is the decimal mark.",
+	"A column may be named after any quantity that piececost knows (piececost processes shows them); its cells then override the computed value.",
+	"Own sheets, columns and rows are welcome and stay. Columns Source, Date, Owner, Confidence and Note may stand in any table.",
+	"A row with an Alternative counts only in scenarios that list it. Scenarios: settings above; below them changes, one a row, with Sheet, Row and Column.",
+	"Targets, Uncertainty and Studies may stay empty: requirements with at most or at least; low, likely and high of an input; and the studies that a run makes",
+	"a sheet of: solve or parity (an input, or each in turn), map and table (two inputs), sensitivity, compare (Against is the base), cross-over " +
+		"(From, To), stability, combine.",
+	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject share, Case/Interest, Annual volume.",
+	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
+	"In a change, base is the unchanged value (base * 1.1).",
+	"",
+	"Marks",
+	"blue on a pale ground, framed: an input",
+	"black: words and what is computed",
+	"",
+	"Caution",
+	"Forces, pressures and cycle times are for estimating cost only: not for selecting, setting or guarding machines.",
+	"They defer to the machine maker, local safety codes and licensed engineers. Cost results rest on the sources of the inputs.",
+}
+
+// guide writes the first sheet.
+func (b *starter) guide() error {
+	if err := b.f.SetSheetName("Sheet1", guideSheet); err != nil {
+		return err
+	}
+	title, err := b.looks.ID(sheet.Look{Kind: "title"})
+	if err != nil {
+		return err
+	}
+	text, err := b.looks.ID(sheet.Look{Kind: "text", Wrap: true})
+	if err != nil {
+		return err
+	}
+	marked, err := b.looks.ID(sheet.Look{Kind: "input", Wrap: true})
+	if err != nil {
+		return err
+	}
+	if err := b.put(guideSheet, 1, 1, "Scenario workbook", title); err != nil {
+		return err
+	}
+	section := map[string]bool{"What this workbook is": true, "How to fill it in": true, "Marks": true, "Caution": true}
+	head, err := b.looks.ID(sheet.Look{Kind: "total"})
+	if err != nil {
+		return err
+	}
+	for i, line := range guideText {
+		style := text
+		switch {
+		case section[line]:
+			style = head
+		case line == "blue on a pale ground, framed: an input":
+			style = marked
+		}
+		if err := b.put(guideSheet, i+3, 1, line, style); err != nil {
+			return err
+		}
+	}
+	if err := b.put(guideSheet, guideLists, 1, "Processes (for the drop-down in Operations)", head); err != nil {
+		return err
+	}
+	for i, n := range costmodel.Names(b.lib.Processes) {
+		if err := b.put(guideSheet, guideLists+1+i, 1, n, text); err != nil {
+			return err
+		}
+	}
+	if err := b.f.SetColWidth(guideSheet, "A", "A", 110); err != nil {
+		return err
+	}
+	return sheet.PrintSetup(b.f, guideSheet, false, 0)
+}
