@@ -1,8 +1,8 @@
 package term
 
 import (
-	"context"
 	"bytes"
+	"context"
 	"errors"
 	"strings"
 	"testing"
