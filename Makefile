@@ -44,7 +44,7 @@ generated: office
 pictures: demo
 	cd demo && soffice --headless --convert-to pdf battery-tray.xlsx >/dev/null
 	@mkdir -p testdata/pictures
-	@for p in "summary:Piece cost of the scenarios" "elements:What a piece costs, by element" "breakdown:Where the money goes" "curve:Piece cost against annual volume, EUR" "rates:Machine-hour rates" "crossover:Cross-overs at every whole" "map:Which scenario is cheapest"; do \
+	@for p in "summary:Piece cost of the scenarios" "elements:What a piece costs, by element" "breakdown:Cost breakdown" "curve:Piece cost against annual volume, EUR" "rates:Hourly rates" "crossover:Cross-overs at every whole" "map:Which scenario is cheapest"; do \
 	  name=$${p%%:*}; title=$${p#*:}; \
 	  for n in $$(seq 1 200); do \
 	    if pdftotext -f $$n -l $$n demo/battery-tray.pdf - 2>/dev/null | head -3 | grep -q "$$title"; then \

@@ -233,7 +233,7 @@ func (v Compared) first(list []ComparisonCase) *ComparisonCase {
 	panic("no case of the comparison holds") // the last of a list always does
 }
 
-// Verdict names the case: lighter and dearer.
+// Verdict names the case: lighter and more expensive.
 func (v Compared) Verdict() string {
 	var out []string
 	for _, part := range v.of.Verdict {

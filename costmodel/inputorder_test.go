@@ -104,7 +104,7 @@ func TestNamesBothWays(t *testing.T) {
 	}
 }
 
-// TestNamesOfCells: Inputs as run names a cell by the thing and then the quantity.
+// TestNamesOfCells: Input record names a cell by the thing and then the quantity.
 func TestNamesOfCells(t *testing.T) {
 	t.Parallel()
 	c := sampleTables(t)

@@ -5,7 +5,7 @@ import (
 )
 
 // A Piece is a stretch of whole annual volumes in which the piece cost is one smooth function of the volume, and Smooth
-// that function, in model currency a good product.
+// that function, in model currency per good product.
 type (
 	Piece  = plan.Piece
 	Smooth = plan.Smooth

@@ -50,7 +50,7 @@ func (p *Plan) runner(program *plan.Program, lanes int) *Runner {
 // Volumes returns the column to fill with annual volumes (good products a year) before Block.
 func (r *Runner) Volumes() []float64 { return r.scratch.Column(0) }
 
-// Block costs the first n volumes and returns a column for each of SweepQuantities, in model currency a good product.
+// Block costs the first n volumes and returns a column for each of SweepQuantities, in model currency per good product.
 // The columns are overwritten by the next Block.
 func (r *Runner) Block(n int) [][]float64 {
 	r.scratch.Run(n)
@@ -64,7 +64,7 @@ func (r *Runner) Operations() int { return len(r.program.Kernel.Ops) }
 type Sweep struct {
 	Scenario *Scenario
 	Volumes  []float64
-	Columns  [][]float64 // one for each of SweepQuantities, model currency a good product
+	Columns  [][]float64 // one for each of SweepQuantities, model currency per good product
 }
 
 // Sweep costs the volumes. It fails where a volume gives no finite number.

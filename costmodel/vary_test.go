@@ -397,5 +397,5 @@ func TestMachineInTwoPlants(t *testing.T) {
 	c.replace(t, "Machines", "tandem press line large,2 forming,14000000", "tandem press line large,2 forming,15000000")
 	dearer := c.model(t)
 	want := mustCompile(t, dearer, dearer.Scenarios[0], CompileOptions{}).Detail(60000).Scenario().Must("piece_cost")
-	near(t, "with E02 dearer", costAt(t, m, m.Scenarios[0], in, 15e6), want, 1e-12)
+	near(t, "with E02 more expensive", costAt(t, m, m.Scenarios[0], in, 15e6), want, 1e-12)
 }

@@ -56,7 +56,7 @@ func shownCells(t *testing.T, path string) map[string]string {
 	}
 	defer f.Close()
 	out := map[string]string{}
-	for _, sheet := range []string{"Summary", "Breakdown", "Rates", "Investment", "Volume curve"} {
+	for _, sheet := range []string{"Summary", "Cost breakdown", "Hourly rates", "Investment", "Cost over volume"} {
 		rows, err := f.GetRows(sheet)
 		if err != nil {
 			t.Fatal(err)

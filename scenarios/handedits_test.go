@@ -286,8 +286,8 @@ func TestNoFalseEdits(t *testing.T) {
 	}
 	for _, err := range []error{
 		f.InsertRows("Parts", 20, 2), f.InsertCols("Operations", "C", 1), f.InsertRows("Materials", 2, 1), f.InsertCols("Plants", "A", 1),
-		f.InsertRows(editedSheet, 30, 3), f.InsertCols(editedSheet, "E", 2), f.InsertRows("Summary", 8, 1), f.InsertCols("Breakdown", "B", 1),
-		f.InsertRows("Inputs as run", 40, 1), f.InsertCols("Inputs as run", "C", 1), f.InsertRows("As written", 3, 2), f.InsertCols("As written", "C", 1),
+		f.InsertRows(editedSheet, 30, 3), f.InsertCols(editedSheet, "E", 2), f.InsertRows("Summary", 8, 1), f.InsertCols("Cost breakdown", "B", 1),
+		f.InsertRows("Input record", 40, 1), f.InsertCols("Input record", "C", 1), f.InsertRows("Formula record", 3, 2), f.InsertCols("Formula record", "C", 1),
 		f.SetCellValue("Parts", "A20", ""), f.SetSheetName("Calculation B redesign 1", "B in detail"),
 		f.SaveAs(path),
 	} {

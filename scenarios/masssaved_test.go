@@ -20,36 +20,36 @@ import (
 // massCase is a change of cost and mass with what is to be said of it, written by hand from the rule: below a gram and below a
 // thousandth of a coin there is no change, and a kilogram has no price where both fall or both rise.
 type massCase struct {
-	cost, grams, worth float64 // EUR dearer, g saved, EUR/kg
+	cost, grams, worth float64 // EUR more expensive, g saved, EUR/kg
 	verdict, price     string
 	parity             string
 }
 
 var massCases = []massCase{
 	{0, 0, 0, "same mass and same cost", "–", "holds"},
-	{0.29, 0.15, 0, "same mass and dearer", "–", "missed"}, // once 1952.19 EUR a kilogram when recalculated
+	{0.29, 0.15, 0, "same mass and more expensive", "–", "missed"}, // once 1952.19 EUR per kilogram when recalculated
 	{-0.29, 0.15, 0, "same mass and cheaper", "–", "holds"},
-	{0.29, -0.15, 0, "same mass and dearer", "–", "missed"},
+	{0.29, -0.15, 0, "same mass and more expensive", "–", "missed"},
 	{-0.29, -0.15, 0, "same mass and cheaper", "–", "holds"},
-	{2, 0.999, 0, "same mass and dearer", "–", "missed"},
-	{2, 1, 0, "lighter and dearer", "2000", "missed"},
-	{2, 1.001, 0, "lighter and dearer", "1998.001998", "missed"},
-	{2, -0.999, 0, "same mass and dearer", "–", "missed"},
-	{2, -1.001, 0, "heavier and dearer", "–", "missed"},
+	{2, 0.999, 0, "same mass and more expensive", "–", "missed"},
+	{2, 1, 0, "lighter and more expensive", "2000", "missed"},
+	{2, 1.001, 0, "lighter and more expensive", "1998.001998", "missed"},
+	{2, -0.999, 0, "same mass and more expensive", "–", "missed"},
+	{2, -1.001, 0, "heavier and more expensive", "–", "missed"},
 	{-2, 1.001, 0, "lighter and cheaper", "–", "holds"},
 	{-2, -1.001, 0, "heavier and cheaper", "1998.001998", "holds"},
-	{10, 2000, 5, "lighter and dearer", "5", "holds"},
-	{10, 2000, 4.99, "lighter and dearer", "5", "missed"},
+	{10, 2000, 5, "lighter and more expensive", "5", "holds"},
+	{10, 2000, 4.99, "lighter and more expensive", "5", "missed"},
 	{-10, -2000, 6, "heavier and cheaper", "5", "missed"},
 	{0.0000099, 2000, 0, "lighter and same cost", "0", "holds"},
-	{0.0000101, 2000, 0, "lighter and dearer", "0.00000505", "missed"},
+	{0.0000101, 2000, 0, "lighter and more expensive", "0.00000505", "missed"},
 	{-0.0000099, -2000, 0, "heavier and same cost", "0", "holds"},
 	{-0.0000101, -2000, 0, "heavier and cheaper", "0.00000505", "holds"},
-	{0.00001, 2000, 0, "lighter and dearer", "0.000005", "missed"}, // at the threshold itself
+	{0.00001, 2000, 0, "lighter and more expensive", "0.000005", "missed"}, // at the threshold itself
 	{-0.00001, 2000, 0, "lighter and cheaper", "–", "holds"},
 	{-2, -1, 0, "heavier and cheaper", "2000", "holds"},
 	{0.0000099, 0.999, 0, "same mass and same cost", "–", "holds"},
-	{0.0000101, 0.15, 0, "same mass and dearer", "–", "missed"},
+	{0.0000101, 0.15, 0, "same mass and more expensive", "–", "missed"},
 }
 
 // said is what a comparison says of a case, as a spreadsheet would show it, the lighter scenario of a pair weighing so much and
@@ -205,11 +205,11 @@ func resultOfSample(t *testing.T) *Result {
 }
 
 // TestMassSavedNearNothing writes a workbook of one design with gauges that change its mass by some tenths of a gram, by just
-// less and just more than a gram: terminal, Summary, Side by side and statement say the same, and do so when recalculated.
+// less and just more than a gram: terminal, Summary, Scenario comparison and statement say the same, and do so when recalculated.
 func TestMassSavedNearNothing(t *testing.T) {
 	perMillimetre := massOfGauge(t, "0.76", "0.75")[1] * 100 // kg
 	grams := []float64{0, 0.15, 0.999, 1.001, -0.15, -1.001}
-	wanted := []string{"", "same mass and cheaper", "same mass and cheaper", "lighter and cheaper", "same mass and dearer", "heavier and dearer"}
+	wanted := []string{"", "same mass and cheaper", "same mass and cheaper", "lighter and cheaper", "same mass and more expensive", "heavier and more expensive"}
 	var gauges []string
 	for _, g := range grams {
 		gauges = append(gauges, strconv.FormatFloat(0.75-g/1000/perMillimetre, 'f', 12, 64))

@@ -241,7 +241,7 @@ func lineInUnit(l costmodel.Line, quantity, unit string, sys *units.System) (flo
 	return v * have.Factor / want.Factor, nil
 }
 
-// checkCrossOver checks that the first scenario is the cheaper one at the low volume and the dearer one at the high.
+// checkCrossOver checks that the first scenario is the cheaper one at the low volume and the more expensive one at the high.
 func (p *publishedCase) checkCrossOver(t *testing.T, plan *costmodel.Plan, w wanted) {
 	other := p.plans[w.other]
 	if other == nil {

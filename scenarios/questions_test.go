@@ -13,7 +13,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// addQuestions makes the studies that the sheet Studies may ask for: side by side, a map, a table, what must be true.
+// addQuestions makes the studies that the sheet Studies may ask for: side by side, a map, a table, break-even values.
 func addQuestions(t testing.TB, r *Result, q study.Measure) {
 	t.Helper()
 	c := study.Compare(r.Details, 0)
@@ -59,9 +59,9 @@ func TestSideBySideSheet(t *testing.T) {
 		table *study.CostTable
 		label func(study.Row) string
 	}{
-		"EUR a good piece||A today":               {c.Table("element"), func(r study.Row) string { return r.Name }},
-		"EUR a good piece|by part, own steps|":    {c.Table("part"), func(r study.Row) string { return r.Key }},
-		"EUR a good piece|by step|":               {c.Table("step"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece||A today":               {c.Table("element"), func(r study.Row) string { return r.Name }},
+		"EUR per good piece|by part, own steps|":    {c.Table("part"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece|by step|":               {c.Table("step"), func(r study.Row) string { return r.Key }},
 		"Price, mass, investment||A today|B rede": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
 	} {
 		below := rowsBelow(t, rows, heading)
@@ -121,7 +121,7 @@ func TestMassSavedSheet(t *testing.T) {
 			start = i
 		}
 	}
-	for i, verdict := range map[int][2]string{1: {"lighter and dearer", "missed"}, 2: {"lighter and cheaper", "holds"}} {
+	for i, verdict := range map[int][2]string{1: {"lighter and more expensive", "missed"}, 2: {"lighter and cheaper", "holds"}} {
 		m, p := r.Compare.Mass[i], r.Compare.Mass[i].Parity
 		per := any(m.CostChange / m.MassSaved)
 		if i == 2 {
@@ -276,7 +276,7 @@ func TestMustBeTrueSheet(t *testing.T) {
 func TestTwoWaySheet(t *testing.T) {
 	r, f := studied(t)
 	x := r.Tables[0]
-	grid := gridRows(t, rawRows(t, f, sensitivitySheet), "Piece cost of C redesign 2 less that of A today, EUR a good piece", len(x.Ys))
+	grid := gridRows(t, rawRows(t, f, sensitivitySheet), "Piece cost of C redesign 2 less that of A today, EUR per good piece", len(x.Ys))
 	for j := range x.Ys {
 		for i := range x.Xs {
 			got := number(t, grid[len(x.Ys)-1-j][1+i])

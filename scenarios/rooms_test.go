@@ -39,7 +39,7 @@ var (
 	readCSV = starter.ReadCSV
 )
 
-// How much the program lists at most: cells that can't be taken over, inputs of Sensitivity and of What must be true.
+// How much the program lists at most: cells that can't be taken over, inputs of Sensitivity and of Break-even values.
 const (
 	listedEdits  = 100
 	listedBars   = 15

@@ -30,7 +30,7 @@ func (w *Workbook) Write(r *results.Result) error {
 	if err != nil {
 		return err
 	}
-	for { // rows of Overrides are listed in Inputs as run, so that what stands below them is placed once more
+	for { // rows of Overrides are listed in Input record, so that what stands below them is placed once more
 		more, notes := w.hand.KeepRemarks(record, b), w.hand.NotesToKeep()
 		if len(more) == 0 && reflect.DeepEqual(notes, b.Attached) {
 			break

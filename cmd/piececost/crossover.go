@@ -39,7 +39,7 @@ one; at the first volume the first of the sheet does. Nothing is written.
 
 --continuous-batches takes the number of batches as a fraction, which leaves the many small jumps of set-up out.
 
-The CSV has one of the three tables, in model currency a good piece; JSON and the terminal have all three:
+The CSV has one of the three tables, in model currency per good piece; JSON and the terminal have all three:
 
   --of changes   (without --of) a line for each change of order: the two scenarios in the order of the sheet, the first
                  volume of the new order, and the scenario that is cheaper from there on; then the piece cost of both

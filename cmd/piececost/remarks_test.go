@@ -46,7 +46,7 @@ func typeRemarks(t *testing.T, path string) []typedCell {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if len(rows) < 2 || len(rows[1]) == 0 || !strings.HasPrefix(rows[1][0], ownNote) || sheet == "As written" {
+			if len(rows) < 2 || len(rows[1]) == 0 || !strings.HasPrefix(rows[1][0], ownNote) || sheet == "Formula record" {
 				continue
 			}
 			put := func(place string, row, col int) {
@@ -252,7 +252,7 @@ func checkRemarks(t *testing.T, path string, typed []typedCell, said string) {
 	at, count := textsOf(t, path)
 	carried := 0
 	for _, c := range typed {
-		if want := map[bool]int{true: 3, false: 1}[c.place == "label"]; count[c.text] != want { // Inputs as run lists Overrides too, then and now
+		if want := map[bool]int{true: 3, false: 1}[c.place == "label"]; count[c.text] != want { // Input record lists Overrides too, then and now
 			t.Errorf("%q is there %d times", c.text, count[c.text])
 		}
 		switch stays := at[c.sheet+"!"+c.cell] == c.text; {
@@ -261,7 +261,7 @@ func checkRemarks(t *testing.T, path string, typed []typedCell, said string) {
 			if stays {
 				t.Errorf("the label at %s!%s is not written anew", c.sheet, c.cell)
 			}
-		case c.sheet == "Inputs as run" && len(at) > 0: // it has grown by the rows of Overrides
+		case c.sheet == "Input record" && len(at) > 0: // it has grown by the rows of Overrides
 		case !stays:
 			t.Errorf("%q is not in %s!%s any more", c.text, c.sheet, c.cell)
 		}
@@ -334,8 +334,8 @@ func rowOf(t *testing.T, f *excelize.File, sheet, label string, from int) int {
 func TestRemarksMove(t *testing.T) {
 	path := costedWithoutStudies(t)
 	editBook(t, path, func(f *excelize.File) {
-		steps := rowOf(t, f, "Breakdown", "A today by step and element", 1)
-		total := rowOf(t, f, "Breakdown", "Total", steps)
+		steps := rowOf(t, f, "Cost breakdown", "A today by step and element", 1)
+		total := rowOf(t, f, "Cost breakdown", "Total", steps)
 		set := func(sheet string, row, col int, v string) {
 			cell, _ := excelize.CoordinatesToCellName(col, row)
 			var err error
@@ -347,14 +347,14 @@ func TestRemarksMove(t *testing.T) {
 			}
 		}
 		for _, step := range []string{"A01/20", "A06/10", "TRAY_A/10"} {
-			row := rowOf(t, f, "Breakdown", step, steps)
+			row := rowOf(t, f, "Cost breakdown", step, steps)
 			if row > total {
 				t.Fatalf("no step %s", step)
 			}
-			set("Breakdown", row, 17, "my word on "+step)
-			set("Breakdown", row, 18, fmt.Sprintf(`=$O%d*2&Case!C7&Q%d&"O%d"`, row, row, row))
+			set("Cost breakdown", row, 17, "my word on "+step)
+			set("Cost breakdown", row, 18, fmt.Sprintf(`=$O%d*2&Case!C7&Q%d&"O%d"`, row, row, row))
 		}
-		set("Breakdown", total+1, 1, "my word below")
+		set("Cost breakdown", total+1, 1, "my word below")
 		// a step more, and another under a new number
 		n := rowOf(t, f, "Operations", "A01", 1)
 		if err := f.DuplicateRow("Operations", n+1); err != nil {
@@ -373,21 +373,21 @@ func TestRemarksMove(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	steps := rowOf(t, f, "Breakdown", "A today by step and element", 1)
+	steps := rowOf(t, f, "Cost breakdown", "A today by step and element", 1)
 	for _, step := range []string{"A01/20", "TRAY_A/10"} {
-		row := rowOf(t, f, "Breakdown", step, steps)
-		if v, _ := cellOf(t, f, "Breakdown", fmt.Sprintf("Q%d", row)); v != "my word on "+step {
+		row := rowOf(t, f, "Cost breakdown", step, steps)
+		if v, _ := cellOf(t, f, "Cost breakdown", fmt.Sprintf("Q%d", row)); v != "my word on "+step {
 			t.Errorf("beside %s stands %q", step, v)
 		}
-		if v, formula := cellOf(t, f, "Breakdown", fmt.Sprintf("R%d", row)); formula != fmt.Sprintf(`$O%d*2&Case!C7&Q%d&"O%s"`, row, row, formula[strings.LastIndex(formula, "O")+1:len(formula)-1]) {
+		if v, formula := cellOf(t, f, "Cost breakdown", fmt.Sprintf("R%d", row)); formula != fmt.Sprintf(`$O%d*2&Case!C7&Q%d&"O%s"`, row, row, formula[strings.LastIndex(formula, "O")+1:len(formula)-1]) {
 			t.Errorf("the formula beside %s is %q, %q", step, formula, v)
 		}
 	}
-	if v, _ := cellOf(t, f, "Breakdown", fmt.Sprintf("A%d", rowOf(t, f, "Breakdown", "Total", steps)+1)); v != "my word below" {
+	if v, _ := cellOf(t, f, "Cost breakdown", fmt.Sprintf("A%d", rowOf(t, f, "Cost breakdown", "Total", steps)+1)); v != "my word below" {
 		t.Errorf("below the table stands %q", v)
 	}
 	overrides := strings.Join(overrideRows(t, path), "\n")
-	if !strings.Contains(overrides, "|Breakdown|A06/10||my word on A06/10|remark|Breakdown!Q") || !strings.Contains(said, "my word on A06/10: its row is no longer there") {
+	if !strings.Contains(overrides, "|Cost breakdown|A06/10||my word on A06/10|remark|Cost breakdown!Q") || !strings.Contains(said, "my word on A06/10: its row is no longer there") {
 		t.Errorf("the remark of a step that is gone is lost: %s\n%s", overrides, said)
 	}
 }
@@ -433,7 +433,7 @@ func TestSummaryTypedOver(t *testing.T) {
 func TestRemarkDrawn(t *testing.T) {
 	path := costedWithoutStudies(t)
 	editBook(t, path, func(f *excelize.File) {
-		if err := f.AddChart("Rates", "B60", &excelize.Chart{Type: excelize.Col, Series: []excelize.ChartSeries{{Values: "Rates!$C$7:$C$9"}}}); err != nil {
+		if err := f.AddChart("Hourly rates", "B60", &excelize.Chart{Type: excelize.Col, Series: []excelize.ChartSeries{{Values: "'Hourly rates'!$C$7:$C$9"}}}); err != nil {
 			t.Fatal(err)
 		}
 	})
@@ -442,13 +442,13 @@ func TestRemarkDrawn(t *testing.T) {
 	c.SetArgs([]string{"run", path})
 	c.SetErr(&bytes.Buffer{})
 	c.SetOut(&bytes.Buffer{})
-	if err := c.Execute(); err == nil || !strings.Contains(err.Error(), "Rates: 1 chart") {
+	if err := c.Execute(); err == nil || !strings.Contains(err.Error(), "Hourly rates: 1 chart") {
 		t.Errorf("it runs: %v", err)
 	}
 	if after, _ := os.ReadFile(path); !bytes.Equal(before, after) {
 		t.Error("the workbook has changed")
 	}
-	if _, said := runPiececost(t, "run", path, "-o", path+".copy.xlsx"); !strings.Contains(said, "Rates: 1 chart") {
+	if _, said := runPiececost(t, "run", path, "-o", path+".copy.xlsx"); !strings.Contains(said, "Hourly rates: 1 chart") {
 		t.Errorf("said: %s", said)
 	}
 }
@@ -457,7 +457,7 @@ func TestRemarkDrawn(t *testing.T) {
 func TestRemarkNotes(t *testing.T) {
 	path := costedWithoutStudies(t)
 	notes := map[string]excelize.Comment{
-		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Volume curve": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A today": {Cell: "H30", Author: "cost", Text: "agreed"},
+		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Cost over volume": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A today": {Cell: "H30", Author: "cost", Text: "agreed"},
 	}
 	editBook(t, path, func(f *excelize.File) {
 		for sheet, c := range notes {
@@ -480,7 +480,7 @@ func TestRemarkNotes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, sheet := range []string{"Summary", "Volume curve", "Calculation A today", "Breakdown"} {
+		for _, sheet := range []string{"Summary", "Cost over volume", "Calculation A today", "Cost breakdown"} {
 			got, err := f.GetComments(sheet)
 			if err != nil {
 				t.Fatal(err)

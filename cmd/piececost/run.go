@@ -29,8 +29,8 @@ func newRun() *cobra.Command {
 		Short: "Cost every scenario and write the results into the workbook",
 		Long: `run costs every scenario at its own annual volume, and over the sheet Volumes, writes the result sheets as live formulas
 into the workbook, and prints the comparison, its lines rounded so that they add up to the piece cost (compare rounds each
-by itself). The sheets of studies (Cross-over, its stability, Cheapest map, Cheapest combination, What must be true,
-Sensitivity, Volumes and capacity, parts of Side by side) and Volume curve hold values that only the program can compute,
+by itself). The sheets of studies (Cross-over, its stability, Least-cost map, Least-cost combination, Break-even values,
+Sensitivity, Capacity and investment, parts of Scenario comparison) and Cost over volume hold values that only the program can compute,
 under a mark that says when they are stale. The sheet Studies says which studies are made.
 
 The workbook is written in place: the result sheets of an earlier run are replaced, every other part of it - sheets,

@@ -26,7 +26,7 @@ func newSolve() *cobra.Command {
 	var f solveFlags
 	c := &cobra.Command{
 		Use:   "solve FILE",
-		Short: "Find what must be true: the value of an input at which a target holds",
+		Short: "Find break-even values: the value of an input at which a target holds",
 		Long: `solve finds the value of an input at which a scenario costs what is wanted, all else as it stands: an amount (--target),
 what another scenario costs (--equals), or that with each saved kilogram paid at the value of the sheet Case (--parity). The
 input has the same value in both scenarios.
@@ -40,7 +40,7 @@ materials). A value holds in the workbook where no scenario changes that cell.
 
 The CSV has a line for each value found, of all inputs unless --top asks for fewer: today, from and to in the unit of the cell; found
 is value, stretch (it holds from value until until), jump (below and above: what is wanted is missed by so much before and
-after it, money a good piece), nearest (no value does it; below is what it misses by) or moves nothing. JSON holds the same.
+after it, money per good piece), nearest (no value does it; below is what it misses by) or moves nothing. JSON holds the same.
 
 ` + report.Caution,
 		Example: `  piececost solve tray.xlsx --input "Materials/M04/Base price" --scenario B --equals A --volume 60000
@@ -123,7 +123,7 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	w, stop := term.StartWatch(cmd.Context(), "what must be true", cmd.ErrOrStderr())
+	w, stop := term.StartWatch(cmd.Context(), "break-even values", cmd.ErrOrStderr())
 	defer stop()
 	q.Progress = w.Report
 	s := report.Solve{Top: f.top}

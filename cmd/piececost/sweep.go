@@ -30,7 +30,7 @@ func newSweep() *cobra.Command {
 the cheapest marked. --from, --to and --points give whole volumes evenly spaced by ratio. Without volumes, those of the
 sheet Volumes are taken. Nothing is written.
 
-The CSV has a line for each scenario and volume: unrounded money in model currency a good piece, the scrap credit
+The CSV has a line for each scenario and volume: unrounded money in model currency per good piece, the scrap credit
 negative, the elements adding up to piece_cost.`,
 		Example: `  piececost sweep tray.xlsx --volumes 5000,20000
   piececost sweep tray.xlsx --from 3000 --to 300000 --points 60 --csv > curve.csv`,

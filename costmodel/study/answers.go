@@ -14,7 +14,7 @@ var ErrNoRange = errors.New("has no value today from which to search")
 // A SolveAnswer is what was found for one input that was asked for, or for each in turn.
 type SolveAnswer struct {
 	Measure   Measure
-	Target    float64 // of the measure, money a good piece; 0 where it is held against another scenario
+	Target    float64 // of the measure, money per good piece; 0 where it is held against another scenario
 	Each      bool    // every lever was tried in turn
 	Today     float64 // the measure as the case stands
 	Magnitude float64 // of the piece costs
@@ -68,7 +68,7 @@ func (m Measure) answer(r *Response, target float64) *SolveAnswer {
 	return &SolveAnswer{Measure: m, Target: target, Today: r.Today(), Magnitude: r.Magnitude(), Dropped: r.Dropped}
 }
 
-// Standing says how the question stands today: "it costs 9.15 EUR a good piece more".
+// Standing says how the question stands today: "it costs 9.15 EUR per good piece more".
 func (a *SolveAnswer) Standing() string {
 	currency := a.Measure.Model.Schema.Units.ModelCurrency()
 	amount := fmt.Sprintf("%.*f", a.Digits(), math.Abs(a.Today))
@@ -78,13 +78,13 @@ func (a *SolveAnswer) Standing() string {
 	}
 	switch {
 	case a.Measure.Against == nil:
-		return fmt.Sprintf("it costs %s %s a good piece", amount, currency)
+		return fmt.Sprintf("it costs %s %s per good piece", amount, currency)
 	case math.Abs(a.Today) <= 1e-9*a.Magnitude:
 		return "it costs the same" + paid
 	case a.Today > 0:
-		return fmt.Sprintf("it costs %s %s a good piece more%s", amount, currency, paid)
+		return fmt.Sprintf("it costs %s %s per good piece more%s", amount, currency, paid)
 	}
-	return fmt.Sprintf("it costs %s %s a good piece less%s", amount, currency, paid)
+	return fmt.Sprintf("it costs %s %s per good piece less%s", amount, currency, paid)
 }
 
 // Digits are the decimals of amounts.

@@ -43,7 +43,7 @@ func TestNearlyEqualCosts(t *testing.T) {
 func TestStandingToday(t *testing.T) {
 	plans := read(t, workshop)
 	m := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario, Against: plans[1].Scenario}
-	for today, want := range map[float64]string{0: "it costs the same", 1e-12: "it costs the same", 0.001: "it costs 0.0010 EUR a good piece more", -0.001: "it costs 0.0010 EUR a good piece less"} {
+	for today, want := range map[float64]string{0: "it costs the same", 1e-12: "it costs the same", 0.001: "it costs 0.0010 EUR per good piece more", -0.001: "it costs 0.0010 EUR per good piece less"} {
 		a := study.SolveAnswer{Measure: m, Today: today, Magnitude: 0.2}
 		if got := a.Standing(); got != want {
 			t.Errorf("%v: %s, want %s", today, got, want)

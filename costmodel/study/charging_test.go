@@ -75,7 +75,7 @@ func TestChargingRuleReplacesAll(t *testing.T) {
 	}
 }
 
-// TestSameRanking: Y on a press that costs 200,000 EUR is dearer under every rule, so nothing is turned round.
+// TestSameRanking: Y on a press that costs 200,000 EUR is more expensive under every rule, so nothing is turned round.
 func TestSameRanking(t *testing.T) {
 	plans := read(t, workshop, [3]string{"machines.csv", "slow press,60000", "slow press,200000"})
 	rules, reversals, err := study.ChargingRules(detailsAt(plans, 80000))

@@ -25,7 +25,7 @@ type CombinationAsk struct {
 type Combination struct {
 	Plan *costmodel.Plan // compiled as any scenario
 	Tags []string        // that are in, in the order of the sheets
-	Cost float64         // model currency a good piece
+	Cost float64         // model currency per good piece
 	Mass float64         // kg, net
 	// Missed are the computed targets that it misses.
 	Missed []costmodel.Judgement

@@ -115,7 +115,7 @@ func TestCompareMeasures(t *testing.T) {
 }
 
 // TestCompareParityValue: at the sample's masses a saved kilogram worth 2 EUR pays for B, which is 8.249 kg lighter and
-// 9.15 EUR dearer than A (8.2487 x 2 - 9.1469 = 7.3506 EUR to spare); at 1 EUR it does not.
+// 9.15 EUR more expensive than A (8.2487 x 2 - 9.1469 = 7.3506 EUR to spare); at 1 EUR it does not.
 func TestCompareParityValue(t *testing.T) {
 	for value, want := range map[string]float64{"2": 7.3506, "1": -0.8981} {
 		plans := read(t, sampleTables(t), [3]string{"case.csv", "Value of a saved kilogram,EUR/kg,0", "Value of a saved kilogram,EUR/kg," + value})

@@ -43,7 +43,7 @@ type OrderChange struct {
 	First, Second CostMove
 }
 
-// A CostMove is what the piece cost of a scenario does from the volume before to this one, model currency a good piece,
+// A CostMove is what the piece cost of a scenario does from the volume before to this one, model currency per good piece,
 // and what jumped. Without causes the cost only slides along its curve.
 type CostMove struct {
 	Before, After float64

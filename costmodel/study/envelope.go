@@ -14,7 +14,7 @@ type CheapestStretch struct {
 type Lead struct {
 	Volume int
 	Second int     // index of the plan
-	Cost   float64 // of the cheapest, model currency a good piece
+	Cost   float64 // of the cheapest, model currency per good piece
 	More   float64 // what the second best costs on top
 }
 

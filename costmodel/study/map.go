@@ -15,7 +15,7 @@ type Map struct {
 	Xs, Ys    []float64     // coherent
 	Costs     [][][]float64 // by scenario, Y, X; NaN where a pair can't be
 	Cheapest  [][]int       // by Y, X: index of the scenario, the first of equals; -1 where none gives a number
-	Margin    [][]float64   // by Y, X: how much the second best costs more, money a good piece; NaN without a second
+	Margin    [][]float64   // by Y, X: how much the second best costs more, money per good piece; NaN without a second
 }
 
 // BestRoute evaluates the scenarios of a model over two inputs. volume (1/yr) holds for all where it is above 0 and no axis

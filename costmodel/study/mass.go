@@ -9,8 +9,8 @@ import (
 // A MassVerdict says what a change of design does to cost and mass, in words for its sign cases: a ratio alone is
 // misleading where both fall or both rise. Every number and word comes from the comparison of the library.
 type MassVerdict struct {
-	Case        string  // lighter and dearer, lighter and cheaper, heavier and cheaper, heavier and dearer, same mass and ...
-	CostChange  float64 // new less old, money a piece
+	Case        string  // lighter and more expensive, lighter and cheaper, heavier and cheaper, heavier and more expensive, same mass and ...
+	CostChange  float64 // new less old, money per piece
 	MassSaved   float64 // old less new, kg
 	PerKilogram float64 // money by kg where it means something, else NaN
 	Words       string
@@ -21,7 +21,7 @@ type MassVerdict struct {
 type Parity struct {
 	Value  float64 // money a kilogram
 	Holds  bool
-	Margin float64 // money a piece that is left; negative where parity is missed
+	Margin float64 // money per piece that is left; negative where parity is missed
 }
 
 // CompareMass judges a scenario's detail against another's, at what a saved kilogram is worth in the case.

@@ -30,23 +30,23 @@ func TestCompareMass(t *testing.T) {
 		per        float64
 		words      string
 	}{
-		{110, 18, "lighter and dearer", 5, "saves 2.000 kg for 10.00 EUR: 5.00 EUR a kilogram saved"},
+		{110, 18, "lighter and more expensive", 5, "saves 2.000 kg for 10.00 EUR: 5.00 EUR per kilogram saved"},
 		{90, 18, "lighter and cheaper", none, "saves 2.000 kg and 10.00 EUR: lighter and cheaper, no price for the kilogram"},
-		{90, 22, "heavier and cheaper", 5, "adds 2.000 kg and saves 10.00 EUR: 5.00 EUR saved a kilogram added"},
-		{110, 22, "heavier and dearer", none, "adds 2.000 kg and 10.00 EUR: heavier and dearer"},
+		{90, 22, "heavier and cheaper", 5, "adds 2.000 kg and saves 10.00 EUR: 5.00 EUR saved per kilogram added"},
+		{110, 22, "heavier and more expensive", none, "adds 2.000 kg and 10.00 EUR: heavier and more expensive"},
 		{100, 20, "same mass and same cost", none, "no difference in cost or mass"},
 		{100.000009, 20.0009, "same mass and same cost", none, "no difference in cost or mass"},
-		{110, 20, "same mass and dearer", none, "same mass, 10.00 EUR dearer"},
-		{100.000011, 20, "same mass and dearer", none, "same mass, 0.00 EUR dearer"},
+		{110, 20, "same mass and more expensive", none, "same mass, 10.00 EUR more expensive"},
+		{100.000011, 20, "same mass and more expensive", none, "same mass, 0.00 EUR more expensive"},
 		{100, 19.9989, "lighter and same cost", 0, "same cost, 0.001 kg lighter"},
 		{90, 20.0009, "same mass and cheaper", none, "same mass, 10.00 EUR cheaper"},
 		{100, 18, "lighter and same cost", 0, "same cost, 2.000 kg lighter"},
 		{100.000009, 22, "heavier and same cost", 0, "same cost, 2.000 kg heavier"},
-		{100.5, 19.998, "lighter and dearer", 250, "saves 0.002 kg for 0.50 EUR: 250.00 EUR a kilogram saved"},
+		{100.5, 19.998, "lighter and more expensive", 250, "saves 0.002 kg for 0.50 EUR: 250.00 EUR per kilogram saved"},
 		{98, 19.99985, "same mass and cheaper", none, "same mass, 2.00 EUR cheaper"}, // 0.15 g
-		{102, 19.99985, "same mass and dearer", none, "same mass, 2.00 EUR dearer"},
-		{102, 19.999, "lighter and dearer", 2000, "saves 0.001 kg for 2.00 EUR: 2000.00 EUR a kilogram saved"},
-		{100.00002, 18, "lighter and dearer", 0.00001, "saves 2.000 kg for 0.00 EUR: 0.00 EUR a kilogram saved"},
+		{102, 19.99985, "same mass and more expensive", none, "same mass, 2.00 EUR more expensive"},
+		{102, 19.999, "lighter and more expensive", 2000, "saves 0.001 kg for 2.00 EUR: 2000.00 EUR per kilogram saved"},
+		{100.00002, 18, "lighter and more expensive", 0.00001, "saves 2.000 kg for 0.00 EUR: 0.00 EUR per kilogram saved"},
 	} {
 		v := judged(t, 100, 20, c.cost, c.mass, 0)
 		if v.Case != c.verdict || v.Words != c.words {
@@ -63,10 +63,10 @@ func TestCompareMass(t *testing.T) {
 
 // TestCompareMassTurned holds that the two designs changed round give the opposite verdict and the same price.
 func TestCompareMassTurned(t *testing.T) {
-	opposite := map[string]string{"lighter and dearer": "heavier and cheaper", "lighter and cheaper": "heavier and dearer",
-		"heavier and cheaper": "lighter and dearer", "heavier and dearer": "lighter and cheaper",
+	opposite := map[string]string{"lighter and more expensive": "heavier and cheaper", "lighter and cheaper": "heavier and more expensive",
+		"heavier and cheaper": "lighter and more expensive", "heavier and more expensive": "lighter and cheaper",
 		"lighter and same cost": "heavier and same cost", "heavier and same cost": "lighter and same cost",
-		"same mass and dearer": "same mass and cheaper", "same mass and cheaper": "same mass and dearer", "same mass and same cost": "same mass and same cost"}
+		"same mass and more expensive": "same mass and cheaper", "same mass and cheaper": "same mass and more expensive", "same mass and same cost": "same mass and same cost"}
 	for cost := 95.0; cost <= 105; cost += 2.5 {
 		for mass := 18.0; mass <= 22; mass++ {
 			a, b := judged(t, 100, 20, cost, mass, 0), judged(t, cost, mass, 100, 20, 0)

@@ -8,7 +8,7 @@ import (
 )
 
 // A Response answers how a measure moves with inputs: both scenarios compiled with the same inputs as columns. Values are
-// coherent, the measure is model currency a good piece. It owns its columns: one goroutine.
+// coherent, the measure is model currency per good piece. It owns its columns: one goroutine.
 type Response struct {
 	Inputs  []costmodel.Varied // as the scenario has them, or the other one where it lacks the row
 	Dropped []string           // inputs that can't be varied with the others, each with the reason

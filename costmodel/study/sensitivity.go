@@ -123,7 +123,7 @@ func (r *Response) bar(g Range, today float64) Bar {
 
 // A Reach is how far a measure moves at the ends of a range.
 type Reach struct {
-	Far        float64 // model currency a good piece, summed over volumes: of each the farther end of those that are numbers
+	Far        float64 // model currency per good piece, summed over volumes: of each the farther end of those that are numbers
 	Impossible bool    // at one of the ends and volumes nothing can be made
 }
 

@@ -66,7 +66,7 @@ func TestSolveByHand(t *testing.T) {
 		name     string
 		plans    []*costmodel.Plan
 		input    string
-		target   float64 // EUR a piece
+		target   float64 // EUR per piece
 		from, to float64 // in the unit of the cell
 		want     string
 	}{

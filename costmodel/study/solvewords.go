@@ -2,7 +2,7 @@ package study
 
 import "fmt"
 
-// Wanted says what must be true of a measure: target is the piece cost in words where it is held against no other scenario.
+// Wanted says break-even values of a measure: target is the piece cost in words where it is held against no other scenario.
 func (m Measure) Wanted(target string) string {
 	switch {
 	case m.Against == nil:

@@ -10,7 +10,7 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// The headings of As written, in the order of its columns: a sheet, ROW(...) of a row, which moves with it, the row as it
+// The headings of Formula record, in the order of its columns: a sheet, ROW(...) of a row, which moves with it, the row as it
 // was written, the fingerprints of its words and numbers, and those of its formulas (in calculations of keys and numbers
 // too). In the first line of a sheet the columns behind them hold COLUMN(...).
 const (
@@ -22,11 +22,11 @@ const (
 )
 
 // WrittenSheet is the sheet of the fingerprints.
-const WrittenSheet = "As written"
+const WrittenSheet = "Formula record"
 
 const writtenHead = 6 // heading row
 
-// The words by which As written and Inputs as run are known.
+// The words by which Formula record and Input record are known.
 const (
 	writtenTitle = "Formulas as they were written"
 	InputsTitle  = "Inputs as they were at the run"

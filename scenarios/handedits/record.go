@@ -14,7 +14,7 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// The headings of Inputs as run by which the next run finds where the input cells stood and where they are.
+// The headings of Input record by which the next run finds where the input cells stood and where they are.
 const (
 	HeadInputSheet = "Sheet"
 	HeadInputCell  = "Cell"
@@ -52,7 +52,7 @@ func (l *lines) was(now int) int {
 	return now + l.then[l.now[i]] - l.now[i]
 }
 
-// A written sheet is a result sheet as the last run left it, by the sheet As written.
+// A written sheet is a result sheet as the last run left it, by the sheet Formula record.
 type written struct {
 	name       string // as it was
 	rows, cols lines
@@ -61,7 +61,7 @@ type written struct {
 	charts     int
 }
 
-// A Record is what As written and Inputs as run say of the sheets.
+// A Record is what Formula record and Input record say of the sheets.
 type Record struct {
 	sheets map[string]*written // by name as it is now
 	inputs map[string]*written // likewise, rows and columns only

@@ -246,7 +246,7 @@ func (s *Sheet) formulaText(r rowNames, c *Column, q *costmodel.Quantity, root *
 	return scaled(out, out.factor/c.Factor).text
 }
 
-// inputCell links to an input cell, or writes the translation of a text in it, which Inputs as run guards.
+// inputCell links to an input cell, or writes the translation of a text in it, which Input record guards.
 func (s *Sheet) inputCell(b *Block, c *Column, q *costmodel.Quantity, row int, e plan.Entity, g *costmodel.Given, v float64) Cell {
 	live := g.Value.Kind == costmodel.Number || len(q.Options) > 0
 	s.Inputs.Add(Input{Place: g.Value.Place, Value: g.Value, Key: s.keyOf(e), Heading: c.Heading, Live: live, Record: s.Plan.RowRecord(e)})

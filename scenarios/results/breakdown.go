@@ -12,7 +12,7 @@ import (
 
 // breakdown writes part x element and step x element of every scenario, with a chart of where the money goes by part.
 func (b *writer) breakdown() error {
-	p, err := b.Page(BreakdownSheet, fmt.Sprintf("Where the money goes, %s a good piece", b.currency()))
+	p, err := b.Page(BreakdownSheet, fmt.Sprintf("Cost breakdown, %s per good piece", b.currency()))
 	if err != nil {
 		return err
 	}
@@ -103,7 +103,7 @@ func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 		Legend:    excelize.ChartLegend{Position: "none"},
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true},
 		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"},
-			Title: sheet.AxisTitle(b.currency() + " a good piece")},
+			Title: sheet.AxisTitle(b.currency() + " per good piece")},
 		Series: []excelize.ChartSeries{{
 			Name:       fmt.Sprintf("%s!$%s$%d", b.Quoted(BreakdownSheet), total, first-1),
 			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", b.Quoted(BreakdownSheet), first, last),

@@ -15,14 +15,14 @@ const notChecked = "not checked"
 // checkLetters is how much of a check's words stands on one line of its column.
 const checkLetters = 62
 
-// checks writes the checks, errors and alerts counted apart, and the master cell that every result sheet shows.
+// checks writes the checks, errors and warnings counted apart, and the master cell that every result sheet shows.
 func (b *writer) checks() error {
 	lines := b.checkLines()
 	p, err := b.Page(sheet.ChecksSheet, "Checks")
 	if err != nil {
 		return err
 	}
-	p.Heading(9, 2, "Check", "Scenario", "Found", "Allowed", "Else", "State")
+	p.Heading(9, 2, "Check", "Scenario", "Value", "Limit", "Severity", "Status")
 	first := 10
 	counts := states(lines)
 	for i, l := range lines {
@@ -32,25 +32,25 @@ func (b *writer) checks() error {
 		p.Formula(row, 3, l.formula, l.value, sheet.Look{Kind: "number", Format: "0.######"})
 		p.Set(row, 4, l.allowed, sheet.Look{Kind: "number", Format: "0.######"})
 		p.Set(row, 5, l.kind, sheet.Look{Kind: "label"})
-		state := "holds"
+		state := "passed"
 		if l.value > l.allowed {
 			state = l.kind
 		}
-		p.Formula(row, 6, fmt.Sprintf(`IF(COUNT(C%d)=0,"error",IF(C%d<=D%d,"holds",E%d))`, row, row, row, row), state, sheet.Look{Kind: "label", Right: true})
+		p.Formula(row, 6, fmt.Sprintf(`IF(COUNT(C%d)=0,"error",IF(C%d<=D%d,"passed",E%d))`, row, row, row, row), state, sheet.Look{Kind: "label", Right: true})
 		if lines := (len([]rune(l.what)) + checkLetters - 1) / checkLetters; lines > 1 {
 			p.Heights[row] = 14 * float64(lines)
 		}
 	}
 	last := first + len(lines) - 1
 	b.setByHand(p, last)
-	for i, kind := range []string{"error", "alert", "run again", notChecked} {
-		p.Set(4+i, 1, map[string]string{"error": "Errors", "alert": "Alerts", "run again": "Changes that the formulas can't follow",
+	for i, kind := range []string{"error", "warning", "run again", notChecked} {
+		p.Set(4+i, 1, map[string]string{"error": "Errors", "warning": "Warnings", "run again": "Changes that the formulas can't follow",
 			notChecked: "Not checked, since an input is not given"}[kind], sheet.Look{Kind: "label"})
 		p.Formula(4+i, 3, fmt.Sprintf(`SUMPRODUCT((F%d:F%d="%s")*1)`, first, last, kind), float64(counts[kind]), sheet.Look{Kind: "number", Format: "0"})
 	}
 	p.Formula(3, 1, `IF(C6>0,"RUN AGAIN: something has changed that the formulas can't follow, see Checks",IF(C4>0,C4&IF(C4=1," error"," errors")&", `+
-		`see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," alert"," alerts")&", see Checks",IF(C7>0,"all checks hold but "&C7&" not made, see `+
-		`Checks","all checks hold"))))`, b.Status, sheet.Look{Kind: "total"})
+		`see Checks",IF(C5>0,"no errors, "&C5&IF(C5=1," warning"," warnings")&", see Checks",IF(C7>0,"all checks passed but "&C7&" not made, see `+
+		`Checks","all checks passed"))))`, b.Status, sheet.Look{Kind: "total"})
 	p.Widths[1], p.Widths[2] = 62, 16
 	for c := 3; c <= 6; c++ {
 		p.Widths[c] = 12
@@ -76,13 +76,13 @@ func masterText(counts map[string]int) string {
 		return "RUN AGAIN: something has changed that the formulas can't follow, see Checks"
 	case counts["error"] > 0:
 		return sheet.Counted(counts["error"], "error") + ", see Checks"
-	case counts["alert"] > 0:
-		return "no errors, " + sheet.Counted(counts["alert"], "alert") + ", see Checks"
+	case counts["warning"] > 0:
+		return "no errors, " + sheet.Counted(counts["warning"], "warning") + ", see Checks"
 	}
 	if n := counts[notChecked]; n > 0 {
-		return fmt.Sprintf("all checks hold but %d not made, see Checks", n)
+		return fmt.Sprintf("all checks passed but %d not made, see Checks", n)
 	}
-	return "all checks hold"
+	return "all checks passed"
 }
 
 func (b *writer) checkLines() []checkLine {
@@ -96,7 +96,7 @@ func (b *writer) checkLines() []checkLine {
 		{what: "Columns whose rows were moved since the run", formula: "SUM(" + inputs("K", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
 		{what: "Numbers, grades, machines and rules changed since the run; the formulas have followed",
 			formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9, kind: "note"},
-		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: b.outsideInputs(), kind: "alert"},
+		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: b.outsideInputs(), kind: "warning"},
 	}
 	if l, ok := b.overridesCheck(); ok {
 		lines = append(lines, l)
@@ -129,7 +129,7 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 	if state := column("state"); state != "" {
 		formula = fmt.Sprintf(`SUMPRODUCT((%s<>"")*((%s="%s")+(%s="")))`, column("value"), state, costmodel.InForce, state)
 	}
-	return checkLine{what: "Results set by hand, listed below and in Overrides", formula: formula, value: float64(len(rows)), kind: "alert"}, true
+	return checkLine{what: "Results set by hand, listed below and in Overrides", formula: formula, value: float64(len(rows)), kind: "warning"}, true
 }
 
 // setByHand lists the overrides in force below the checks.
@@ -218,7 +218,7 @@ func (b *writer) conditionCheck(s *live.Sheet, block *live.Block, c *live.Column
 		}
 	}
 	cells := s.Qualified(block.Range(c))
-	kind := "alert"
+	kind := "warning"
 	if q.Check.Error {
 		kind = "error"
 	}

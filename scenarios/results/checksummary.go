@@ -32,7 +32,7 @@ type checkLine struct {
 	what, scenario, formula string
 	value                   float64
 	allowed                 float64
-	kind                    string // error, alert, run again, not checked, note
+	kind                    string // error, warning, run again, not checked, note
 }
 
 func (b *writer) elementGap(s *live.Sheet) float64 {

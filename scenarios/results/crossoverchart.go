@@ -167,7 +167,7 @@ func (b *writer) costChart(t curveTable) *excelize.Chart {
 }
 
 // moreChart draws what each costs more than the cheapest. Its axis ends where the crossings can be told apart; what is
-// dearer still leaves the chart at the top.
+// more expensive still leaves the chart at the top.
 func (b *writer) moreChart(t curveTable) *excelize.Chart {
 	chart := b.curvesChart(t, "Where which scenario is the cheapest: the one at 0 %", "0.##", "% more than the cheapest")
 	floor := 0.0

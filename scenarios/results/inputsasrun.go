@@ -10,7 +10,7 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// The columns of Inputs as run.
+// The columns of Input record.
 const (
 	colThen    = 5
 	colNow     = 6

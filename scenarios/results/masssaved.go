@@ -24,7 +24,7 @@ const noPrice = "–"
 
 // massPriceLabel is the label of the row of prices.
 func massPriceLabel(currency string) string {
-	return currency + " a kilogram saved, or saved by one added"
+	return currency + " per kilogram saved, or saved by one added"
 }
 
 // The formulas of a cell, each with its value of the run.

@@ -18,7 +18,7 @@ func (b *writer) mustBeTrue() error {
 	if len(b.result.Solves) == 0 {
 		return nil
 	}
-	p, err := b.Page(SolveSheet, "What must be true: the value of an input at which a target holds, all else as it stands")
+	p, err := b.Page(SolveSheet, "Break-even values: the value of an input at which a target holds, all else as it stands")
 	if err != nil {
 		return err
 	}

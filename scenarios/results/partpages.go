@@ -11,7 +11,7 @@ import (
 
 // partPages writes a printed page for each made part of each scenario: mass, route, tools, cost by element and step.
 func (b *writer) partPages() error {
-	p, err := b.Page(PartSheet, "Part pages")
+	p, err := b.Page(PartSheet, "Part cost sheets")
 	if err != nil {
 		return err
 	}
@@ -141,7 +141,7 @@ func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 
 // partCosts writes the cost of a good piece of the part by step and element.
 func (b *writer) partCosts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
-	head := []string{"Step", fmt.Sprintf("%s a good piece of this part", b.currency())}
+	head := []string{"Step", fmt.Sprintf("%s per good piece of this part", b.currency())}
 	for _, e := range b.elements() {
 		head = append(head, e.Label)
 	}

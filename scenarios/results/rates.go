@@ -11,7 +11,7 @@ import (
 // rates writes each machine's hour rate by element, and its load.
 func (b *writer) rates() error {
 	c := b.currency()
-	p, err := b.Page(RatesSheet, fmt.Sprintf("Machine-hour rates, %s a required hour", c))
+	p, err := b.Page(RatesSheet, fmt.Sprintf("Hourly rates, %s a required hour", c))
 	if err != nil {
 		return err
 	}

@@ -142,7 +142,7 @@ func (b *writer) tornado(s *Sensitivity, first, last int) *excelize.Chart {
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true, TickLabelPosition: excelize.ChartTickLabelLow},
 		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"},
-			Title: sheet.AxisTitle(fmt.Sprintf("change against today [%s a good piece]", b.currency()))},
+			Title: sheet.AxisTitle(fmt.Sprintf("change against today [%s per good piece]", b.currency()))},
 	}
 	for i, col := range []string{"H", "I"} {
 		chart.Series = append(chart.Series, excelize.ChartSeries{

@@ -87,7 +87,7 @@ func (s *sideBySide) each(quantity string) []live.Ref {
 
 // elements writes the piece cost by element; it returns the row below.
 func (s *sideBySide) elements(row int) int {
-	s.heading(row, s.b.currency()+" a good piece", "")
+	s.heading(row, s.b.currency()+" per good piece", "")
 	row++
 	for _, e := range s.b.elements() {
 		s.line(row, e.Label, "", "number", s.b.money(), s.each(e.PieceName()))
@@ -162,7 +162,7 @@ func (s *sideBySide) capacity(row int) int {
 // costs writes the rows of a scope with their live cost a good piece, matched by key.
 func (s *sideBySide) costs(row int, scope string) int {
 	what := map[string]string{"part": "part", "operation": "step"}[scope]
-	s.heading(row, fmt.Sprintf("%s a good piece", s.b.currency()), "by "+what+map[bool]string{true: ", own steps"}[scope == "part"])
+	s.heading(row, fmt.Sprintf("%s per good piece", s.b.currency()), "by "+what+map[bool]string{true: ", own steps"}[scope == "part"])
 	first := row + 1
 	for _, r := range s.keyed(scope) {
 		row++

@@ -29,7 +29,7 @@ func (s *sideBySide) mass(row int) int {
 	cells := func(col string) MassCells {
 		return NewMassCells(s.b.model().Schema.Comparison, fmt.Sprintf("%s%d", col, row+1), fmt.Sprintf("%s%d", col, row+2), base(worth))
 	}
-	s.verdictLine(row+1, "Cost more ["+c+"]", s.b.money(), func(col string, v *study.MassVerdict) (string, any) {
+	s.verdictLine(row+1, "Cost difference ["+c+"]", s.b.money(), func(col string, v *study.MassVerdict) (string, any) {
 		return fmt.Sprintf("%s%d-%s", col, s.costRow, base(s.costRow)), v.CostChange
 	})
 	s.verdictLine(row+2, "Mass saved [kg]", sheet.MassFormat, func(col string, v *study.MassVerdict) (string, any) {
@@ -155,7 +155,7 @@ func (s *sideBySide) rules(row int) int {
 	return row + 1
 }
 
-// chart shows by how much each element makes the others dearer or cheaper than the base.
+// chart shows by how much each element makes the others more expensive or cheaper than the base.
 func (s *sideBySide) chart(first, last int) *excelize.Chart {
 	font := sheet.ChartFont()
 	quoted := s.b.Quoted(CompareSheet)
@@ -166,7 +166,7 @@ func (s *sideBySide) chart(first, last int) *excelize.Chart {
 		// level, a long word is broken
 		XAxis: excelize.ChartAxis{Font: font, TickLabelPosition: excelize.ChartTickLabelLow, Alignment: excelize.Alignment{TextRotation: -45}},
 		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"},
-			Title: sheet.AxisTitle(s.b.currency() + " a good piece more than " + s.b.scenarioName(s.c.Base))},
+			Title: sheet.AxisTitle(s.b.currency() + " per good piece more than " + s.b.scenarioName(s.c.Base))},
 	}
 	for n := range s.others() {
 		col := costmodel.ColumnName(3 + s.n + n)

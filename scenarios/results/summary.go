@@ -16,7 +16,7 @@ func (b *writer) summary() error {
 	if err != nil {
 		return err
 	}
-	head := []string{b.currency() + " a good piece"}
+	head := []string{b.currency() + " per good piece"}
 	for _, s := range b.sheets {
 		head = append(head, s.Plan.Scenario.Name)
 	}
@@ -49,7 +49,7 @@ func (b *writer) summary() error {
 	p.Heading(row, 1, append([]string{"Mass and investment"}, head[1:]...)...)
 	row++
 	line("Net mass [kg]", "net_mass", "number", sheet.MassFormat)
-	line("Gross mass, bought for a good piece [kg]", "gross_mass", "number", sheet.MassFormat)
+	line("Gross mass, bought per good piece [kg]", "gross_mass", "number", sheet.MassFormat)
 	line(fmt.Sprintf("Tooling investment [%s]", b.currency()), "tooling_investment", "number", sheet.WholeFormat)
 	line(fmt.Sprintf("Own equipment investment [%s]", b.currency()), "own_equipment_investment", "number", sheet.WholeFormat)
 	line("Hall area for own equipment [m2]", "own_floor_area", "number", sheet.WholeFormat)
@@ -123,7 +123,7 @@ func (b *writer) massSaved(p *sheet.Page, row int) int {
 	for _, l := range []struct {
 		label, quantity, format string
 		sign                    float64
-	}{{"Cost more", "piece_cost", b.money(), 1}, {"Mass saved [kg]", "net_mass", sheet.MassFormat, -1}} {
+	}{{"Cost difference", "piece_cost", b.money(), 1}, {"Mass saved [kg]", "net_mass", sheet.MassFormat, -1}} {
 		row++
 		p.Set(row, 1, l.label, sheet.Look{Kind: "label"})
 		p.Set(row, 2, nil, sheet.Look{Kind: "number"})

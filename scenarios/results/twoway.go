@@ -11,7 +11,7 @@ import (
 
 // twoWay writes a table over two inputs and returns the row below.
 func (b *writer) twoWay(p *sheet.Page, row int, t *TableStudy) int {
-	words := fmt.Sprintf("%s, %s a good piece", sentence(t.Measure.Name()), b.currency())
+	words := fmt.Sprintf("%s, %s per good piece", sentence(t.Measure.Name()), b.currency())
 	if !t.X.IsVolume() && !t.Y.IsVolume() {
 		words += ", at " + volumesOf(t.Measure)
 	}

@@ -15,7 +15,7 @@ func (b *writer) volumeView() error {
 	if b.result.Volumes == nil {
 		return nil
 	}
-	p, err := b.Page(VolumeSheet, "What each annual volume takes and costs")
+	p, err := b.Page(VolumeSheet, "Capacity and investment and costs")
 	if err != nil {
 		return err
 	}

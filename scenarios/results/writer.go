@@ -18,7 +18,7 @@ type writer struct {
 	overrides func(*sheet.Book) error  // nil where the sheet stays as it is
 
 	verdictRow              int // of Summary
-	firstInput, lastInput   int // rows of Inputs as run
+	firstInput, lastInput   int // rows of Input record
 	firstFilled, lastFilled int
 }
 

@@ -10,8 +10,8 @@ import (
 func TestSheetNames(t *testing.T) {
 	taken := map[string]bool{}
 	for _, c := range []struct{ text, want string }{
-		{"piececost Bill and cumulated cost", "piececost Bill and cumulated co"},
-		{"piececost Bill and cumulated cost", "piececost Bill and cumulated 2"},
+		{"piececost Costed bill of materials", "piececost Bill and cumulated co"},
+		{"piececost Costed bill of materials", "piececost Bill and cumulated 2"},
 		{"PIECECOST BILL and cumulated cost", "PIECECOST BILL and cumulated 3"},
 		{"Calculation " + strings.Repeat("🚀", 20), "Calculation " + strings.Repeat("🚀", 9)},
 		{"a\nb:c'", "a-b-c-"},

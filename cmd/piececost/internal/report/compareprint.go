@@ -18,7 +18,7 @@ func (c *Comparison) Print(w io.Writer, by string) {
 	for _, v := range t.Total.Values {
 		digits = max(digits, int(costmodel.MoneyDigits(c.Currency, v)))
 	}
-	term.Wrap(w, "", "  ", fmt.Sprintf("%s a good piece by %s, with the change to %s", c.Currency, by, c.name(c.Base)))
+	term.Wrap(w, "", "  ", fmt.Sprintf("%s per good piece by %s, with the change to %s", c.Currency, by, c.name(c.Base)))
 	s := c.sideBySide()
 	s.add("Annual volume [1/yr]", c.volumes(), 0)
 	for _, r := range t.Rows {

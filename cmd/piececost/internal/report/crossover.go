@@ -59,7 +59,7 @@ func (r *Crossover) digits() int {
 
 // envelope prints which scenario is the cheapest where.
 func (r *Crossover) envelope() {
-	fmt.Fprintf(r.w, "Cheapest scenario, and what the second best costs more [%s a piece]\n", r.Currency)
+	fmt.Fprintf(r.w, "Cheapest scenario, and what the second best costs more [%s per piece]\n", r.Currency)
 	t := term.Blocks{Corner: "Cheapest"}
 	columns := []term.Column{{Head: "from"}, {Head: "to"}, {Head: "second at from"}, {Head: "more"}, {Head: "least"}, {Head: "most"}, {Head: "more at to"}}
 	for _, s := range r.Found.Envelope {

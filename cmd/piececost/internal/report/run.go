@@ -13,7 +13,7 @@ import (
 func PrintRun(w io.Writer, r *scenarios.Result) {
 	currency := r.Details[0].Plan.Model.Schema.Units.ModelCurrency()
 	t := elementsTable(r.Details)
-	t.Corner = currency + " a good piece"
+	t.Corner = currency + " per good piece"
 	t.PrintWhole(w)
 	if len(r.Details) > 1 {
 		fmt.Fprintln(w)

@@ -54,7 +54,7 @@ func (s *Sensitivity) PrintTornado(w io.Writer) {
 	fmt.Fprintln(w)
 	s.printBars(w)
 	fmt.Fprintln(w, "l toward its low value, h toward its high value; | as it stands; swing in "+s.currency())
-	fmt.Fprintln(w, "a good piece; ~ not monotone: whole counts make it turn between low and high")
+	fmt.Fprintln(w, "per good piece; ~ not monotone: whole counts make it turn between low and high")
 	s.printRest(w, len(s.Bars))
 }
 

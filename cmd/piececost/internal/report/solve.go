@@ -21,7 +21,7 @@ func (s *Solve) model() *costmodel.Model { return s.Measure.Model }
 
 func (s *Solve) currency() string { return s.model().Schema.Units.ModelCurrency() }
 
-// wanted says what must be true.
+// wanted says break-even values.
 func (s *Solve) wanted() string {
 	return s.Measure.Wanted(term.Grouped(s.Target, s.Digits()) + " " + s.currency())
 }

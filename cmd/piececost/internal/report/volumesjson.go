@@ -15,7 +15,7 @@ type volumesJSON struct {
 type volumeViewJSON struct {
 	Scenario string            `json:"scenario"`
 	Volumes  []volumePointJSON `json:"volumes"`
-	Pools    []poolJSON        `json:"pool_alerts"`
+	Pools    []poolJSON        `json:"pool_warnings"`
 }
 
 type volumePointJSON struct {

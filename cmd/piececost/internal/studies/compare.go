@@ -24,7 +24,7 @@ func (s *run) compare() error {
 	c := &scenarios.CompareStudy{Comparison: study.Compare(s.r.Details, base)}
 	s.r.Compare = c
 	if s.steps*len(s.plans) > mostVolumeWork {
-		fmt.Fprintf(s.stderr, "the sheet Side by side is without the charging rules: %v; `piececost compare --charging-rules` has no such limit\n", errTooMuch)
+		fmt.Fprintf(s.stderr, "the sheet Scenario comparison is without the charging rules: %v; `piececost compare --charging-rules` has no such limit\n", errTooMuch)
 		return nil
 	}
 	var err error

@@ -41,14 +41,14 @@ func (s *run) add(volumes []float64) error {
 		sheet, command string
 		make           func() error
 	}{
-		{"Side by side", "compare", s.compare},
+		{"Scenario comparison", "compare", s.compare},
 		{"Cross-over", "crossover", s.crossover},
 		{"Cross-over stability", "crossover --stability", s.stability},
 		{"Sensitivity", "sensitivity", s.sensitivity},
-		{"Cheapest map", "map", s.maps},
-		{"What must be true", "solve", s.solve},
-		{"Cheapest combination", "combine", s.combine},
-		{"Volumes and capacity", "volumes", func() error { return s.volumes(volumes) }},
+		{"Least-cost map", "map", s.maps},
+		{"Break-even values", "solve", s.solve},
+		{"Least-cost combination", "combine", s.combine},
+		{"Capacity and investment", "volumes", func() error { return s.volumes(volumes) }},
 	} {
 		err := term.Stopped(s.ctx)
 		if err == nil {

@@ -6,7 +6,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// solve finds what must be true: as asked, or with each input in turn for every scenario to cost what the first one costs.
+// solve finds break-even values: as asked, or with each input in turn for every scenario to cost what the first one costs.
 func (s *run) solve() error {
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskSolve, costmodel.AskParity}, func(q *costmodel.Question) error {
 		target := q.Target
@@ -45,7 +45,7 @@ func (s *run) levers(q study.Measure, target float64, most int) error {
 	if steps*steps > most {
 		return errTooMuch
 	}
-	w, stop := term.StartWatch(s.ctx, "what must be true", s.stderr)
+	w, stop := term.StartWatch(s.ctx, "break-even values", s.stderr)
 	defer stop()
 	q.Progress = w.Report
 	a, err := q.SolveEachLever(target)
