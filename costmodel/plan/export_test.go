@@ -12,6 +12,3 @@ func (w *Walker) Stands(n int) bool {
 	}
 	return true
 }
-
-// Decisions returns the number of decisions.
-func (w *Walker) Decisions() int { return len(w.decisions) }

@@ -10,9 +10,9 @@ import (
 func TestSheetNames(t *testing.T) {
 	taken := map[string]bool{}
 	for _, c := range []struct{ text, want string }{
-		{"piececost Costed bill of materials", "piececost Bill and cumulated co"},
-		{"piececost Costed bill of materials", "piececost Bill and cumulated 2"},
-		{"PIECECOST BILL and cumulated cost", "PIECECOST BILL and cumulated 3"},
+		{"piececost Costed bill of materials", "piececost Costed bill of materi"},
+		{"piececost Costed bill of materials", "piececost Costed bill of mate 2"},
+		{"PIECECOST COSTED BILL of materials", "PIECECOST COSTED BILL of mate 3"},
 		{"Calculation " + strings.Repeat("🚀", 20), "Calculation " + strings.Repeat("🚀", 9)},
 		{"a\nb:c'", "a-b-c-"},
 		{"s", "s"},
