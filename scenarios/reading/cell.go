@@ -28,6 +28,7 @@ type Book struct {
 	computed map[string]result
 }
 
+// NewBook reads the cells of a package as they are asked for.
 func NewBook(p *ooxml.Package) *Book {
 	return &Book{Pack: p, grids: map[string]*grid{}, computed: map[string]result{}}
 }
@@ -39,6 +40,7 @@ type grid struct {
 	merged []string
 }
 
+// Grid returns the cells of a sheet by row, read once; an error names the sheet.
 func (b *Book) Grid(s *ooxml.Sheet) (*grid, error) {
 	if g := b.grids[s.Name]; g != nil {
 		return g, nil
@@ -166,6 +168,7 @@ func (b *Book) dateText(serial float64) string {
 	return t.Format("2006-01-02")
 }
 
+// Calculated is the value of a cell with a formula and no stored value: that of plain arithmetic, or Broken with the reason.
 func (b *Book) Calculated(sheet string, c *ooxml.Cell) costmodel.Value {
 	n, err := b.arithmetic(sheet, c.Formula)
 	if err != nil {

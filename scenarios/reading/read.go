@@ -107,6 +107,7 @@ func CaseOf(f *excelize.File, file string) (*costmodel.Case, error) {
 	return CaseIn(pack, file)
 }
 
+// CaseIn reads the input sheets of a package as a case; file is the name in places. An error says why there is no case in it.
 func CaseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
 	b := NewBook(pack)
 	c := &costmodel.Case{File: file}

@@ -27,10 +27,10 @@ func massPriceLabel(currency string) string {
 	return currency + " per kilogram saved, or saved by one added"
 }
 
-// The formulas of a cell, each with its value of the run.
-
+// VerdictCell is the formula of the verdict in words, with its value of the run.
 func (c MassCells) VerdictCell(v *study.MassVerdict) (string, any) { return c.Verdict(), v.Case }
 
+// PriceCell is the formula of the cost of mass saved, model currency per kg, with its value of the run; a dash where mass has no price.
 func (c MassCells) PriceCell(v *study.MassVerdict) (string, any) {
 	formula := "IF(" + c.Condition(costmodel.MassHasPrice) + "," + c.Number(costmodel.CostOfMassSaved) + `,"` + noPrice + `")`
 	if math.IsNaN(v.PerKilogram) {
@@ -39,10 +39,12 @@ func (c MassCells) PriceCell(v *study.MassVerdict) (string, any) {
 	return formula, v.PerKilogram
 }
 
+// MarginCell is the formula of what is left of the worth of the saved mass, model currency per good piece, with its value of the run.
 func (c MassCells) MarginCell(v *study.MassVerdict) (string, any) {
 	return c.Number(costmodel.ParityMargin), v.Parity.Margin
 }
 
+// ParityCell is the formula of whether parity holds, with its word of the run.
 func (c MassCells) ParityCell(v *study.MassVerdict) (string, any) {
 	return "IF(" + c.Condition(costmodel.ParityHolds) + `,"holds","missed")`, map[bool]string{true: "holds", false: "missed"}[v.Parity.Holds]
 }

@@ -38,8 +38,10 @@ type Look struct {
 	Centre bool
 }
 
+// NewLooks registers looks as styles of a workbook, each once.
 func NewLooks(f *excelize.File) *Looks { return &Looks{File: f, made: map[Look]int{}} }
 
+// ID returns the style number of a look, registered at its first use.
 func (l *Looks) ID(k Look) (int, error) {
 	if id, ok := l.made[k]; ok {
 		return id, nil

@@ -48,6 +48,7 @@ func (b *Book) BlankPage(name string) *Page {
 		Charts: map[string]*excelize.Chart{}}
 }
 
+// Put sets a cell with its look; the first fault is kept for Flush. A text longer than a cell holds is cut.
 func (p *Page) Put(row, col int, c excelize.Cell, k Look) {
 	id, err := p.b.looks.ID(k)
 	if err != nil && p.err == nil {

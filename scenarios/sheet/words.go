@@ -14,6 +14,7 @@ func Thousands(n int) string {
 	return text
 }
 
+// Counted writes "1 error" or "3 errors".
 func Counted(n int, word string) string {
 	if n == 1 {
 		return "1 " + word

@@ -17,6 +17,7 @@ type Blocks struct {
 	rules  []int // a line of dashes before the row
 }
 
+// A Column is a heading and the cells below it, as text.
 type Column struct {
 	Head  string
 	Cells []string
