@@ -59,9 +59,9 @@ func TestSideBySideSheet(t *testing.T) {
 		table *study.CostTable
 		label func(study.Row) string
 	}{
-		"EUR per good piece||A today":               {c.Table("element"), func(r study.Row) string { return r.Name }},
-		"EUR per good piece|by part, own steps|":    {c.Table("part"), func(r study.Row) string { return r.Key }},
-		"EUR per good piece|by step|":               {c.Table("step"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece||A today":             {c.Table("element"), func(r study.Row) string { return r.Name }},
+		"EUR per good piece|by part, own steps|":  {c.Table("part"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece|by step|":             {c.Table("step"), func(r study.Row) string { return r.Key }},
 		"Price, mass, investment||A today|B rede": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
 	} {
 		below := rowsBelow(t, rows, heading)
