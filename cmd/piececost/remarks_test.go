@@ -413,7 +413,7 @@ func TestSummaryTypedOver(t *testing.T) {
 	}
 	for _, r := range rows {
 		if len(r) > 5 && strings.HasPrefix(r[0], "Summary as shown") {
-			if want := map[bool]string{true: "error", false: "holds"}[strings.HasPrefix(r[1], "B ")]; r[5] != want {
+			if want := map[bool]string{true: "error", false: "passed"}[strings.HasPrefix(r[1], "B ")]; r[5] != want {
 				t.Errorf("%q", r)
 			}
 		}
