@@ -57,7 +57,7 @@ check: office
 	$(GO) test -race -timeout 90m ./...
 	$(GO) test ./scenarios -run TestMutants
 	$(GO) test -timeout 60m ./scenarios -count 1 -run 'TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$|TestLarge' -office-files -large 3000
-	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytesSmall|TestWildNumbers|TestSignals' -same-bytes 30 -signals 200 -wild 500
+	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytesSmall|TestSignals' -same-bytes 30 -signals 200
 	$(GO) mod tidy -diff
 	$(MAKE) interop
 

@@ -18,7 +18,7 @@ import (
 	"piececost/scenarios"
 )
 
-var wildCases = flag.Int("wild", 170, "random cases with one wild value each; 500 in make check")
+var wildCases = flag.Int("wild", 500, "random cases with one wild value each")
 
 // wildValues are what a cell may hold that nobody meant.
 var wildValues = []struct {
