@@ -89,14 +89,14 @@ func (m *Model) unitAfter(u units.Unit) string {
 
 // variantOf returns the form or process of a record, or nil.
 func (m *Model) variantOf(sc *Scope, r *Record) *Variant {
-	switch sc.Name {
-	case "part":
-		return sc.variant(r.Text("form"))
-	case "operation":
-		return sc.variant(r.Text("process"))
+	if column := variantColumns[sc.Name]; column != "" {
+		return sc.variant(r.Text(column))
 	}
 	return nil
 }
+
+// variantColumns are the columns that name the variant of a row, by scope.
+var variantColumns = map[string]string{"part": "form", "operation": "process"}
 
 // definition finds how a quantity is defined for a variant: by itself, or by what all rows share; nil if neither.
 func (sc *Scope) definition(v *Variant, quantity int32) *Definition {

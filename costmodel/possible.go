@@ -63,7 +63,7 @@ func (s *Scenario) eachChange(m *Model, f func(sc *Scope, r *Record, quantity in
 
 // variantIn is variantOf with what the scenario changes of the row's form or process.
 func (m *Model) variantIn(s *Scenario, sc *Scope, r *Record) *Variant {
-	column := map[string]string{"part": "form", "operation": "process"}[sc.Name]
+	column := variantColumns[sc.Name]
 	if column == "" {
 		return nil
 	}
@@ -100,15 +100,19 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell Value, he
 	d := &Diagnostic{Code: "possible", Severity: Error, Place: cell.Place, Help: "check the value and its unit"}
 	label := sc.Quantities[quantity].Label
 	def := sc.ranged(v, quantity, hasPossible)
-	if def == nil || math.IsNaN(value) {
-		if size := math.Abs(value); value != 0 && !(size <= mostNumber && size >= leastNumber) {
-			d.Summary = fmt.Sprintf("%s is %v, beyond what can be computed with", label, value)
-			return d
-		}
-		return nil
+	in := Interval{}
+	if def != nil {
+		in = def.Item.Possible.Times(def.Unit.Factor)
 	}
-	in := def.Item.Possible.Times(def.Unit.Factor)
-	if in.Contains(value) && (value == 0 || math.Abs(value) >= leastNumber) {
+	size := math.Abs(value)
+	if value != 0 && !(size >= leastNumber) || !in.Known() && size > mostNumber {
+		if heading.Factor > 0 && cell.Kind == Number {
+			value /= heading.Factor // as it stands in the cell
+		}
+		d.Summary = fmt.Sprintf("%s is %.6g, beyond what can be computed with", label, value)
+		return d
+	}
+	if !in.Known() || in.Contains(value) {
 		return nil
 	}
 	shown := shownIn(def, cell, heading)

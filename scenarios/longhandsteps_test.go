@@ -95,7 +95,7 @@ func (c *longhand) tools(s *longStep) {
 	early := interval > 0 && (life <= 0 || interval < life)
 	s.check("the refurbishment cost has no effect, since its interval is not given or not below the tool life", refurbishing <= 0 || early)
 	s.check("a tool with a price needs a tool life above 0, in cycles", price <= 0 || life > 0)
-	s.check("the whole tool sets do not last for the programme", price <= 0 || sets >= worn*(1-1e-9))
+	s.check("the whole tool sets do not last for the programme", sets >= worn*(1-1e-9))
 	s.check("more than ten tool sets at once; the cycle time or the volume may be wrong", price <= 0 || parallel <= 10)
 	required := s.of("required_hours")
 	s.check("the tool sets at work at once do not cover the hours", price <= 0 || sets*s.plant.of("planned_hours") >= required*(1-1e-9), sets, required)
