@@ -21,57 +21,57 @@ type askedGroup struct {
 // cell or a zero; a test holds the list against every name in the source. A word that Go says of one scope stands here for
 // each scope that has it, since a name alone does not tell the scope. The elements come in askedFor.
 var askedQuantities = []askedGroup{
-	{"case", "%/yr", "interest", ""},
+	{"case", "%/yr", "interest_rate", ""},
 	{"case", "currency", "duty freight material_handling packaging", ""},
-	{"case", "currency/kg", "mass_value", ""},
+	{"case", "currency/kg", "allowable_cost_of_mass_saving", ""},
 	{"case", "yr", "programme_life", ""},
 
 	{"scenario", "1/yr", "annual_volume", ""},
 	{"scenario", "currency", "piece_cost price setup_cost fixed_cost step_fixed_cost variable_cost profit_amount sga_amount " +
-		"own_equipment_investment tooling_investment", ""},
+		"product_specific_equipment_investment tooling_investment", ""},
 	{"scenario", "currency/yr", "annual_cost", ""},
 	{"scenario", "kg", "gross_mass net_mass scrap_mass", ""},
-	{"scenario", "m2", "hall_area own_floor_area", ""},
+	{"scenario", "m2", "floor_space product_specific_floor_space", ""},
 	{"scenario", "1", "direct_workers", ""},
 
 	{"plant", "1", "shifts", ""},
 	{"plant", "h", "paid_hours_per_shift", ""},
-	{"plant", "%", "planned_load", ""},
-	{"plant", "%/yr", "interest", ""},
+	{"plant", "%", "planned_capacity_utilisation", ""},
+	{"plant", "%/yr", "interest_rate", ""},
 
 	{"material", "currency/kg", "price scrap_price", ""},
 	{"material", "kg/m3", "density", ""},
 
-	{"machine", "shared|dedicated|pooled", "charging_rule", ""},
-	{"machine", "1", "crew lines_filled own_machines pool_crew_shifts pool_machines", ""},
-	{"machine", "%", "load", ""},
-	{"machine", "h/yr", "hours_used", ""},
-	{"machine", "m2", "own_floor_area", ""},
-	{"machine", "currency", "price installed_price own_investment", ""},
+	{"machine", "shared|dedicated|pooled", "equipment_allocation", ""},
+	{"machine", "1", "crew lines_filled product_specific_machines pool_crew_shifts pool_machines", ""},
+	{"machine", "%", "capacity_utilisation", ""},
+	{"machine", "h/yr", "machine_hours_required", ""},
+	{"machine", "m2", "product_specific_floor_space", ""},
+	{"machine", "currency", "price installed_price product_specific_investment", ""},
 	{"machine", "currency/yr", "annual_capital", ""},
-	{"machine", "currency/h", "hour_rate rate_building rate_energy rate_equipment rate_labour rate_maintenance rate_overhead", ""},
+	{"machine", "currency/h", "work_centre_hourly_rate rate_building rate_energy rate_equipment rate_labour rate_maintenance rate_overhead", ""},
 
-	{"part", "1/yr", "demand finished_quantity started_quantity", ""},
-	{"part", "kg", "blank_mass gross_mass net_mass own_net_mass", ""},
+	{"part", "1/yr", "demand good_quantity input_quantity", ""},
+	{"part", "kg", "blank_mass gross_mass net_mass net_mass_this_level", ""},
 	{"part", "mm", "gauge", "form"},
 	{"part", "%", "material_utilisation", ""},
-	{"part", "currency", "cumulated_piece_cost own_piece_cost material_per_piece target_cost target_gap", ""},
+	{"part", "currency", "piece_cost_including_components piece_cost_this_level material_per_piece target_cost target_gap", ""},
 	{"part", "currency/kg", "cost_per_kilogram scrap_price", ""},
 	{"part", "currency/yr", "annual_cost", ""},
 
 	{"link", "1", "quantity", ""},
 	{"link", "currency/yr", "child_cost", ""},
 
-	{"operation", "shared|dedicated|pooled", "charging_rule", ""},
+	{"operation", "shared|dedicated|pooled", "equipment_allocation", ""},
 	{"operation", "1", "crew dedicated_machines direct_workers lines_needed machines_charged parallel_tool_sets pieces_per_cycle " +
 		"programme_cycles refurbishments sets_for_life tool_life tool_sets", ""},
-	{"operation", "%", "reject_share", ""},
+	{"operation", "%", "reject_rate", ""},
 	{"operation", "1/yr", "batches good_quantity", ""},
 	{"operation", "s", "cycle_time", ""},
 	{"operation", "min", "setup_time", ""},
 	{"operation", "h/yr", "required_hours", ""},
 	{"operation", "kW", "power", ""},
-	{"operation", "m2", "floor_area hall_area", ""},
+	{"operation", "m2", "footprint floor_space", ""},
 	{"operation", "currency", "piece_cost tool_investment tool_price", ""},
 	{"operation", "currency/yr", "annual_cost fixed_cost setup_cost step_fixed_cost variable_cost", ""},
 }
@@ -79,7 +79,7 @@ var askedQuantities = []askedGroup{
 // setUps is what the ceil counts that ContinuousBatches leaves out; some quantity of a step counts it.
 const setUps = "set-ups"
 
-// pooledRule is the charging rule that decides which steps share the lines of a machine.
+// pooledRule is the equipment allocation that decides which steps share the lines of a machine.
 const pooledRule = "pooled"
 
 // An askedName is one quantity of the list.
@@ -130,7 +130,7 @@ func (lib *Library) complete() error {
 		}
 	}
 	if !counted {
-		faults = append(faults, fmt.Errorf("%s: no quantity of a step counts %s, which the program leaves out of rounding where batches are continuous", lib.fileOf("operation"), setUps))
+		faults = append(faults, fmt.Errorf("%s: no quantity of an operation counts %s, which the program leaves out of rounding where batches are continuous", lib.fileOf("operation"), setUps))
 	}
 	return errors.Join(faults...)
 }

@@ -54,7 +54,7 @@ func TestVolumeBounds(t *testing.T) {
 }
 
 func TestStudyBounds(t *testing.T) {
-	const table = "table,A,,Case/Interest,%s,%s,%s,Plants/Van plant/Direct labour rate,,,,,,,\n"
+	const table = "two-way table,A,,Case/Interest rate,%s,%s,%s,Plants/Van plant/Direct labour rate,,,,,,,\n"
 	const crossover = "cross-over,,,,%s,%s,%s,,,,,,,,\n"
 	for _, c := range []struct{ row, from, to, points, finding string }{
 		{table, "5", "15", "2", ""},
@@ -75,7 +75,7 @@ func TestStudyBounds(t *testing.T) {
 	}
 }
 
-// TestPlausibleBounds: working days are plausible from 150 to 365 a year.
+// TestPlausibleBounds: working days are plausible from 150 to 365 per year.
 func TestPlausibleBounds(t *testing.T) {
 	for days, finding := range map[string]string{"150": "", "365": "", "149.9": "C2 Working days is 149.9 1/yr, outside the plausible 150 to 365 1/yr",
 		"365.1": "C2 Working days is 365.1 1/yr, outside the plausible 150 to 365 1/yr"} {
@@ -92,7 +92,7 @@ func TestScenarioVolumeBounds(t *testing.T) {
 		s := sampleTables(t)
 		s.replace(t, "Scenarios", ",,Annual volume [1/yr],60000,", ",,Annual volume [1/yr],"+volume+",")
 		if _, got := findings(t, s, "Scenarios"); strings.Join(got, "; ") != finding {
-			t.Errorf("%s a year: %q, want %q", volume, got, finding)
+			t.Errorf("%s per year: %q, want %q", volume, got, finding)
 		}
 	}
 }

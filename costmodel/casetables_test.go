@@ -121,8 +121,8 @@ func changedSample(t testing.TB) csvCase {
 	c.replace(t, "Operations", "TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0.4,0,4000,47000,5000000",
 		"TRAY_A,30,fit seal and cover and leak test,final assembly,E16,,,150,1,28,2.0,,,0,5,4000,47000,120000") // whole batches and tool sets at 60,000
 	c.replace(t, "Scenarios", ",,Description", `Parts,"A01, A04",Gauge,base * 1.07,,,
-Machines,* except E11,Charging rule,,dedicated,,
-Machines,E02,Charging rule,,pooled,,
+Machines,* except E11,Equipment allocation,,dedicated,,
+Machines,E02,Equipment allocation,,pooled,,
 Operations,"A04/10, S01, C01/10",Batches [1/yr],"ceil(produced_quantity / batch_size + ""0.5 1/yr"")",base + 3,"ceil(produced_quantity / batch_size + ""0.25 1/yr"")",
 Plants,Direct labour rate,*,,,base + 4,
 ,,Description`)

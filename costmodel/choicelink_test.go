@@ -16,16 +16,16 @@ func TestOwnChoices(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"pooled":                   "",
-		"machine.charging_rule":    "",
-		"next.charging_rule":       `charging_rule: "next.charging_rule" can't be taken over; a choice of a step follows its machine alone`,
-		"part.first.charging_rule": `charging_rule: "part.first.charging_rule" can't be taken over; a choice of a step follows its machine alone`,
-		"next.machine.charging_rule": `charging_rule: "next.machine.charging_rule" can't be taken over; ` +
-			`a choice of a step follows its machine alone`,
-		"machine.labour_rule": `charging_rule: "machine.labour_rule" is neither one of shared, dedicated, pooled nor another choice among them`,
-		"crew > 1":            `charging_rule: "crew > 1" is neither one of shared, dedicated, pooled nor another choice among them`,
+		"machine.equipment_allocation":    "",
+		"next.equipment_allocation":       `equipment_allocation: "next.equipment_allocation" can't be taken over; a choice of an operation follows its machine alone`,
+		"part.first.equipment_allocation": `equipment_allocation: "part.first.equipment_allocation" can't be taken over; a choice of an operation follows its machine alone`,
+		"next.machine.equipment_allocation": `equipment_allocation: "next.machine.equipment_allocation" can't be taken over; ` +
+			`a choice of an operation follows its machine alone`,
+		"machine.labour_allocation": `equipment_allocation: "machine.labour_allocation" is neither one of shared, dedicated, pooled nor another choice among them`,
+		"crew > 1":            `equipment_allocation: "crew > 1" is neither one of shared, dedicated, pooled nor another choice among them`,
 	} {
 		c := sampleTables(t)
-		c["Processes"] = fmt.Sprintf("Process,Quantity,Unit,Formula or value\nall operations,Charging rule,1,%s\n", text)
+		c["Processes"] = fmt.Sprintf("Process,Quantity,Unit,Formula or value\nall operations,Equipment allocation,1,%s\n", text)
 		m := New(c.read(t), lib)
 		var got []string
 		for _, d := range m.Diagnostics {

@@ -125,7 +125,7 @@ func (c *Combiner) LeftOut() []LeftOut { return c.left }
 func (b *unionBuilder) bar() {
 	for _, of := range [][2]string{{"link", "parent"}, {"operation", "part"}} {
 		for _, r := range b.model.records[of[0]] {
-			_, numbered := stepNumber(r.Text("step"))
+			_, numbered := stepNumber(r.Text("operation"))
 			if !b.broken[r] || len(b.model.byKey["part"][r.Text(of[1])]) > 0 && (numbered || of[0] == "link") {
 				continue
 			}

@@ -10,7 +10,7 @@ func (g *union) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
 	r := &g.rows[e]
 	if q := r.scope.Quantities[quantity]; q.Structural && r.scope.Name == "operation" {
 		column := g.first[e]
-		if q.Name == "last_step" {
+		if q.Name == "last_operation" {
 			column = g.last[e]
 		}
 		if fixed, v := g.settled(e, q.Name); fixed {
@@ -32,7 +32,7 @@ func (g *union) settled(e plan.Entity, flag string) (bool, float64) {
 			continue
 		}
 		ahead := o.number < s.number
-		if flag == "last_step" {
+		if flag == "last_operation" {
 			ahead = o.number > s.number
 		}
 		before = before || ahead
@@ -75,7 +75,7 @@ func (g *union) Candidates(e plan.Entity, r plan.Relation) []plan.Candidate {
 	case "operation.next":
 		s := g.st.steps[e-g.start["operation"]]
 		return g.stepsFrom(g.unionOf(s.part), func(o unionStep) bool { return o.number > s.number }, false)
-	case "link.step":
+	case "link.operation":
 		l := g.st.links[e-g.start["link"]]
 		return g.stepsFrom(g.unionOf(l.parent), func(o unionStep) bool { return o.number == l.step.number }, false)
 	case "part.first_child":

@@ -64,9 +64,9 @@ func (g *union) unplaced() []LeftOut {
 			if joins || l.broken || len(l.tags) == 0 || len(p.steps) == 0 {
 				continue
 			}
-			_, at := g.st.text(l.rec, "joins_at_step")
-			out = append(out, LeftOut{l.rec, "link " + l.rec.Key, g.st.scenario.tagsOf(l.rec), Diagnostic{Code: "step", Severity: Warning, Place: at, Scenario: g.st.scenario.Name,
-				Summary: fmt.Sprintf("%s joins at no step that %s has", l.child, p.rec.Key), Help: "write one of its steps; until then no combination has the link"}})
+			_, at := g.st.text(l.rec, "joined_at_operation")
+			out = append(out, LeftOut{l.rec, "link " + l.rec.Key, g.st.scenario.tagsOf(l.rec), Diagnostic{Code: "operation", Severity: Warning, Place: at, Scenario: g.st.scenario.Name,
+				Summary: fmt.Sprintf("%s joins at no operation that %s has", l.child, p.rec.Key), Help: "write one of its operations; until then no combination has the link"}})
 		}
 	}
 	return out

@@ -54,7 +54,7 @@ type oneOfThese struct {
 func TestCombineJoins(t *testing.T) {
 	covers := []string{"TRAY_A,COVER_A,30,old cover", "TRAY_A,COVER_C,30,thin cover"}
 	coverRule := oneOfThese{"TRAY_A", []string{"old cover", "thin cover"}}
-	coverWords := "one of COVER_A (old cover) and COVER_C (thin cover) at step 30 of TRAY_A"
+	coverWords := "one of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A"
 	for name, of := range map[string]struct {
 		listed []string // by scenario; the first one is combined
 		links  []string
@@ -63,42 +63,42 @@ func TestCombineJoins(t *testing.T) {
 		valid  int
 	}{
 		"one for another":              {[]string{"old cover"}, covers, []oneOfThese{coverRule}, []string{coverWords}, 2},
-		"none is listed":               {[]string{""}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at step 30 of TRAY_A"}, 4},
-		"both are listed":              {[]string{"old cover, thin cover"}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at step 30 of TRAY_A"}, 4},
-		"both are listed elsewhere":    {[]string{"old cover", "old cover, thin cover"}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at step 30 of TRAY_A"}, 4},
+		"none is listed":               {[]string{""}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A"}, 4},
+		"both are listed":              {[]string{"old cover, thin cover"}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A"}, 4},
+		"both are listed elsewhere":    {[]string{"old cover", "old cover, thin cover"}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A"}, 4},
 		"a link alone":                 {[]string{"valve"}, []string{"TRAY_A,P04,30,valve"}, nil, nil, 2},
-		"at different steps":           {[]string{"old cover, drain"}, append([]string{"TRAY_A,P05,20,drain"}, covers...), []oneOfThese{coverRule}, []string{coverWords}, 4},
+		"at different operations":           {[]string{"old cover, drain"}, append([]string{"TRAY_A,P05,20,drain"}, covers...), []oneOfThese{coverRule}, []string{coverWords}, 4},
 		"in letters of the other case": {[]string{"OLD cover"}, covers, []oneOfThese{coverRule}, []string{coverWords}, 2},
-		"a link without a tag stays":   {[]string{"thin cover"}, []string{"TRAY_A,COVER_C,30,thin cover", "TRAY_A,COVER_B,30,bent cover"}, []oneOfThese{{"TRAY_A", []string{"thin cover", "bent cover"}}}, []string{"one of COVER_C (thin cover) and COVER_B (bent cover) at step 30 of TRAY_A"}, 2},
+		"a link without a tag stays":   {[]string{"thin cover"}, []string{"TRAY_A,COVER_C,30,thin cover", "TRAY_A,COVER_B,30,bent cover"}, []oneOfThese{{"TRAY_A", []string{"thin cover", "bent cover"}}}, []string{"one of COVER_C (thin cover) and COVER_B (bent cover) at operation 30 of TRAY_A"}, 2},
 		"a seal with its cover": {[]string{"old cover"}, append([]string{"TRAY_A,P01,30,Old Cover; thin cover"}, covers...), []oneOfThese{coverRule},
-			[]string{"one of COVER_A and P01 (old cover) and P01 and COVER_C (thin cover) at step 30 of TRAY_A"}, 2},
+			[]string{"one of COVER_A and P01 (old cover) and P01 and COVER_C (thin cover) at operation 30 of TRAY_A"}, 2},
 		"one that brings more": {[]string{"full"}, []string{"TRAY_A,P04,30,full; lean", "TRAY_A,P05,30,full"}, []oneOfThese{{"TRAY_A", []string{"full", "lean"}}},
-			[]string{"one of P04 and P05 (full) and P04 (lean) at step 30 of TRAY_A"}, 2},
+			[]string{"one of P04 and P05 (full) and P04 (lean) at operation 30 of TRAY_A"}, 2},
 		"two words on one link": {[]string{"old cover"}, []string{"TRAY_A,COVER_A,30,old cover", "TRAY_A,COVER_C,30,thin cover; trial"}, []oneOfThese{{"TRAY_A", []string{"old cover", "thin cover;trial"}}},
-			[]string{"one of COVER_A (old cover) and COVER_C (thin cover, trial) at step 30 of TRAY_A"}, 4},
+			[]string{"one of COVER_A (old cover) and COVER_C (thin cover, trial) at operation 30 of TRAY_A"}, 4},
 		"an extra beside them": {[]string{"old cover"}, append([]string{"TRAY_A,P05,30,drain kit"}, covers...), []oneOfThese{coverRule},
-			[]string{coverWords, "any of P05 (drain kit) at step 30 of TRAY_A"}, 4},
+			[]string{coverWords, "any of P05 (drain kit) at operation 30 of TRAY_A"}, 4},
 		"an extra that is listed": {[]string{"old cover, drain kit"}, append([]string{"TRAY_A,P05,30,drain kit"}, covers...), []oneOfThese{coverRule},
-			[]string{coverWords, "any of P05 (drain kit) at step 30 of TRAY_A"}, 4},
+			[]string{coverWords, "any of P05 (drain kit) at operation 30 of TRAY_A"}, 4},
 		"no word in common": {[]string{"steel"}, []string{"TRAY_A,COVER_A,30,steel", "TRAY_A,P05,30,bought"}, []oneOfThese{{"TRAY_A", []string{"steel", "bought"}}},
-			[]string{"one of COVER_A (steel) and P05 (bought) at step 30 of TRAY_A"}, 2},
+			[]string{"one of COVER_A (steel) and P05 (bought) at operation 30 of TRAY_A"}, 2},
 		"no word, but listed by itself": {[]string{"old cover", "bought"}, append([]string{"TRAY_A,P05,30,bought"}, covers...), []oneOfThese{{"TRAY_A", []string{"old cover", "thin cover", "bought"}}},
-			[]string{"one of COVER_A (old cover), P05 (bought) and COVER_C (thin cover) at step 30 of TRAY_A"}, 3},
+			[]string{"one of COVER_A (old cover), P05 (bought) and COVER_C (thin cover) at operation 30 of TRAY_A"}, 3},
 		"no word, and listed with one": {[]string{"old cover", "thin cover, bought"}, append([]string{"TRAY_A,P05,30,bought"}, covers...), []oneOfThese{coverRule},
-			[]string{coverWords, "any of P05 (bought) at step 30 of TRAY_A"}, 4},
-		"two things at one step": {[]string{"old cover, old seal"}, append([]string{"TRAY_A,P01,30,old seal", "TRAY_A,P03,30,new seal"}, covers...), []oneOfThese{coverRule, {"TRAY_A", []string{"old seal", "new seal"}}},
-			[]string{coverWords, "one of P01 (old seal) and P03 (new seal) at step 30 of TRAY_A"}, 4},
+			[]string{coverWords, "any of P05 (bought) at operation 30 of TRAY_A"}, 4},
+		"two things at one operation": {[]string{"old cover, old seal"}, append([]string{"TRAY_A,P01,30,old seal", "TRAY_A,P03,30,new seal"}, covers...), []oneOfThese{coverRule, {"TRAY_A", []string{"old seal", "new seal"}}},
+			[]string{coverWords, "one of P01 (old seal) and P03 (new seal) at operation 30 of TRAY_A"}, 4},
 		"two things told apart by the scenarios": {[]string{"steel, rubber", "alloy, rubber"}, []string{"TRAY_A,COVER_A,30,steel", "TRAY_A,P01,30,rubber", "TRAY_A,P03,30,alloy"}, []oneOfThese{{"TRAY_A", []string{"steel", "alloy"}}},
-			[]string{"one of COVER_A (steel) and P03 (alloy) at step 30 of TRAY_A", "any of P01 (rubber) at step 30 of TRAY_A"}, 4},
+			[]string{"one of COVER_A (steel) and P03 (alloy) at operation 30 of TRAY_A", "any of P01 (rubber) at operation 30 of TRAY_A"}, 4},
 		"two things told apart by nothing": {[]string{"steel, rubber"}, []string{"TRAY_A,COVER_A,30,steel", "TRAY_A,P01,30,rubber", "TRAY_A,P03,30,alloy"}, nil,
-			[]string{"any of COVER_A (steel), P01 (rubber) and P03 (alloy) at step 30 of TRAY_A"}, 8},
+			[]string{"any of COVER_A (steel), P01 (rubber) and P03 (alloy) at operation 30 of TRAY_A"}, 8},
 		"a word that both have": {[]string{"old cover, old seal"}, []string{"TRAY_A,COVER_A,30,old cover", "TRAY_A,P01,30,old seal", "TRAY_A,COVER_C,30,old thin cover"}, []oneOfThese{{"TRAY_A", []string{"old cover", "old thin cover"}}},
-			[]string{"one of COVER_A (old cover) and COVER_C (old thin cover) at step 30 of TRAY_A", "any of P01 (old seal) at step 30 of TRAY_A"}, 4},
-		"a child of theirs at another step": {[]string{"old cover"}, append([]string{"TRAY_A,COVER_A,20,second"}, covers...), []oneOfThese{coverRule}, []string{coverWords}, 4},
-		"one child at two steps": {[]string{"early"}, []string{"TRAY_A,P02,30,early", "TRAY_A,P02,10,late"}, []oneOfThese{{"TRAY_A", []string{"early", "late"}}},
-			[]string{"one of step 30 (early) and step 10 (late) for P02 of TRAY_A"}, 2},
+			[]string{"one of COVER_A (old cover) and COVER_C (old thin cover) at operation 30 of TRAY_A", "any of P01 (old seal) at operation 30 of TRAY_A"}, 4},
+		"a child of theirs at another operation": {[]string{"old cover"}, append([]string{"TRAY_A,COVER_A,20,second"}, covers...), []oneOfThese{coverRule}, []string{coverWords}, 4},
+		"one child at two operations": {[]string{"early"}, []string{"TRAY_A,P02,30,early", "TRAY_A,P02,10,late"}, []oneOfThese{{"TRAY_A", []string{"early", "late"}}},
+			[]string{"one of operation 30 (early) and operation 10 (late) for P02 of TRAY_A"}, 2},
 		"below one of them": {[]string{"old cover, new skin"}, append([]string{"COVER_C,C01,10,new skin", "COVER_C,A01,10,old skin"}, covers...), []oneOfThese{coverRule, {"COVER_C", []string{"new skin", "old skin"}}},
-			[]string{coverWords, "one of C01 (new skin) and A01 (old skin) at step 10 of COVER_C"}, 3},
+			[]string{coverWords, "one of C01 (new skin) and A01 (old skin) at operation 10 of COVER_C"}, 3},
 	} {
 		t.Run(name, func(t *testing.T) {
 			c, ds := joinsCase(t, of.listed, of.links).model(t).combinerOfFirst()

@@ -154,7 +154,7 @@ func (b *unionBuilder) makePart(r *Record) *unionPart {
 		}
 	}
 	for _, o := range b.model.records["operation"] {
-		if n, ok := stepNumber(o.Text("step")); ok && o.Text("part") == r.Key {
+		if n, ok := stepNumber(o.Text("operation")); ok && o.Text("part") == r.Key {
 			p.part.steps = append(p.part.steps, &stepRow{rec: o, part: p.part, number: n})
 		}
 	}
@@ -181,7 +181,7 @@ func (b *unionBuilder) makeLinks(parents []*unionPart, r *Record) {
 	if len(b.model.byKey["part"][child]) > 0 {
 		b.reach(child)
 	}
-	text, _ := b.st.text(r, "joins_at_step")
+	text, _ := b.st.text(r, "joined_at_operation")
 	number, ok := stepNumber(text)
 	for _, p := range parents {
 		l := &unionLink{rec: r, tags: b.tagsOf(r), child: child, number: number, numbered: ok, broken: b.broken[r]}

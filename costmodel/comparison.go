@@ -64,14 +64,14 @@ const (
 	BaseMass  ComparedName = "base_mass" // kg
 	OtherCost ComparedName = "cost"      // model currency
 	OtherMass ComparedName = "mass"      // kg
-	MassValue ComparedName = "mass_value"
+	MassValue ComparedName = "allowable_cost_of_mass_saving"
 
 	CostChange      ComparedName = "cost_change"
 	MassSaved       ComparedName = "mass_saved"
 	CostOfMassSaved ComparedName = "cost_of_mass_saved" // a number only where MassHasPrice holds
 	MassHasPrice    ComparedName = "mass_has_price"
 	SameCost        ComparedName = "same_cost"
-	ParityMargin    ComparedName = "parity_margin"
+	ParityMargin    ComparedName = "net_benefit_of_mass_saving"
 	ParityHolds     ComparedName = "parity"
 )
 

@@ -9,7 +9,7 @@ import (
 // A Detail is every quantity of a scenario at one volume.
 type Detail struct {
 	Plan   *Plan
-	Volume float64 // good products a year
+	Volume float64 // good products per year
 	values []float64
 }
 

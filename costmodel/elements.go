@@ -9,7 +9,7 @@ import (
 )
 
 // An Element is an element of cost: a quantity of an operation, a part and a scenario (there with the prefix piece_ for a
-// good product), in currency a year.
+// good product), in currency per year.
 type Element struct{ Name, Label string }
 
 // PieceName is the name of the scenario's quantity that holds the element a good product.

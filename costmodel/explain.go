@@ -282,7 +282,7 @@ func (p *Plan) Row(scope, key string) (plan.Entity, error) {
 	}
 	what := scope
 	if scope == "operation" {
-		what = "step"
+		what = "operation"
 	}
 	if near := formula.Nearest(key, keys); near != "" {
 		return 0, fmt.Errorf("scenario %s has no %s %q; did you mean %s?", p.Scenario.Name, what, key, near)

@@ -37,7 +37,7 @@ func (m *Model) readField(sc *Scope, quantity int32, v Value, u units.Unit, base
 		return fail("heading", fmt.Sprintf("%s follows from the structure and can't be given", q.Name), "rename or clear the column")
 	}
 	if summary, help := m.monthlyRate(q, v, u); summary != "" {
-		return fail("interest", summary, help)
+		return fail("interest_rate", summary, help)
 	}
 	switch v.Kind {
 	case Broken:
@@ -115,7 +115,7 @@ func (m *Model) textField(sc *Scope, q *Quantity, v Value, u units.Unit, base *f
 		return given(n.Number * u.Factor)
 	case err == nil && n.Unit.Dim == units.None && u.Dim == units.PerYear && strings.Contains(n.Unit.Text, "%"):
 		factor, _ := fractionFactor(u)
-		return given(n.Coherent() * factor) // "6%" of a rate a year, as in a cell formatted as percent
+		return given(n.Coherent() * factor) // "6%" of a rate per year, as in a cell formatted as percent
 	case err == nil && n.Unit.Dim != u.Dim:
 		return fail("dimension", fmt.Sprintf("%s %q is %s, wanted is %s", q.Label, text, n.Unit.Dim.Describe(), u.Dim.Describe()), "")
 	case err == nil:

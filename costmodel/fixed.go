@@ -10,7 +10,7 @@ import (
 const AllRows plan.Entity = -1
 
 // A Fixed quantity has a value whatever cells, changes and equations say, or one moved from what they say: a count of machines that stays as it was
-// bought, a charging rule for every step. What decides the structure may be fixed too, since it is known before compiling.
+// bought, a equipment allocation for every step. What decides the structure may be fixed too, since it is known before compiling.
 type Fixed struct {
 	Scope, Quantity string
 	Row             plan.Entity // as Line.Entity gives it for the same scenario, or AllRows

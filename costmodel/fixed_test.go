@@ -54,7 +54,7 @@ func TestFixRows(t *testing.T) {
 		}
 	}
 	if moved != len(list) || moved < 42 {
-		t.Errorf("%d steps moved, %d fixed", moved, len(list))
+		t.Errorf("%d operations moved, %d fixed", moved, len(list))
 	}
 }
 
@@ -63,7 +63,7 @@ func BenchmarkFixRows(b *testing.B) {
 	for _, steps := range []int{1000, 10_000} {
 		m := longRoute(b, steps).model(b)
 		p := mustCompile(b, m, m.Scenarios[0], CompileOptions{})
-		b.Run(fmt.Sprintf("steps=%d", steps), func(b *testing.B) {
+		b.Run(fmt.Sprintf("operations=%d", steps), func(b *testing.B) {
 			for b.Loop() {
 				v, d := p.InputOf(Input{Sheet: "Operations", Row: "A01/*", Column: "Load and process time", By: ByFactor})
 				if d != nil {

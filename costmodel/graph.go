@@ -60,8 +60,8 @@ func newGraph(m *Model, st *structure, fix []Fixed) *graph {
 	}
 	for _, s := range st.steps {
 		g.addRow("operation", s.rec, s.variant)
-		g.flag("first_step", s == s.part.steps[0])
-		g.flag("last_step", s == s.part.steps[len(s.part.steps)-1])
+		g.flag("first_operation", s == s.part.steps[0])
+		g.flag("last_operation", s == s.part.steps[len(s.part.steps)-1])
 	}
 	g.fix(fix)
 	g.relate(plants, materials)
@@ -144,7 +144,7 @@ func (g *graph) relate(plants, materials []*Record) {
 	for _, l := range g.st.links {
 		g.follow("link", "parent", w.part(l.parent))
 		g.follow("link", "child", w.part(l.child))
-		g.follow("link", "step", w.step(l.step))
+		g.follow("link", "operation", w.step(l.step))
 	}
 	for _, s := range g.st.steps {
 		g.relateStep(w, s)
@@ -177,7 +177,7 @@ func (g *graph) relateMachines(w places) {
 	}
 	for i, k := range g.st.machines {
 		g.follow("machine", "plant", w.plants[k.plant])
-		g.members("machine", "steps", steps[i])
+		g.members("machine", "operations", steps[i])
 		g.members("machine", "pooled", pooled[i])
 	}
 }

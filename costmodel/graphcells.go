@@ -7,12 +7,12 @@ import (
 	"piececost/costmodel/plan"
 )
 
-// isPooled reads the charging rule of a step: its own, its process's, or its machine's. It decides the structure, so it
+// isPooled reads the equipment allocation of a step: its own, its process's, or its machine's. It decides the structure, so it
 // can't be left to the plan.
 func (g *graph) isPooled(step, machine plan.Entity) bool {
 	for _, e := range []plan.Entity{step, machine} {
 		r := &g.rows[e]
-		n := r.scope.MustQuantity("charging_rule")
+		n := r.scope.MustQuantity("equipment_allocation")
 		def, _, ok := g.given(r, n)
 		if !ok {
 			d, err := g.byEquation(r, n)
@@ -191,7 +191,7 @@ func (g *graph) label(e plan.Entity) string {
 		i := int(e - g.start["machine"])
 		return fmt.Sprintf("machine %s in %s", r.rec.Key, g.st.machines[i].plant.Key)
 	case "operation":
-		return "step " + r.rec.Key
+		return "operation " + r.rec.Key
 	}
 	return r.scope.Name + " " + r.rec.Key
 }

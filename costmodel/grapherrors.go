@@ -16,7 +16,7 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	}
 	who := r.scope.Name + " " + r.rec.Key
 	if r.scope.Name == "operation" {
-		who = "step " + r.rec.Key
+		who = "operation " + r.rec.Key
 	}
 	if r.scope.Name == "case" || r.scope.Name == "plant" || r.scope.Name == "scenario" {
 		sheet := map[string]string{"case": "Case", "plant": "Plants", "scenario": "Scenarios"}[r.scope.Name]

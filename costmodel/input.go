@@ -73,7 +73,7 @@ func (in Input) String() string {
 }
 
 // ParseInput reads "Sheet/row/column"; a key may have slashes of its own, and so may the unit in a heading's brackets. The
-// sheets Case and Scenarios have no row: "Case/Interest". "Annual volume" alone is that of the sheet Scenarios.
+// sheets Case and Scenarios have no row: "Case/Interest rate". "Annual volume" alone is that of the sheet Scenarios.
 func ParseInput(text string) (Input, error) {
 	parts := splitInput(strings.TrimSpace(text))
 	if len(parts) == 1 && Normalise(beforeBracket(parts[0])) == "annual_volume" {

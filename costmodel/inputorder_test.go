@@ -27,7 +27,7 @@ func TestThingFirst(t *testing.T) {
 	base := costOfChange(t, ",,,,,,")
 	for name, words := range map[string][]string{
 		"plant":          {"Plants,Van plant,Direct labour rate,60,,,", "Plants,Direct labour rate,Van plant,60,,,", "Plants,*,Direct labour rate [EUR/h],60,,,", "Plants,Direct labour rate [EUR/min],*,1,,,"},
-		"case":           {"Case,,Interest,20,,,", "Case,*,Interest,20,,,", "Case,Value,Interest,20,,,", "Case,Interest,Value,20,,,", "Case,Interest,,20,,,", "Case,Interest,any word,20,,,"},
+		"case":           {"Case,,Interest rate,20,,,", "Case,*,Interest rate,20,,,", "Case,Value,Interest rate,20,,,", "Case,Interest rate,Value,20,,,", "Case,Interest rate,,20,,,", "Case,Interest rate,any word,20,,,"},
 		"row of a grade": {"Materials,M01,Base price,3,,,"},
 	} {
 		first := costOfChange(t, words[0])
@@ -66,8 +66,8 @@ func TestWrongWords(t *testing.T) {
 		"Plants,Van plant,Direct labor rate,60,,,":   `Scenarios!C7: "Direct labor rate" is no quantity of the sheet Plants; did you mean Direct labour rate?`,
 		"Plants,Direct labor rate,Van plant,60,,,":   `Scenarios!B7: "Direct labor rate" is no quantity of the sheet Plants; did you mean Direct labour rate?`,
 		"Plants,,Direct labour rate,60,,,":           `Scenarios!B7: the row names nothing of the sheet Plants; write a key of that sheet, a list of keys, or * for all`,
-		"Case,Intrest,Value,20,,,":                   `Scenarios!B7: "Intrest" is no quantity of the sheet Case; did you mean Interest?`,
-		"Case,Interst rate of a bank,Interest,20,,,": `Scenarios!B7: the sheet Case has no rows to choose from, and "Interst rate of a bank" names one; leave Row empty, with the quantity in Column`,
+		"Case,Intrest,Value,20,,,":                   `Scenarios!B7: "Intrest" is no quantity of the sheet Case; did you mean Interest rate?`,
+		"Case,Interst rate of a bank,Interest rate,20,,,": `Scenarios!B7: the sheet Case has no rows to choose from, and "Interst rate of a bank" names one; leave Row empty, with the quantity in Column`,
 		"Materials,Base price,M01,3,,,":              `Scenarios!C7: "M01" is no quantity of the sheet Materials; exchange the two: the key M01 first, then the quantity Base price`,
 	} {
 		c := sampleTables(t)
@@ -114,7 +114,7 @@ func TestNamesOfCells(t *testing.T) {
 		row, column := use.Names()
 		got[use.Value.Place.Sheet+"!"+use.Value.Place.Cell()] = row + "|" + column
 	}
-	for cell, want := range map[string]string{"Plants!C2": "Van plant|Working days", "Plants!A2": "Working days|Quantity", "Scenarios!D2": "A today|Annual volume [1/yr]", "Scenarios!D1": "|A today"} {
+	for cell, want := range map[string]string{"Plants!C2": "Van plant|Working days", "Plants!A2": "Working days|Quantity", "Scenarios!D2": "A baseline|Annual volume [1/yr]", "Scenarios!D1": "|A baseline"} {
 		if got[cell] != want {
 			t.Errorf("%s is named %q, want %q", cell, got[cell], want)
 		}

@@ -44,10 +44,10 @@ func (m *Model) monthlyRate(q *Quantity, v Value, u units.Unit) (summary, help s
 		return "", ""
 	}
 	if !known {
-		return fmt.Sprintf("%s is given per month", q.Label), "write the effective yearly rate: a rate i a month compounds to (1 + i)^12 - 1 a year"
+		return fmt.Sprintf("%s is given per month", q.Label), "write the effective yearly rate: a rate i a month compounds to (1 + i)^12 - 1 per year"
 	}
 	yearly, compounded := percentText(12*rate), percentText(math.Pow(1+rate, 12)-1)
-	return fmt.Sprintf("%s is %s a month, which is %s a year without compound interest and %s with it", q.Label, percentText(rate), yearly, compounded),
+	return fmt.Sprintf("%s is %s a month, which is %s per year without compound interest and %s with it", q.Label, percentText(rate), yearly, compounded),
 		fmt.Sprintf("write the yearly rate: %s/yr where the month's rate compounds, %s/yr where it is a twelfth of a yearly one", compounded, yearly)
 }
 

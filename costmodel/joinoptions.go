@@ -43,13 +43,13 @@ func (o *JoinOptions) Names() string {
 			if o.Step != "" {
 				links = append(links, l.Text("child"))
 			} else {
-				links = append(links, "step "+l.Text("joins_at_step"))
+				links = append(links, "operation "+l.Text("joined_at_operation"))
 			}
 		}
 		names = append(names, fmt.Sprintf("%s (%s)", wordList(links), strings.Join(x.Tags, ", ")))
 	}
 	if o.Step != "" {
-		return fmt.Sprintf("%s at step %s of %s", wordList(names), o.Step, o.Parent)
+		return fmt.Sprintf("%s at operation %s of %s", wordList(names), o.Step, o.Parent)
 	}
 	return fmt.Sprintf("%s for %s of %s", wordList(names), o.Options[0].Links[0].Text("child"), o.Parent)
 }
@@ -132,7 +132,7 @@ func (m *Model) competing(s *Scenario, byStep bool, met map[*Record]bool) []Join
 	var all []*linkGroup
 	for _, r := range m.records["link"] {
 		tags := s.tagsOf(r)
-		step, _ := s.text(r, "joins_at_step")
+		step, _ := s.text(r, "joined_at_operation")
 		n, ok := stepNumber(step)
 		if len(tags) == 0 || !ok || met[r] {
 			continue

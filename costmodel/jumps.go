@@ -23,7 +23,7 @@ type Cause struct {
 func (c Cause) String() string {
 	unit := unitSuffix(c.Unit)
 	if strings.TrimSpace(unit) == "1/yr" {
-		unit = " a year"
+		unit = " per year"
 	}
 	return fmt.Sprintf("%s: %s %s -> %s%s", c.Row, c.Quantity, ShownNumber(c.Before), ShownNumber(c.After), unit)
 }

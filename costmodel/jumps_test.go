@@ -40,7 +40,7 @@ func TestCauses(t *testing.T) {
 	first := step("A01/10")
 	batch := first.Must("batch_size")
 	n := math.Floor(8*batch*50_000/first.Must("produced_quantity")) + 1
-	if got, want := at(n), "step A01/10: batches 8 -> 9 a year"; !strings.Contains(got, want) {
+	if got, want := at(n), "operation A01/10: batches 8 -> 9 per year"; !strings.Contains(got, want) {
 		t.Errorf("at %v: %q, want %q", n, got, want)
 	}
 	if got := at(10_001); strings.Contains(got, "a count") {

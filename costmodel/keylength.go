@@ -34,7 +34,7 @@ func (m *Model) keyLengths(scope string, recs []*Record) {
 	for _, r := range recs {
 		key, at := r.Key, r.Place
 		if scope == "operation" {
-			key, at = r.Text("step"), r.TextPlace("step")
+			key, at = r.Text("operation"), r.TextPlace("operation")
 		}
 		m.keyLength(key, at, most)
 	}

@@ -54,7 +54,7 @@ func (st *structure) leftOutSteps() {
 	groups := map[key]*alternatives{}
 	for _, r := range st.model.records["operation"] {
 		p := st.byKey[r.Text("part")]
-		n, ok := stepNumber(r.Text("step"))
+		n, ok := stepNumber(r.Text("operation"))
 		if p == nil || p.state != walked || !ok || len(st.scenario.tagsOf(r)) == 0 {
 			continue
 		}
@@ -70,7 +70,7 @@ func (st *structure) leftOutSteps() {
 			groups[k].counts = groups[k].counts || s.number == k.number
 		}
 		if g := groups[k]; st.silentlyOff(g) {
-			st.warnLeftOut(leftOutOf("step "+g.rows[0].Key, g.rows), "the step is not", g.rows)
+			st.warnLeftOut(leftOutOf("operation "+g.rows[0].Key, g.rows), "the operation is not", g.rows)
 		}
 	}
 }

@@ -47,7 +47,7 @@ type Item struct {
 	Is                  string // its equation, or the default of an input; empty for an input that must be given
 	Input               bool
 	Counts              string    // what its ceil counts, where that can be left out: "set-ups"
-	Compounds           bool      // a rate of return: a rate a month is no twelfth of it
+	Compounds           bool      // a rate of return: a rate per month is no twelfth of it
 	NoLever             bool      // fixed by nature or by the design: not among what is tried to reach a target
 	Options             []string  // of a choice; Is is then a name or one of them
 	Possible            Interval  // what a value must lie in, in the item's unit; outside is an error at its cell

@@ -91,7 +91,7 @@ func (m *Model) index(scope string, recs []*Record) {
 		for _, other := range by[r.Key] {
 			same := strings.EqualFold(other.Text("alternative"), r.Text("alternative"))
 			if scope == "link" {
-				same = same && other.Text("joins_at_step") == r.Text("joins_at_step")
+				same = same && other.Text("joined_at_operation") == r.Text("joined_at_operation")
 			}
 			if same && !m.unread[scope] {
 				help := "delete one of the two"
@@ -201,15 +201,15 @@ func (m *Model) checkReferences() {
 		switch p := r.Text("process"); {
 		case m.lacks("operation", "process"):
 		case p == "":
-			m.Diagnostics.add("process", r.TextPlace("process"), fmt.Sprintf("step %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any step whose time is known")
+			m.Diagnostics.add("process", r.TextPlace("process"), fmt.Sprintf("operation %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any operation whose time is known")
 		case m.Schema.byName["operation"].variant(p) == nil:
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
 		if r.Text("machine") == "" && !m.lacks("operation", "machine") {
-			m.Diagnostics.add("machine", r.TextPlace("machine"), fmt.Sprintf("step %s has no machine", r.Key), "write a key of the sheet Machines")
+			m.Diagnostics.add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key), "write a key of the sheet Machines")
 		}
-		if _, ok := stepNumber(r.Text("step")); !ok {
-			m.Diagnostics.add("step", r.TextPlace("step"), fmt.Sprintf("step %q is not a number", r.Text("step")), "number the steps 10, 20, 30")
+		if _, ok := stepNumber(r.Text("operation")); !ok {
+			m.Diagnostics.add("operation", r.TextPlace("operation"), fmt.Sprintf("operation %q is not a number", r.Text("operation")), "number the operations 10, 20, 30")
 		}
 	}
 }
@@ -247,7 +247,7 @@ func (m *Model) unknownVariant(r *Record, column string, sc *Scope) {
 	}
 	help := "the choices are " + strings.Join(names, ", ")
 	if column == "process" { // the library is long, and has a process for what it does not know
-		help = "write one that `piececost processes` lists, timed operation where the time of the step is known, or define it in the sheet Processes"
+		help = "write one that `piececost processes` lists, timed operation where the time of the operation is known, or define it in the sheet Processes"
 	}
 	if near := formula.Nearest(strings.ToLower(r.Text(column)), names); near != "" {
 		help = "did you mean " + near + "?"

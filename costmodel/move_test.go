@@ -22,7 +22,7 @@ func TestMovedAsChanged(t *testing.T) {
 		{"Machines", "*", "Price", ByFactor, 0.8, "base * 0.8"},
 		{"Parts", "A01, A04", "Gauge", ByFactor, 1.2, "base * 1.2"},
 		{"Operations", "A01", "Load and process time", ByFactor, 1.3, "base * 1.3"},
-		{"Operations", "*", "Reject share", ByDifference, 0.01, `base + ""1 %""`},
+		{"Operations", "*", "Reject rate", ByDifference, 0.01, `base + ""1 %""`},
 		{"Operations", "A04/10, S01, C01/10", "Batches [1/yr]", ByFactor, 1.5, "base * 1.5"},
 		{"Operations", "A01, FRAME_A", "Cycle time [s]", ByFactor, 1.02, "base * 1.02"},
 	} {
@@ -79,7 +79,7 @@ func TestUncertainTogether(t *testing.T) {
 		"factor":               {"Materials,*,Base price,PERT,base * 0.9,base,1.1 * base", "Materials/*/Base price factor 0.9 1 1.1"},
 		"divided, in brackets": {"Materials,*,Base price,,base / 2,,(base * 3) / 2", "Materials/*/Base price factor 0.5 - 1.5"},
 		"difference":           {"Materials,\"M01, M04\",Base price,,base - 0.1,,\"base + \"\"200 EUR/t\"\"\"", "Materials/M01, M04/Base price difference -0.1 - 0.2"},
-		"difference in %":      {"Operations,A01,Reject share,,\"base - \"\"0.5 %\"\"\",base,\"base + \"\"1 %\"\"\"", "Operations/A01/Reject share difference -0.005 0 0.01"},
+		"difference in %":      {"Operations,A01,Reject rate,,\"base - \"\"0.5 %\"\"\",base,\"base + \"\"1 %\"\"\"", "Operations/A01/Reject rate difference -0.005 0 0.01"},
 		"one row":              {"Materials,M04,Base price,,base * 0.9,,base * 1.2", "Materials/M04/Base price factor 0.9 - 1.2"},
 		"arithmetic":           {"Materials,M04,Base price,,0.5 + 0.25,,2 * 3", "Materials/M04/Base price  0.75 - 6"},
 		"plants":               {"Plants,Direct labour rate,*,,base * 0.9,,base * 1.1", "Plants/Van plant/Direct labour rate factor 0.9 - 1.1"},
@@ -135,7 +135,7 @@ func TestUncertainTogether(t *testing.T) {
 func TestUncertainRowsOfLikeKeys(t *testing.T) {
 	const head = "Sheet,Row,Column,Distribution,Low,Likely,High\n"
 	few := sampleTables(t)
-	few["Machines"] = "Machine,Price [EUR],Life [yr],Charging rule\nM1,1,10,shared\nM1/b,2,10,shared\nM2,3,10,shared\n\"M3, soft\",4,10,shared\n"
+	few["Machines"] = "Machine,Price [EUR],Economic life [yr],Equipment allocation\nM1,1,10,shared\nM1/b,2,10,shared\nM2,3,10,shared\n\"M3, soft\",4,10,shared\n"
 	many := csvCase{}
 	for k, v := range few {
 		many[k] = v

@@ -92,9 +92,9 @@ func (m *Model) checkOwnProcesses() {
 		}
 		at := v.Template.Items[0].Place
 		if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
-			m.Diagnostics.add("process", at, fmt.Sprintf("no step has the process %q", v.Template.Name), "did you mean "+near+"?")
+			m.Diagnostics.add("process", at, fmt.Sprintf("no operation has the process %q", v.Template.Name), "did you mean "+near+"?")
 		} else {
-			m.Diagnostics.warn("process", at, fmt.Sprintf("no step has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all steps write all operations")
+			m.Diagnostics.warn("process", at, fmt.Sprintf("no operation has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all operations write all operations")
 		}
 	}
 }

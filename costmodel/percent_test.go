@@ -10,11 +10,11 @@ import (
 func percentCase(t *testing.T, heading string, cells []Value) Diagnostics {
 	t.Helper()
 	c := csvCase{
-		"Case":       "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest,%/yr,8\n",
+		"Case":       "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,8\n",
 		"Plants":     "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,35\n",
 		"Materials":  "Material,Density [kg/m3],Base price [EUR/kg]\nS1,7850,1\n",
-		"Machines":   "Machine,Price [EUR],Life [yr]\nM1,1000,8\n",
-		"Operations": "Part,Step,Process,Machine,Load and process time [s],Set-up time [h],Batch size\nP,10,timed operation,M1,1,0,1\n",
+		"Machines":   "Machine,Price [EUR],Economic life [yr]\nM1,1000,8\n",
+		"Operations": "Part,Operation,Process,Machine,Load and process time [s],Set-up time [h],Batch size\nP,10,timed operation,M1,1,0,1\n",
 		"Scenarios":  "Sheet,Row,Column,A\n,,Product,P\n,,Annual volume [1/yr],1000\n",
 	}
 	parts := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm]," + heading + "\n"
@@ -39,7 +39,7 @@ func percentCase(t *testing.T, heading string, cells []Value) Diagnostics {
 }
 
 // TestPercentReadInTwoWays holds when one line says both readings of plain numbers under [%], and when none does. The
-// plausible range of the trimmed share is 0 to 60 %, that of the nesting utilisation 50 to 100 %.
+// plausible range of the trim loss share is 0 to 60 %, that of the nesting utilisation 50 to 100 %.
 func TestPercentReadInTwoWays(t *testing.T) {
 	plain := func(v float64) Value { return Value{Kind: Number, Number: v} }
 	percent := func(v float64) Value { return Value{Kind: Number, Number: v, Percent: true} }
@@ -48,21 +48,21 @@ func TestPercentReadInTwoWays(t *testing.T) {
 		cells         []Value
 		want          string // "" for no warning
 	}{
-		{"mixed", "Trimmed share [%]", []Value{percent(0.12), plain(0.04), plain(0.14), percent(0.2)},
-			"Parts!G3: warning: Trimmed share is read as 0.04 %; formatted as percent it would be 4 % (not formatted as percent: G3, G4); format the cells as percent if 4 % is meant; write 0.04 % in the cell if that is"},
-		{"mixed, fraction not plausible", "Trimmed share [%]", []Value{percent(0.12), plain(14), plain(0.9), plain(0)}, ""},
-		{"all plain, both plausible", "Trimmed share [%]", []Value{plain(0.5), plain(0.4)}, ""},
-		{"all percent", "Trimmed share [%]", []Value{percent(0.5), percent(0.004)}, ""},
+		{"mixed", "Trim loss share [%]", []Value{percent(0.12), plain(0.04), plain(0.14), percent(0.2)},
+			"Parts!G3: warning: Trim loss share is read as 0.04 %; formatted as percent it would be 4 % (not formatted as percent: G3, G4); format the cells as percent if 4 % is meant; write 0.04 % in the cell if that is"},
+		{"mixed, fraction not plausible", "Trim loss share [%]", []Value{percent(0.12), plain(14), plain(0.9), plain(0)}, ""},
+		{"all plain, both plausible", "Trim loss share [%]", []Value{plain(0.5), plain(0.4)}, ""},
+		{"all percent", "Trim loss share [%]", []Value{percent(0.5), percent(0.004)}, ""},
 		{"only the fraction is plausible", "Nesting utilisation [%]", []Value{plain(0.88), plain(0.9)},
 			"Nesting utilisation is read as 0.88 %; formatted as percent it would be 88 % (not formatted as percent: G2, G3)"},
 		{"plain and right", "Nesting utilisation [%]", []Value{plain(88), plain(90)}, ""},
-		{"in fractions the format says nothing", "Trimmed share [1]", []Value{plain(0.04), percent(0.04)}, ""},
+		{"in fractions the format says nothing", "Trim loss share [1]", []Value{plain(0.04), percent(0.04)}, ""},
 		{"text", "Nesting utilisation [%]", []Value{{Kind: Text, Text: "0.88", Percent: true}}, "read as 0.88 %; formatted as percent it would be 88 %"},
-		{"formula in a percent cell", "Trimmed share [%]", []Value{percent(0.1), percent(0.2), {Kind: Text, Text: "gauge > 1 ? 0.5 : 2", Percent: true}},
-			"Parts!G4: warning: Trimmed share is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %, not as 0.5 % (G4)"},
-		{"formula with units in a percent cell", "Trimmed share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? "0.5 %" : "2 %"`, Percent: true}}, ""},
-		{"formula in a plain cell", "Trimmed share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? 0.5 : 2`}}, ""},
-		{"text with its unit", "Trimmed share [%]", []Value{percent(0.1), {Kind: Text, Text: "0.04 %"}}, ""},
+		{"formula in a percent cell", "Trim loss share [%]", []Value{percent(0.1), percent(0.2), {Kind: Text, Text: "gauge > 1 ? 0.5 : 2", Percent: true}},
+			"Parts!G4: warning: Trim loss share is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %, not as 0.5 % (G4)"},
+		{"formula with units in a percent cell", "Trim loss share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? "0.5 %" : "2 %"`, Percent: true}}, ""},
+		{"formula in a plain cell", "Trim loss share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? 0.5 : 2`}}, ""},
+		{"text with its unit", "Trim loss share [%]", []Value{percent(0.1), {Kind: Text, Text: "0.04 %"}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got []string
@@ -84,11 +84,11 @@ func TestPercentReadInTwoWays(t *testing.T) {
 // TestPercentOfChanges holds that a plain change of a percent cell is said too.
 func TestPercentOfChanges(t *testing.T) {
 	c := sampleTables(t)
-	c.replace(t, "Scenarios", ",,Description", "Parts,A01,Trimmed share,0.12,0.13,,\n,,Description")
+	c.replace(t, "Scenarios", ",,Description", "Parts,A01,Trim loss share,0.12,0.13,,\n,,Description")
 	data := c.read(t)
 	parts := data.Table("Parts")
 	for i, col := range parts.Columns {
-		if name, _, _ := SplitHeading(col.Heading); name != "trimmed_share" {
+		if name, _, _ := SplitHeading(col.Heading); name != "trim_loss_share" {
 			continue
 		}
 		for r := range parts.Rows {
@@ -115,24 +115,24 @@ func TestPercentOfChanges(t *testing.T) {
 	}
 }
 
-// TestInterestPerMonth holds that the two yearly readings of a rate a month are stated. 1.5 % a month is 18 % nominal and
+// TestInterestPerMonth holds that the two yearly readings of a rate per month are stated. 1.5 % a month is 18 % nominal and
 // 19.56 % effective: the example of a credit card in texts of engineering economy (C. S. Park, Contemporary Engineering
 // Economics, chapter on nominal and effective rates; from memory).
 func TestInterestPerMonth(t *testing.T) {
 	for _, c := range []struct{ unit, value, want string }{
-		{"%/month", "1.5", "Interest is 1.5 % a month, which is 18 % a year without compound interest and 19.56 % with it"},
-		{"1/month", "0.015", "Interest is 1.5 % a month, which is 18 % a year"},
-		{"%/yr", "1.5 %/month", "Interest is 1.5 % a month, which is 18 % a year"},
-		{"%/yr", "1.5 %/months", "Interest is 1.5 % a month, which is 18 % a year"},
-		{"%/month", "1.5 %", "Interest is 1.5 % a month, which is 18 % a year"},
-		{"%/yr", `""1.5 %/month"" * 12`, "Interest is given per month"},
+		{"%/month", "1.5", "Interest rate is 1.5 % a month, which is 18 % per year without compound interest and 19.56 % with it"},
+		{"1/month", "0.015", "Interest rate is 1.5 % a month, which is 18 % per year"},
+		{"%/yr", "1.5 %/month", "Interest rate is 1.5 % a month, which is 18 % per year"},
+		{"%/yr", "1.5 %/months", "Interest rate is 1.5 % a month, which is 18 % per year"},
+		{"%/month", "1.5 %", "Interest rate is 1.5 % a month, which is 18 % per year"},
+		{"%/yr", `""1.5 %/month"" * 12`, "Interest rate is given per month"},
 		{"%/yr", "18", ""},
 		{"%/yr", "18 %", ""},
 		{"1/yr", "0.18", ""},
 	} {
 		t.Run(c.unit+" "+c.value, func(t *testing.T) {
 			tables := sampleTables(t)
-			tables.replace(t, "Case", "Interest,%/yr,9.0", "Interest,"+c.unit+`,"`+c.value+`"`)
+			tables.replace(t, "Case", "Interest rate,%/yr,9.0", "Interest rate,"+c.unit+`,"`+c.value+`"`)
 			lib, err := LoadLibrary(os.DirFS("../templates"))
 			if err != nil {
 				t.Fatal(err)
@@ -152,11 +152,11 @@ func TestInterestPerMonth(t *testing.T) {
 func TestPercentOfUncertainty(t *testing.T) {
 	for low, want := range map[string]int{"0.02": 1, "2": 0} {
 		c := sampleTables(t)
-		c["Uncertainty"] = "Sheet,Row,Column,Low,High\nOperations,A01/10,Reject share," + low + ",3\n"
+		c["Uncertainty"] = "Sheet,Row,Column,Low,High\nOperations,A01/10,Reject rate," + low + ",3\n"
 		data := c.read(t)
 		operations := data.Table("Operations")
 		for i, col := range operations.Columns {
-			if name, _, _ := SplitHeading(col.Heading); name != "reject_share" {
+			if name, _, _ := SplitHeading(col.Heading); name != "reject_rate" {
 				continue
 			}
 			for r := range operations.Rows {

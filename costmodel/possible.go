@@ -178,7 +178,7 @@ func (p *Plan) impossibleAt(volume float64, c plan.Cell, value float64, ds *Diag
 	if p.graph.impossibleCell(c, value, ds); len(*ds) > n {
 		d := &(*ds)[n]
 		d.Severity = Warning
-		d.Summary = fmt.Sprintf("at %s a year %s", ShownNumber(volume), d.Summary)
+		d.Summary = fmt.Sprintf("at %s per year %s", ShownNumber(volume), d.Summary)
 	}
 }
 

@@ -40,25 +40,25 @@ func studyFindings(t *testing.T, m *Model) Diagnostics {
 // TestQuestionsRead: what each kind may say arrives as it is meant; an empty row and own words are no question.
 func TestQuestionsRead(t *testing.T) {
 	m := asks(t, studiesHead+
-		"solve,B,A today,Materials/M04/Base price,0.1,900 EUR/t,,,,,,60000,,mine,\n"+
+		"break-even values,B,A baseline,Materials/M04/Base price,0.1,900 EUR/t,,,,,,60000,,mine,\n"+
 		",,,,,,,,,,,,,only a remark,\n"+
-		"Solve,c redesign 2,,,,,,,,,,,185,,\n"+
-		"parity,B,A,Operations/A01/20/Reject share,1%,5,,,,,,,,,\n"+
-		"map,\"A, C\",,annual volume,5000,300000,12,Case/Interest,5,15,6,,,,\n"+
-		"table,C,A,Annual volume,,,,Plants/Van plant/Direct labour rate,,,,40000,,,\n"+
+		"Solve,c variant 2,,,,,,,,,,,185,,\n"+
+		"parity,B,A,Operations/A01/20/Reject rate,1%,5,,,,,,,,,\n"+
+		"least-cost map,\"A, C\",,annual volume,5000,300000,12,Case/Interest rate,5,15,6,,,,\n"+
+		"two-way table,C,A,Annual volume,,,,Plants/Van plant/Direct labour rate,,,,40000,,,\n"+
 		"sensitivity,A,,,,,,,,,,,,,\n"+
 		"cross-over,,,,1000,2e5,,,,,,,,,\n"+
-		"compare,,C,,,,,,,,,,,,\n"+
-		"combine,A,,,,,,,,,,30000,,,70 kg\n")
+		"scenario comparison,,C,,,,,,,,,,,,\n"+
+		"least-cost combination,A,,,,,,,,,,30000,,,70 kg\n")
 	if len(studyFindings(t, m)) > 0 || len(m.Questions) != 9 {
 		t.Fatal(len(m.Questions), m.Diagnostics)
 	}
 	q := m.Questions[0]
-	if q.Kind != AskSolve || q.Scenarios[0].Name != "B redesign 1" || q.Against.Name != "A today" || q.First.Input.String() != "Materials/M04/Base price" ||
+	if q.Kind != AskSolve || q.Scenarios[0].Name != "B variant 1" || q.Against.Name != "A baseline" || q.First.Input.String() != "Materials/M04/Base price" ||
 		q.First.From != 0.1 || math.Abs(q.First.To-0.9) > 1e-15 || q.Volume != 60000 || !math.IsNaN(q.Target) || q.Place.Cell() != "A2" {
 		t.Errorf("%+v", q)
 	}
-	if q := m.Questions[1]; q.Target != 185 || q.Against != nil || q.First.Input != nil || q.Volume != 0 || q.Scenarios[0].Name != "C redesign 2" {
+	if q := m.Questions[1]; q.Target != 185 || q.Against != nil || q.First.Input != nil || q.Volume != 0 || q.Scenarios[0].Name != "C variant 2" {
 		t.Errorf("%+v", q)
 	}
 	if q := m.Questions[2]; q.Kind != AskParity || q.First.From != 1 || q.First.To != 5 { // in the unit of the cells, %
@@ -86,30 +86,30 @@ func TestQuestionsRefused(t *testing.T) {
 	for _, c := range []struct{ row, cell, says string }{
 		{"solv,B,A,,,,,,,,,,,", "A2", `no study "solv"; did you mean solve?`},
 		{",B,A,,,,,,,,,,,", "A2", "the row names no study; write one of cross-over, stability"},
-		{"solve,D,A,,,,,,,,,,,", "B2", `"D" names no scenario, or more than one; write one of A today, B redesign 1, C redesign 2`},
+		{"break-even values,D,A,,,,,,,,,,,", "B2", `"D" names no scenario, or more than one; write one of A baseline, B variant 1, C variant 2`},
 		{"sensitivity,,A,,,,,,,,,,,", "B2", "sensitivity has no Scenario"},
-		{"solve,B,,,,,,,,,,,,", "A2", "solve needs either a scenario under Against or a piece cost under Target"},
-		{"solve,B,A,,,,,,,,,,185,", "A2", "solve needs either"},
+		{"break-even values,B,,,,,,,,,,,,", "A2", "solve needs either a scenario under Against or a piece cost under Target"},
+		{"break-even values,B,A,,,,,,,,,,185,", "A2", "solve needs either"},
 		{"parity,B,B,,,,,,,,,,,", "C2", "held against itself"},
 		{"parity,B,A,,,,,,,,,,185,", "M2", "Target says nothing for parity; clear the cell"},
-		{"solve,B,A,Materials/M99/Base price,,,,,,,,,,", "D2", `"M99" matches no row of the sheet Materials`},
-		{"solve,B,A,Base price,,,,,,,,,,", "D2", "names no input; write sheet/row/column"},
-		{"solve,B,A,Materials/M04/Base price,0.1,5 kg,,,,,,,,", "F2", "wanted is money by mass"},
-		{"solve,B,A,Materials/M04/Base price,0.9,0.1,,,,,,,,", "E2", "do not make a range"},
-		{"solve,B,A,Materials/M04/Base price,0.9,,,,,,,,,", "E2", "fill both"},
-		{"solve,B,A,Materials/M04/Base price,case.interest,2,,,,,,,,", "E2", ""},
-		{"map,,,Annual volume,,,1,Case/Interest,,,,,,", "G2", "write one from 2 to 100"},
-		{"map,,,Annual volume,,,2.5,Case/Interest,,,,,,", "G2", "no whole number"},
-		{"map,,,Annual volume,,,,,,,,,,", "H2", "map has no Second input"},
-		{"map,\"A,X\",,Annual volume,,,,Case/Interest,,,,,,", "B2", `"X" names no scenario`},
+		{"break-even values,B,A,Materials/M99/Base price,,,,,,,,,,", "D2", `"M99" matches no row of the sheet Materials`},
+		{"break-even values,B,A,Base price,,,,,,,,,,", "D2", "names no input; write sheet/row/column"},
+		{"break-even values,B,A,Materials/M04/Base price,0.1,5 kg,,,,,,,,", "F2", "wanted is money by mass"},
+		{"break-even values,B,A,Materials/M04/Base price,0.9,0.1,,,,,,,,", "E2", "do not make a range"},
+		{"break-even values,B,A,Materials/M04/Base price,0.9,,,,,,,,,", "E2", "fill both"},
+		{"break-even values,B,A,Materials/M04/Base price,case.interest_rate,2,,,,,,,,", "E2", ""},
+		{"least-cost map,,,Annual volume,,,1,Case/Interest rate,,,,,,", "G2", "write one from 2 to 100"},
+		{"least-cost map,,,Annual volume,,,2.5,Case/Interest rate,,,,,,", "G2", "no whole number"},
+		{"least-cost map,,,Annual volume,,,,,,,,,,", "H2", "map has no Second input"},
+		{"least-cost map,\"A,X\",,Annual volume,,,,Case/Interest rate,,,,,,", "B2", `"X" names no scenario`},
 		{"sensitivity,B,,,,,,,,,,-5,,", "L2", "above 0"},
 		{"cross-over,,,,0.5,100,,,,,,,,", "E2", "whole annual volumes from 1 to 10,000,000"},
 		{"cross-over,,,,100,,,,,,,,,", "F2", "cross-over has no To"},
 		{"cross-over,,,,100,20000000,,,,,,,,", "E2", "from 1 to 10,000,000"},
-		{"solve,B,,,1,2,,,,,,,180,", "E2", "say nothing without an Input"},
-		{"compare,,Z,,,,,,,,,,,", "C2", `"Z" names no scenario`},
-		{"combine,A,,,,,,,,,,,,,3 m", "O2", "wanted is mass"},
-		{"solve,A,,,,,,,,,,,180,,70", "O2", "Mass limit says nothing for solve"},
+		{"break-even values,B,,,1,2,,,,,,,180,", "E2", "say nothing without an Input"},
+		{"scenario comparison,,Z,,,,,,,,,,,", "C2", `"Z" names no scenario`},
+		{"least-cost combination,A,,,,,,,,,,,,,3 m", "O2", "wanted is mass"},
+		{"break-even values,A,,,,,,,,,,,180,,70", "O2", "Mass limit says nothing for solve"},
 	} {
 		m := asks(t, studiesHead+filledUp(c.row))
 		var found []string
@@ -137,24 +137,24 @@ func TestQuestionHeadings(t *testing.T) {
 	for _, c := range []struct{ head, row, says string }{
 		{"Study,Scenaro,Against\n", "sensitivity,,\n", `heading "Scenaro" is no column of this sheet`},
 		{"Scenario,Against\n", "B,A\n", `the sheet has no column "Study"`},
-		{"Study,Scenario,Target [kg]\n", "solve,B,180\n", `heading "Target [kg]": the unit is mass`},
+		{"Study,Scenario,Target [kg]\n", "break-even values,B,180\n", `heading "Target [kg]": the unit is mass`},
 	} {
 		m := asks(t, c.head+c.row)
 		if e := studyFindings(t, m); len(e) == 0 || !strings.Contains(e[0].Summary, c.says) {
 			t.Errorf("%q: %v", c.head, e)
 		}
 	}
-	m := asks(t, "Study,Against,From,To,Annual volume [1/month],Pointz\ncross-over,,48000 1/yr,60000,,\ncompare,B,,,,\ncompare,C,,,,\nstability,,1000,2000,,\n")
-	if len(m.Questions) != 3 || m.Questions[0].First.From != 48000 || m.Questions[0].First.To != 60000 || m.Questions[1].Against.Name != "B redesign 1" {
+	m := asks(t, "Study,Against,From,To,Annual volume [1/month],Pointz\ncross-over,,48000 1/yr,60000,,\nscenario comparison,B,,,,\nscenario comparison,C,,,,\ncross-over stability,,1000,2000,,\n")
+	if len(m.Questions) != 3 || m.Questions[0].First.From != 48000 || m.Questions[0].First.To != 60000 || m.Questions[1].Against.Name != "B variant 1" {
 		t.Errorf("%d questions, %v", len(m.Questions), m.Diagnostics)
 	}
 	if f := studyFindings(t, m); len(f) != 2 || !strings.Contains(f[0].Summary+f[1].Summary, "compare stands twice") || !strings.Contains(f[0].Summary+f[1].Summary, "Pointz") {
 		t.Errorf("%v", f)
 	}
-	if m := asks(t, "Study,Scenario,Target [USD]\nsolve,B,180\n"); len(studyFindings(t, m)) != 1 {
+	if m := asks(t, "Study,Scenario,Target [USD]\nbreak-even values,B,180\n"); len(studyFindings(t, m)) != 1 {
 		t.Error("a currency without a rate is taken")
 	}
-	if m := asks(t, "Study,Scenario,Target\nsolve,B,180 EUR\n"); len(m.Questions) != 1 || m.Questions[0].Target != 180 {
+	if m := asks(t, "Study,Scenario,Target\nbreak-even values,B,180 EUR\n"); len(m.Questions) != 1 || m.Questions[0].Target != 180 {
 		t.Error(m.Diagnostics)
 	}
 }

@@ -223,7 +223,7 @@ func (r *questionReader) noScenario(text string, place Place) {
 func (r *questionReader) asked(row Row, input, from, to, points string, volumes bool) AskedInput {
 	a := NewQuestion().First
 	f := r.own["annual_volume"]
-	f.unit = f.scope.Quantities[f.quantity].Unit // From and To are volumes a year, whatever the column Annual volume is in
+	f.unit = f.scope.Quantities[f.quantity].Unit // From and To are volumes per year, whatever the column Annual volume is in
 	if text := textAt(r.table, row, input); text != "" {
 		place := valueAt(r.table, row, input).Place
 		in, err := ParseInput(text)

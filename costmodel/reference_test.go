@@ -274,7 +274,7 @@ func TestDetailIsTheReference(t *testing.T) {
 				floor := 1e-9 * max(added[c], math.Abs(want))
 				for _, v := range []float64{got.values[c], unfolded.values[c]} {
 					if !(math.Abs(v-want) <= floor) {
-						t.Errorf("at %v a year %s: %v, want %v", volume, cellName(folded.graph, c), v, want)
+						t.Errorf("at %v per year %s: %v, want %v", volume, cellName(folded.graph, c), v, want)
 					}
 				}
 			}
@@ -314,13 +314,13 @@ func TestSweepIsTheReference(t *testing.T) {
 		for n, name := range folded.Model.Schema.SweepQuantities() {
 			for i, v := range volumes {
 				if !within(1e-9, a.Columns[n][i], b.Columns[n][i]) {
-					t.Errorf("%s at %v a year: %v folded, %v unfolded", name, v, a.Columns[n][i], b.Columns[n][i])
+					t.Errorf("%s at %v per year: %v folded, %v unfolded", name, v, a.Columns[n][i], b.Columns[n][i])
 				}
 			}
 			for i, v := range referenceVolumes {
 				ref, _ := binaryReading(folded, v)
 				if want := ref.cell(folded.scenarioCells(folded.Model.Schema.SweepQuantities())[n]); !within(1e-9, a.Columns[n][i], want) {
-					t.Errorf("%s at %v a year: %v, want %v", name, v, a.Columns[n][i], want)
+					t.Errorf("%s at %v per year: %v, want %v", name, v, a.Columns[n][i], want)
 				}
 			}
 		}
@@ -343,7 +343,7 @@ func TestDecimalReading(t *testing.T) {
 					largest, where = off, folded.Model.Schema.SweepQuantities()[n]
 				}
 				if off > bound {
-					t.Errorf("%s at %v a year: %v, want %v", folded.Model.Schema.SweepQuantities()[n], volume, d.values[c], want.StringFixed(20))
+					t.Errorf("%s at %v per year: %v, want %v", folded.Model.Schema.SweepQuantities()[n], volume, d.values[c], want.StringFixed(20))
 				}
 			}
 		}

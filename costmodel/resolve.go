@@ -60,7 +60,7 @@ func manyError(r relation, path string, many bool) error {
 	return fmt.Errorf("%s can't be followed here", path)
 }
 
-// option resolves charging_rule.pooled: a condition on a choice.
+// option resolves equipment_allocation.pooled: a condition on a choice.
 func (s *Schema) option(ref plan.Ref, at *Scope, rest []string, path string, last bool) (plan.Ref, *Quantity, error) {
 	n, ok := at.index[rest[0]]
 	if !ok || !last || len(at.Quantities[n].Options) == 0 {

@@ -81,7 +81,7 @@ func TestForceByDeclaration(t *testing.T) {
 			}
 		}
 		if (broken > 0) != (limit != "") {
-			t.Errorf("rated force %q: %d steps break it", limit, broken)
+			t.Errorf("rated force %q: %d operations break it", limit, broken)
 		}
 	}
 }

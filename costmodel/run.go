@@ -47,7 +47,7 @@ func (p *Plan) runner(program *plan.Program, lanes int) *Runner {
 	return r
 }
 
-// Volumes returns the column to fill with annual volumes (good products a year) before Block.
+// Volumes returns the column to fill with annual volumes (good products per year) before Block.
 func (r *Runner) Volumes() []float64 { return r.scratch.Column(0) }
 
 // Block costs the first n volumes and returns a column for each of SweepQuantities, in model currency per good product.
@@ -88,7 +88,7 @@ func (p *Plan) SweepTold(volumes []float64, told func(done float64) error) (*Swe
 	for i, v := range out.Columns[0] {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return nil, Diagnostic{Code: "number", Severity: Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
-				Summary: fmt.Sprintf("at %v a year the piece cost is no number", volumes[i]), Help: "look for an expression that divides by 0 there"}
+				Summary: fmt.Sprintf("at %v per year the piece cost is no number", volumes[i]), Help: "look for an expression that divides by 0 there"}
 		}
 	}
 	return out, nil

@@ -40,7 +40,7 @@ type Quantity struct {
 	Options     []string
 	Structural  bool
 	Counts      string // what its ceil counts, where that can be left out
-	Compounds   bool   // a rate of return: a rate a month is no twelfth of it
+	Compounds   bool   // a rate of return: a rate per month is no twelfth of it
 	NoLever     bool   // fixed by nature or by the design
 	Check       *Check // set for a condition that should hold
 }
@@ -206,12 +206,12 @@ func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
 	p.def.Equation = eq
 }
 
-// choiceLink makes a choice that takes over that of its machine, machine.charging_rule. Choices decide the structure, and along
+// choiceLink makes a choice that takes over that of its machine, machine.equipment_allocation. Choices decide the structure, and along
 // other relations (next, part.first) they could differ from one combination of alternatives to the next.
 func (s *Schema) choiceLink(p pendingEquation, ds *Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
 	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
-		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of a step follows its machine alone", p.def.Item.Name, p.def.Item.Is),
+		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of an operation follows its machine alone", p.def.Item.Name, p.def.Item.Is),
 			fmt.Sprintf("write machine.%s or one of %s", p.def.Item.Name, strings.Join(p.opts, ", ")))
 		return nil
 	}

@@ -101,7 +101,7 @@ func TestStatementFairness(t *testing.T) {
 	}
 }
 
-// TestDetailStatement takes the statement of the sample: its elements, in order, of the scenario's own lines.
+// TestDetailStatement takes the statement of the sample: its elements, in order, of the scenario's product-specific lines.
 func TestDetailStatement(t *testing.T) {
 	m := sampleTables(t).model(t)
 	for _, s := range m.Scenarios {

@@ -187,7 +187,7 @@ func (st *structure) activeSteps() {
 		if p == nil || !st.active(r) {
 			continue
 		}
-		n, ok := stepNumber(r.Text("step"))
+		n, ok := stepNumber(r.Text("operation"))
 		if !ok {
 			continue
 		}
@@ -195,7 +195,7 @@ func (st *structure) activeSteps() {
 		for _, other := range p.steps {
 			if other.number == n {
 				if !st.model.unread["operation"] {
-					st.add("alternative", r.Place, fmt.Sprintf("step %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+					st.add("alternative", r.Place, fmt.Sprintf("operation %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
 				}
 			}
 		}
@@ -271,18 +271,18 @@ func (st *structure) checkMake(p *part) {
 	case t.NoRoute && len(p.children) > 0:
 		st.add("route", p.children[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has children", p.rec.Key, t.Name), "delete the links below it or change its Form; else they are paid twice")
 	case !t.NoRoute && len(p.steps) == 0 && !st.model.unread["operation"]:
-		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key), "add its steps to the sheet Operations, or make its Form bought part")
+		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key), "add its operations to the sheet Operations, or make its Form purchased part")
 	}
 }
 
 func (st *structure) joiningStep(l *link) *stepRow {
-	text, at := st.text(l.rec, "joins_at_step")
+	text, at := st.text(l.rec, "joined_at_operation")
 	if len(l.parent.steps) == 0 {
 		return nil // reported as a part without operations
 	}
 	var have []string
 	for _, s := range l.parent.steps {
-		have = append(have, s.rec.Text("step"))
+		have = append(have, s.rec.Text("operation"))
 	}
 	n, ok := stepNumber(text)
 	for _, s := range l.parent.steps {
@@ -290,11 +290,11 @@ func (st *structure) joiningStep(l *link) *stepRow {
 			return s
 		}
 	}
-	steps := "its steps are " + strings.Join(have, ", ")
+	steps := "its operations are " + strings.Join(have, ", ")
 	if text == "" {
-		st.add("step", at, fmt.Sprintf("%s joins %s at no step", l.rec.Text("child"), l.parent.rec.Key), "write the step; "+steps)
+		st.add("operation", at, fmt.Sprintf("%s joins %s at no operation", l.rec.Text("child"), l.parent.rec.Key), "write the operation; "+steps)
 	} else {
-		st.add("step", at, fmt.Sprintf("%s joins at step %s, which %s does not have", l.rec.Text("child"), text, l.parent.rec.Key), steps)
+		st.add("operation", at, fmt.Sprintf("%s joined at operation %s, which %s does not have", l.rec.Text("child"), text, l.parent.rec.Key), steps)
 	}
 	return nil
 }

@@ -23,7 +23,7 @@ type Uncertain struct {
 
 // Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as everywhere, the thing and then the
 // quantity; Low, Likely and High are numbers in the unit of the input's
-// cells or of the brackets in Column, or numbers with a unit. Likely may be empty: today's value. Where they are written
+// cells or of the brackets in Column, or numbers with a unit. Likely may be empty: the base value. Where they are written
 // base * a factor, or base + a difference, all rows that Row selects move together, each from its own value. Of two rows
 // that name the same cell the more specific wins, and the other leaves it out. Without the sheet the list is empty.
 func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {

@@ -17,10 +17,10 @@ Materials,M01,Base price [EUR/t],PERT,700,,850,invented
 Operations,A01/20,Load and process time,Lognormal,6 s,0.11 min,8 s,invented
 Plants,Direct labour rate,Van plant,uniform,34,38,42,invented
 Plants,Van plant,Shifts,discrete,1,2,3,invented
-Case,,Interest,,7,,11,invented
+Case,,Interest rate,,7,,11,invented
 ,,,,,,,
 Scenarios,,Annual volume,triangular,40000,60000,70000,invented
-Operations,B01/20,Reject share,triangular,1,1.8,4,invented
+Operations,B01/20,Reject rate,triangular,1,1.8,4,invented
 `
 	list, ds := c.model(t).Uncertainty()
 	if len(ds) > 0 {
@@ -32,9 +32,9 @@ Operations,B01/20,Reject share,triangular,1,1.8,4,invented
 		"Operations/A01/20/Load and process time lognormal 6 6.6 8",
 		"Plants/Van plant/Direct labour rate uniform 0.00944444 0.0105556 0.0116667", // EUR/s
 		"Plants/Van plant/Shifts discrete 1 2 3",
-		"Case/Interest  0.07 - 0.11",
+		"Case/Interest rate  0.07 - 0.11",
 		"Scenarios/Annual volume triangular 40000 60000 70000",
-		"Operations/B01/20/Reject share triangular 0.01 0.018 0.04",
+		"Operations/B01/20/Reject rate triangular 0.01 0.018 0.04",
 	}
 	var got []string
 	for _, u := range list {
@@ -67,8 +67,8 @@ func TestUncertaintyFaults(t *testing.T) {
 		"Materials,M04,Base price,,1 kg,,2":              `Uncertainty!E2: Base price "1 kg" is mass`,
 		"Materials,M04,Base price,lognormal,0,,2":        "Uncertainty!E2: low of Materials/M04/Base price is not above 0",
 		"Materials,M04,Base price,,extras * 2,,2":        "Uncertainty!E2: Low of Materials/M04/Base price is an expression",
-		"Machines,E01,Charging rule,discrete,1,,2":       "Uncertainty!C2: Charging rule is a choice",
-		"Case,,Interest,,1,,2\nCase,,interest,,1,,3":     "Uncertainty!A3: Case/Interest stands twice",
+		"Machines,E01,Equipment allocation,discrete,1,,2":       "Uncertainty!C2: Equipment allocation is a choice",
+		"Case,,Interest rate,,1,,2\nCase,,interest,,1,,3":     "Uncertainty!A3: Case/Interest rate stands twice",
 		"Volumes,,From,,1,,2":                            `Uncertainty!A2: there is no input sheet "Volumes"`,
 		"Operations,A01/20,Load and process time,,x,,2":  "Uncertainty!E2:1: Load and process time",
 		"Plants,Shifts,Van plnt,,1,,2":                   "Uncertainty!C2: \"Van plnt\" matches no plant of the sheet Plants; did you mean Van plant?",
@@ -79,7 +79,7 @@ func TestUncertaintyFaults(t *testing.T) {
 		"Materials,M04,,,1,,2":                           "Uncertainty!C2: the row names no column",
 		",,,,1,,2":                                       "Uncertainty!A2: the row names no sheet",
 		"Materials,,Base price,,1,,2":                    "Uncertainty!B2: the input names no row",
-		"Case,M04,Interest,,1,,2":                        "Uncertainty!B2: the sheet Case has no rows to choose from",
+		"Case,M04,Interest rate,,1,,2":                        "Uncertainty!B2: the sheet Case has no rows to choose from",
 		"Materials,M04,Base price [kg],,1,,2":            "Uncertainty!C2: \"Base price [kg]\": the unit is",
 		"Materials,M04,Base price,triangular,1e400,,2":   "Uncertainty!E2",
 		"Materials,M04,Base price,triangular,1,,\"2,5\"": "Uncertainty!G2: Base price \"2,5\"",
@@ -98,11 +98,11 @@ func TestUncertaintyFaults(t *testing.T) {
 		}
 	}
 	c := sampleTables(t)
-	c["Uncertainty"] = "Sheet,Row,Column,Low\nCase,,Interest,7\n"
+	c["Uncertainty"] = "Sheet,Row,Column,Low\nCase,,Interest rate,7\n"
 	if _, ds := c.model(t).Uncertainty(); !strings.Contains(fmt.Sprint(ds), `no column "High"`) {
 		t.Error(ds)
 	}
-	c["Uncertainty"] = "Sheet,Row,Column,Low,Likly,High\nCase,,Interest,7,8,9\n"
+	c["Uncertainty"] = "Sheet,Row,Column,Low,Likly,High\nCase,,Interest rate,7,8,9\n"
 	if _, ds := c.model(t).Uncertainty(); !strings.Contains(fmt.Sprint(ds), `Uncertainty!E1: heading "Likly" is not known; did you mean Likely?`) {
 		t.Error(ds)
 	}

@@ -7,7 +7,7 @@ import (
 	"piececost/costmodel/plan"
 )
 
-// inBase is a number that may be written with base, today's value: add + times * base, coherent.
+// inBase is a number that may be written with base, the base value: add + times * base, coherent.
 type inBase struct{ add, times float64 }
 
 // values reads Low, Likely and High, and finds whether they are values, factors or differences.

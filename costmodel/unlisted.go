@@ -9,7 +9,7 @@ import (
 )
 
 // taggedScopes are those whose rows may bear alternatives, with what a row is to a person.
-var taggedScopes = []struct{ scope, noun string }{{"part", "part"}, {"link", "link"}, {"operation", "step"}}
+var taggedScopes = []struct{ scope, noun string }{{"part", "part"}, {"link", "link"}, {"operation", "operation"}}
 
 // Unlisted is the code of the warning that no scenario lists a row's alternative, which combinations of alternatives need
 // not mind.

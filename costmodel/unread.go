@@ -19,7 +19,7 @@ type usedCells struct {
 	named   map[*Scope]map[int32]bool  // quantities that an equation of the library names
 }
 
-// Unread warns of what is given and read by nothing in any of the compiled scenarios, such as a length on a bought part: each
+// Unread warns of what is given and read by nothing in any of the compiled scenarios, such as a length on a purchased part: each
 // cell of a part, a link or a step; and once of the parts that no product reaches. Rows that count nowhere are not judged
 // further.
 func (m *Model) Unread(plans []*Plan) Diagnostics {
@@ -105,7 +105,7 @@ func (u *usedCells) who(r *Record) string {
 	case v == nil:
 		return r.Scope + " " + r.Key
 	case r.Scope == "operation":
-		return fmt.Sprintf("step %s (%s)", r.Key, v.Template.Name)
+		return fmt.Sprintf("operation %s (%s)", r.Key, v.Template.Name)
 	default:
 		return fmt.Sprintf("%s %s (%s)", r.Scope, r.Key, v.Template.Name)
 	}

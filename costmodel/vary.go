@@ -24,7 +24,7 @@ type Varied struct {
 	ChangedBy []string // the scenarios that change it
 	Present   bool     // the scenario has the row
 	Lever     bool     // neither nature nor the design fixes it
-	Computed  bool     // today's value rests on other quantities, which move nothing through it once it is varied
+	Computed  bool     // the base value rests on other quantities, which move nothing through it once it is varied
 
 	column int // of the compiled plan
 	cells  []plan.Cell
@@ -54,7 +54,7 @@ func (m *Model) UnitWords(v *Varied) string {
 	}
 	switch v.Input.By {
 	case ByFactor:
-		return "times today's"
+		return "times the base value"
 	case ByDifference:
 		return strings.TrimSpace(unit + " on today's")
 	}
@@ -170,7 +170,7 @@ func (m *Model) changedBy(f foundInput) []string {
 	return out
 }
 
-// todays fills in today's values; of several rows that of the first.
+// todays fills in the base values; of several rows that of the first.
 func (g *graph) todays(list []Varied) {
 	var cells []plan.Cell
 	for i := range list {
@@ -193,7 +193,7 @@ func (g *graph) todays(list []Varied) {
 	}
 }
 
-// setToday takes today's value of the first row; of a move it is what leaves all rows as they are.
+// setToday takes the base value of the first row; of a move it is what leaves all rows as they are.
 func (v *Varied) setToday(p *plan.Plan, values []float64) {
 	switch {
 	case v.Input.By != ByValue:
@@ -245,7 +245,7 @@ func differentRows(v *Varied, scenario string) Diagnostic {
 		Help: "name one row; the sheet Uncertainty moves several by base * a factor", Place: v.Place, Scenario: scenario}
 }
 
-// inputsAt lists the values of all columns at a volume: every varied input has today's value.
+// inputsAt lists the values of all columns at a volume: every varied input has the base value.
 func (p *Plan) inputsAt(volume float64) []float64 {
 	out := make([]float64, p.graph.columns)
 	out[0] = volume
@@ -260,7 +260,7 @@ func (p *Plan) inputsAt(volume float64) []float64 {
 // Varied lists the inputs that are columns of the plan, in the order of CompileOptions.Vary.
 func (p *Plan) Varied() []Varied { return p.varied }
 
-// VariedAt is Varied with today's values at another volume, where a cell's expression asks for it.
+// VariedAt is Varied with the base values at another volume, where a cell's expression asks for it.
 func (p *Plan) VariedAt(volume float64) []Varied {
 	out := append([]Varied(nil), p.varied...)
 	if len(out) == 0 {

@@ -29,7 +29,7 @@ func near(t *testing.T, what string, got, want, share float64) {
 	}
 }
 
-// TestVariedAsItStands holds that a plan whose every input is a column, fed today's values, costs what the ordinary plan
+// TestVariedAsItStands holds that a plan whose every input is a column, fed the base values, costs what the ordinary plan
 // costs, in every cell and at other volumes.
 func TestVariedAsItStands(t *testing.T) {
 	eachScenario(t, func(t *testing.T, folded, _ *Plan) {
@@ -176,7 +176,7 @@ func TestVariedInsteadOfChange(t *testing.T) {
 	in := Input{Sheet: "Parts", Row: "A01", Column: "Gauge"}
 	v := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{in}}).Varied()[0]
 	near(t, "today's gauge", v.Shown(v.Today), 0.75*1.07, 1e-12)
-	if v.From != FromChange || len(v.ChangedBy) != 1 || v.ChangedBy[0] != "A today" || v.Place.Sheet != "Scenarios" {
+	if v.From != FromChange || len(v.ChangedBy) != 1 || v.ChangedBy[0] != "A baseline" || v.Place.Sheet != "Scenarios" {
 		t.Errorf("%+v", v)
 	}
 	typed := changedSample(t)
@@ -197,7 +197,7 @@ func TestVariedVolume(t *testing.T) {
 	near(t, "at 12,345", costAt(t, m, m.Scenarios[0], Input{Sheet: "scenarios", Column: "annual_volume"}, 12345), p.Detail(12345).Scenario().Must("piece_cost"), 0)
 }
 
-// TestVariedTodayByVolume gives today's value of an input whose cell asks for the volume.
+// TestVariedTodayByVolume gives the base value of an input whose cell asks for the volume.
 func TestVariedTodayByVolume(t *testing.T) {
 	m := changedSample(t).model(t)
 	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "load_and_process_time"}}})
@@ -209,7 +209,7 @@ func TestVariedTodayByVolume(t *testing.T) {
 // TestLanesThatCannotBe blanks lanes that fail a check marked as an error, and those alone.
 func TestLanesThatCannotBe(t *testing.T) {
 	m := sampleTables(t).model(t)
-	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "Reject share"}}})
+	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "Reject rate"}}})
 	l, err := p.Lanes("piece_cost", "net_mass")
 	if err != nil {
 		t.Fatal(err)
@@ -218,13 +218,13 @@ func TestLanesThatCannotBe(t *testing.T) {
 	cols := l.Block(6)
 	for i, ok := range []bool{true, true, false, false, false, true} {
 		if isNumber := cols[0][i] == cols[0][i]; isNumber != ok {
-			t.Errorf("lane %d with a reject share of %v costs %v", i, l.Input(0)[i], cols[0][i])
+			t.Errorf("lane %d with a reject rate of %v costs %v", i, l.Input(0)[i], cols[0][i])
 		}
 		if cols[1][i] != cols[1][i] {
 			t.Errorf("lane %d: no mass", i)
 		}
 	}
-	near(t, "as it stands", cols[0][5], mustCompile(t, m, m.Scenarios[0], CompileOptions{}).Detail(60000).Scenario().Must("piece_cost"), 1e-12)
+	near(t, "base value", cols[0][5], mustCompile(t, m, m.Scenarios[0], CompileOptions{}).Detail(60000).Scenario().Must("piece_cost"), 1e-12)
 	if n := testing.AllocsPerRun(5, func() { l.Block(l.Size()) }); n != 0 {
 		t.Errorf("%v allocations a block", n)
 	}
@@ -234,7 +234,7 @@ func TestLanesThatCannotBe(t *testing.T) {
 // the volume as the wide one's first lane has them.
 func TestNarrowLanes(t *testing.T) {
 	m := sampleTables(t).model(t)
-	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "Reject share"}, {Sheet: "Case", Column: "Interest"}}})
+	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "Reject rate"}, {Sheet: "Case", Column: "Interest rate"}}})
 	l, err := p.Lanes("piece_cost", "net_mass")
 	if err != nil {
 		t.Fatal(err)
@@ -252,7 +252,7 @@ func TestNarrowLanes(t *testing.T) {
 		for i := range values {
 			if q == 0 && values[i] == 1 {
 				if col[i] == col[i] || wide[q][i] == wide[q][i] {
-					t.Errorf("a reject share of 100 %% costs %v, wide %v", col[i], wide[q][i])
+					t.Errorf("a reject rate of 100 %% costs %v, wide %v", col[i], wide[q][i])
 				}
 				continue
 			}
@@ -290,9 +290,9 @@ func TestParseInput(t *testing.T) {
 		"Materials/M04/Base price":             {Sheet: "Materials", Row: "M04", Column: "Base price"},
 		" Materials / M04 / Base price ":       {Sheet: "Materials", Row: "M04", Column: "Base price"},
 		"Materials/M04/Base price [EUR/kg]":    {Sheet: "Materials", Row: "M04", Column: "Base price [EUR/kg]"},
-		"Operations/A01/20/Reject share":       {Sheet: "Operations", Row: "A01/20", Column: "Reject share"},
+		"Operations/A01/20/Reject rate":       {Sheet: "Operations", Row: "A01/20", Column: "Reject rate"},
 		"Bill of materials/TRAY/P02/Quantity":  {Sheet: "Bill of materials", Row: "TRAY/P02", Column: "Quantity"},
-		"Case/Interest [%/yr]":                 {Sheet: "Case", Row: "", Column: "Interest [%/yr]"},
+		"Case/Interest rate [%/yr]":                 {Sheet: "Case", Row: "", Column: "Interest rate [%/yr]"},
 		"annual volume":                        {Sheet: "Scenarios", Row: "", Column: "annual volume"},
 		"Annual volume [1/yr]":                 {Sheet: "Scenarios", Row: "", Column: "Annual volume [1/yr]"},
 		"Plants/Van plant/Direct labour rate":  {Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"},
@@ -319,12 +319,12 @@ func TestInputsNotFound(t *testing.T) {
 		"Materials/M04/Base prize":              `"Base prize" is no quantity of the sheet Materials; did you mean Base price?`,
 		"Materials/M04/Colour of the coil":      "`piececost processes material` lists",
 		"Materials/Base price":                  "names no row",
-		"Case/A01/Interest":                     "has no rows to choose from",
-		"Machines/E01/Charging rule":            "Charging rule is a choice and can't be varied as a number",
+		"Case/A01/Interest rate":                     "has no rows to choose from",
+		"Machines/E01/Equipment allocation":            "Equipment allocation is a choice and can't be varied as a number",
 		"Parts/A01/Product":                     "follows from the structure",
 		"Parts/A01/Gauge [kg]":                  "the unit is mass [kg], but Gauge is length [m]",
 		"Parts/A01/Gauge [furlong]":             "furlong",
-		"Parts/A01, A04/Gauge":                  "the rows of Parts/A01, A04/Gauge hold different values (scenario A today); name one row",
+		"Parts/A01, A04/Gauge":                  "the rows of Parts/A01, A04/Gauge hold different values (scenario A baseline); name one row",
 		"Operations/A01/20/Check 1 of anything": "is no quantity of the sheet Operations",
 	} {
 		in, err := ParseInput(text)
@@ -336,8 +336,8 @@ func TestInputsNotFound(t *testing.T) {
 			t.Errorf("%s: %v, want %s", text, ds, want)
 		}
 	}
-	twice := []Input{{Sheet: "Case", Column: "Interest"}, {Sheet: "case", Column: "interest [%/yr]"}}
-	if p, ds := m.Compile(m.Scenarios[0], CompileOptions{Vary: twice}); p != nil || !strings.Contains(fmt.Sprint(ds), "Case/Interest is varied twice") {
+	twice := []Input{{Sheet: "Case", Column: "Interest rate"}, {Sheet: "case", Column: "interest [%/yr]"}}
+	if p, ds := m.Compile(m.Scenarios[0], CompileOptions{Vary: twice}); p != nil || !strings.Contains(fmt.Sprint(ds), "Case/Interest rate is varied twice") {
 		t.Errorf("%v", ds)
 	}
 }

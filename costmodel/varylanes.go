@@ -33,7 +33,7 @@ type Lanes struct {
 type NarrowLanes struct{ laneBlock }
 
 // Lanes makes an evaluator of the given quantities: those of the scenario by name ("piece_cost", "net_mass"), those of the
-// whole case with "case." before it ("case.mass_value").
+// whole case with "case." before it ("case.allowable_cost_of_mass_saving").
 func (p *Plan) Lanes(quantities ...string) (*Lanes, error) {
 	var cells []plan.Cell
 	for _, name := range quantities {
@@ -120,7 +120,7 @@ func (b *laneBlock) Size() int { return b.scratch.Lanes() }
 // Column returns the column of the input, coherent values. It stays as it is filled from block to block.
 func (l *NarrowLanes) Column() []float64 { return l.scratch.Column(0) }
 
-// Volumes returns the column of annual volumes, good products a year.
+// Volumes returns the column of annual volumes, good products per year.
 func (l *Lanes) Volumes() []float64 { return l.scratch.Column(0) }
 
 // Input returns the column of the i-th varied input, coherent values. It stays as it is filled from block to block.
@@ -128,7 +128,7 @@ func (l *Lanes) Input(i int) []float64 {
 	return l.scratch.Column(l.plan.varied[i].column)
 }
 
-// Reset fills all lanes with the scenario's own volume and today's values.
+// Reset fills all lanes with the scenario's own volume and the base values.
 func (l *Lanes) Reset() {
 	for i, v := range l.plan.inputsAt(l.plan.Scenario.Volume) {
 		fill(l.scratch.Column(i), v)
@@ -142,7 +142,7 @@ func fill(col []float64, v float64) {
 }
 
 // Block costs the first n lanes and returns a column for each quantity, coherent. A lane that fails a check marked as an
-// error (a reject share of 100 %, say) is no variant that could be made: its first quantity is NaN. The columns are overwritten by the
+// error (a reject rate of 100 %, say) is no variant that could be made: its first quantity is NaN. The columns are overwritten by the
 // next Block.
 func (b *laneBlock) Block(n int) [][]float64 {
 	b.scratch.Run(n)

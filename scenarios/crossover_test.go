@@ -168,9 +168,9 @@ func TestCrossoverSheet(t *testing.T) {
 		text += strings.Join(row, "|") + "\n"
 	}
 	for _, want := range []string{
-		"A today and C redesign 2: 5 cross-overs\n",
+		"A baseline and C variant 2: 5 cross-overs\n",
 		"|machine E12 in Van plant: pool crew shifts 3 -> 4\n",
-		"41680|41686|A today|A today|", "\n38220|41946|A today|C redesign 2|3727\n",
+		"41680|41686|A baseline|A baseline|", "\n38220|41946|A baseline|C variant 2|3727\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the sheet lacks %q", want)
@@ -191,7 +191,7 @@ func TestCrossoverSheet(t *testing.T) {
 // TestAboveCheapest holds the percentages beside the curves against details, and the name of the cheapest.
 func TestAboveCheapest(t *testing.T) {
 	r, f := studied(t)
-	rows := rowsBelow(t, rawRows(t, f, crossoverSheet), "Annual volume [1/yr]|A today [EUR]|B redesign 1 [EUR]|C redesign 2 [EUR]|A today [% more]|B redesign 1 [% more]|C redesign 2 [% more]|Cheapest")
+	rows := rowsBelow(t, rawRows(t, f, crossoverSheet), "Annual volume [1/yr]|A baseline [EUR]|B variant 1 [EUR]|C variant 2 [EUR]|A baseline [% more]|B variant 1 [% more]|C variant 2 [% more]|Cheapest")
 	if len(rows) != len(r.Crossover.Curves[0].Volumes) {
 		t.Fatalf("%d rows", len(rows))
 	}

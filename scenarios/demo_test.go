@@ -125,13 +125,13 @@ func TestDemoSteps(t *testing.T) {
 				column := strings.Replace(e, "purchased_parts", "purchased", 1) + "_EUR_per_tray"
 				check(column, l.Must(e)/volume, 5)
 			}
-			if got := l.Choice("charging_rule"); got != want["charge_mode"] {
-				t.Errorf("%s: charging rule %s", key, got)
+			if got := l.Choice("equipment_allocation"); got != want["charge_mode"] {
+				t.Errorf("%s: equipment allocation %s", key, got)
 			}
 		}
 	}
 	if seen != 162 {
-		t.Errorf("%d steps compared, want 162", seen)
+		t.Errorf("%d operations compared, want 162", seen)
 	}
 }
 
@@ -153,6 +153,6 @@ func TestDemoSummary(t *testing.T) {
 		check("net_mass_kg", "net_mass", 3)
 		check("gross_mass_kg", "gross_mass", 3)
 		check("tooling_investment_EUR", "tooling_investment", 0)
-		check("own_equipment_investment_EUR", "own_equipment_investment", 0)
+		check("own_equipment_investment_EUR", "product_specific_equipment_investment", 0)
 	}
 }

@@ -16,7 +16,7 @@ func (g *caseDraw) tree() {
 		n += g.IntN(7)
 	}
 	for i := range n {
-		p := &partDraw{key: g.pick("P", "P", "P", "P", "<>P", ">P") + fmt.Sprintf("%02d", i), form: g.pick("assembly", "assembly", "sheet", "sheet", "strip", "tube", "profile", "tailored blank", "bought part", "bought part")}
+		p := &partDraw{key: g.pick("P", "P", "P", "P", "<>P", ">P") + fmt.Sprintf("%02d", i), form: g.pick("assembly", "assembly", "sheet", "sheet", "strip", "tube", "profile", "tailored blank", "purchased part", "purchased part")}
 		if i == 0 {
 			p.form = g.pick("assembly", "assembly", "assembly", "sheet", "tailored blank")
 		}
@@ -33,7 +33,7 @@ func (g *caseDraw) tree() {
 			p.form = "sheet"
 		}
 		g.feature(p.form)
-		for s := 1 + g.IntN(10)/6 + g.IntN(10)/8 + g.IntN(10)/9; p.form != "bought part" && s > 0; s-- {
+		for s := 1 + g.IntN(10)/6 + g.IntN(10)/8 + g.IntN(10)/9; p.form != "purchased part" && s > 0; s-- {
 			p.steps = append(p.steps, strconv.Itoa(10*len(p.steps)+10))
 		}
 		for j := range p.children {
@@ -62,7 +62,7 @@ func (g *caseDraw) uses(p *partDraw) (n int) {
 }
 
 func (g *caseDraw) join(parent, child *partDraw) {
-	if parent.form != "bought part" && !parent.joinedBy(child) {
+	if parent.form != "purchased part" && !parent.joinedBy(child) {
 		parent.children = append(parent.children, linkDraw{child: child})
 	}
 }
@@ -72,13 +72,13 @@ func (g *caseDraw) subBlanks(p *partDraw) bool {
 	if len(p.children) == 0 {
 		return false
 	}
-	if first := p.children[0].child; first.form == "assembly" || first.form == "bought part" || first.form == "tailored blank" {
+	if first := p.children[0].child; first.form == "assembly" || first.form == "purchased part" || first.form == "tailored blank" {
 		first.form = "sheet"
 	}
 	return true
 }
 
-func (p *partDraw) bought() bool      { return p.form == "bought part" }
+func (p *partDraw) bought() bool      { return p.form == "purchased part" }
 func (p *partDraw) hasMaterial() bool { return slices.Contains(formsOfMaterial, p.form) }
 
 var formsOfMaterial = []string{"sheet", "strip", "tube", "profile"}
@@ -91,7 +91,7 @@ func (g *caseDraw) part(key string) *partDraw {
 // partSheets writes Parts and Bill of materials.
 func (g *caseDraw) partSheets() {
 	g.s["Parts"] = [][]string{{"Part", "Name", "Alternative", "Form", "Material", "Source"}}
-	g.s["Bill of materials"] = [][]string{{"Parent", "Child", "Joins at step", "Alternative", "Source"}}
+	g.s["Bill of materials"] = [][]string{{"Parent", "Child", "Joined at operation", "Alternative", "Source"}}
 	for _, p := range g.parts {
 		grade := ""
 		if p.hasMaterial() {
@@ -113,8 +113,8 @@ func (g *caseDraw) partSheets() {
 		{spread{"Gauge", 0.5, 3, "mm in=25.4", true, false}, of(formsOfMaterial...)}, {spread{"Blank length", 80, 1800, "mm in=25.4 m=1000", true, false}, of("sheet", "tube", "profile")},
 		{spread{"Blank width", 40, 1400, "mm in=25.4 cm=10", true, false}, of("sheet", "profile")}, {spread{"Strip width", 30, 400, "mm in=25.4", true, false}, of("strip")},
 		{spread{"Pitch", 10, 300, "mm", true, false}, of("strip")}, {spread{"Pieces per pitch", 1, 3, "1", false, true}, of("strip")}, {spread{"Outer diameter", 20, 120, "mm in=25.4", true, false}, of("tube")},
-		{spread{"Nesting utilisation", 60, 100, "% 1=100", false, true}, of(formsOfMaterial...)}, {spread{"Trimmed share", 0, 50, "% 1=100", false, true}, made},
-		{spread{"Purchase price", 0.02, 40, "CUR", true, false}, of("bought part")}, {spread{"Purchase mass", 0.005, 2, "kg lb=0.45359237", false, false}, of("bought part")},
+		{spread{"Nesting utilisation", 60, 100, "% 1=100", false, true}, of(formsOfMaterial...)}, {spread{"Trim loss share", 0, 50, "% 1=100", false, true}, made},
+		{spread{"Purchase price", 0.02, 40, "CUR", true, false}, of("purchased part")}, {spread{"Purchase mass", 0.005, 2, "kg lb=0.45359237", false, false}, of("purchased part")},
 	} {
 		g.addColumn("Parts", c.spread, 0.8, c.wants, g.partNames)
 	}
@@ -124,20 +124,20 @@ func (g *caseDraw) partSheets() {
 	}
 	if g.chance(0.2) {
 		g.feature("an override in Parts")
-		q := []spread{{"Gross mass", 0.1, 9, "kg g=0.001", false, false}, {"Own net mass", 0.1, 3, "kg", false, false}, {"Net mass", 0.1, 9, "kg", false, false}, {"Material per piece", 0.1, 9, "CUR", false, false}, {"Scrap price", 0.01, 0.2, "CUR/kg", false, false}}
+		q := []spread{{"Gross mass", 0.1, 9, "kg g=0.001", false, false}, {"Net mass, this level", 0.1, 3, "kg", false, false}, {"Net mass", 0.1, 9, "kg", false, false}, {"Material per piece", 0.1, 9, "CUR", false, false}, {"Scrap price", 0.01, 0.2, "CUR/kg", false, false}}
 		g.addColumn("Parts", q[g.IntN(len(q))], 0.3, made, g.partNames)
 	}
-	g.addColumn("Bill of materials", spread{"Quantity", 1, 5, "1", true, false}, 1, everyRow, always(`(1 + step.reject_share / 10)`, `(parent.product ? 1 : 2)`, `(1 + case.interest * "0.5 yr")`))
+	g.addColumn("Bill of materials", spread{"Quantity", 1, 5, "1", true, false}, 1, everyRow, always(`(1 + step.reject_rate / 10)`, `(parent.product ? 1 : 2)`, `(1 + case.interest_rate * "0.5 yr")`))
 }
 
 // partNames are factors that the row of a part can see.
 func (g *caseDraw) partNames(row []string) []string {
-	list := []string{`(0.8 + 0.1 * plant.shifts)`, `(1 + case.interest * "0.5 yr")`, `case.programme_life / "6 yr"`}
+	list := []string{`(0.8 + 0.1 * plant.shifts)`, `(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`}
 	if g.part(row[0]).hasMaterial() {
 		list = append(list, `material.density / "7000 kg/m3"`)
 	}
 	if !g.part(row[0]).bought() {
-		list = append(list, `(1 + first.reject_share / 10)`, `(1 + last.defect_share / 10)`)
+		list = append(list, `(1 + first.reject_rate / 10)`, `(1 + last.defect_share / 10)`)
 	}
 	return list
 }
@@ -167,7 +167,7 @@ func baseProcesses() map[string][]spread {
 
 // operationSheet draws the routes.
 func (g *caseDraw) operationSheet() {
-	g.s["Operations"] = [][]string{{"Part", "Step", "Name", "Process", "Machine", "Plant", "Alternative", "Source"}}
+	g.s["Operations"] = [][]string{{"Part", "Operation", "Name", "Process", "Machine", "Plant", "Alternative", "Source"}}
 	byGauge := []string{"coil blanking", "roll forming"}
 	physics := map[string]bool{} // whether a step has the inputs of its process
 	names := sortedKeys(g.processes)
@@ -182,7 +182,7 @@ func (g *caseDraw) operationSheet() {
 				plant = g.pick(g.plants...)
 			}
 			g.feature(process)
-			g.s.add("Operations", p.key, step, "a step", process, g.pick(g.machines...), plant, "", "invented")
+			g.s.add("Operations", p.key, step, "an operation", process, g.pick(g.machines...), plant, "", "invented")
 			first := len(g.s["Operations"]) == 2 // its time is always given
 			if inputs := g.processes[process]; !first && (len(inputs) > 0 && g.chance(0.6) || process == "double stroke") {
 				physics[p.key+"/"+step] = true
@@ -239,7 +239,7 @@ func (g *caseDraw) stepColumns() {
 	for _, row := range g.s["Operations"][1:] {
 		if g.chance(0.05) {
 			row[pieces] = g.pick("0.5", "0.25", "0.2")
-			g.feature("less than a piece a cycle")
+			g.feature("less than a piece per cycle")
 		}
 		if price >= 0 && g.chance(0.1) {
 			row[price] = "0"
@@ -251,7 +251,7 @@ func (g *caseDraw) stepColumns() {
 
 // rejects fills the share of rejects or of defects.
 func (g *caseDraw) rejects() {
-	name := g.pick("Reject share", "Defect share")
+	name := g.pick("Reject rate", "Defect share")
 	c := g.s.column("Operations", name+" [1]")
 	for _, row := range g.s["Operations"][1:] {
 		switch p := g.Float64(); {
@@ -281,7 +281,7 @@ func (g *caseDraw) stepOverrides() {
 			g.addColumn("Operations", q, 0.4, everyRow, g.stepNames)
 		}
 	}
-	for name, words := range map[string][]string{"Charging rule": {"shared", "dedicated", "pooled"}, "Labour rule": {"hours", "whole shifts"}} {
+	for name, words := range map[string][]string{"Equipment allocation": {"shared", "dedicated", "pooled"}, "Labour allocation": {"hours", "whole shifts"}} {
 		if !g.chance(0.25) {
 			continue
 		}
@@ -289,7 +289,7 @@ func (g *caseDraw) stepOverrides() {
 		for _, row := range g.s["Operations"][1:] {
 			if g.chance(0.4) {
 				row[c] = g.pick(words...)
-				g.feature(name + " of a step")
+				g.feature(name + " of an operation")
 			}
 		}
 	}
@@ -298,13 +298,13 @@ func (g *caseDraw) stepOverrides() {
 // stepNames are factors that the row of a step can see.
 func (g *caseDraw) stepNames(row []string) []string {
 	p := g.part(row[0])
-	list := []string{`(0.8 + 0.1 * plant.shifts)`, `(1 + case.interest * "0.5 yr")`, `case.programme_life / "6 yr"`, `(part.demand > "1000 1/yr" ? 0.9 : 1.1)`, `(machine.crew > 1 ? 0.9 : 1)`,
-		`(first_step ? 0.9 : 1)`, `(1 + 0.1 * part.net_mass / (part.net_mass + "1 kg"))`, `(charging_rule.shared ? 1 : 0.9)`, `(machine.charging_rule.pooled or last_step ? 1 : 0.95)`}
+	list := []string{`(0.8 + 0.1 * plant.shifts)`, `(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`, `(part.demand > "1000 1/yr" ? 0.9 : 1.1)`, `(machine.crew > 1 ? 0.9 : 1)`,
+		`(first_operation ? 0.9 : 1)`, `(1 + 0.1 * part.net_mass / (part.net_mass + "1 kg"))`, `(equipment_allocation.shared ? 1 : 0.9)`, `(machine.equipment_allocation.pooled or last_operation ? 1 : 0.95)`}
 	if p.hasMaterial() {
 		list = append(list, `material.density / "7000 kg/m3"`, `(part.gauge > "1.2 mm" ? 1.1 : 1)`)
 	}
 	if row[1] != p.steps[len(p.steps)-1] {
-		list = append(list, `(1 + next.reject_share / 10)`)
+		list = append(list, `(1 + next.reject_rate / 10)`)
 	}
 	return list
 }

@@ -110,13 +110,13 @@ func (g *caseDraw) changes(names []string) {
 		column string
 		value  func() string
 	}{
-		{"Machines", machines, "Charging rule", words("shared", "dedicated", "pooled")}, {"Machines", machines, "Labour rule", words("hours", "whole shifts")}, {"Machines", machines, "Price", base},
-		{"Machines", machines, "Unplanned downtime share [%]", number(0, 30)}, {"Machines", machines, "Life", number(3, 15)},
-		{"Operations", anyStep, "Machine", words(g.machines...)}, {"Operations", anyStep, "Plant", words(g.plants...)}, {"Operations", stepRows, "Charging rule", words("shared", "dedicated", "pooled")},
-		{"Operations", stepRows, "Reject share [%]", number(0, 20)}, {"Operations", stepRows, "Load and process time [s]", base}, {"Operations", stepRows, "Cycle time [min]", base},
+		{"Machines", machines, "Equipment allocation", words("shared", "dedicated", "pooled")}, {"Machines", machines, "Labour allocation", words("hours", "whole shifts")}, {"Machines", machines, "Price", base},
+		{"Machines", machines, "Unplanned downtime share [%]", number(0, 30)}, {"Machines", machines, "Economic life", number(3, 15)},
+		{"Operations", anyStep, "Machine", words(g.machines...)}, {"Operations", anyStep, "Plant", words(g.plants...)}, {"Operations", stepRows, "Equipment allocation", words("shared", "dedicated", "pooled")},
+		{"Operations", stepRows, "Reject rate [%]", number(0, 20)}, {"Operations", stepRows, "Load and process time [s]", base}, {"Operations", stepRows, "Cycle time [min]", base},
 		{"Operations", stepRows, "Set-up time [h]", number(0, 2)}, {"Operations", stepRows, "Batch size", number(100, 9000)}, {"Operations", stepRows, "Tool price [" + g.money + "]", base}, {"Operations", stepRows, "Crew", number(0, 3)},
 		{"Operations", words(timed...), "Process", words("timed operation", "press hemming", "spot welding")},
-		{"Case", words(""), "Interest", number(0, 12)}, {"Plants", words("*", g.plants[0]), "Direct labour rate", base}, {"Plants", words("*"), "Shifts", number(1, 3.4)},
+		{"Case", words(""), "Interest rate", number(0, 12)}, {"Plants", words("*", g.plants[0]), "Direct labour rate", base}, {"Plants", words("*"), "Shifts", number(1, 3.4)},
 		{"Materials", words("*", g.grades[0], "* except "+g.grades[0]), "Base price", base},
 		{"Bill of materials", words(link[0]+"/"+link[1], "*"), "Quantity", words("base", "base + 1", "3")},
 	}

@@ -56,7 +56,7 @@ func packagingLibrary(t *testing.T) *costmodel.Library {
 				t.Fatal(err)
 			}
 			for _, more := range [][3]string{
-				{"equations/elements.yaml", "  energy: {", "  packaging_material: {label: Packaging of steps}\n"},
+				{"equations/elements.yaml", "  energy: {", "  packaging_material: {label: Packaging of operations}\n"},
 				{"equations/7-operation.yaml", "  energy: {", "  packaging_material: {unit: currency/yr, is: 'produced_quantity * \"0.25 currency\"'}\n"},
 			} {
 				if name == more[0] {
@@ -98,14 +98,14 @@ func TestElementAdded(t *testing.T) {
 			t.Errorf("%s: piece cost %v, want %v", d.Plan.Scenario.Name, got, want)
 		}
 		st := d.Statement()
-		if l := st.Lines[4]; len(st.Lines) != 13 || l.Name != "packaging_material" || l.Label != "Packaging of steps" || math.Abs(l.Exact-added) > 1e-9 {
+		if l := st.Lines[4]; len(st.Lines) != 13 || l.Name != "packaging_material" || l.Label != "Packaging of operations" || math.Abs(l.Exact-added) > 1e-9 {
 			t.Errorf("statement: %+v", st.Lines)
 		}
 		if col := r.Sweeps[i].Columns; len(col) != 14 || math.Abs(col[5][1]-added) > 1e-9*added {
 			t.Errorf("sweep: %d columns", len(col))
 		}
 	}
-	if table := r.Compare.Table("element"); table.Rows[4].Name != "Packaging of steps" || len(table.Rows) != 13 {
+	if table := r.Compare.Table("element"); table.Rows[4].Name != "Packaging of operations" || len(table.Rows) != 13 {
 		t.Errorf("compare: %+v", table.Rows)
 	}
 	checkElementInWorkbook(t, path, r)
@@ -137,7 +137,7 @@ func checkElementInWorkbook(t *testing.T, path string, r *Result) {
 			switch text {
 			case "Consumables":
 				n[0]++
-			case "Packaging of steps":
+			case "Packaging of operations":
 				n[1]++
 			}
 		}
@@ -147,7 +147,7 @@ func checkElementInWorkbook(t *testing.T, path string, r *Result) {
 	for _, sheet := range sortedKeys(shown) {
 		n := shown[sheet]
 		if n[0] != n[1] {
-			t.Errorf("%s says Consumables %d times, Packaging of steps %d times", sheet, n[0], n[1])
+			t.Errorf("%s says Consumables %d times, Packaging of operations %d times", sheet, n[0], n[1])
 		}
 		if n[0] > 0 {
 			sheets = append(sheets, sheet)
@@ -165,7 +165,7 @@ func checkElementInWorkbook(t *testing.T, path string, r *Result) {
 // TestElementWithoutCost: an element without its quantity, or one that stands nowhere, is an error at start.
 func TestElementWithoutCost(t *testing.T) {
 	for _, c := range []struct{ file, from, to, says string }{
-		{"equations/elements.yaml", "  energy: {", "  freight_in: {}\n  energy: {", "no quantity freight_in of a operation"},
+		{"equations/elements.yaml", "  energy: {", "  freight_in: {}\n  energy: {", "no quantity freight_in of an operation"},
 		{"equations/elements.yaml", "elements:", "quantities:", "no file lists the elements of cost"},
 		{"equations/8-scenario.yaml", `  "piece_{element}":`, `  "each_{element}":`, "no quantity piece_material of a scenario"},
 		{"equations/5-part.yaml", `  "{element}":`, `  "own_{element}":`, "no quantity material of a part"},

@@ -49,7 +49,7 @@ func scenarioPlans(t testing.TB, n int) []*costmodel.Plan {
 // BenchmarkGrowth prints what a unit of work takes when there are more of them, and how many times as long as in the
 // smallest case, done again and again beside it until it is as many units: x-smallest is 1 where time grows in proportion.
 func BenchmarkGrowth(b *testing.B) {
-	grow(b, "steps", "ns/volume/step", grownParts, func(b *testing.B, parts int) (func(), int) {
+	grow(b, "operations", "ns/volume/step", grownParts, func(b *testing.B, parts int) (func(), int) {
 		r := largePlan(b, parts).Runner()
 		return func() { costBlock(r, 0) }, kernel.Lanes * 3 * parts
 	})
@@ -123,12 +123,12 @@ func TestGrowth(t *testing.T) {
 	smallest := 0
 	for i, parts := range grownParts {
 		n := largePlan(t, parts).Runner().Operations()
-		fmt.Fprintf(&b, "%d steps, 1 scenario: %d operations per lane, %.3f a step\n", 3*parts, n, float64(n)/float64(3*parts))
+		fmt.Fprintf(&b, "%d operations, 1 scenario: %d operations per lane, %.3f an operation\n", 3*parts, n, float64(n)/float64(3*parts))
 		if i == 0 {
 			smallest = n
 		}
 		if n > smallest*parts/grownParts[0] {
-			t.Errorf("%d steps take %d operations per lane, %d take %d: more than in proportion", 3*parts, n, 3*grownParts[0], smallest)
+			t.Errorf("%d operations take %d operations per lane, %d take %d: more than in proportion", 3*parts, n, 3*grownParts[0], smallest)
 		}
 	}
 	for i, scenarios := range grownScenarios {

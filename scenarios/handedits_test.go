@@ -26,25 +26,25 @@ type handEdit struct {
 
 var handEdits = []handEdit{
 	{name: "a number over an equation", block: "Operations", key: "A01/20", heading: "Required hours", value: 1234.5, want: "1234.5"},
-	{name: "a number over a link to an input", block: "Operations", key: "A01/20", heading: "Reject share", value: 0.031, want: "0.031"},
+	{name: "a number over a link to an input", block: "Operations", key: "A01/20", heading: "Reject rate", value: 0.031, want: "0.031"},
 	{name: "a price", block: "Materials", key: "M01", heading: "Price", value: 0.95, want: "0.95"},
 	{name: "a rate of a machine", block: "Machines", key: "E11", heading: "Annual maintenance", value: 20000, want: "20000"},
 	{name: "a quantity in the form's own block", block: "Form: sheet", key: "A03", heading: "Gross mass", value: 0.8, want: "0.8"},
 	{name: "a time in the process's own block", block: "Process: spot welding", key: "TRAY_A/10", heading: "Load and process time", value: 30, want: "30"},
 	{name: "a fact of the case", block: "Case", key: "Value", heading: "Freight", value: 4.5, want: "4.5"},
 	{name: "a fact of a plant", block: "Plants", key: "Van plant", heading: "Planned hours", value: 3000, want: "3000"},
-	{name: "a total", block: "Scenario", key: "A today", heading: "Working capital", value: 90000, say: "is a total"},
-	{name: "a choice", block: "Machines", key: "E11", heading: "Charging rule", value: "shared", want: "shared"},
+	{name: "a total", block: "Scenario", key: "A baseline", heading: "Working capital", value: 90000, say: "is a total"},
+	{name: "a choice", block: "Machines", key: "E11", heading: "Equipment allocation", value: "shared", want: "shared"},
 	{name: "a formula of its own row", block: "Operations", key: "A01/20", heading: "Energy", formula: "{Required hours}*{Power}*0.2", want: `(required_hours / "1 h/yr")*(power / "1 kW")*0.2) * "1 EUR/yr"`, say: "as the expression"},
 	{name: "a formula with an input cell", block: "Operations", key: "A01/20", heading: "Power", formula: "MAX({Power as input},100)", want: `max((machine.rated_power / "1 kW"), 100)) * "1 kW"`, say: "as the expression"},
 	{name: "a formula with a fact of the case", block: "Materials", key: "M02", heading: "Price", formula: "{Base price}*(1+Case!C9)", want: "case.", say: "as the expression"},
 	{name: "a formula that reaches beyond its row", block: "Operations", key: "A01/20", heading: "Load and process time", formula: "{beyond}*2", want: "number", say: "its result is frozen"},
 	{name: "what follows from other cells", block: "Operations", key: "A01/20", heading: "Row of machine", value: 3, say: "follows from other cells"},
-	{name: "the volume", block: "Scenario", key: "A today", heading: "Annual volume", value: 70000, say: "in the sheet Scenarios"},
-	{name: "a word that is no choice", block: "Machines", key: "E03", heading: "Charging rule", value: "both", say: "is not a choice"},
+	{name: "the volume", block: "Scenario", key: "A baseline", heading: "Annual volume", value: 70000, say: "in the sheet Scenarios"},
+	{name: "a word that is no choice", block: "Machines", key: "E03", heading: "Equipment allocation", value: "both", say: "is not a choice"},
 }
 
-const editedSheet = "Calculation A today"
+const editedSheet = "Calculation A baseline"
 
 // cellOf finds a cell of a calculation by block, key and heading.
 func cellOf(t testing.TB, rows [][]string, block, key, heading string) string {
@@ -288,7 +288,7 @@ func TestNoFalseEdits(t *testing.T) {
 		f.InsertRows("Parts", 20, 2), f.InsertCols("Operations", "C", 1), f.InsertRows("Materials", 2, 1), f.InsertCols("Plants", "A", 1),
 		f.InsertRows(editedSheet, 30, 3), f.InsertCols(editedSheet, "E", 2), f.InsertRows("Summary", 8, 1), f.InsertCols("Cost breakdown", "B", 1),
 		f.InsertRows("Input record", 40, 1), f.InsertCols("Input record", "C", 1), f.InsertRows("Formula record", 3, 2), f.InsertCols("Formula record", "C", 1),
-		f.SetCellValue("Parts", "A20", ""), f.SetSheetName("Calculation B redesign 1", "B in detail"),
+		f.SetCellValue("Parts", "A20", ""), f.SetSheetName("Calculation B variant 1", "B in detail"),
 		f.SaveAs(path),
 	} {
 		if err != nil {
@@ -301,10 +301,10 @@ func TestNoFalseEdits(t *testing.T) {
 			t.Errorf("%s: %d false edits, the first %v", filepath.Base(filepath.Dir(p)), len(edits), edits[0])
 		}
 	}
-	e := handEdit{block: "Operations", key: "A01/20", heading: "Reject share", value: 0.25}
+	e := handEdit{block: "Operations", key: "A01/20", heading: "Reject rate", value: 0.25}
 	cells := applyHandEdits(t, saved, path, []handEdit{e})
 	edits := foundEdits(t, path)
-	if len(edits) != 1 || edits[0].Place.Cell() != cells[0] || edits[0].Row != "A01/20" || edits[0].Column != "Reject share [%]" || edits[0].Value.Number != 0.25 || !edits[0].Value.Percent {
+	if len(edits) != 1 || edits[0].Place.Cell() != cells[0] || edits[0].Row != "A01/20" || edits[0].Column != "Reject rate [%]" || edits[0].Value.Number != 0.25 || !edits[0].Value.Percent {
 		t.Errorf("found %+v", edits)
 	}
 }

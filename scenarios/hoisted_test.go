@@ -24,7 +24,7 @@ type hoistedStep struct {
 	pool              int     // -1: shared
 	perPlan           float64
 	life, refurb      float64 // sets and refurbishments for a volume of 1
-	equip, build      float64 // of one machine, a year
+	equip, build      float64 // of one machine, per year
 	maint, tool       float64
 	toolMaint         float64
 	refurbCost        float64

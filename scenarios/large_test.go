@@ -38,9 +38,9 @@ func largeTables(t testing.TB, parts int) fs.FS {
 		out[name] = &fstest.MapFile{Data: data}
 	}
 	var list, bill, steps bytes.Buffer
-	list.WriteString("Part,Name,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trimmed share [%],Source\n")
-	bill.WriteString("Parent,Child,Quantity,Joins at step\n")
-	steps.WriteString("Part,Step,Process,Machine,Load and process time [s],Reject share [%],Set-up time [min],Batch size,Tool price [EUR],Tool life\n")
+	list.WriteString("Part,Name,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%],Source\n")
+	bill.WriteString("Parent,Child,Quantity,Joined at operation\n")
+	steps.WriteString("Part,Operation,Process,Machine,Load and process time [s],Reject rate [%],Set-up time [min],Batch size,Tool price [EUR],Tool life [cycles]\n")
 	const fan = 20
 	for i := range parts {
 		key := fmt.Sprintf("N%05d", i)
@@ -158,7 +158,7 @@ func runLarge(t testing.TB, parts int) []stage {
 			err = fmt.Errorf("%d false edits, the first %v, the last %v", len(edits), edits[0], edits[len(edits)-1])
 		}
 	})
-	t.Logf("%d parts, %d steps, workbook of %d MB with results", parts, 3*parts, info.Size()>>20)
+	t.Logf("%d parts, %d operations, workbook of %d MB with results", parts, 3*parts, info.Size()>>20)
 	return out
 }
 

@@ -161,7 +161,7 @@ func (r *longRow) check(say string, holds bool, needs ...float64) {
 // longCeil is the next whole number; a billionth is taken off first, as README says.
 func longCeil(v float64) float64 { return math.Ceil(v - 1e-9) }
 
-// longRecovery is the capital recovery factor of n years at i percent a year: a year's share of a sum with its interest.
+// longRecovery is the capital recovery factor of n years at i percent per year: per year's share of a sum with its interest.
 func longRecovery(i, n float64) float64 {
 	if i == 0 {
 		return 1 / n

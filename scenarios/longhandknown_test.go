@@ -59,12 +59,12 @@ func TestLonghandAgainstProgram(t *testing.T) {
 		}
 	}
 	if seen != 162 {
-		t.Errorf("%d steps compared, want 162", seen)
+		t.Errorf("%d operations compared, want 162", seen)
 	}
 	for _, want := range readTable(t, "../testdata/battery-tray/expected_summary.csv") {
 		c, _ := at(want["design_id"], want["annual_volume_per_a"])
 		for column, name := range map[string]string{"cost_EUR_per_tray": "piece_cost", "net_mass_kg": "net_mass", "gross_mass_kg": "gross_mass",
-			"tooling_investment_EUR": "tooling_investment", "own_equipment_investment_EUR": "own_equipment_investment"} {
+			"tooling_investment_EUR": "tooling_investment", "own_equipment_investment_EUR": "product_specific_equipment_investment"} {
 			decimals := map[string]int{"piece_cost": 4, "net_mass": 3, "gross_mass": 3}[name]
 			if got := c.scenario.of(name); !samePrinted(got, want[column], decimals) {
 				t.Errorf("%s %s %s: %v, want %s", want["design_id"], want["annual_volume_per_a"], column, got, want[column])
@@ -88,9 +88,9 @@ func TestSecondCaseByHand(t *testing.T) {
 		// 250 d x 3 shifts x (7.5 - 0.4 - 0.25) h
 		{c.plants["River plant"], "planned_hours", 5137.5},
 		// 1.4 x 1400 EUR/m2 x A/P(8.5 %, 25 yr); 1.085^25 = 7.6867621, A/P = 0.085 x 7.6867621/6.6867621 = 0.0977117
-		{c.plants["Hill plant"], "hall_cost", 191.514898},
+		{c.plants["Hill plant"], "floor_space_cost", 191.514898},
 		// the plant's own 11 %: 1.6 x 1100 EUR/m2 x A/P(11 %, 20 yr) = 1760 x 0.1255756
-		{c.plants["River plant"], "hall_cost", 221.013121},
+		{c.plants["River plant"], "floor_space_cost", 221.013121},
 		// 8.5 %/yr x 34 d / 365 d/yr
 		{c.plants["Hill plant"], "working_capital_share", 0.00791780822},
 		// 390,000 x 1.14
@@ -108,7 +108,7 @@ func TestSecondCaseByHand(t *testing.T) {
 		// 2 x 0.36914625 kg + 0.42201600 kg, untrimmed sub-blanks
 		{c.parts["PAN"].longRow, "blank_mass", 1.1603085},
 		// 1.1 % x (1 - 40 % x 75 %)
-		{frame.longRow, "reject_share", 0.77},
+		{frame.longRow, "reject_rate", 0.77},
 		// 13 s + 38 x (0.3 + 0.3 + 0.1 + 0.8) s / (2 guns x 0.88)
 		{frame.longRow, "cycle_time", 45.3863636},
 		// 52,400 pieces through 0.9, 0.6, 0.6, 0.8 and 1.2 % less what rework saves: 52,400/(1 - 0.522 %) = 52,674.963;

@@ -38,7 +38,7 @@ func (c *longhand) structure(t testing.TB, a *txtar.Archive) {
 	for _, r := range longRows(t, a, "bill_of_materials") {
 		l := &longLink{longRow: r, parent: c.parts[r.cells["parent"]], child: c.parts[r.cells["child"]]}
 		for _, s := range l.parent.steps {
-			if s.cells["step"] == r.cells["joins_at_step"] {
+			if s.cells["operation"] == r.cells["joined_at_operation"] {
 				l.step = s
 			}
 		}
@@ -62,7 +62,7 @@ func (c *longhand) use(p *longPart) {
 		s.machine = c.machineIn(s.cells["machine"], plant)
 		s.machine.used, s.plant = true, s.machine.plant
 		s.machine.steps = append(s.machine.steps, s)
-		if s.choose("charging_rule", s.machine.choice["charging_rule"]) == "pooled" {
+		if s.choose("equipment_allocation", s.machine.choice["equipment_allocation"]) == "pooled" {
 			s.machine.pooled = append(s.machine.pooled, s)
 		}
 	}
@@ -79,7 +79,7 @@ const mm = 1e-3 // metres
 func (p *longPart) masses() {
 	p.in("extra_pieces", 0)
 	p.must("target_cost")
-	trimmed, nesting := p.in("trimmed_share", 0)/100, p.in("nesting_utilisation", 100)/100
+	trimmed, nesting := p.in("trim_loss_share", 0)/100, p.in("nesting_utilisation", 100)/100
 	gross, own, subBlanks, joined := 0.0, 0.0, 0.0, 0.0
 	tailored := p.cells["form"] == "tailored blank"
 	p.flag("blank_from_children", tailored)
@@ -97,7 +97,7 @@ func (p *longPart) masses() {
 	}
 	price, scrap, purchase := 0.0, 0.0, 0.0
 	switch p.cells["form"] {
-	case "bought part", "bought", "purchased":
+	case "purchased part", "bought", "purchased":
 		purchase = p.must("purchase_price")
 		gross = p.in("purchase_mass", 0)
 		p.is("blank_mass", gross)
@@ -106,7 +106,7 @@ func (p *longPart) masses() {
 	case "tailored blank":
 		gross = p.is("gross_mass", subBlanks)
 		own = p.is("blank_mass", gross) * (1 - trimmed)
-		p.check("no sub-blank joins at its first step", gross > 0, gross)
+		p.check("no sub-blank joins at its first operation", gross > 0, gross)
 		scrap = p.children[0].child.of("scrap_price")
 	case "", "assembly":
 		gross = p.is("gross_mass", 0)
@@ -117,7 +117,7 @@ func (p *longPart) masses() {
 		own = blank * (1 - trimmed)
 		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
 	}
-	own = p.is("own_net_mass", own)
+	own = p.is("net_mass_this_level", own)
 	p.check("its own material weighs more when finished than was bought for it", own <= gross*1.000000001)
 	p.is("material_per_piece", gross*price)
 	p.is("scrap_price", scrap)
@@ -147,8 +147,8 @@ func (p *longPart) metal(nesting float64) (blank, gross float64) {
 		p.check("the wall is thicker than half of the diameter", outer > 2*gauge, outer, gauge)
 	case "sheet", "coil", "blank":
 		blank = p.must("blank_length") * mm * p.must("blank_width") * mm * gauge * rho
-		trimmed := p.of("trimmed_share")
-		p.check("the trimmed share must lie between 0 and 100 %", trimmed >= 0 && trimmed < 100, trimmed)
+		trimmed := p.of("trim_loss_share")
+		p.check("the trim loss share must lie between 0 and 100 %", trimmed >= 0 && trimmed < 100, trimmed)
 		p.check("the nesting utilisation must lie above 0 and not above 100 %", nesting > 0 && nesting <= 1, nesting)
 	case "profile":
 		blank = p.must("blank_length") * mm * p.must("blank_width") * mm * gauge * rho
@@ -159,7 +159,7 @@ func (p *longPart) metal(nesting float64) (blank, gross float64) {
 	return blank, p.is("gross_mass", blank/nesting)
 }
 
-// demand is how many good pieces a year the steps start with that it joins.
+// demand is how many good pieces per year the steps start with that it joins.
 func (c *longhand) demand(p *longPart) float64 {
 	if v, ok := p.number["demand"]; ok {
 		return v
@@ -174,19 +174,19 @@ func (c *longhand) demand(p *longPart) float64 {
 	return p.is("demand", pieces)
 }
 
-// started and finished pieces a year.
+// started and finished pieces per year.
 func (c *longhand) flow(p *longPart) {
 	started, finished := c.demand(p), c.demand(p)
 	if len(p.steps) > 0 {
 		started, finished = c.produced(p.steps[0]), p.steps[len(p.steps)-1].of("good_quantity")
 	}
-	started = p.is("started_quantity", started)
-	p.is("finished_quantity", finished)
+	started = p.is("input_quantity", started)
+	p.is("good_quantity", finished)
 	bought := started * p.of("gross_mass")
 	if p.cells["form"] == "tailored blank" {
 		bought = 0 // its sub-blanks are
 	}
-	p.is("bought_mass", bought)
+	p.is("purchased_mass", bought)
 	p.is("extra_mass", p.of("extra_pieces")*p.of("net_mass"))
 	p.flag("product", p == c.product)
 	p.flag("has_route", len(p.steps) > 0)
@@ -197,7 +197,7 @@ func (c *longhand) flow(p *longPart) {
 
 // cumulate adds up what a good piece has cost, from below.
 func (c *longhand) cumulate(p *longPart) float64 {
-	if v, ok := p.number["cumulated_piece_cost"]; ok {
+	if v, ok := p.number["piece_cost_including_components"]; ok {
 		return v
 	}
 	for _, name := range longElements {
@@ -211,9 +211,9 @@ func (c *longhand) cumulate(p *longPart) float64 {
 	for _, l := range p.children {
 		below += l.is("child_cost", l.of("demanded")*c.cumulate(l.child))
 	}
-	finished, net := p.of("finished_quantity"), p.of("net_mass")
-	p.is("own_piece_cost", own/finished)
-	piece := p.is("cumulated_piece_cost", (own+below)/finished)
+	finished, net := p.of("good_quantity"), p.of("net_mass")
+	p.is("piece_cost_this_level", own/finished)
+	piece := p.is("piece_cost_including_components", (own+below)/finished)
 	p.is("target_gap", piece-p.of("target_cost"))
 	perKilogram := 0.0
 	if net > 0 {
@@ -224,7 +224,7 @@ func (c *longhand) cumulate(p *longPart) float64 {
 }
 
 func (s *longStep) joinedBy(l *longLink) bool {
-	at, _ := strconv.ParseFloat(l.step.cells["step"], 64)
-	here, _ := strconv.ParseFloat(s.cells["step"], 64)
+	at, _ := strconv.ParseFloat(l.step.cells["operation"], 64)
+	here, _ := strconv.ParseFloat(s.cells["operation"], 64)
 	return at <= here
 }

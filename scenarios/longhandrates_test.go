@@ -6,8 +6,8 @@ import "math"
 
 func (c *longhand) caseFacts() {
 	r := c.facts
-	life, interest := r.must("programme_life"), r.must("interest")
-	for _, name := range []string{"working_capital_days", "sga_share", "profit_share", "material_handling", "packaging", "freight", "duty", "mass_value"} {
+	life, interest := r.must("programme_life"), r.must("interest_rate")
+	for _, name := range []string{"working_capital_days", "sga_share", "profit_share", "material_handling", "packaging", "freight", "duty", "allowable_cost_of_mass_saving"} {
 		r.in(name, 0)
 	}
 	r.check("the programme life must be above 0", life > 0, life)
@@ -16,25 +16,25 @@ func (c *longhand) caseFacts() {
 
 func (c *longhand) plant(p *longRow) {
 	days, shifts, paid := p.must("working_days"), p.must("shifts"), p.must("paid_hours_per_shift")
-	pause, stop := p.in("paid_break_per_shift", 0), p.in("planned_stop_per_shift", 0)
-	hall, hallLife, aisles := p.in("building_price", 0), p.in("building_life", 30), p.in("aisle_factor", 1)
+	pause, stop := p.in("paid_break_per_shift", 0), p.in("planned_downtime_per_shift", 0)
+	hall, hallLife, aisles := p.in("building_price", 0), p.in("building_economic_life", 30), p.in("floor_space_factor", 1)
 	p.must("direct_labour_rate")
 	for _, name := range []string{"electricity_price", "indirect_labour_share", "fixed_overhead_share", "mixed_scrap_price", "tool_maintenance_share"} {
 		p.in(name, 0)
 	}
-	load, balance := p.in("planned_load", 100), p.in("line_balance", 100)
-	interest := p.is("interest", c.facts.of("interest"))
+	load, balance := p.in("planned_capacity_utilisation", 100), p.in("line_balance_efficiency", 100)
+	interest := p.is("interest_rate", c.facts.of("interest_rate"))
 	busy := p.is("planned_hours_per_shift", paid-pause-stop)
 	p.is("planned_hours", days*shifts*busy)
 	p.is("paid_time_factor", paid/busy)
-	p.is("hall_cost", hall*aisles*longRecovery(interest, hallLife))
+	p.is("floor_space_cost", hall*aisles*longRecovery(interest, hallLife))
 	p.is("tool_recovery", longRecovery(interest, c.facts.of("programme_life")))
 	p.is("working_capital_share", interest/100*c.facts.of("working_capital_days")/365)
-	p.check("breaks and planned stops fill the whole shift", busy > 0, busy)
+	p.check("breaks and planned downtime fill the whole shift", busy > 0, busy)
 	length := p.is("day_length", 24)
 	p.check("the shifts of a day are longer than a day", p.is("shift_time", shifts*paid) <= length)
-	p.check("the planned load must be above 0", load > 0, load)
-	p.check("the line balance must be above 0", balance > 0, balance)
+	p.check("the planned capacity utilisation must be above 0", load > 0, load)
+	p.check("the line-balance efficiency must be above 0", balance > 0, balance)
 }
 
 func (r *longRow) material() {
@@ -72,18 +72,18 @@ func (c *longhand) machineIn(machine, plant string) *longMachine {
 // rates are what does not depend on volume.
 func (m *longMachine) rates() {
 	p := m.plant
-	price, installation, resale, life := m.must("price"), m.in("installation_share", 0), m.in("resale_value", 0), m.must("life")
-	foot, kW, drawn, crew := m.in("footprint", 0), m.in("rated_power", 0), m.in("power_load_share", 100), m.in("crew", 0)
+	price, installation, resale, life := m.must("price"), m.in("installation_share", 0), m.in("resale_value", 0), m.must("economic_life")
+	foot, kW, drawn, crew := m.in("footprint", 0), m.in("rated_power", 0), m.in("power_load_factor", 100), m.in("crew", 0)
 	upkeep, down := m.in("maintenance_share", 0), m.in("unplanned_downtime_share", 0)
 	m.must("rated_force")
-	m.choose("charging_rule", "")
-	m.choose("labour_rule", "hours")
-	i := p.of("interest")
+	m.choose("equipment_allocation", "")
+	m.choose("labour_allocation", "hours")
+	i := p.of("interest_rate")
 	installed := m.is("installed_price", price+price*installation/100)
 	capital := m.is("annual_capital", (installed-resale)*longRecovery(i, life)+resale*i/100)
-	building := m.is("annual_building", foot*p.of("hall_cost"))
+	building := m.is("annual_building", foot*p.of("floor_space_cost"))
 	maintenance := m.is("annual_maintenance", installed*upkeep/100)
-	sold := p.of("planned_load") / 100 * p.of("planned_hours") // hours a year that a shared machine is paid by
+	sold := p.of("planned_capacity_utilisation") / 100 * p.of("planned_hours") // hours per year that a shared machine is paid by
 	equipmentRate := m.is("rate_equipment", capital/sold)
 	buildingRate := m.is("rate_building", building/sold)
 	maintenanceRate := m.is("rate_maintenance", maintenance/sold)
@@ -91,7 +91,7 @@ func (m *longMachine) rates() {
 	labourRate := m.is("rate_labour", crew*p.of("direct_labour_rate")*p.of("paid_time_factor"))
 	overheadRate := m.is("rate_overhead", labourRate*p.of("indirect_labour_share")/100+
 		(equipmentRate+buildingRate+maintenanceRate)*p.of("fixed_overhead_share")/100)
-	m.is("hour_rate", equipmentRate+buildingRate+maintenanceRate+energyRate+labourRate+overheadRate)
+	m.is("work_centre_hourly_rate", equipmentRate+buildingRate+maintenanceRate+energyRate+labourRate+overheadRate)
 	m.check("the life must be above 0", life > 0, life)
 	m.check("the resale value is above the price", resale <= price, resale, price)
 }
@@ -126,10 +126,10 @@ func (m *longMachine) own() {
 		bought += s.of("dedicated_machines")
 		hours += s.of("required_hours")
 	}
-	bought = m.is("own_machines", bought)
-	m.is("own_investment", bought*m.of("installed_price"))
-	m.is("own_floor_area", bought*m.of("footprint")*m.plant.of("aisle_factor"))
-	filled := m.is("lines_filled", m.is("hours_used", hours)/planned)
-	load := m.is("load", 100*filled/math.Max(1, bought))
-	m.check("its steps need more hours than the machine has; a shared machine would have to be doubled", load <= 100.000001, load)
+	bought = m.is("product_specific_machines", bought)
+	m.is("product_specific_investment", bought*m.of("installed_price"))
+	m.is("product_specific_floor_space", bought*m.of("footprint")*m.plant.of("floor_space_factor"))
+	filled := m.is("lines_filled", m.is("machine_hours_required", hours)/planned)
+	load := m.is("capacity_utilisation", 100*filled/math.Max(1, bought))
+	m.check("its operations need more hours than the machine has; a shared machine would have to be doubled", load <= 100.000001, load)
 }

@@ -2,7 +2,7 @@ package scenarios
 
 import "math"
 
-// Steps: quantities, hours, machines, tools and what a year of it costs.
+// Steps: quantities, hours, machines, tools and what per year of it costs.
 
 // A longStep is a row of Operations.
 type longStep struct {
@@ -12,18 +12,18 @@ type longStep struct {
 	plant   *longRow
 }
 
-// produced is how many pieces a year are put into a step.
+// produced is how many pieces per year are put into a step.
 func (c *longhand) produced(s *longStep) float64 {
 	if v, ok := s.number["produced_quantity"]; ok {
 		return v
 	}
 	defects, reworked, success := s.in("defect_share", 0), s.in("reworked_share", 0), s.in("rework_success", 100)
 	saved := defects * reworked / 100 * success / 100
-	reject := s.is("reject_share", defects-saved)
+	reject := s.is("reject_rate", defects-saved)
 	quality := s.is("quality_ratio", 100-reject)
-	s.check("the reject share must lie between 0 and 100 %", reject >= 0 && reject < 100, reject)
+	s.check("the reject rate must lie between 0 and 100 %", reject >= 0 && reject < 100, reject)
 	good := 0.0
-	if steps := s.part.steps; s.flag("last_step", s == steps[len(steps)-1]) {
+	if steps := s.part.steps; s.flag("last_operation", s == steps[len(steps)-1]) {
 		good = c.demand(s.part)
 	} else {
 		for i := range steps {
@@ -32,23 +32,23 @@ func (c *longhand) produced(s *longStep) float64 {
 			}
 		}
 	}
-	s.flag("first_step", s == s.part.steps[0])
+	s.flag("first_operation", s == s.part.steps[0])
 	return s.is("produced_quantity", s.is("good_quantity", good)/(quality/100))
 }
 
-// hours that a step takes a year, and the machines of its own.
+// hours that a step takes per year, and the machines of its own.
 func (c *longhand) hours(s *longStep) {
-	rule, n := s.choice["charging_rule"], c.produced(s)
-	s.choose("labour_rule", s.machine.choice["labour_rule"])
+	rule, n := s.choice["equipment_allocation"], c.produced(s)
+	s.choose("labour_allocation", s.machine.choice["labour_allocation"])
 	s.is("crew", s.machine.of("crew"))
-	s.is("power", s.machine.of("rated_power")*s.machine.of("power_load_share")/100)
-	s.is("floor_area", s.machine.of("footprint"))
+	s.is("power", s.machine.of("rated_power")*s.machine.of("power_load_factor")/100)
+	s.is("footprint", s.machine.of("footprint"))
 	down := s.is("unplanned_downtime_share", s.machine.of("unplanned_downtime_share"))
 	balance := 1.0
 	if rule != "shared" {
-		balance = s.plant.of("line_balance") / 100
+		balance = s.plant.of("line_balance_efficiency") / 100
 	}
-	balance = s.is("line_balance_applied", balance)
+	balance = s.is("line_balance_efficiency_applied", balance)
 	base, perJoint := c.baseTime(s)
 	guns, pieces := s.in("guns", 1), s.in("pieces_per_cycle", 1)
 	joining := s.is("joint_time", (s.in("joints", 0)*perJoint+s.in("seam_length", 0)*s.in("time_per_seam_length", 0))/guns/balance)
@@ -65,7 +65,7 @@ func (c *longhand) hours(s *longStep) {
 	} else {
 		s.is("dedicated_machines", 0)
 	}
-	s.check("the whole machines of the step do not cover its hours", rule != "dedicated" || s.of("dedicated_machines")*s.plant.of("planned_hours") >= required*(1-1e-9))
+	s.check("the whole machines of the operation do not cover its hours", rule != "dedicated" || s.of("dedicated_machines")*s.plant.of("planned_hours") >= required*(1-1e-9))
 	s.is("parallel_tool_sets", whole)
 	s.check("a time can't be negative", base >= 0, base)
 	s.check("the number of guns must be above 0", guns > 0, guns)
@@ -111,10 +111,10 @@ func (s *longStep) scrap() {
 	}
 	joined = s.is("joined_mass", joined)
 	own := 0.0
-	if s.of("last_step") == 1 {
-		own = s.part.of("started_quantity")*s.part.of("gross_mass") - s.part.of("finished_quantity")*s.part.of("own_net_mass")
+	if s.of("last_operation") == 1 {
+		own = s.part.of("input_quantity")*s.part.of("gross_mass") - s.part.of("good_quantity")*s.part.of("net_mass_this_level")
 	}
-	s.is("own_scrap_mass", own)
+	s.is("scrap_mass_this_level", own)
 	s.is("assembly_scrap_mass", (s.of("produced_quantity")-s.of("good_quantity"))*joined)
 }
 
@@ -123,15 +123,15 @@ func (c *longhand) elements(s *longStep) {
 	p, m, n := s.plant, s.machine, s.of("produced_quantity")
 	required, crew := s.of("required_hours"), s.of("crew")
 	charged := s.of("dedicated_machines")
-	switch s.choice["charging_rule"] {
+	switch s.choice["equipment_allocation"] {
 	case "shared":
-		charged = required / (p.of("planned_load") / 100 * p.of("planned_hours"))
+		charged = required / (p.of("planned_capacity_utilisation") / 100 * p.of("planned_hours"))
 	case "pooled":
 		charged = required * m.of("machines_per_pool_hour")
 	}
 	charged = s.is("machines_charged", charged)
 	material, purchased := 0.0, 0.0
-	if s.of("first_step") == 1 {
+	if s.of("first_operation") == 1 {
 		material = n * s.part.of("material_per_piece")
 	}
 	for _, l := range s.part.children {
@@ -140,20 +140,20 @@ func (c *longhand) elements(s *longStep) {
 		}
 	}
 	material = s.is("material", material)
-	credit := s.is("scrap_credit", -s.of("own_scrap_mass")*s.part.of("scrap_price")-s.of("assembly_scrap_mass")*p.of("mixed_scrap_price"))
+	credit := s.is("scrap_credit", -s.of("scrap_mass_this_level")*s.part.of("scrap_price")-s.of("assembly_scrap_mass")*p.of("mixed_scrap_price"))
 	purchased = s.is("purchased_parts", purchased)
 	consumables := s.is("consumables", n*s.in("consumables_per_piece", 0))
 	energy := s.is("energy", s.of("running_hours")*s.of("power")*p.of("electricity_price"))
-	shiftYear := p.of("working_days") * p.of("paid_hours_per_shift") // paid hours of one worker a year
+	shiftYear := p.of("working_days") * p.of("paid_hours_per_shift") // paid hours of one worker per year
 	workers := required * p.of("paid_time_factor") * crew / shiftYear
-	crews := s.choice["charging_rule"] == "pooled" && s.choice["labour_rule"] == "whole shifts"
+	crews := s.choice["equipment_allocation"] == "pooled" && s.choice["labour_allocation"] == "whole shifts"
 	if crews {
 		workers = required * m.of("crew_shifts_per_pool_hour") * crew
 	}
 	labour := s.is("labour", s.is("direct_workers", workers)*shiftYear*p.of("direct_labour_rate"))
 	equipment := s.is("equipment", charged*m.of("annual_capital"))
-	building := s.is("building", charged*s.of("floor_area")*p.of("hall_cost"))
-	s.is("hall_area", charged*s.of("floor_area")*p.of("aisle_factor"))
+	building := s.is("building", charged*s.of("footprint")*p.of("floor_space_cost"))
+	s.is("floor_space", charged*s.of("footprint")*p.of("floor_space_factor"))
 	upkeep := charged * m.of("annual_maintenance")
 	toolUpkeep := s.of("tool_investment") * p.of("tool_maintenance_share") / 100
 	maintenance := s.is("maintenance", upkeep+toolUpkeep)
@@ -173,7 +173,7 @@ func (c *longhand) elements(s *longStep) {
 	c.behaviour(s, charged, crews, refurbishing, year)
 }
 
-// behaviour splits a year's cost: the first tool set is fixed; whole machines and crews, more sets and refurbishments grow in
+// behaviour splits per year's cost: the first tool set is fixed; whole machines and crews, more sets and refurbishments grow in
 // steps; what is left grows with each piece.
 func (c *longhand) behaviour(s *longStep, charged float64, crews bool, refurbishing, year float64) {
 	p := s.plant
@@ -182,7 +182,7 @@ func (c *longhand) behaviour(s *longStep, charged float64, crews bool, refurbish
 	set = s.is("tool_set_cost", set)
 	fixed := s.is("fixed_cost", set)
 	machines, people := 0.0, 0.0
-	if s.choice["charging_rule"] != "shared" {
+	if s.choice["equipment_allocation"] != "shared" {
 		machines = (s.of("equipment") + s.of("building") + charged*s.machine.of("annual_maintenance")) * surcharged
 	}
 	if crews {

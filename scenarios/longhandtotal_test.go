@@ -78,8 +78,8 @@ func (c *longhand) total() {
 	year := r.of("annual_cost")
 	piece := r.is("piece_cost", year/n)
 	net := r.is("net_mass", c.product.of("net_mass"))
-	gross := r.is("gross_mass", c.sumParts("bought_mass")/n)
-	scrap := r.is("scrap_mass", (c.sumSteps("own_scrap_mass")+c.sumSteps("assembly_scrap_mass"))/n)
+	gross := r.is("gross_mass", c.sumParts("purchased_mass")/n)
+	scrap := r.is("scrap_mass", (c.sumSteps("scrap_mass_this_level")+c.sumSteps("assembly_scrap_mass"))/n)
 	extra := r.is("extra_mass", c.sumParts("extra_mass")/n)
 	lost := r.is("mass_imbalance", gross-net-scrap-extra)
 	r.is("tooling_investment", c.sumSteps("tool_investment"))
@@ -87,19 +87,19 @@ func (c *longhand) total() {
 		r.is(name, c.sumSteps(name)/n)
 	}
 	r.is("direct_workers", c.sumSteps("direct_workers"))
-	r.is("hall_area", c.sumSteps("hall_area"))
+	r.is("floor_space", c.sumSteps("floor_space"))
 	investment, floor := 0.0, 0.0
 	for _, m := range c.machines {
 		if m.used {
-			investment += m.of("own_investment")
-			floor += m.of("own_floor_area")
+			investment += m.of("product_specific_investment")
+			floor += m.of("product_specific_floor_space")
 		}
 	}
-	r.is("own_equipment_investment", investment)
-	r.is("own_floor_area", floor)
+	r.is("product_specific_equipment_investment", investment)
+	r.is("product_specific_floor_space", floor)
 	c.price(piece)
 	r.check("the costs of the parts do not add up to the total", math.Abs(c.sumParts("annual_cost")-year) <= 1e-9*math.Abs(year))
-	cumulated := c.product.of("cumulated_piece_cost") * c.product.of("finished_quantity")
+	cumulated := c.product.of("piece_cost_including_components") * c.product.of("good_quantity")
 	r.check("the cumulated cost of the product is not the total", math.Abs(cumulated-year) <= 1e-9*math.Abs(year) || c.sumParts("extra_pieces") > 0)
 	r.check("bought mass does not equal shipped mass plus scrap; an overridden mass may be the reason", math.Abs(lost) <= 1e-6)
 }

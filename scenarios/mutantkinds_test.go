@@ -37,7 +37,7 @@ var mutantKinds = []struct{ name, what string }{
 	{"drop", "a term, a factor, a sign, a case of a condition or a function left out"},
 	{"function", "max made min and back, ceil made floor"},
 	{"name", "a name replaced by the next of its scope that has the same unit"},
-	{"relation", "rows replaced by others of their kind, pooled steps by all steps"},
+	{"relation", "rows replaced by others of their kind, pooled operations by all operations"},
 }
 
 // A mutator writes the mutants of a library.
@@ -177,9 +177,9 @@ var (
 	// what leads to rows of a scope
 	leadsTo = map[string]string{"case": "case", "scenario": "scenario", "plant": "plant", "material": "material", "machine": "machine", "machines": "machine",
 		"part": "part", "parts": "part", "product": "part", "first_child": "part", "parent": "part", "child": "part",
-		"operations": "operation", "pooled": "operation", "steps": "operation", "first": "operation", "last": "operation", "next": "operation", "step": "operation",
+		"operations": "operation", "pooled": "operation", "operations": "operation", "first": "operation", "last": "operation", "next": "operation", "operation": "operation",
 		"children": "link", "uses": "link", "joining": "link", "joined": "link"}
-	otherRows = map[string]string{"pooled": "steps", "steps": "pooled", "joining": "joined", "joined": "joining", "children": "uses", "uses": "children",
+	otherRows = map[string]string{"pooled": "operations", "operations": "pooled", "joining": "joined", "joined": "joining", "children": "uses", "uses": "children",
 		"first": "last", "last": "first", "parent": "child", "child": "parent"}
 )
 

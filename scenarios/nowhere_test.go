@@ -18,7 +18,7 @@ var nowhereNames = []struct{ row, time, expression, formula string }{
 	{"A01,20,", "6.5", `crew > 99 ? 6.5 + 2 * next.cycle_time : 6.5`, "6.5+2*NA()"},
 	{"A02,10,", "1.6", `crew > 99 and next.crew > 1 ? 7 : 1.6`, "IF(IF("},
 	{"A03,10,", "1.5", `crew < 99 or next.crew > 1 ? 1.5 : 7`, "IF(IF("},
-	{"A04,20,", "6.8", `crew > 99 and (next.charging_rule.pooled or crew > 3) ? 7 : 6.8`, `NA()="pooled"`},
+	{"A04,20,", "6.8", `crew > 99 and (next.equipment_allocation.pooled or crew > 3) ? 7 : 6.8`, `NA()="pooled"`},
 }
 
 // TestNamesThatLeadNowhere: an expression may name what is not there behind a condition that does not hold. Its formula is one that

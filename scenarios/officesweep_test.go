@@ -178,7 +178,7 @@ func (s *sweptSpreadsheet) compare(t testing.TB, sweeps []*costmodel.Sweep) {
 			for row := range 1 + len(libraryElements()) {
 				want, got := sweep.Columns[(1+row)%(1+len(libraryElements()))][i], s.values[i][row*len(sweeps)+k]
 				if d := got - want; !(max(d, -d) <= 1e-9*sweep.Columns[0][i]) {
-					t.Fatalf("%s at %v a year, line %d of the summary: LibreOffice %v, engine %v", sweep.Scenario.Name, volume, row+1, got, want)
+					t.Fatalf("%s at %v per year, line %d of the summary: LibreOffice %v, engine %v", sweep.Scenario.Name, volume, row+1, got, want)
 				}
 			}
 		}

@@ -107,22 +107,22 @@ func newPlainCase(t testing.TB, product string) *plainCase {
 			}
 		}
 	}
-	hours := facts["Paid hours per shift"] - facts["Paid break per shift"] - facts["Planned stop per shift"]
+	hours := facts["Paid hours per shift"] - facts["Paid break per shift"] - facts["Planned downtime per shift"]
 	c.days, c.shifts, c.paid = facts["Working days"], facts["Shifts"], facts["Paid hours per shift"]
 	c.plan = c.days * c.shifts * hours
 	c.wage, c.indirect, c.fixed = facts["Direct labour rate"], facts["Indirect labour share"], facts["Fixed overhead share"]
-	c.kwh, c.load, c.balance = facts["Electricity price"], facts["Planned load"], facts["Line balance"]
+	c.kwh, c.load, c.balance = facts["Electricity price"], facts["Planned capacity utilisation"], facts["Line-balance efficiency"]
 	c.toolMaint, c.mixed = facts["Tool maintenance share"], facts["Mixed scrap price"]
-	c.programme, c.interest = facts["Programme life"], facts["Interest"]
+	c.programme, c.interest = facts["Programme life"], facts["Interest rate"]
 	c.wc = c.interest * facts["Working capital days"] / 365
-	c.hall = facts["Aisle factor"] * facts["Building price"] * plainCRF(c.interest, facts["Building life"])
+	c.hall = facts["Floor-space factor"] * facts["Building price"] * plainCRF(c.interest, facts["Building economic life"])
 	c.toolCRF = plainCRF(c.interest, c.programme)
 	machines := c.readMachines(t)
 	parts := readPlainParts(t)
 	c.readSteps(t, parts, machines)
 	for _, r := range samplePlainTable(t, "bill_of_materials") {
 		p := parts[r["Parent"]]
-		p.children = append(p.children, plainLink{parts[r["Child"]], num(r, "Quantity"), num(r, "Joins at step")})
+		p.children = append(p.children, plainLink{parts[r["Child"]], num(r, "Quantity"), num(r, "Joined at operation")})
 	}
 	c.product = parts[product]
 	seen := map[*plainPart]bool{}
@@ -145,10 +145,10 @@ func newPlainCase(t testing.TB, product string) *plainCase {
 func (c *plainCase) readMachines(t testing.TB) map[string]*plainMachine {
 	out := map[string]*plainMachine{}
 	for _, r := range samplePlainTable(t, "machines") {
-		m := &plainMachine{installed: num(r, "Price") * (1 + num(r, "Installation share")/100), life: num(r, "Life"),
-			area: num(r, "Footprint"), kw: num(r, "Rated power") * num(r, "Power load share") / 100, crew: num(r, "Crew"),
+		m := &plainMachine{installed: num(r, "Price") * (1 + num(r, "Installation share")/100), life: num(r, "Economic life"),
+			area: num(r, "Footprint"), kw: num(r, "Rated power") * num(r, "Power load factor") / 100, crew: num(r, "Crew"),
 			mu: num(r, "Maintenance share") / 100, u: num(r, "Unplanned downtime share") / 100,
-			pooled: r["Charging rule"] == "pooled", shifts: r["Labour rule"] == "whole shifts"}
+			pooled: r["Equipment allocation"] == "pooled", shifts: r["Labour allocation"] == "whole shifts"}
 		out[r["Machine"]] = m
 		c.machines = append(c.machines, m)
 	}
@@ -172,13 +172,13 @@ func readPlainParts(t testing.TB) map[string]*plainPart {
 			p.blank = math.Pi * (num(r, "Outer diameter")/1000 - gauge) * gauge * length * num(m, "Density")
 		case "tailored blank":
 			p.tailored = true
-			p.own = 1 - num(r, "Trimmed share")/100
-		case "bought part":
+			p.own = 1 - num(r, "Trim loss share")/100
+		case "purchased part":
 			p.bought, p.purchased, p.own = true, num(r, "Purchase price"), num(r, "Purchase mass")
 		}
 		if p.blank > 0 {
 			p.gross = p.blank / (num(r, "Nesting utilisation") / 100)
-			p.own = p.blank * (1 - num(r, "Trimmed share")/100)
+			p.own = p.blank * (1 - num(r, "Trim loss share")/100)
 			p.price, p.scrap = num(m, "Base price")+num(m, "Extras"), num(m, "Scrap price")
 		}
 		out[p.key] = p
@@ -194,8 +194,8 @@ func (c *plainCase) readSteps(t testing.TB, parts map[string]*plainPart, machine
 			balance = c.balance
 		}
 		joints := num(r, "Joints")*num(r, "Time per joint") + num(r, "Seam length")*num(r, "Time per seam length")
-		s := &plainStep{number: num(r, "Step"), t: (num(r, "Load and process time") + joints/balance) / 3600, c: num(r, "Pieces per cycle"),
-			r: num(r, "Reject share") / 100, setup: num(r, "Set-up time") / 60, batch: num(r, "Batch size"), tool: num(r, "Tool price"), life: num(r, "Tool life"),
+		s := &plainStep{number: num(r, "Operation"), t: (num(r, "Load and process time") + joints/balance) / 3600, c: num(r, "Pieces per cycle"),
+			r: num(r, "Reject rate") / 100, setup: num(r, "Set-up time") / 60, batch: num(r, "Batch size"), tool: num(r, "Tool price"), life: num(r, "Tool life"),
 			refurb: num(r, "Refurbishment interval"), refurbCost: num(r, "Refurbishment cost"), consumables: num(r, "Consumables per piece"), m: m}
 		parts[r["Part"]].steps = append(parts[r["Part"]].steps, s)
 	}

@@ -213,12 +213,12 @@ func TestEverythingAddsUp(t *testing.T) {
 				elements += s.Must("piece_" + e)
 				annual += s.Must(e)
 				same("parts' "+e, sumOf(d, "part", e), s.Must(e))
-				same("steps' "+e, sumOf(d, "operation", e), s.Must(e))
+				same("operations' "+e, sumOf(d, "operation", e), s.Must(e))
 			}
 			same("elements", elements, s.Must("piece_cost"))
 			same("annual elements", annual, s.Must("annual_cost"))
 			same("parts", sumOf(d, "part", "annual_cost"), s.Must("annual_cost"))
-			same("steps", sumOf(d, "operation", "piece_cost"), s.Must("piece_cost"))
+			same("operations", sumOf(d, "operation", "piece_cost"), s.Must("piece_cost"))
 			same("a year", s.Must("piece_cost")*volume, s.Must("annual_cost"))
 		}
 	}
@@ -247,13 +247,13 @@ func TestTwiceTheTools(t *testing.T) {
 // TestChangesOfNothing holds that a scenario whose changes say what is there already costs the same to the last digit.
 func TestChangesOfNothing(t *testing.T) {
 	s := sampleSheets(t)
-	a, again := s.column("Scenarios", "A today"), s.column("Scenarios", "A again")
+	a, again := s.column("Scenarios", "A baseline"), s.column("Scenarios", "A again")
 	for _, row := range s["Scenarios"][1:] {
 		row[again] = row[a]
 	}
 	for _, c := range [][4]string{
 		{"Parts", "*", "Gauge", "base"}, {"Operations", "A01", "Load and process time", "base"}, {"Machines", "E02", "Price", "base * 1"},
-		{"Operations", "A04/20", "Tool price", "550000"}, {"Operations", "*/10", "Cycle time [s]", "base"}, {"Case", "", "Interest", "9"},
+		{"Operations", "A04/20", "Tool price", "550000"}, {"Operations", "*/10", "Cycle time [s]", "base"}, {"Case", "", "Interest rate", "9"},
 		{"Parts", "A01", "Material", "M01"}, {"Operations", "A01/10", "Machine", "E01"}, {"Bill of materials", "FRAME_A/NUTBR", "Quantity", "base"},
 		{"Plants", "Van plant", "Direct labour rate", "38"}, {"Materials", "* except M01", "Scrap price", "base"},
 	} {
@@ -315,12 +315,12 @@ func TestUnitsOfHeadings(t *testing.T) {
 		factor            float64 // numbers in the new unit for one in the old
 	}{
 		{"Parts", "Gauge", "in", 1 / 25.4}, {"Parts", "Blank length", "m", 1e-3}, {"Parts", "Nesting utilisation", "1", 0.01}, {"Parts", "Purchase mass", "lb", 1 / 0.45359237},
-		{"Operations", "Set-up time", "s", 60}, {"Operations", "Load and process time", "min", 1. / 60}, {"Operations", "Reject share", "1", 0.01},
+		{"Operations", "Set-up time", "s", 60}, {"Operations", "Load and process time", "min", 1. / 60}, {"Operations", "Reject rate", "1", 0.01},
 		{"Operations", "Seam length", "ft", 1 / 304.8}, {"Operations", "Time per seam length", "s/m", 1000},
 		{"Materials", "Base price", "EUR/t", 1000}, {"Materials", "Scrap price", "EUR/g", 1e-3}, {"Materials", "Density", "g/cm3", 1e-3},
-		{"Machines", "Life", "month", 12}, {"Machines", "Footprint", "cm2", 1e4}, {"Machines", "Rated power", "W", 1000}, {"Machines", "Maintenance share", "1/yr", 0.01},
+		{"Machines", "Economic life", "month", 12}, {"Machines", "Footprint", "cm2", 1e4}, {"Machines", "Rated power", "W", 1000}, {"Machines", "Maintenance share", "1/yr", 0.01},
 		{"Plants", "Paid hours per shift", "min", 60}, {"Plants", "Direct labour rate", "EUR/min", 1. / 60}, {"Plants", "Electricity price", "EUR/MJ", 1 / 3.6},
-		{"Plants", "Planned load", "1", 0.01}, {"Case", "Interest", "1/yr", 0.01}, {"Case", "Working capital days", "h", 24}, {"Case", "Programme life", "month", 12},
+		{"Plants", "Planned capacity utilisation", "1", 0.01}, {"Case", "Interest rate", "1/yr", 0.01}, {"Case", "Working capital days", "h", 24}, {"Case", "Programme life", "month", 12},
 	} {
 		s := sampleSheets(t).firstScenario()
 		s.scale(t, c.sheet, c.name, c.factor)
@@ -339,7 +339,7 @@ func TestMassBalance(t *testing.T) {
 	for n := 0; n < 5; n++ {
 		s := sampleSheets(t)
 		for _, row := range s["Operations"][1:] {
-			row[s.column("Operations", "Reject share")] = fmt.Sprint(rnd.Float64() * 20)
+			row[s.column("Operations", "Reject rate")] = fmt.Sprint(rnd.Float64() * 20)
 		}
 		extra := s.column("Parts", "Extra pieces [1/yr]")
 		for _, row := range s["Parts"][1:] {
@@ -403,12 +403,12 @@ func onePart() csvSheets {
 		return rows
 	}
 	return csvSheets{
-		"Case":       table("Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest,%/yr,8\nWorking capital days,d,30"),
+		"Case":       table("Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,8\nWorking capital days,d,30"),
 		"Plants":     table("Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,35\nIndirect labour share,%,25\nFixed overhead share,%,10\nElectricity price,EUR/kWh,0.16\nBuilding price,EUR/m2,1500\nTool maintenance share,%/yr,2"),
 		"Materials":  table("Material,Density [kg/m3],Base price [EUR/kg],Scrap price [EUR/kg]\nS1,7850,0.95,0.25"),
-		"Machines":   table("Machine,Price [EUR],Life [yr],Footprint [m2],Rated power [kW],Crew,Maintenance share [%/yr],Charging rule\nPRESS,900000,12,80,90,1,4,shared"),
-		"Parts":      table("Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Trimmed share [%]\nPLATE,sheet,S1,2,160,110,15"),
-		"Operations": table("Part,Step,Process,Machine,Load and process time [s],Reject share [%],Set-up time [min],Batch size,Consumables per piece [EUR]\nPLATE,10,timed operation,PRESS,1.5,0.5,0,5000,0.01"),
+		"Machines":   table("Machine,Price [EUR],Economic life [yr],Footprint [m2],Rated power [kW],Crew,Maintenance share [%/yr],Equipment allocation\nPRESS,900000,12,80,90,1,4,shared"),
+		"Parts":      table("Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Trim loss share [%]\nPLATE,sheet,S1,2,160,110,15"),
+		"Operations": table("Part,Operation,Process,Machine,Load and process time [s],Reject rate [%],Set-up time [min],Batch size,Consumables per piece [EUR]\nPLATE,10,timed operation,PRESS,1.5,0.5,0,5000,0.01"),
 		"Scenarios":  table("Sheet,Row,Column,One\n,,Annual volume [1/yr],100000\n,,Product,PLATE"),
 	}
 }
@@ -425,7 +425,7 @@ func TestVolumeAlone(t *testing.T) {
 		for _, q := range sweepQuantities() {
 			got, want := d.Plan.Detail(v).Scenario().Must(q), d.Scenario().Must(q)
 			if math.Abs(got-want) > 1e-12*math.Abs(want) {
-				t.Errorf("at %v a year %s is %v, at 100,000 %v", v, q, got, want)
+				t.Errorf("at %v per year %s is %v, at 100,000 %v", v, q, got, want)
 			}
 		}
 		half, full := one.Plan.Detail(2*v).Scenario(), one.Plan.Detail(v).Scenario()
@@ -473,7 +473,7 @@ func TestTwoPlants(t *testing.T) {
 			want /= 2
 		}
 		if got := lineOf(t, away, "operation", "A04/20").Must(q); math.Abs(got-want) > 1e-12*want {
-			t.Errorf("%s of the step moved is %v, want %v", q, got, want)
+			t.Errorf("%s of the operation moved is %v, want %v", q, got, want)
 		}
 	}
 	var hours, machines []float64
@@ -487,7 +487,7 @@ func TestTwoPlants(t *testing.T) {
 		t.Errorf("pools of %v s and %v machines, in one plant %v s and %v", hours, machines, all.Must("pool_hours"), all.Must("pool_machines"))
 	}
 	if got := lineOf(t, away, "operation", "FRAME_A/10").Must("required_hours"); !slices.Contains(hours, got) {
-		t.Errorf("the step alone in its plant needs %v s, the pools have %v", got, hours)
+		t.Errorf("the operation alone in its plant needs %v s, the pools have %v", got, hours)
 	}
 }
 
@@ -523,13 +523,13 @@ func TestAlternatives(t *testing.T) {
 func TestChargingRuleOfAStep(t *testing.T) {
 	base := sampleSheets(t).costed(t)[0]
 	s := sampleSheets(t)
-	s.set(t, "Operations", "FRAME_A/10", "Charging rule", "dedicated")
+	s.set(t, "Operations", "FRAME_A/10", "Equipment allocation", "dedicated")
 	d := s.costed(t)[0]
 	step, was := lineOf(t, d, "operation", "FRAME_A/10"), lineOf(t, base, "operation", "FRAME_A/10")
 	hours := lineOf(t, d, "plant", "Van plant").Must("planned_hours")
 	whole := math.Ceil(step.Must("required_hours") / hours)
-	if got := step.Must("machines_charged"); got != whole || step.Choice("charging_rule") != "dedicated" {
-		t.Errorf("%v machines, want %v, by the rule %s", got, whole, step.Choice("charging_rule"))
+	if got := step.Must("machines_charged"); got != whole || step.Choice("equipment_allocation") != "dedicated" {
+		t.Errorf("%v machines, want %v, by the rule %s", got, whole, step.Choice("equipment_allocation"))
 	}
 	if got, want := lineOf(t, d, "machine", "E11").Must("pool_hours"), lineOf(t, base, "machine", "E11").Must("pool_hours")-was.Must("required_hours"); math.Abs(got-want) > 1e-9*want {
 		t.Errorf("the pool has %v s, want %v", got, want)
@@ -547,10 +547,10 @@ func TestDearerInputs(t *testing.T) {
 		factor, sign float64
 	}{
 		{"Materials", "Base price", 1.1, 1}, {"Materials", "Scrap price", 1.1, -1}, {"Parts", "Gauge", 1.1, 1}, {"Parts", "Nesting utilisation", 0.9, 1},
-		{"Operations", "Load and process time", 1.2, 1}, {"Operations", "Reject share", 2, 1}, {"Operations", "Batch size", 0.5, 1}, {"Operations", "Tool life", 0.3, 1},
-		{"Machines", "Price", 1.1, 1}, {"Machines", "Life", 2, -1}, {"Machines", "Unplanned downtime share", 1.5, 1},
-		{"Plants", "Direct labour rate", 1.1, 1}, {"Plants", "Planned load", 1.1, -1}, {"Plants", "Electricity price", 1.1, 1}, {"Plants", "Shifts", 1.5, -1},
-		{"Case", "Interest", 1.1, 1}, {"Case", "Programme life", 2, -1},
+		{"Operations", "Load and process time", 1.2, 1}, {"Operations", "Reject rate", 2, 1}, {"Operations", "Batch size", 0.5, 1}, {"Operations", "Tool life", 0.3, 1},
+		{"Machines", "Price", 1.1, 1}, {"Machines", "Economic life", 2, -1}, {"Machines", "Unplanned downtime share", 1.5, 1},
+		{"Plants", "Direct labour rate", 1.1, 1}, {"Plants", "Planned capacity utilisation", 1.1, -1}, {"Plants", "Electricity price", 1.1, 1}, {"Plants", "Shifts", 1.5, -1},
+		{"Case", "Interest rate", 1.1, 1}, {"Case", "Programme life", 2, -1},
 	} {
 		s := sampleSheets(t).firstScenario()
 		s.scale(t, c.sheet, c.name, c.factor)

@@ -201,7 +201,7 @@ func (p *publishedCase) check(t *testing.T, w wanted) {
 		p.checkCrossOver(t, plan, w)
 		return
 	}
-	at := fmt.Sprintf("%s, %v a year, %s %s %s", w.scenario, w.volume, w.scope, w.key, w.quantity)
+	at := fmt.Sprintf("%s, %v per year, %s %s %s", w.scenario, w.volume, w.scope, w.key, w.quantity)
 	var found []costmodel.Line
 	for _, l := range plan.Detail(w.volume).Lines(w.scope) {
 		if w.key == "" || l.Record().Key == w.key {

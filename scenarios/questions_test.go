@@ -22,7 +22,7 @@ func addQuestions(t testing.TB, r *Result, q study.Measure) {
 		t.Fatal(err)
 	}
 	r.Compare = &CompareStudy{Comparison: c, Rules: rules, Reversals: reversals}
-	volume, price := costmodel.Input{Sheet: "Scenarios", Column: "Annual volume"}, costmodel.Input{Sheet: "Case", Column: "Interest"}
+	volume, price := costmodel.Input{Sheet: "Scenarios", Column: "Annual volume"}, costmodel.Input{Sheet: "Case", Column: "Interest rate"}
 	axis := study.AskedAxes(costmodel.NewQuestion(), q.Model, [2]int{6, 5})
 	var list []*costmodel.Scenario
 	for _, d := range r.Details {
@@ -59,10 +59,10 @@ func TestSideBySideSheet(t *testing.T) {
 		table *study.CostTable
 		label func(study.Row) string
 	}{
-		"EUR per good piece||A today":             {c.Table("element"), func(r study.Row) string { return r.Name }},
-		"EUR per good piece|by part, own steps|":  {c.Table("part"), func(r study.Row) string { return r.Key }},
-		"EUR per good piece|by step|":             {c.Table("step"), func(r study.Row) string { return r.Key }},
-		"Price, mass, investment||A today|B rede": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
+		"EUR per good piece||A baseline":             {c.Table("element"), func(r study.Row) string { return r.Name }},
+		"EUR per good piece|by part, this level|":  {c.Table("part"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece|by operation|":             {c.Table("operation"), func(r study.Row) string { return r.Key }},
+		"Price, mass, investment||A baseline|B rede": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
 	} {
 		below := rowsBelow(t, rows, heading)
 		at := map[string][]string{}
@@ -101,10 +101,10 @@ func TestSideBySideSheet(t *testing.T) {
 			}
 		}
 	}
-	// the charging rule reverses A and B, and says so
+	// the equipment allocation reverses A and B, and says so
 	found := false
 	for _, row := range rows {
-		found = found || len(row) > 0 && strings.HasPrefix(row[0], "The rule turns the ranking round: A today is cheaper as given")
+		found = found || len(row) > 0 && strings.HasPrefix(row[0], "The ranking reverses under another equipment allocation: A baseline is cheaper as given")
 	}
 	if !found {
 		t.Error("the reversal is not said")
@@ -117,7 +117,7 @@ func TestMassSavedSheet(t *testing.T) {
 	rows := rawRows(t, f, compareSheet)
 	start := 0
 	for i, row := range rows {
-		if len(row) > 1 && row[0] == "Cost of mass saved" && row[1] == "against A today" {
+		if len(row) > 1 && row[0] == "Cost of mass saved" && row[1] == "against A baseline" {
 			start = i
 		}
 	}
@@ -276,7 +276,7 @@ func TestMustBeTrueSheet(t *testing.T) {
 func TestTwoWaySheet(t *testing.T) {
 	r, f := studied(t)
 	x := r.Tables[0]
-	grid := gridRows(t, rawRows(t, f, sensitivitySheet), "Piece cost of C redesign 2 less that of A today, EUR per good piece", len(x.Ys))
+	grid := gridRows(t, rawRows(t, f, sensitivitySheet), "Piece cost of C variant 2 less that of A baseline, EUR per good piece", len(x.Ys))
 	for j := range x.Ys {
 		for i := range x.Xs {
 			got := number(t, grid[len(x.Ys)-1-j][1+i])

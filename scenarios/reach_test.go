@@ -89,7 +89,7 @@ func reaches(t *testing.T, w *Workbook, sheet string, col int, what string) {
 // manyOperations is operations of more rows than an empty workbook marks, with a share that the sheet has in no column yet.
 func manyOperations(rows int) fstest.MapFS {
 	text := strings.Builder{}
-	text.WriteString("Part,Step,Reject share [%],Defect share [%],Rework share [%]\n")
+	text.WriteString("Part,Operation,Reject rate [%],Defect share [%],Rework share [%]\n")
 	for i := range rows {
 		fmt.Fprintf(&text, "P%d,10,4,1,2\n", i)
 	}
@@ -101,7 +101,7 @@ func manyOperations(rows int) fstest.MapFS {
 func TestSharesStayFractions(t *testing.T) {
 	w := startedFrom(t, "empty")
 	tables := manyOperations(30)
-	tables["plants.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,North,South\nPlanned load,%,80,75\nLine balance,1,0.9,0.85\n")}
+	tables["plants.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,North,South\nPlanned capacity utilisation,%,80,75\nLine-balance efficiency,1,0.9,0.85\n")}
 	if _, err := w.Import(tables, ImportOptions{Library: testLibrary(t)}); err != nil {
 		t.Fatal(err)
 	}
@@ -119,13 +119,13 @@ func TestSharesStayFractions(t *testing.T) {
 	for _, row := range c.Table("Plants").Rows {
 		v := row.Cells[2]
 		switch row.Cells[0].Text {
-		case "Planned load":
+		case "Planned capacity utilisation":
 			if !v.Percent || v.Number != 0.8 {
-				t.Errorf("planned load %+v, want 80 %% as a fraction", v)
+				t.Errorf("planned capacity utilisation %+v, want 80 %% as a fraction", v)
 			}
-		case "Line balance":
+		case "Line-balance efficiency":
 			if v.Percent || v.Number != 0.9 || row.Cells[1].Number != 1 && row.Cells[1].Text != "1" {
-				t.Errorf("line balance %+v in %q, want 0.9 in 1", v, row.Cells[1].Text)
+				t.Errorf("line-balance efficiency %+v in %q, want 0.9 in 1", v, row.Cells[1].Text)
 			}
 		}
 	}
@@ -136,7 +136,7 @@ func TestSharesStayFractions(t *testing.T) {
 	south := 0
 	for _, dv := range all {
 		if strings.HasSuffix(dv.Sqref, "15") {
-			t.Errorf("line balance is no percent any more, but has a range in %s", dv.Sqref)
+			t.Errorf("line-balance efficiency is no percent any more, but has a range in %s", dv.Sqref)
 		}
 		if strings.HasPrefix(dv.Sqref, "F") {
 			south++

@@ -22,7 +22,7 @@ func TestSensitivitySheet(t *testing.T) {
 		}
 		widest = swing
 		bar := r.Sensitivity[0].Bars[i]
-		if turns := strings.Contains(row[10], "not monotone"); turns != bar.Turns {
+		if turns := strings.Contains(row[10], "non-monotonic"); turns != bar.Turns {
 			t.Errorf("%s: %q, turns %v", row[0], row[10], bar.Turns)
 		} else if turns {
 			turning++
@@ -33,7 +33,7 @@ func TestSensitivitySheet(t *testing.T) {
 		}
 	}
 	if turning == 0 || turning == listedBars {
-		t.Errorf("%d of %d bars are not monotone", turning, listedBars)
+		t.Errorf("%d of %d bars are non-monotonic", turning, listedBars)
 	}
 	if rows[0][0] != "Materials/M05/Base price" || rows[0][1] != "EUR/kg" || number(t, rows[0][2]) != 0.86 || number(t, rows[0][3]) != 0.774 {
 		t.Errorf("first row %v", rows[0])

@@ -12,7 +12,7 @@ import (
 )
 
 // TestVariedInRandomCases holds, for random cases, that a plan with every input as a column costs what the ordinary plan
-// costs when it is fed today's values, and that another value costs what the same number typed into its cell costs.
+// costs when it is fed the base values, and that another value costs what the same number typed into its cell costs.
 func TestVariedInRandomCases(t *testing.T) {
 	moved, compared := 0, 0
 	for seed := range uint64(25) {

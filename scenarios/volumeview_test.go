@@ -23,7 +23,7 @@ func TestVolumeSheet(t *testing.T) {
 				own = rows[i:]
 			}
 		}
-		takes := rowsBelow(t, own, "Annual volume [1/yr]|Own lines|")
+		takes := rowsBelow(t, own, "Annual volume [1/yr]|Product-specific lines|")
 		costs := rowsBelow(t, own, "Annual volume [1/yr]|Piece cost [EUR]|")
 		if len(takes) != len(r.Sweeps[0].Volumes) {
 			t.Fatalf("%s: %d rows", name, len(takes))
@@ -34,7 +34,7 @@ func TestVolumeSheet(t *testing.T) {
 				what, cell string
 				want       float64
 			}{
-				{"volume", takes[i][0], v}, {"equipment", takes[i][7], s.Must("own_equipment_investment")}, {"tooling", takes[i][8], s.Must("tooling_investment")},
+				{"volume", takes[i][0], v}, {"equipment", takes[i][7], s.Must("product_specific_equipment_investment")}, {"tooling", takes[i][8], s.Must("tooling_investment")},
 				{"annual cost", takes[i][9], s.Must("annual_cost")}, {"piece cost", costs[i][1], s.Must("piece_cost")},
 				{"next piece", costs[i][2], next.Must("annual_cost") - s.Must("annual_cost")},
 			} {
@@ -49,8 +49,8 @@ func TestVolumeSheet(t *testing.T) {
 	}
 }
 
-// TestMachineLoads holds every machine's row against the details at each volume: load with the own lines in the format, lines
-// charged, crew shifts; and the busiest own machine is bold.
+// TestMachineLoads holds every machine's row against the details at each volume: load with the product-specific lines in the format, lines
+// charged, crew shifts; and the busiest product-specific machine is bold.
 func TestMachineLoads(t *testing.T) {
 	r, f := studied(t)
 	rows := rawRows(t, f, volumeSheet)

@@ -19,7 +19,7 @@ func newCheck() *cobra.Command {
 		Long: `check reads a scenario workbook and reports everything that is wrong or doubtful: the cell, what is wrong, what to do.
 Nothing is written. The exit code is 1 where there is an error; warnings alone leave it 0.
 
-Rows with a word in the column Alternative count only in scenarios that list it. check warns where a step, or a child of the
+Rows with a word in the column Alternative count only in scenarios that list it. check warns where an operation, or a child of the
 bill of materials, stands in several alternatives of which a scenario lists none, and of words that no scenario lists; of a
 cell that nothing reads; and notes each condition that it could not look at, since a force or size is not given.`,
 		Example: `  piececost check tray.xlsx

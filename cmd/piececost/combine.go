@@ -36,15 +36,15 @@ func newCombine() *cobra.Command {
 		Short: "Find the cheapest combination of alternatives at a volume",
 		Long: `combine costs every valid combination of the tags of the columns Alternative at one annual volume, whatever the row
 Alternatives of a scenario lists, and prints the cheapest ones. The rest of a scenario stays: its product, its plant, its
-changes. A combination is valid where every part counts once, children and joining steps are there, a step that stands in
+changes. A combination is valid where every part counts once, children and joining operations are there, an operation that stands in
 several alternatives is done in one of them, one is taken of links that stand for one another, and each tag brings something
 in. Combinations that differ only in a tag without effect are counted once. A row of an alternative that has an error is said
 and left out with the combinations that would have it, unless a scenario counts it. Machines that are pooled are counted for
 the combination as a whole, so that the cheapest choice of a part depends on the others.
 
-Links of one parent with different tags that join at the same step, or join one child at several steps, stand for one another:
+Links of one parent with different tags that join at the same operation, or join one child at several operations, stand for one another:
 a link that the scenario does not list takes the place of one that it lists, unless some scenario lists both. Where the
-scenario lists several at the step, or several could take the place, a word that tags or children have in common decides (old
+scenario lists several at the operation, or several could take the place, a word that tags or children have in common decides (old
 cover, thin cover). What is left is an extra, in or out, and so are all where the scenario lists none. The report says which.
 
 --max-mass and --targets leave out what is too heavy or misses a target that the program computes; --with and --without

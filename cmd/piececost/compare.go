@@ -24,38 +24,38 @@ func newCompare() *cobra.Command {
 	var f compareFlags
 	c := &cobra.Command{
 		Use:   "compare FILE",
-		Short: "Put scenarios side by side, with the differences to one of them",
-		Long: `compare puts the scenarios side by side: piece cost by element, part or step, with mass, investment, tool sets, lines,
+		Short: "Put scenario comparison:, with the differences to one of them",
+		Long: `compare puts the scenario comparison:: piece cost by element, part or operation, with mass, investment, tool sets, lines,
 people and floor space, each with its difference to the base (the first scenario where none is named). A row that a
 scenario does not have is empty and counts as 0. It says what a saved kilogram costs, whether parity with the base holds
 at the agreed value of a kilogram, and which requirements of the sheet Targets are met or missed, and by how much.
 
---charging-rules costs the same scenarios with every machine shared, dedicated and pooled in turn, and says where the
-rule turns the ranking round.
+--equipment-allocation costs the same scenarios with every machine shared, dedicated and pooled in turn, and says where the
+rule reverses the ranking.
 
 A scenario may be named by how it begins. A base that --scenario leaves out is added as the first one. Without --volume
 each has its own annual volume. CSV and JSON hold all of it, unrounded, whatever --by says. Nothing is written.`,
 		Example: `  piececost compare tray.xlsx
   piececost compare tray.xlsx --base A --volume 40000 --by part
   piececost compare tray.xlsx --scenario C --base A
-  piececost compare tray.xlsx --scenario A,C --charging-rules
-  piececost compare tray.xlsx --csv > side-by-side.csv`,
+  piececost compare tray.xlsx --scenario A,C --equipment-allocation
+  piececost compare tray.xlsx --csv > comparison.csv`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return compareWorkbook(cmd, args[0], f) },
 	}
 	c.Flags().StringVar(&f.base, "base", "", "scenario that the others are held against, or how it begins")
 	c.Flags().StringSliceVar(&f.scenarios, "scenario", nil, "scenarios to compare, with commas; all where none is given")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume of all; each scenario's own where none is given")
-	c.Flags().StringVar(&f.by, "by", "element", "rows of the cost table: element, part or step")
-	c.Flags().BoolVar(&f.rules, "charging-rules", false, "also with every machine shared, dedicated and pooled")
+	c.Flags().StringVar(&f.by, "by", "element", "rows of the cost table: element, part or operation")
+	c.Flags().BoolVar(&f.rules, "equipment-allocation", false, "also with every machine shared, dedicated and pooled")
 	f.outputFlags.add(c)
 	return c
 }
 
 func (f compareFlags) check(cmd *cobra.Command) error {
 	switch {
-	case f.by != "element" && f.by != "part" && f.by != "step":
-		return fmt.Errorf("--by must be element, part or step")
+	case f.by != "element" && f.by != "part" && f.by != "operation":
+		return fmt.Errorf("--by must be element, part or operation")
 	case cmd.Flags().Changed("volume") && !(f.volume > 0):
 		return fmt.Errorf("--volume must be above 0")
 	case cmd.Flags().Changed("volume") && !costmodel.PossibleVolume(f.volume):

@@ -51,9 +51,9 @@ The CSV has one of the three tables, in model currency per good piece; JSON and 
                  and the last volume
 
 --stability asks instead whether the cross-overs hold where an input is a bit different: one input after the other at its
-low and its high, all else as it stands and the same in both scenarios, at every whole volume again. Low and high are the
+low and its high, all else unchanged and the same in both scenarios, at every whole volume again. Low and high are the
 input's row of the sheet Uncertainty; with --range, or without that sheet, the inputs that move the difference of the two
-most around the cross-over nearest to the second one's own volume, by plus and minus a share of today's value, kept within
+most around the cross-over nearest to the second one's own volume, by plus and minus a share of the base value, kept within
 the plausible range; a cell that follows the volume goes on following it. Each scenario is compared with the first one,
 unless --scenario and --against name two. It prints how many cross-overs there are, the first and the last, and by how
 many pieces they move; first those inputs with which the cross-over vanishes, then by how far it moves. Low and high alone

@@ -25,7 +25,7 @@ func (f *stabilityFlags) add(c *cobra.Command) {
 	c.Flags().BoolVar(&f.stability, "stability", false, "how far the cross-overs move when one input is at its low or high")
 	c.Flags().StringVar(&f.scenario, "scenario", "", "with --stability: this scenario alone, by its name or how it begins")
 	c.Flags().StringVar(&f.against, "against", "", "with --stability: compared with this one; the first where none is given")
-	c.Flags().StringVar(&f.share, "range", "", "with --stability: plus and minus this share of today's value (10% where the case\nhas no sheet Uncertainty)")
+	c.Flags().StringVar(&f.share, "range", "", "with --stability: plus and minus this share of the base value (10% where the case\nhas no sheet Uncertainty)")
 	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs looked at, those that move the difference most;\n0 for all, which may take minutes")
 }
 

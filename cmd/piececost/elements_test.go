@@ -28,7 +28,7 @@ func withPackaging(t *testing.T) {
 				t.Fatal(err)
 			}
 			added := map[string]string{
-				"equations/elements.yaml":    "  packaging_material: {label: Packaging of steps}\n",
+				"equations/elements.yaml":    "  packaging_material: {label: Packaging of operations}\n",
 				"equations/7-operation.yaml": "  packaging_material: {unit: currency/yr, is: 'produced_quantity * \"0.25 currency\"'}\n",
 			}[name]
 			if added != "" {
@@ -51,11 +51,11 @@ func TestElementAddedInCommands(t *testing.T) {
 		want string // consumables, the new one, energy, with what stands between them
 	}{
 		{[]string{"new", "--sample", "battery-tray", path}, ""},
-		{[]string{"run", path}, "Consumables|Packaging of steps|Energy"},
+		{[]string{"run", path}, "Consumables|Packaging of operations|Energy"},
 		{[]string{"run", path, "--json"}, `"name": "consumables"|"name": "packaging_material"|"name": "energy"`},
 		{[]string{"sweep", path, "--csv"}, "consumables,|packaging_material,|energy,"},
 		{[]string{"sweep", path, "--json"}, `"consumables":|"packaging_material":`},
-		{[]string{"compare", path}, "Consumables|Packaging of steps|Energy"},
+		{[]string{"compare", path}, "Consumables|Packaging of operations|Energy"},
 		{[]string{"compare", path, "--json"}, `"key": "consumables"|"key": "packaging_material"|"key": "energy"`},
 		{[]string{"compare", path, "--csv"}, "consumables|packaging_material|energy"},
 	} {

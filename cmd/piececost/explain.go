@@ -24,17 +24,17 @@ func newExplain() *cobra.Command {
 		Long: `explain shows the tree of a number: the equation it comes from, in words and in numbers with units, and the same for
 everything that went in, down to each input's sheet, cell and source. What was explained above is not repeated.
 
-Without --part it is a quantity of the scenario; with --part of a part, with --part and --step of a step; --machine,
+Without --part it is a quantity of the scenario; with --part of a part, with --part and --operation of an operation; --machine,
 --material and --plant name rows of those sheets. A scenario may be named by how it begins.`,
-		Example: `  piececost explain tray.xlsx --scenario A --part FRAME_A --step 10 --quantity labour
+		Example: `  piececost explain tray.xlsx --scenario A --part FRAME_A --operation 10 --quantity labour
   piececost explain tray.xlsx --scenario C --quantity piece_cost --depth 2
-  piececost explain tray.xlsx --scenario A --machine E02 --quantity hour_rate --json`,
+  piececost explain tray.xlsx --scenario A --machine E02 --quantity work_centre_hourly_rate --json`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return explainNumber(cmd, args[0], f) },
 	}
 	c.Flags().StringVar(&f.scenario, "scenario", "", "name of the scenario, or how it begins")
 	c.Flags().StringVar(&f.part, "part", "", "key of a part")
-	c.Flags().StringVar(&f.step, "step", "", "number of a step of the part")
+	c.Flags().StringVar(&f.step, "operation", "", "number of an operation of the part")
 	c.Flags().StringVar(&f.machine, "machine", "", "key of a machine")
 	c.Flags().StringVar(&f.material, "material", "", "key of a grade")
 	c.Flags().StringVar(&f.plant, "plant", "", "name of a plant")
@@ -60,7 +60,7 @@ func (f explainFlags) row() (scope, key string, err error) {
 	case given > 1:
 		return "", "", fmt.Errorf("give one of --part, --machine, --material and --plant")
 	case f.step != "" && f.part == "":
-		return "", "", fmt.Errorf("--step needs --part")
+		return "", "", fmt.Errorf("--operation needs --part")
 	case f.step != "":
 		return "operation", f.part + "/" + f.step, nil
 	case given == 0:
@@ -102,7 +102,7 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	if f.json {
 		return report.WriteJSON(out, report.ExplanationJSON(m.Case.File, p.Scenario.Name, volume, x, f.depth))
 	}
-	term.Wrap(out, "", "  ", report.ScenarioTitle(p.Scenario.Name)+" at "+term.Grouped(volume, 0)+" a year")
+	term.Wrap(out, "", "  ", report.ScenarioTitle(p.Scenario.Name)+" at "+term.Grouped(volume, 0)+" per year")
 	report.PrintExplanation(out, x, f.depth, 0)
 	fmt.Fprintln(out, report.Caution)
 	return nil

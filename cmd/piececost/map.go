@@ -26,7 +26,7 @@ func newMap() *cobra.Command {
 		Long: `map costs every scenario at each pair of values of two inputs and shows the cheapest as a letter; a small letter stands
 where the second best costs less than 1 % more. Inputs are written sheet/row/column, or "Annual volume". A range is
 from:to:points in the unit of the cells, with :ratio behind it for steps by ratio; without one the axis runs over half to
-double today's value, the annual volume over those of the sheet Volumes. As text a map has room for about 35 points
+double the base value, the annual volume over those of the sheet Volumes. As text a map has room for about 35 points
 across; CSV and JSON take any number.
 
 The CSV has a line for each pair of values: the cheapest scenario, margin (what the second best costs more, model currency a
@@ -35,7 +35,7 @@ good piece), and the piece cost of every scenario, empty where it can't be coste
 ` + report.Caution,
 		Example: `  piececost map tray.xlsx --x "Annual volume" --y "Materials/M04/Base price"
   piececost map tray.xlsx --x "Annual volume" --x-range 5000:300000:12:ratio --y "Plants/Van plant/Direct labour rate" --y-range 20:60:9
-  piececost map tray.xlsx --x "Annual volume" --y Case/Interest --csv`,
+  piececost map tray.xlsx --x "Annual volume" --y Case/Interest rate --csv`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return mapWorkbook(cmd, args[0], f) },
 	}

@@ -334,7 +334,7 @@ func rowOf(t *testing.T, f *excelize.File, sheet, label string, from int) int {
 func TestRemarksMove(t *testing.T) {
 	path := costedWithoutStudies(t)
 	editBook(t, path, func(f *excelize.File) {
-		steps := rowOf(t, f, "Cost breakdown", "A today by step and element", 1)
+		steps := rowOf(t, f, "Cost breakdown", "A baseline by operation and element", 1)
 		total := rowOf(t, f, "Cost breakdown", "Total", steps)
 		set := func(sheet string, row, col int, v string) {
 			cell, _ := excelize.CoordinatesToCellName(col, row)
@@ -349,7 +349,7 @@ func TestRemarksMove(t *testing.T) {
 		for _, step := range []string{"A01/20", "A06/10", "TRAY_A/10"} {
 			row := rowOf(t, f, "Cost breakdown", step, steps)
 			if row > total {
-				t.Fatalf("no step %s", step)
+				t.Fatalf("no operation %s", step)
 			}
 			set("Cost breakdown", row, 17, "my word on "+step)
 			set("Cost breakdown", row, 18, fmt.Sprintf(`=$O%d*2&Case!C7&Q%d&"O%d"`, row, row, row))
@@ -363,7 +363,7 @@ func TestRemarksMove(t *testing.T) {
 		set("Operations", n+2, 2, "15")
 		gone := rowOf(t, f, "Operations", "A06", 1)
 		if v, _ := cellOf(t, f, "Operations", fmt.Sprintf("A%d", gone+1)); v == "A06" {
-			t.Fatal("the part has several steps")
+			t.Fatal("the part has several operations")
 		}
 		set("Operations", gone, 2, "11")
 	})
@@ -373,7 +373,7 @@ func TestRemarksMove(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	steps := rowOf(t, f, "Cost breakdown", "A today by step and element", 1)
+	steps := rowOf(t, f, "Cost breakdown", "A baseline by operation and element", 1)
 	for _, step := range []string{"A01/20", "TRAY_A/10"} {
 		row := rowOf(t, f, "Cost breakdown", step, steps)
 		if v, _ := cellOf(t, f, "Cost breakdown", fmt.Sprintf("Q%d", row)); v != "my word on "+step {
@@ -388,7 +388,7 @@ func TestRemarksMove(t *testing.T) {
 	}
 	overrides := strings.Join(overrideRows(t, path), "\n")
 	if !strings.Contains(overrides, "|Cost breakdown|A06/10||my word on A06/10|remark|Cost breakdown!Q") || !strings.Contains(said, "my word on A06/10: its row is no longer there") {
-		t.Errorf("the remark of a step that is gone is lost: %s\n%s", overrides, said)
+		t.Errorf("the remark of an operation that is gone is lost: %s\n%s", overrides, said)
 	}
 }
 
@@ -424,7 +424,7 @@ func TestSummaryTypedOver(t *testing.T) {
 	if _, said := runPiececost(t, "run", path); !strings.Contains(said, "1 cell changed by hand") || !strings.Contains(said, "Summary!C12: 1.5 is not taken over") {
 		t.Errorf("said: %s", said)
 	}
-	if rows := overrideRows(t, path); len(rows) != 6 || !strings.Contains(rows[5], "|Summary|Labour|B redesign 1|1.5|not taken over|Summary!C12|") {
+	if rows := overrideRows(t, path); len(rows) != 6 || !strings.Contains(rows[5], "|Summary|Labour|B variant 1|1.5|not taken over|Summary!C12|") {
 		t.Errorf("%q", rows)
 	}
 }
@@ -457,7 +457,7 @@ func TestRemarkDrawn(t *testing.T) {
 func TestRemarkNotes(t *testing.T) {
 	path := costedWithoutStudies(t)
 	notes := map[string]excelize.Comment{
-		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Cost over volume": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A today": {Cell: "H30", Author: "cost", Text: "agreed"},
+		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Cost over volume": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A baseline": {Cell: "H30", Author: "cost", Text: "agreed"},
 	}
 	editBook(t, path, func(f *excelize.File) {
 		for sheet, c := range notes {
@@ -480,7 +480,7 @@ func TestRemarkNotes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, sheet := range []string{"Summary", "Cost over volume", "Calculation A today", "Cost breakdown"} {
+		for _, sheet := range []string{"Summary", "Cost over volume", "Calculation A baseline", "Cost breakdown"} {
 			got, err := f.GetComments(sheet)
 			if err != nil {
 				t.Fatal(err)

@@ -31,7 +31,7 @@ var studyCommands = []string{
 	"sweep FILE --plot", "sweep FILE --points 5 --from 5000 --to 50000 [csv] [json]",
 	"crossover FILE --to 12000 [csv] [json]", "crossover FILE --to 12000 --csv --of envelope", "crossover FILE --to 12000 --csv --of bands",
 	"crossover FILE --to 7000 --stability --scenario B --against A [csv] [json]",
-	"compare FILE [csv] [json]", "compare FILE --by part --charging-rules [csv] [json]", "compare FILE --by step",
+	"compare FILE [csv] [json]", "compare FILE --by part --equipment-allocation [csv] [json]", "compare FILE --by operation",
 	"volumes FILE [csv] [json]", "volumes FILE --machines [csv] [json]",
 	"combine FILE --volume 60000 [csv] [json]",
 	"solve FILE --scenario B --equals A --volume 60000 [csv] [json]",

@@ -26,14 +26,14 @@ func newSensitivity() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "sensitivity FILE",
 		Short: "Rank what moves the piece cost of a scenario, or the difference of two",
-		Long: `sensitivity moves one input at a time, all else as it stands, and ranks the inputs by how far the piece cost of a scenario
+		Long: `sensitivity moves one input at a time, all else unchanged, and ranks the inputs by how far the piece cost of a scenario
 swings, or the difference of two scenarios, in both of which the input is moved. The range of an input is its row of the
 sheet Uncertainty (Sheet, Row, Column, Distribution, Low, Likely, High) where the workbook has that sheet; with --range, or
-without the sheet, plus and minus a share of today's value, kept within the plausible range, of all inputs but those that
+without the sheet, plus and minus a share of the base value, kept within the plausible range, of all inputs but those that
 nature or the design fixes (densities, the counts of the bill of materials). Each range is looked at in eleven values or
 more: whole counts make costs jump, so that low and high alone would miss a swing between them.
 
-In the sheet Uncertainty, Low, Likely and High are numbers in the unit of the cells, or of base, today's value: base * 0.9,
+In the sheet Uncertainty, Low, Likely and High are numbers in the unit of the cells, or of base, the base value: base * 0.9,
 or base + a difference (of a share with its unit: base + "1 %"). So several rows move together, each from its own value, as
 one input: Materials, *, Base price, base * 0.9 to base * 1.1. Row is a key, a list, *, or * except a list; of rows that name
 the same cell the more specific wins.
@@ -56,9 +56,9 @@ ranges are from:to:points in the unit of the cells.
 	c.Flags().StringVar(&f.scenario, "scenario", "", "name of the scenario, or how it begins; the first where none is given")
 	c.Flags().StringVar(&f.difference, "difference", "", "two scenarios with a comma: how much the second costs more than the first")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; each scenario's own where none is given")
-	c.Flags().StringVar(&f.share, "range", "", "plus and minus this share of today's value (10% where the case has no sheet Uncertainty)")
+	c.Flags().StringVar(&f.share, "range", "", "plus and minus this share of the base value (10% where the case has no sheet Uncertainty)")
 	c.Flags().IntVar(&f.top, "top", 20, topInputs)
-	c.Flags().BoolVar(&f.elasticities, "elasticities", false, "rank all inputs by what a percent is worth")
+	c.Flags().BoolVar(&f.elasticities, "elasticities", false, "rank all inputs by elasticity, the effect of +1 %")
 	c.Flags().StringVar(&f.x, "x", "", "input across a table of two")
 	c.Flags().StringVar(&f.y, "y", "", "input down a table of two")
 	c.Flags().StringVar(&f.xRange, "x-range", "", "from:to:points across, with :ratio behind for steps by ratio")

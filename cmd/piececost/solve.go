@@ -27,12 +27,12 @@ func newSolve() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "solve FILE",
 		Short: "Find break-even values: the value of an input at which a target holds",
-		Long: `solve finds the value of an input at which a scenario costs what is wanted, all else as it stands: an amount (--target),
+		Long: `solve finds the value of an input at which a scenario costs what is wanted, all else unchanged: an amount (--target),
 what another scenario costs (--equals), or that with each saved kilogram paid at the value of the sheet Case (--parity). The
 input has the same value in both scenarios.
 
-An input is written sheet/row/column, such as "Materials/M04/Base price", "Operations/A01/20/Reject share",
-"Case/Interest" or "Annual volume"; any quantity of a row may be named, also one that is computed. Every value in its
+An input is written sheet/row/column, such as "Materials/M04/Base price", "Operations/A01/20/Reject rate",
+"Case/Interest rate" or "Annual volume"; any quantity of a row may be named, also one that is computed. Every value in its
 plausible range is found, or in --from to --to, in the unit of its cell. Whole counts make costs jump: where the target is
 jumped over, the jump is shown. Without --input each input is tried in turn, and those that need the smallest change come
 first; they are those of the scenario, without what nature or the design fixes (densities, the counts of the bill of

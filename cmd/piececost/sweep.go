@@ -26,7 +26,7 @@ func newSweep() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "sweep FILE",
 		Short: "Cost every scenario over a range of annual volumes",
-		Long: `sweep costs every scenario at each of the given annual volumes (good products a year) and prints piece cost by scenario,
+		Long: `sweep costs every scenario at each of the given annual volumes (good products per year) and prints piece cost by scenario,
 the cheapest marked. --from, --to and --points give whole volumes evenly spaced by ratio. Without volumes, those of the
 sheet Volumes are taken. Nothing is written.
 

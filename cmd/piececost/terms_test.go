@@ -20,7 +20,7 @@ var oldWords = map[string]string{
 	"What must be true": "Break-even values", "what must be true": "break-even values", "Volumes and capacity": "Capacity and investment",
 	"Inputs as run": "Input record", "As written": "Formula record", "Where the money goes": "Cost breakdown",
 	"What each annual volume takes": "Capacity and investment", "Machine-hour rates": "Hourly rates", "dearer": "more expensive",
-	"EUR a good piece": "EUR per good piece", "EUR a piece": "EUR per piece", "EUR a kilogram": "EUR per kilogram", "Cost more": "Cost difference",
+	"EUR per good piece": "EUR per good piece", "EUR per piece": "EUR per piece", "EUR per kilogram": "EUR per kilogram", "Cost more": "Cost difference",
 	"all checks hold": "all checks passed", " alert": " warning",
 }
 

@@ -38,9 +38,9 @@ var Functions = []*Function{
 		Dim: allSame, Eval: func(a []float64) float64 { return fold(a, math.Min) }, Sheet: "MIN(*)"},
 	{Name: "max", Args: "a, b, ...", Min: 2, Max: 20, Help: "the largest of its arguments", Example: "max(3, 2)", Result: 3,
 		Dim: allSame, Eval: func(a []float64) float64 { return fold(a, math.Max) }, Sheet: "MAX(*)"},
-	{Name: "ceil", Args: "a", Min: 1, Max: 1, Help: "the next whole number up, of a number or a number a year; a billionth is taken off first", Example: "ceil(2.1)", Result: 3,
+	{Name: "ceil", Args: "a", Min: 1, Max: 1, Help: "the next whole number up, of a number or a number per year; a billionth is taken off first", Example: "ceil(2.1)", Result: 3,
 		Dim: countOnly, Eval: func(a []float64) float64 { return Ceil(a[0]) }, Sheet: "-INT(1E-9-({1}))"},
-	{Name: "floor", Args: "a", Min: 1, Max: 1, Help: "the next whole number down, of a number or a number a year; a billionth is added first", Example: "floor(2.9)", Result: 2,
+	{Name: "floor", Args: "a", Min: 1, Max: 1, Help: "the next whole number down, of a number or a number per year; a billionth is added first", Example: "floor(2.9)", Result: 2,
 		Dim: countOnly, Eval: func(a []float64) float64 { return Floor(a[0]) }, Sheet: "INT(1E-9+({1}))"},
 	{Name: "round", Args: "a", Min: 1, Max: 1, Help: "the nearest whole number, halves away from zero", Example: "round(2.5)", Result: 3,
 		Dim: countOnly, Eval: func(a []float64) float64 { return math.Round(a[0]) }, Sheet: "ROUND({1},0)"},
@@ -57,7 +57,7 @@ var Functions = []*Function{
 	{Name: "capital_recovery", Args: "rate, years", Min: 2, Max: 2, Help: "the yearly share that repays 1 with interest over the years; 1/years without interest",
 		Example: `capital_recovery("10 %/yr", "10 yr")`, Result: 0.16274539488251152,
 		Dim: capitalDim, Eval: func(a []float64) float64 { return CapitalRecovery(a[0], a[1]) }, Sheet: "-PMT({1},{2},1)"},
-	{Name: "present_worth", Args: "rate, years", Min: 2, Max: 2, Help: "the present worth of 1 a year over the years, the inverse of capital_recovery",
+	{Name: "present_worth", Args: "rate, years", Min: 2, Max: 2, Help: "the present worth of 1 per year over the years, the inverse of capital_recovery",
 		Example: `present_worth("10 %/yr", "10 yr")`, Result: 6.144567105704685,
 		Dim: presentDim, Eval: func(a []float64) float64 { return 1 / CapitalRecovery(a[0], a[1]) }, Sheet: "-PV({1},{2},1)"},
 	{Name: "learning", Args: "units, rate", Min: 2, Max: 2, Help: "units^(ln rate/ln 2): the factor at the given unit of a learning curve, unit form (Crawford)",
@@ -155,7 +155,7 @@ func rootOf(args []units.Dim) (units.Dim, string) {
 
 func capitalDim(args []units.Dim) (units.Dim, string) {
 	if args[0] != units.PerYear || args[1] != units.Year {
-		return units.None, fmt.Sprintf("it takes a rate a year and years, not %s and %s", args[0].Describe(), args[1].Describe())
+		return units.None, fmt.Sprintf("it takes a rate per year and years, not %s and %s", args[0].Describe(), args[1].Describe())
 	}
 	return units.PerYear, ""
 }

@@ -73,7 +73,7 @@ func TestExamplesGiveTheirResults(t *testing.T) {
 	}
 }
 
-// exampleValue runs an example as a number, a number a year or years, whichever fits.
+// exampleValue runs an example as a number, a number per year or years, whichever fits.
 func exampleValue(t *testing.T, text string) (v float64, err error) {
 	sys := testUnits(t)
 	for _, unit := range []string{"1", "1/yr", "yr"} {

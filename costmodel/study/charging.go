@@ -9,7 +9,7 @@ import (
 	"piececost/costmodel"
 )
 
-// A RuleCosting is every scenario costed under one charging rule.
+// A RuleCosting is every scenario costed under one equipment allocation.
 type RuleCosting struct {
 	Rule  string    // "as given", or the rule that every machine and step has
 	Costs []float64 // piece cost by scenario
@@ -30,7 +30,7 @@ func ChargingRules(details []*costmodel.Detail) ([]RuleCosting, []Reversal, erro
 		given.Costs = append(given.Costs, d.Scenario().Must("piece_cost"))
 	}
 	out := []RuleCosting{given}
-	for _, rule := range details[0].Plan.Model.Options("operation", "charging_rule") {
+	for _, rule := range details[0].Plan.Model.Options("operation", "equipment_allocation") {
 		c := RuleCosting{Rule: rule}
 		for _, d := range details {
 			p, err := UnderRule(d.Plan, rule)
@@ -47,13 +47,13 @@ func ChargingRules(details []*costmodel.Detail) ([]RuleCosting, []Reversal, erro
 	return out, reversals(details, out), nil
 }
 
-// UnderRule compiles a scenario once more with one charging rule for every machine and step.
+// UnderRule compiles a scenario once more with one equipment allocation for every machine and step.
 func UnderRule(p *costmodel.Plan, rule string) (*costmodel.Plan, error) {
 	var fix []costmodel.Fixed
 	for _, scope := range []string{"machine", "operation"} {
-		f, ok := p.Model.FixChoice(scope, "charging_rule", rule)
+		f, ok := p.Model.FixChoice(scope, "equipment_allocation", rule)
 		if !ok {
-			return nil, fmt.Errorf("there is no charging rule %q", rule)
+			return nil, fmt.Errorf("there is no equipment allocation %q", rule)
 		}
 		fix = append(fix, f)
 	}

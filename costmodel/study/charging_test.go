@@ -17,7 +17,7 @@ func detailsAt(plans []*costmodel.Plan, volume float64) []*costmodel.Detail {
 	return out
 }
 
-// TestChargingRulesByHand: at 80,000 a year X fills one line (800 h), Y 1.25 lines (1,000 h, 2 tool sets). Shared, X costs
+// TestChargingRulesByHand: at 80,000 per year X fills one line (800 h), Y 1.25 lines (1,000 h, 2 tool sets). Shared, X costs
 // 8,000 + 10,000 + 1,000 and Y 8,000 + 7,500 + 2,000; with whole lines Y pays two: 22,000.
 func TestChargingRulesByHand(t *testing.T) {
 	rules, reversals, err := study.ChargingRules(detailsAt(read(t, workshop), 80000))
@@ -50,9 +50,9 @@ func TestChargingRulesByHand(t *testing.T) {
 func TestChargingRuleReplacesAll(t *testing.T) {
 	plain := read(t, workshop)[0]
 	for _, c := range [][3]string{
-		{"operations.csv", "Tool life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000", "Tool life,Charging rule\nP,10,press,timed operation,M1,36,0,1000,5000,100000000,shared"},
-		{"scenarios.csv", "Operations,P/10,Machine", "Machines,*,Charging rule,shared,\nOperations,P/10,Machine"},
-		{"operations.csv", "Tool life\n", "Tool life\n"},
+		{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000", "Tool life [cycles],Equipment allocation\nP,10,press,timed operation,M1,36,0,1000,5000,100000000,shared"},
+		{"scenarios.csv", "Operations,P/10,Machine", "Machines,*,Equipment allocation,shared,\nOperations,P/10,Machine"},
+		{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles]\n"},
 	} {
 		p := read(t, workshop, c)[0]
 		pooled, err := study.UnderRule(p, "pooled")
@@ -60,14 +60,14 @@ func TestChargingRuleReplacesAll(t *testing.T) {
 			t.Fatal(err)
 		}
 		if a, b := annual(pooled, 96000), annual(plain, 96000); !near(a, b) {
-			t.Errorf("%q: %v a year with all pooled, want %v", c[2], a, b)
+			t.Errorf("%q: %v per year with all pooled, want %v", c[2], a, b)
 		}
 		shared, err := study.UnderRule(p, "shared")
 		if err != nil {
 			t.Fatal(err)
 		}
 		if v := annual(shared, 96000); !near(v, 9600+12000+2000) {
-			t.Errorf("%q: %v a year with all shared", c[2], v)
+			t.Errorf("%q: %v per year with all shared", c[2], v)
 		}
 	}
 	if _, err := study.UnderRule(plain, "leased"); err == nil {

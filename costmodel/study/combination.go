@@ -11,7 +11,7 @@ import (
 
 // A CombinationAsk says which combinations of alternatives are looked at and which of them may be chosen.
 type CombinationAsk struct {
-	Volume  float64 // good products a year
+	Volume  float64 // good products per year
 	MaxMass float64 // kg of a good product; +Inf for no limit
 	Targets bool    // only those that meet every computed target of the sheet Targets
 	Fixed   []int   // by tag of the combiner: 1 in, -1 out, 0 free

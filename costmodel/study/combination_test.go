@@ -271,7 +271,7 @@ func heap() int64 {
 // TestCombineTagOfScenario: a scenario's change gives a step a tag that no sheet has, and another step one of the sheet;
 // each then brings its step in, and costs of combinations are those of scenarios.
 func TestCombineTagOfScenario(t *testing.T) {
-	const heading = "Part,Step,Process,Machine,Alternative,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life\n"
+	const heading = "Part,Operation,Process,Machine,Alternative,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life [cycles]\n"
 	plans := read(t, lines, [3]string{"operations.csv", lines["operations.csv"], heading +
 		"A,10,timed operation,M1,,1,0,1,6.00,12000,100000000\nA,20,timed operation,M1,extra,1,0,1,1,0,100000000\n" +
 		"A,30,timed operation,M1,more,1,0,1,2,0,100000000\nB,10,timed operation,M1,,1,0,1,1.20,48000,100000000\n"},
@@ -301,7 +301,7 @@ func TestCombineTagOfScenario(t *testing.T) {
 // scenario with a value of its own, of a part that stands in two rows, of one in no combination, and a stated value.
 func TestCombineWithTargets(t *testing.T) {
 	tables := gauges(t, []string{"A01", "A04", "A05", "A06"}, true)
-	tables["Targets"] = "Quantity,Part,Unit,Direction,Target,A today\n" +
+	tables["Targets"] = "Quantity,Part,Unit,Direction,Target,A baseline\n" +
 		"Piece cost,,EUR,at most,100,185\n" + "Net mass,A04,kg,at most,17,\n" + "Net mass,TRAY_B,kg,at most,1,\n" + "Bending stiffness,,kN/mm,at least,12,3\n"
 	m := tables.model(t)
 	c, ds := m.Combiner(m.Scenarios[0])

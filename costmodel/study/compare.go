@@ -34,7 +34,7 @@ type CostTable struct {
 	Total Row
 }
 
-// A Comparison puts scenarios side by side.
+// A Comparison puts scenario comparison:.
 type Comparison struct {
 	Details  []*costmodel.Detail
 	Base     int
@@ -51,7 +51,7 @@ type Comparison struct {
 func Compare(details []*costmodel.Detail, base int) *Comparison {
 	model := details[0].Plan.Model
 	c := &Comparison{Details: details, Base: base, Currency: model.Schema.Units.ModelCurrency()}
-	c.Costs = []CostTable{c.elements(), c.byRow("part", partCost), c.byRow("step", stepCost)}
+	c.Costs = []CostTable{c.elements(), c.byRow("part", partCost), c.byRow("operation", stepCost)}
 	c.Measures, c.Lines = measures(details), lines(details)
 	for _, d := range details {
 		c.Mass = append(c.Mass, CompareMass(details[base], d))
@@ -111,7 +111,7 @@ func stepCost(_ *costmodel.Detail, l costmodel.Line) (float64, bool) { return l.
 // byRow makes a cost table of the rows of any of the scenarios, matched by key, in the order of the first that has them.
 func (c *Comparison) byRow(by string, cost func(*costmodel.Detail, costmodel.Line) (float64, bool)) CostTable {
 	scope := by
-	if by == "step" {
+	if by == "operation" {
 		scope = "operation"
 	}
 	t := CostTable{By: by, Total: c.total()}

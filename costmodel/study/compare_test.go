@@ -40,7 +40,7 @@ func TestCompareAddsUp(t *testing.T) {
 func TestCompareRows(t *testing.T) {
 	plans := read(t, sampleTables(t))
 	c := study.Compare(detailsAt(plans, 60000), 0)
-	for by, scope := range map[string]string{"part": "part", "step": "operation"} {
+	for by, scope := range map[string]string{"part": "part", "operation": "operation"} {
 		seen := map[string]bool{}
 		for _, r := range c.Table(by).Rows {
 			if seen[r.Key] {
@@ -84,7 +84,7 @@ func TestCompareMeasures(t *testing.T) {
 	}
 	for i, d := range c.Details {
 		s := d.Scenario()
-		for _, q := range []string{"price", "net_mass", "gross_mass", "tooling_investment", "own_equipment_investment", "own_floor_area"} {
+		for _, q := range []string{"price", "net_mass", "gross_mass", "tooling_investment", "product_specific_equipment_investment", "product_specific_floor_space"} {
 			if want, _, _ := s.In(q); values[q] == nil || !near(values[q][i], want) {
 				t.Errorf("%s of %d: %v, want %v", q, i, values[q], want)
 			}
@@ -100,12 +100,12 @@ func TestCompareMeasures(t *testing.T) {
 		}
 		own := 0.0
 		for _, m := range d.Lines("machine") {
-			if n, ok := m.Value("own_machines"); ok {
+			if n, ok := m.Value("product_specific_machines"); ok {
 				own += n
 			}
 		}
 		if !near(values["own_lines"][i], own) {
-			t.Errorf("own lines of %d: %v, want %v", i, values["own_lines"][i], own)
+			t.Errorf("product-specific lines of %d: %v, want %v", i, values["own_lines"][i], own)
 		}
 		p, change := c.Mass[i].Parity, c.Mass[i].CostChange
 		if p.Holds != (change < 1e-5) || !near(-p.Margin, s.Must("piece_cost")-c.Details[1].Scenario().Must("piece_cost")) {
@@ -118,7 +118,7 @@ func TestCompareMeasures(t *testing.T) {
 // 9.15 EUR more expensive than A (8.2487 x 2 - 9.1469 = 7.3506 EUR to spare); at 1 EUR it does not.
 func TestCompareParityValue(t *testing.T) {
 	for value, want := range map[string]float64{"2": 7.3506, "1": -0.8981} {
-		plans := read(t, sampleTables(t), [3]string{"case.csv", "Value of a saved kilogram,EUR/kg,0", "Value of a saved kilogram,EUR/kg," + value})
+		plans := read(t, sampleTables(t), [3]string{"case.csv", "Allowable cost of mass saving,EUR/kg,0", "Allowable cost of mass saving,EUR/kg," + value})
 		p := study.Compare(detailsAt(plans, 60000), 0).Mass[1].Parity
 		if math.Abs(p.Margin-want) > 1e-4 || p.Holds != (want > 0) {
 			t.Errorf("at %s EUR/kg: %+v, want %v", value, p, want)

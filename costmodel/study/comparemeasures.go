@@ -11,7 +11,7 @@ func measures(details []*costmodel.Detail) []Row {
 	var out []Row
 	for _, q := range []struct{ name, label string }{
 		{"price", "Price"}, {"setup_cost", "Of which set-up"}, {"net_mass", "Net mass"}, {"gross_mass", "Gross mass"}, {"scrap_mass", "Scrap mass"},
-		{"tooling_investment", "Tooling investment"}, {"own_equipment_investment", "Own equipment investment"},
+		{"tooling_investment", "Tooling investment"}, {"product_specific_equipment_investment", "Product-specific equipment investment"},
 	} {
 		r := Row{Key: q.name, Name: q.label}
 		for _, d := range details {
@@ -24,11 +24,11 @@ func measures(details []*costmodel.Detail) []Row {
 		}
 		out = append(out, r)
 	}
-	counts := []Row{{Key: "tool_sets", Name: "Tool sets"}, {Key: "own_lines", Name: "Own lines, whole"}, {Key: "shared_lines", Name: "Shared lines, charged"},
-		{Key: "people", Name: "Direct workers, paid"}, {Key: "own_floor_area", Name: "Floor area of own lines", Unit: "m2"}, {Key: "floor_area", Name: "Floor area charged", Unit: "m2"}}
+	counts := []Row{{Key: "tool_sets", Name: "Tool sets"}, {Key: "own_lines", Name: "Product-specific lines, whole"}, {Key: "shared_lines", Name: "Shared lines, charged"},
+		{Key: "people", Name: "Direct workers, paid"}, {Key: "product_specific_floor_space", Name: "Floor space of product-specific lines", Unit: "m2"}, {Key: "footprint", Name: "Floor area charged", Unit: "m2"}}
 	for _, d := range details {
 		c := CapacityOf(d)
-		own := d.Scenario().Must("own_floor_area")
+		own := d.Scenario().Must("product_specific_floor_space")
 		for i, v := range []float64{c.ToolSets, c.OwnLines, c.SharedLines, c.People, own, c.Floor} {
 			counts[i].Values = append(counts[i].Values, v)
 		}

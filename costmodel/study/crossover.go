@@ -8,7 +8,7 @@ import (
 
 // A CrossoverAsk says over which volumes scenarios are compared, and how.
 type CrossoverAsk struct {
-	From, To  int     // whole annual volumes, good products a year, both included; 0 < From <= To
+	From, To  int     // whole annual volumes, good products per year, both included; 0 < From <= To
 	Tolerance float64 // share of the cheaper cost up to which two scenarios count as costing the same in a band; 0.005
 	// EveryVolume costs every whole volume. Without it the volumes are looked at where the pieces of the cost curves say
 	// that something may happen; the answer is the same.

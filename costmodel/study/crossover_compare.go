@@ -48,7 +48,7 @@ func (c *comparison) look(s *span) error {
 
 func noCost(p *costmodel.Plan, volume float64) error {
 	return costmodel.Diagnostic{Code: "number", Severity: costmodel.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
-		Summary: fmt.Sprintf("at %.0f a year the piece cost is no number", volume), Help: "look for an expression that divides by 0 there"}
+		Summary: fmt.Sprintf("at %.0f per year the piece cost is no number", volume), Help: "look for an expression that divides by 0 there"}
 }
 
 // see notes what changes at a volume.

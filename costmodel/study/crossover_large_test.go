@@ -40,7 +40,7 @@ func TestCrossoversOfManySteps(t *testing.T) {
 	// batches of as good as 1,000 pieces each, next to no reject: hundreds of counts that are registers of their own and
 	// jump at the same volumes
 	rows := ""
-	for _, change := range []string{"Batch size,1000 + base * 0.000000001", "Reject share,base * 0.000000001"} {
+	for _, change := range []string{"Batch size,1000 + base * 0.000000001", "Reject rate,base * 0.000000001"} {
 		column, value, _ := strings.Cut(change, ",")
 		rows += "Operations,*," + column + strings.Repeat(","+value, 3) + ",\n"
 	}

@@ -198,7 +198,7 @@ func TestCrossoversOfRandomCases(t *testing.T) {
 			fmt.Fprintf(&rows, "%s,base * %s,base * %s,base * %s,\n", target, factor(), factor(), factor())
 		}
 		rules := []string{"shared", "dedicated", "pooled"}
-		fmt.Fprintf(&rows, "Machines,\"E02, E12, E16\",Charging rule,%[1]s,%[1]s,%[1]s,\n", rules[r.Intn(3)])
+		fmt.Fprintf(&rows, "Machines,\"E02, E12, E16\",Equipment allocation,%[1]s,%[1]s,%[1]s,\n", rules[r.Intn(3)])
 		if seed%4 == 0 {
 			fmt.Fprintf(&rows, "Operations,*/20,Crew,%.1f,,%.1f,\n", 3*r.Float64(), 3*r.Float64())
 		}
@@ -333,7 +333,7 @@ func TestCrossoverEnds(t *testing.T) {
 	}
 	tables["Operations"] = strings.Replace(tables["Operations"], "E02,,,6.5,1", `E02,,,"""9 s/yr"" * 5000 / (scenario.annual_volume - 5000)",1`, 1)
 	_, err = study.Crossovers(tables.plans(t, costmodel.CompileOptions{}), study.CrossoverAsk{From: 4_000, To: 6_000})
-	if err == nil || !strings.Contains(err.Error(), "at 5000 a year the piece cost is no number") {
+	if err == nil || !strings.Contains(err.Error(), "at 5000 per year the piece cost is no number") {
 		t.Errorf("dividing by 0: %v", err)
 	}
 }

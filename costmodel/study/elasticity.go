@@ -7,7 +7,7 @@ import (
 	"piececost/costmodel"
 )
 
-// An Elasticity says how strongly a measure follows an input at today's value, all else as it stands.
+// An Elasticity says how strongly a measure follows an input at the base value, all else unchanged.
 type Elasticity struct {
 	Input costmodel.Varied
 	// Value is by how many percent the measure grows for a percent of the input, from a central difference of a tenth of a
@@ -16,10 +16,10 @@ type Elasticity struct {
 	PerPercent float64 // by how much the measure grows for a percent of the input
 	Wide       float64 // PerPercent from a central difference of five percent
 	Uneven     bool    // the two disagree by more than unevenShare: whole counts make steps, or the course is bent
-	OneSided   bool    // only one side of today's value can be
+	OneSided   bool    // only one side of the base value can be
 }
 
-// The steps of the differences, as shares of today's value.
+// The steps of the differences, as shares of the base value.
 const (
 	smallStep = 1e-3
 	wideStep  = 5e-2

@@ -115,7 +115,7 @@ func InstalledAt(frozen *costmodel.Plan, volume float64) Installed {
 	return Installed{Volume: volume, AnnualCost: s.Must("annual_cost"), PieceCost: s.Must("piece_cost"), Shortages: Shortages(d)}
 }
 
-// NextPiece is the marginal cost of one more piece a year: the annual cost of the detail at volume + 1 less that at volume,
+// NextPiece is the marginal cost of one more piece per year: the annual cost of the detail at volume + 1 less that at volume,
 // with whatever whole line, tool set, batch or crew shift the piece calls for.
 func NextPiece(at, next *costmodel.Detail) float64 {
 	return next.Scenario().Must("annual_cost") - at.Scenario().Must("annual_cost")

@@ -12,7 +12,7 @@ import (
 )
 
 // TestInstalledByHand: X at 80,000 needs 80,000 x 36 s = 800 h, one line and one tool set; at 96,000 it needs 960 h, two of
-// each. Annual cost = labour 10 EUR/h x hours + 10,000 EUR a line + 1,000 EUR a tool set.
+// each. Annual cost = labour 10 EUR/h x hours + 10,000 EUR per line + 1,000 EUR a tool set.
 func TestInstalledByHand(t *testing.T) {
 	pooled := read(t, workshop)[0]
 	dedicated, err := study.UnderRule(pooled, "dedicated")
@@ -47,16 +47,16 @@ func TestInstalledByHand(t *testing.T) {
 				short = append(short, s.String())
 			}
 			if !near(got.AnnualCost, c.annual) || !near(got.PieceCost, c.annual/c.volume) || strings.Join(short, "; ") != c.short || got.Possible() != (c.short == "") {
-				t.Errorf("installed for %v, at %v: %v a year, %v a piece, %q; want %v, %q", c.at, c.volume, got.AnnualCost, got.PieceCost, short, c.annual, c.short)
+				t.Errorf("installed for %v, at %v: %v per year, %v a piece, %q; want %v, %q", c.at, c.volume, got.AnnualCost, got.PieceCost, short, c.annual, c.short)
 			}
 		}
 	}
 	if v := annual(pooled, 76800); !near(v, 7680+10000+1000) {
-		t.Errorf("free to choose, 76,800 a year cost %v", v)
+		t.Errorf("free to choose, 76,800 per year cost %v", v)
 	}
 }
 
-// TestInstalledUnchanged: at the very volume, frozen capacity changes no cost and lacks nothing, under every charging rule.
+// TestInstalledUnchanged: at the very volume, frozen capacity changes no cost and lacks nothing, under every equipment allocation.
 func TestInstalledUnchanged(t *testing.T) {
 	for _, given := range read(t, sampleTables(t)) {
 		for _, rule := range []string{"", "shared", "dedicated", "pooled"} {
@@ -74,7 +74,7 @@ func TestInstalledUnchanged(t *testing.T) {
 					t.Fatal(err)
 				}
 				f := frozen.Detail(n)
-				for _, q := range append([]string{"annual_cost", "tooling_investment", "own_equipment_investment"}, d.Plan.Model.Schema.SweepQuantities()...) {
+				for _, q := range append([]string{"annual_cost", "tooling_investment", "product_specific_equipment_investment"}, d.Plan.Model.Schema.SweepQuantities()...) {
 					if a, b := d.Scenario().Must(q), f.Scenario().Must(q); !near(a, b) {
 						t.Errorf("%s %s at %v: %s %v frozen, %v free", p.Scenario.Name, rule, n, q, b, a)
 					}
@@ -87,7 +87,7 @@ func TestInstalledUnchanged(t *testing.T) {
 	}
 }
 
-// TestInstalledInvestment: with capacity frozen no investment moves with the volume, and more volume never costs less a year.
+// TestInstalledInvestment: with capacity frozen no investment moves with the volume, and more volume never costs less per year.
 func TestInstalledInvestment(t *testing.T) {
 	for _, p := range read(t, sampleTables(t)) {
 		frozen, err := study.Freeze(p.Detail(60000))
@@ -97,13 +97,13 @@ func TestInstalledInvestment(t *testing.T) {
 		last := 0.0
 		for _, n := range []float64{30000, 48000, 60000, 72000, 200000} {
 			s := frozen.Detail(n).Scenario()
-			for _, q := range []string{"tooling_investment", "own_equipment_investment", "own_floor_area"} {
+			for _, q := range []string{"tooling_investment", "product_specific_equipment_investment", "product_specific_floor_space"} {
 				if a, b := s.Must(q), p.Detail(60000).Scenario().Must(q); !near(a, b) {
 					t.Errorf("%s: %s is %v at %v, %v installed", p.Scenario.Name, q, a, n, b)
 				}
 			}
 			if v := s.Must("annual_cost"); v <= last {
-				t.Errorf("%s: %v a year at %v, %v before", p.Scenario.Name, v, n, last)
+				t.Errorf("%s: %v per year at %v, %v before", p.Scenario.Name, v, n, last)
 			} else {
 				last = v
 			}
@@ -127,7 +127,7 @@ func TestWornTools(t *testing.T) {
 	}
 }
 
-// TestWornByOneCycle: 350,000 cycles are 5 x 70,000; a piece a year more wears the set out before the programme ends.
+// TestWornByOneCycle: 350,000 cycles are 5 x 70,000; a piece per year more wears the set out before the programme ends.
 func TestWornByOneCycle(t *testing.T) {
 	p := read(t, workshop, [3]string{"operations.csv", "100000000", "350000"})[0]
 	frozen, err := study.Freeze(p.Detail(70000))
@@ -175,7 +175,7 @@ func TestNextPiecesAddUp(t *testing.T) {
 	}
 }
 
-// TestCapacityByHand: 80,000 pieces of 36 s are 800 h of one worker paid 800 h a year: one line, full; 96,000 two lines at
+// TestCapacityByHand: 80,000 pieces of 36 s are 800 h of one worker paid 800 h per year: one line, full; 96,000 two lines at
 // 60 % and 1.2 workers.
 func TestCapacityByHand(t *testing.T) {
 	p := read(t, workshop)[0]
@@ -185,7 +185,7 @@ func TestCapacityByHand(t *testing.T) {
 			t.Errorf("at %v: %+v, want %+v", c.volume, got, c)
 		}
 	}
-	shared := read(t, workshop, [3]string{"machines.csv", "0,1,pooled", "50,1,shared"}, [3]string{"plants.csv", "Shifts", "Planned load,%,80\nAisle factor,1,1.5\nShifts"})[0]
+	shared := read(t, workshop, [3]string{"machines.csv", "0,1,pooled", "50,1,shared"}, [3]string{"plants.csv", "Shifts", "Planned capacity utilisation,%,80\nFloor-space factor,1,1.5\nShifts"})[0]
 	got := study.CapacityOf(shared.Detail(80000))
 	if got.OwnLines != 0 || !math.IsNaN(got.Load) || !near(got.SharedLines, 1.25) || !near(got.Machines[0].Needed, 1) || !near(got.Floor, 1.25*50*1.5) {
 		t.Errorf("shared: %+v", got)
@@ -194,8 +194,8 @@ func TestCapacityByHand(t *testing.T) {
 
 // TestPeopleByWholeShifts: whole crew shifts are paid, whatever part of them is worked.
 func TestPeopleByWholeShifts(t *testing.T) {
-	whole := [3]string{"machines.csv", "Charging rule,Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
-		"Charging rule,Labour rule\nM1,fast press,100000,10,0,3,pooled,whole shifts\nM2,slow press,60000,10,0,0.8,pooled,hours\n"}
+	whole := [3]string{"machines.csv", "Equipment allocation,Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
+		"Equipment allocation,Labour allocation\nM1,fast press,100000,10,0,3,pooled,whole shifts\nM2,slow press,60000,10,0,0.8,pooled,hours\n"}
 	got := study.CapacityOf(read(t, workshop, whole)[0].Detail(96000))
 	if !near(got.People, 6) || got.Machines[0].CrewShifts != 2 { // 960 h: 2 crew shifts of 3 workers
 		t.Errorf("%+v", got)

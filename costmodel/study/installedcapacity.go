@@ -13,18 +13,18 @@ type MachineUse struct {
 	Shared     float64 // lines of a shared machine that its hours pay for, a fraction
 	Lines      float64 // both
 	Needed     float64 // lines that the hours would fill, a fraction, whatever the rule
-	Load       float64 // hours over those of the own lines, or of one line where hours are shared
-	CrewShifts float64 // whole crew shifts a day of the pool; 0 without a pool
+	Load       float64 // hours over those of the product-specific lines, or of one line where hours are shared
+	CrewShifts float64 // whole crew shifts per day of the pool; 0 without a pool
 }
 
 // A Capacity is what a scenario takes at a volume. Counts are pure numbers, areas are m2.
 type Capacity struct {
 	OwnLines    float64 // whole lines bought for the product
 	SharedLines float64 // of shared machines, charged
-	Load        float64 // of the own lines together; NaN where there are none
+	Load        float64 // of the product-specific lines together; NaN where there are none
 	People      float64 // direct workers, paid for a year of one shift each
 	ToolSets    float64
-	Floor       float64 // hall area charged, aisles included
+	Floor       float64 // floor space charged, aisles included
 	Machines    []MachineUse
 }
 
@@ -34,11 +34,11 @@ func CapacityOf(d *costmodel.Detail) Capacity { return capacity(d, severalPlants
 // capacity is CapacityOf; with several plants a machine's key names its plant.
 func capacity(d *costmodel.Detail, several bool) Capacity {
 	all := d.Scenario()
-	c := Capacity{Load: math.NaN(), People: all.Must("direct_workers"), Floor: all.Must("hall_area")}
+	c := Capacity{Load: math.NaN(), People: all.Must("direct_workers"), Floor: all.Must("floor_space")}
 	filled := 0.0                 // lines that the hours of the steps with lines of their own fill
 	shared := map[int32]float64{} // lines charged to the others, by machine
 	for _, s := range d.Lines("operation") {
-		if m, ok := s.Follow("machine"); ok && s.Choice("charging_rule") == "shared" {
+		if m, ok := s.Follow("machine"); ok && s.Choice("equipment_allocation") == "shared" {
 			shared[m.Entity()] += s.Must("machines_charged")
 		} else {
 			filled += s.Must("lines_needed")
@@ -48,7 +48,7 @@ func capacity(d *costmodel.Detail, several bool) Capacity {
 		}
 	}
 	for _, m := range d.Lines("machine") {
-		if v, ok := m.Value("hours_used"); !ok || v <= 0 {
+		if v, ok := m.Value("machine_hours_required"); !ok || v <= 0 {
 			continue
 		}
 		u := machineUse(m, shared[m.Entity()], several)
@@ -61,7 +61,7 @@ func capacity(d *costmodel.Detail, several bool) Capacity {
 	return c
 }
 
-// Busiest returns the own machine with the highest load, the first of equal ones; false where there is none of its own.
+// Busiest returns the product-specific machine with the highest load, the first of equal ones; false where there is none of its own.
 func (c *Capacity) Busiest() (MachineUse, bool) {
 	best := -1
 	for i, m := range c.Machines {
@@ -76,9 +76,9 @@ func (c *Capacity) Busiest() (MachineUse, bool) {
 }
 
 func machineUse(m costmodel.Line, shared float64, several bool) MachineUse {
-	own := m.Must("own_machines")
+	own := m.Must("product_specific_machines")
 	return MachineUse{Key: machineKey(m, several), Name: m.Record().Name(), Own: own, Shared: shared, Lines: own + shared,
-		Needed: m.Must("lines_filled"), Load: m.Must("load"), CrewShifts: m.Must("pool_crew_shifts")}
+		Needed: m.Must("lines_filled"), Load: m.Must("capacity_utilisation"), CrewShifts: m.Must("pool_crew_shifts")}
 }
 
 // severalPlants tells whether machines stand in more than one plant, so that a key alone does not name them.

@@ -132,7 +132,7 @@ func rounded(v, grain float64) float64 {
 }
 
 // UsualAxis is the axis of an input without further word: for the annual volume the volumes of the case, or a tenth to three
-// times today's, by ratio; else half to double today's value, within its plausible range. ok is false for an input without
+// times the base value, by ratio; else half to double the base value, within its plausible range. ok is false for an input without
 // a value above 0 today.
 func UsualAxis(m *costmodel.Model, v *costmodel.Varied, points int) (a Axis, ok bool) {
 	if !(v.Today > 0) {

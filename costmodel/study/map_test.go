@@ -11,7 +11,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// TestBestRouteByHand maps the workshop over the price of M1 and the volume. At 40,000 a year X is 500 h: P/10 + 5,000 + 1,000
+// TestBestRouteByHand maps the workshop over the price of M1 and the volume. At 40,000 per year X is 500 h: P/10 + 5,000 + 1,000
 // and Y 400 h of wages on one line: 6,000 + 4,000 + 1,000; at 80,000 X is P/10 + 9,000 and Y 22,000.
 func TestBestRouteByHand(t *testing.T) {
 	plans := read(t, workshop)
@@ -178,16 +178,16 @@ func TestAxis(t *testing.T) {
 // TestUsualAxisOfThree: three round values are an axis: of a load of 42.5 to 100 % (half of 85 up to all), 50, 75 and 100.
 func TestUsualAxisOfThree(t *testing.T) {
 	plans := read(t, sampleTables(t))
-	r := respond(t, plans[:1], 0, "Plants/Van plant/Planned load")
+	r := respond(t, plans[:1], 0, "Plants/Van plant/Planned capacity utilisation")
 	if a, ok := study.UsualAxis(plans[0].Model, &r.Inputs[0], 3); fmt.Sprint(a, ok) != "{50 100 3 false} true" {
 		t.Errorf("%v %v", a, ok)
 	}
 }
 
-// TestUsualAxis lies around today's value in round steps, within the plausible range; that of the volume over the case's.
+// TestUsualAxis lies around the base value in round steps, within the plausible range; that of the volume over the case's.
 func TestUsualAxis(t *testing.T) {
 	plans := read(t, sampleTables(t))
-	r := respond(t, plans[:1], 0, "Annual volume", "Plants/Van plant/Direct labour rate", "Plants/Van plant/Planned load", "Materials/M04/Base price", "Parts/A01/Target cost")
+	r := respond(t, plans[:1], 0, "Annual volume", "Plants/Van plant/Direct labour rate", "Plants/Van plant/Planned capacity utilisation", "Materials/M04/Base price", "Parts/A01/Target cost")
 	for i, want := range []string{
 		"{5000 300000 9 true} true", "{20 70 6 false} true", "{50 100 6 false} true", "{0.6 1.6 6 false} true", "{0 0 0 false} false",
 	} {

@@ -43,7 +43,7 @@ func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response
 	}
 	quantities := []string{"piece_cost"}
 	if m.PayMass {
-		quantities = append(quantities, "net_mass", "case.mass_value")
+		quantities = append(quantities, "net_mass", "case.allowable_cost_of_mass_saving")
 	}
 	for i, p := range plans {
 		lanes, err := p.Lanes(quantities...)
@@ -77,7 +77,7 @@ func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response
 // Size returns the longest block.
 func (r *Response) Size() int { return r.sides[0].lanes.Size() }
 
-// Reset fills every lane with today's values.
+// Reset fills every lane with the base values.
 func (r *Response) Reset() {
 	for i := range r.sides {
 		s := &r.sides[i]
@@ -103,7 +103,7 @@ func (r *Response) Set(lane, input int, value float64) {
 	}
 }
 
-// Scale multiplies today's value of an input in a lane, each scenario's its own.
+// Scale multiplies the base value of an input in a lane, each scenario's its own.
 func (r *Response) Scale(lane, input int, factor float64) {
 	r.touch(input)
 	for i := range r.sides {
@@ -112,7 +112,7 @@ func (r *Response) Scale(lane, input int, factor float64) {
 	}
 }
 
-// restore gives the first n lanes today's value of an input again.
+// restore gives the first n lanes the base value of an input again.
 func (r *Response) restore(input, n int) {
 	for i := range r.sides {
 		s := &r.sides[i]
@@ -179,12 +179,12 @@ func (r *Response) narrowTo(input int) []*costmodel.NarrowLanes {
 	return r.narrow.lanes
 }
 
-// At returns the measure for values of one input, all else as it stands. A scenario without the row is not costed anew.
+// At returns the measure for values of one input, all else unchanged. A scenario without the row is not costed anew.
 func (r *Response) At(input int, values []float64) []float64 {
 	return r.along(input, values, func(value, _ float64) float64 { return value })
 }
 
-// AtShares is At for shares of today's value, each scenario's its own.
+// AtShares is At for shares of the base value, each scenario's its own.
 func (r *Response) AtShares(input int, shares []float64) []float64 {
 	return r.along(input, shares, func(share, today float64) float64 { return share * today })
 }

@@ -9,7 +9,7 @@ import (
 	"piececost/costmodel"
 )
 
-// A Range is what an input may be: coherent values, or shares of today's value.
+// A Range is what an input may be: coherent values, or shares of the base value.
 type Range struct {
 	Input     int // of the response
 	Low, High float64
@@ -27,14 +27,14 @@ type Bar struct {
 	Min     float64
 	Max     float64
 	Swing   float64 // Max less Min, today's among them
-	Turns   bool    // not monotone: it rises and falls between low and high
+	Turns   bool    // non-monotonic: it rises and falls between low and high
 }
 
 // tornadoPoints is how many values a range is looked at: more than five, since whole counts make steps between low and
 // high.
 const tornadoPoints = 11
 
-// ShareRanges makes ranges of plus and minus a share of today's value, cut at the plausible range and at 100 % of a share
+// ShareRanges makes ranges of plus and minus a share of the base value, cut at the plausible range and at 100 % of a share
 // below it. Inputs without a value other than 0 today are left out.
 func (r *Response) ShareRanges(share float64) []Range {
 	var out []Range
@@ -70,7 +70,7 @@ func (r *Response) UncertainRanges(list []costmodel.Uncertain) []Range {
 	return out
 }
 
-// Tornado moves one input at a time through its range, all else as it stands. An input that moves nothing has no bar.
+// Tornado moves one input at a time through its range, all else unchanged. An input that moves nothing has no bar.
 func (r *Response) Tornado(ranges []Range) ([]Bar, error) {
 	var out []Bar
 	today := r.Today()
@@ -217,7 +217,7 @@ func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, costmodel
 	return out, nil
 }
 
-// Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of today's value either
+// Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of the base value either
 // way, and ranks them. first is the response with the inputs that are numbers, nil where none can be moved.
 func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds costmodel.Diagnostics, err error) {
 	responses, ds := m.RespondApart(inputs)

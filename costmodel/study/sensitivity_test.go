@@ -37,8 +37,8 @@ func TestTornadoByHand(t *testing.T) {
 
 // TestTornadoWithinPlausible cuts a range of plus and minus a share at the plausible range: the whole load at most.
 func TestTornadoWithinPlausible(t *testing.T) {
-	tables := read(t, workshop, [3]string{"plants.csv", "Direct labour rate", "Planned load,%,95\nDirect labour rate"}, [3]string{"machines.csv", "M1,fast press,100000,10,0,1,pooled", "M1,fast press,100000,10,0,1,shared"})
-	r := respond(t, tables[:1], 0, "Plants/Works/Planned load")
+	tables := read(t, workshop, [3]string{"plants.csv", "Direct labour rate", "Planned capacity utilisation,%,95\nDirect labour rate"}, [3]string{"machines.csv", "M1,fast press,100000,10,0,1,pooled", "M1,fast press,100000,10,0,1,shared"})
+	r := respond(t, tables[:1], 0, "Plants/Works/Planned capacity utilisation")
 	b := tornado(t, r, r.ShareRanges(0.1))
 	if len(b) != 1 || !near(b[0].Values[0], 0.855) || b[0].Values[len(b[0].Values)-1] != 1 {
 		t.Fatalf("%+v", b)
@@ -72,7 +72,7 @@ func TestTornadoOfUncertainty(t *testing.T) {
 	}
 }
 
-// TestTornadoTogether moves the prices of both presses at once. Of 80,000 pieces X needs one fast press at 10,000 EUR a year,
+// TestTornadoTogether moves the prices of both presses at once. Of 80,000 pieces X needs one fast press at 10,000 EUR per year,
 // Y two slow ones at 6,000: 19,000 less 22,000 EUR, and a tenth of the prices more is worth 1,000 less 1,200.
 func TestTornadoTogether(t *testing.T) {
 	tables := maps.Clone(workshop)
@@ -82,7 +82,7 @@ func TestTornadoTogether(t *testing.T) {
 	for _, of := range []struct {
 		tables    map[string]string
 		name      string
-		low, high float64 // thousands a year
+		low, high float64 // thousands per year
 	}{{tables, "Machines/*/Price", -2.6, -3.4}, {shifted, "Machines/M1, M2/Price", -3, -4}} {
 		plans := read(t, of.tables)
 		m := plans[0].Model
@@ -106,10 +106,10 @@ func TestTornadoTogether(t *testing.T) {
 // TestElasticitiesByHand gives the share that an input has in the cost where it enters as a factor.
 func TestElasticitiesByHand(t *testing.T) {
 	less := read(t, workshop, [3]string{"scenarios.csv", "80000,80000", "60000,60000"}) // 600 of 800 h: no step near
-	names := []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Machines/M1/Life", "Annual volume", "Operations/P/10/Load and process time", "Machines/M2/Price", "Case/Interest"}
+	names := []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Machines/M1/Economic life", "Annual volume", "Operations/P/10/Load and process time", "Machines/M2/Price", "Case/Interest rate"}
 	r := respond(t, less[:1], 0, names...)
 	const total = 10000 + 6000 + 1000
-	want := map[string]float64{"Price": 10000.0 / total, "Direct labour rate": 6000.0 / total, "Life": -10000.0 / total, "Annual volume": -11000.0 / total, "Load and process time": 6000.0 / total}
+	want := map[string]float64{"Price": 10000.0 / total, "Direct labour rate": 6000.0 / total, "Economic life": -10000.0 / total, "Annual volume": -11000.0 / total, "Load and process time": 6000.0 / total}
 	list := r.Elasticities()
 	if len(list) != len(want) {
 		t.Errorf("%d elasticities", len(list))
@@ -146,7 +146,7 @@ func TestElasticitiesOfSteps(t *testing.T) {
 func TestElasticitiesOfBends(t *testing.T) {
 	for k, uneven := range map[int]bool{17: false, 19: true} {
 		price := fmt.Sprintf(`(life / "10 yr") ^ %d * "100000 EUR"`, k+1)
-		r := respond(t, read(t, workshop, [3]string{"machines.csv", "M1,fast press,100000,", "M1,fast press," + price + ","})[:1], 0, "Machines/M1/Life")
+		r := respond(t, read(t, workshop, [3]string{"machines.csv", "M1,fast press,100000,", "M1,fast press," + price + ","})[:1], 0, "Machines/M1/Economic life")
 		list := r.Elasticities()
 		if len(list) != 1 {
 			t.Fatalf("%+v", list)
@@ -158,7 +158,7 @@ func TestElasticitiesOfBends(t *testing.T) {
 	}
 }
 
-// TestElasticitiesOneSided takes the side that can be, where today's value is at its limit.
+// TestElasticitiesOneSided takes the side that can be, where the base value is at its limit.
 func TestElasticitiesOneSided(t *testing.T) {
 	plans := read(t, workshop, [3]string{"parts.csv", "P,plate,assembly", "P,plate,sheet,S,1,1000,100,100"}, [3]string{"parts.csv", "Form\n", "Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%]\n"},
 		[3]string{"materials.csv", "[kg/m3]\n", "[kg/m3],Base price [EUR/kg]\nS,7850,2\n"})

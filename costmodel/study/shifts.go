@@ -7,13 +7,13 @@ import (
 	"piececost/costmodel"
 )
 
-// A ShiftOption is a scenario at a volume with a number of shifts a day in every plant.
+// A ShiftOption is a scenario at a volume with a number of shifts per day in every plant.
 type ShiftOption struct {
 	Shifts     float64
 	Given      bool // it is what the plants have
 	PieceCost  float64
 	OwnLines   float64 // whole lines bought for the product
-	Investment float64 // own equipment and tools
+	Investment float64 // product-specific equipment and tools
 	Possible   bool
 	Reasons    []string // why it is not possible
 	Crowded    []string // shared machines that the product alone would fill beyond one line
@@ -40,7 +40,7 @@ func CompileShifts(p *costmodel.Plan, shifts []float64) (*ShiftPlans, error) {
 	return out, nil
 }
 
-// GivenShifts returns the shifts a day that the plants in use have, NaN where they differ.
+// GivenShifts returns the shifts per day that the plants in use have, NaN where they differ.
 func GivenShifts(p *costmodel.Plan) float64 {
 	given := math.NaN()
 	for i, l := range p.Detail(p.Scenario.Volume).Lines("plant") {
@@ -57,7 +57,7 @@ func GivenShifts(p *costmodel.Plan) float64 {
 }
 
 // At costs a volume with each number of shifts; cheapest is the index of the possible one that costs least, the first of
-// equals, or -1. Shared machines are taken as filled by others to the planned load, however many shifts are worked.
+// equals, or -1. Shared machines are taken as filled by others to the planned capacity utilisation, however many shifts are worked.
 func (s *ShiftPlans) At(volume float64) (options []ShiftOption, cheapest int) {
 	cheapest = -1
 	for i, p := range s.plans {
@@ -76,7 +76,7 @@ func (s *ShiftPlans) At(volume float64) (options []ShiftOption, cheapest int) {
 func shiftOption(d *costmodel.Detail, shifts float64) ShiftOption {
 	s := d.Scenario()
 	o := ShiftOption{Shifts: shifts, PieceCost: s.Must("piece_cost"), OwnLines: CapacityOf(d).OwnLines,
-		Investment: s.Must("own_equipment_investment") + s.Must("tooling_investment"), Possible: true}
+		Investment: s.Must("product_specific_equipment_investment") + s.Must("tooling_investment"), Possible: true}
 	for _, p := range d.Lines("plant") {
 		for range p.Breaks(costmodel.DayRule) {
 			o.Possible = false

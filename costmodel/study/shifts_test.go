@@ -8,7 +8,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// TestShiftsByHand: at 96,000 a year X needs 960 h: two lines and sets in one shift (800 h), one of each in two (1,600 h).
+// TestShiftsByHand: at 96,000 per year X needs 960 h: two lines and sets in one shift (800 h), one of each in two (1,600 h).
 func TestShiftsByHand(t *testing.T) {
 	type want struct{ annual, lines float64 }
 	oneShift, twoShifts := want{9600 + 20000 + 2000, 2}, want{9600 + 10000 + 1000, 1}
@@ -59,7 +59,7 @@ func TestShiftsOfADay(t *testing.T) {
 func TestShiftsOnGivenLines(t *testing.T) {
 	p := read(t, workshop, [3]string{"machines.csv", ",Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
 		"\nM1,fast press,100000,10,0,1,dedicated\nM2,slow press,60000,10,0,0.8,pooled\n"},
-		[3]string{"operations.csv", "Tool life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000", "Dedicated machines\nP,10,press,timed operation,M1,36,0,1000,0,1"},
+		[3]string{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000", "Dedicated machines\nP,10,press,timed operation,M1,36,0,1000,0,1"},
 		[3]string{"plants.csv", "EUR/h,10", "EUR/h,shifts > 1 ? 25 : 10"})[0]
 	plans, err := study.CompileShifts(p, []float64{1, 2})
 	if err != nil {

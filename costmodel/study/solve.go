@@ -15,7 +15,7 @@ type Root struct {
 	Jump     bool    // no value meets the target: it is jumped over at Value
 	Below    float64 // measure less target before and after a jump: at the whole volumes around it, or a hair beside it
 	Above    float64
-	Distance float64 // from today's value, as a share of it; NaN where today's is 0 or unknown
+	Distance float64 // from the base value, as a share of it; NaN where today's is 0 or unknown
 
 	before float64 // the number just below the value at which the sign changes
 }
@@ -46,12 +46,12 @@ const (
 	RangeAsked     RangeKind = "as asked"
 	RangePlausible RangeKind = "its plausible range"
 	RangeShare     RangeKind = "no plausible range known, so to 100 %"
-	RangeTimes     RangeKind = "no plausible range known, so to 10 times today's"
-	RangeVolume    RangeKind = "a twentieth to twenty times today's volume"
+	RangeTimes     RangeKind = "no plausible range known, so to 10 times the base value"
+	RangeVolume    RangeKind = "a twentieth to twenty times the base value volume"
 	RangeUnknown   RangeKind = "no range is known"
 )
 
-// SearchRange is where a search looks without further word: the plausible range, which is stretched to hold today's value,
+// SearchRange is where a search looks without further word: the plausible range, which is stretched to hold the base value,
 // or a wide one around today's.
 func SearchRange(v *costmodel.Varied) (from, to float64, kind RangeKind) {
 	known := !math.IsNaN(v.Today)
@@ -119,7 +119,7 @@ func (r *Response) solve(input int, target, from, to float64, kind RangeKind, po
 	return s
 }
 
-// Closest returns the root nearest to today's value, one that holds before a jump; ok is false without a root.
+// Closest returns the root nearest to the base value, one that holds before a jump; ok is false without a root.
 func (s *Solution) Closest() (Root, bool) {
 	best, found := Root{Distance: math.NaN()}, false
 	for _, root := range s.Roots {
@@ -131,8 +131,8 @@ func (s *Solution) Closest() (Root, bool) {
 	return best, found
 }
 
-// SolveEach looks for the target with each input in turn, all else as it stands, over its search range. Inputs that move
-// nothing are left out. Those with a root or a jump come first, the nearest to today's value before others and those that are
+// SolveEach looks for the target with each input in turn, all else unchanged, over its search range. Inputs that move
+// nothing are left out. Those with a root or a jump come first, the nearest to the base value before others and those that are
 // 0 today last, then those without by how near they come.
 func (r *Response) SolveEach(target float64) ([]Solution, error) {
 	var out []Solution

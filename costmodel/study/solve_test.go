@@ -57,7 +57,7 @@ func found(s study.Solution) string {
 	return strings.Join(out, ", ")
 }
 
-// TestSolveByHand solves the workshop, whose costs are simple sums. At N = 80,000 a year X needs n = ceil(N t/3600/800) lines
+// TestSolveByHand solves the workshop, whose costs are simple sums. At N = 80,000 per year X needs n = ceil(N t/3600/800) lines
 // and as many tool sets: its annual cost is 11,000 n + N t/3600 x wage, a wage of 10 EUR/h and t = 36 s as it stands.
 func TestSolveByHand(t *testing.T) {
 	x := read(t, workshop)[:1]
@@ -71,16 +71,16 @@ func TestSolveByHand(t *testing.T) {
 		want     string
 	}{
 		{"wage: 11,000 + 800 w = 20,000", x, "Plants/Works/Direct labour rate", 0.25, 0, 100, "11.25"},
-		{"as it stands", x, "Plants/Works/Direct labour rate", 0.2375, 0, 100, "10"},
+		{"base value", x, "Plants/Works/Direct labour rate", 0.2375, 0, 100, "10"},
 		{"time: 11,000 + 222.2 t = 16,000", x, "Operations/P/10/Load and process time", 0.2, 1, 200, "22.5"},
 		{"a second line at 36 s jumps over 20,000", x, "Operations/P/10/Load and process time", 0.25, 1, 200, "jump 36"},
 		{"volume: 11,000 n / N = 0.2", x, "Annual volume", 0.3, 1000, 1e6, "55000, jump 80000, 110000, jump 160000, 165000"},
 		{"the same within a narrower range", x, "Annual volume", 0.3, 90000, 150000, "110000"},
 		{"two tool sets of 400,000 cycles", dearTool, "Operations/P/10/Tool life", 0.25, 50000, 1e6, "200000..400000"},
-		{"an input of another step", x, "Machines/M2/Price", 0.25, 0, 1e6, "idle"},
+		{"an input of another operation", x, "Machines/M2/Price", 0.25, 0, 1e6, "idle"},
 		{"out of reach", x, "Machines/M1/Price", 0.05, 0, 1e6, ""},
 		{"machine: P/10 + 9,000 = 24,000", x, "Machines/M1/Price", 0.3, 0, 1e6, "150000"},
-		{"machine life: 100,000/n + 9,000 = 24,000", x, "Machines/M1/Life", 0.3, 1, 40, "6.66667"},
+		{"machine life: 100,000/n + 9,000 = 24,000", x, "Machines/M1/Economic life", 0.3, 1, 40, "6.66667"},
 		{"a quantity that is computed", x, "Operations/P/10/Cycle time", 0.2, 1, 36, "22.5"},
 	} {
 		r := respond(t, c.plans, 0, c.input)
@@ -118,14 +118,14 @@ func TestSolveNearest(t *testing.T) {
 	}
 }
 
-// TestSolveParity makes one scenario cost what another costs. X less Y is 19,000 - 22,000 EUR at 80,000 a year.
+// TestSolveParity makes one scenario cost what another costs. X less Y is 19,000 - 22,000 EUR at 80,000 per year.
 func TestSolveParity(t *testing.T) {
 	plans := read(t, workshop)
 	for _, c := range []struct {
 		input string
 		want  string
 	}{
-		{"Machines/M1/Price", "130000"},             // 3,000 EUR a year over ten years
+		{"Machines/M1/Price", "130000"},             // 3,000 EUR per year over ten years
 		{"Machines/M2/Price", "45000"},              // two lines
 		{"Plants/Works/Direct labour rate", "idle"}, // both pay 800 hours
 		{"Machines/M1/Crew", "1.375"},               // 800 h x 10 EUR/h for a worker
@@ -145,13 +145,13 @@ func TestSolvePaidMass(t *testing.T) {
 	for name, text := range workshop {
 		tables[name] = text
 	}
-	tables["case.csv"] += "Value of a saved kilogram,EUR/kg,3\n"
+	tables["case.csv"] += "Allowable cost of mass saving,EUR/kg,3\n"
 	tables["materials.csv"] = "Material,Density [kg/m3],Base price [EUR/kg]\nS,7850,2\n"
 	tables["parts.csv"] = "Part,Name,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm]\nP,plate,sheet,S,1,1000,100\n"
 	tables["scenarios.csv"] = "Sheet,Row,Column,new,old\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nParts,P,Gauge [mm],0.5,\nOperations,P/10,Consumables per piece [EUR],1.5,\n"
 	plans := read(t, tables)
 	q := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario, Against: plans[1].Scenario, PayMass: true}
-	r, ds := q.Respond([]costmodel.Input{input(t, "Case/Value of a saved kilogram"), input(t, "Materials/S/Base price")})
+	r, ds := q.Respond([]costmodel.Input{input(t, "Case/Allowable cost of mass saving"), input(t, "Materials/S/Base price")})
 	if r == nil {
 		t.Fatal(ds)
 	}
@@ -209,11 +209,11 @@ func TestSolveEach(t *testing.T) {
 	for _, s := range solutions {
 		got = append(got, fmt.Sprintf("%s: %s", s.Input.Input.Column, found(s)))
 	}
-	// 1,000 EUR more: the second line at 36 s, 800 h or 80,000 a year costs 11,000 and more
+	// 1,000 EUR more: the second line at 36 s, 800 h or 80,000 per year costs 11,000 and more
 	want := []string{
 		"Paid hours per shift: jump 8", "Load and process time: jump 36", "Pieces per cycle: jump 1", // they jump at what stands today: in the order of the sheets
-		"Annual volume: 73333.3, jump 80000, ", "Life: 9.09091", "Price: 110000", "Direct labour rate: 11.25", "Crew: 1.125", "Programme life: 2.5",
-		"Tool life: 200000..400000", "Tool price: 10000", "Interest: 1.68322",
+		"Annual volume: 73333.3, jump 80000, ", "Economic life: 9.09091", "Price: 110000", "Direct labour rate: 11.25", "Crew: 1.125", "Programme life: 2.5",
+		"Tool life: 200000..400000", "Tool price: 10000", "Interest rate: 1.68322",
 	}
 	for i, text := range want {
 		if i >= len(got) || !strings.HasPrefix(got[i], text) {
@@ -227,10 +227,10 @@ func TestSolveEach(t *testing.T) {
 	}
 }
 
-// TestSearchRange takes the plausible range where one is known, stretched to today's value.
+// TestSearchRange takes the plausible range where one is known, stretched to the base value.
 func TestSearchRange(t *testing.T) {
 	none := math.NaN()
-	r := respond(t, read(t, workshop)[:1], 0, "Annual volume", "Machines/M1/Life", "Machines/M1/Price", "Machines/M1/Installation share", "Operations/P/10/Batch size", "Parts/P/Target cost", "Operations/P/10/Reworked share")
+	r := respond(t, read(t, workshop)[:1], 0, "Annual volume", "Machines/M1/Economic life", "Machines/M1/Price", "Machines/M1/Installation share", "Operations/P/10/Batch size", "Parts/P/Target cost", "Operations/P/10/Reworked share")
 	for i, want := range []struct {
 		from, to float64
 		kind     study.RangeKind
@@ -255,7 +255,7 @@ func TestSearchRange(t *testing.T) {
 func TestRespondDrops(t *testing.T) {
 	plans := read(t, workshop)
 	q := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario}
-	r, _ := q.Respond([]costmodel.Input{input(t, "Machines/M1, M2/Price"), input(t, "Machines/M1/Life"), input(t, "Machines/M1/Colour"), input(t, "Case/Interest")})
+	r, _ := q.Respond([]costmodel.Input{input(t, "Machines/M1, M2/Price"), input(t, "Machines/M1/Economic life"), input(t, "Machines/M1/Colour"), input(t, "Case/Interest rate")})
 	if r == nil || len(r.Inputs) != 2 || len(r.Dropped) != 2 || !strings.Contains(r.Dropped[0], "hold different values") || !strings.Contains(r.Dropped[1], "no quantity") {
 		t.Fatalf("%+v", r)
 	}
@@ -288,7 +288,7 @@ func TestRespondApart(t *testing.T) {
 	}
 }
 
-// TestMeasureVolume holds both scenarios at the volume asked for: at 40,000 a year X costs 15,000 EUR and Y 11,000.
+// TestMeasureVolume holds both scenarios at the volume asked for: at 40,000 per year X costs 15,000 EUR and Y 11,000.
 func TestMeasureVolume(t *testing.T) {
 	plans := read(t, workshop)
 	if got := respond(t, plans, 40000, "Machines/M1/Price").Today(); !near(got, 4000.0/40000) {
@@ -299,6 +299,6 @@ func TestMeasureVolume(t *testing.T) {
 		t.Errorf("by price: %v", got)
 	}
 	if r.Inputs[1].Today != 40000 {
-		t.Errorf("today's volume is %v", r.Inputs[1].Today)
+		t.Errorf("the base volume is %v", r.Inputs[1].Today)
 	}
 }

@@ -9,10 +9,10 @@ import (
 
 // A StabilityAsk says whose cross-overs are looked at, and which inputs are moved. Scenarios are indexes of the plans.
 type StabilityAsk struct {
-	From, To int      // whole annual volumes, good products a year, both included; 0 < From < To
+	From, To int      // whole annual volumes, good products per year, both included; 0 < From < To
 	Pairs    [][2]int // first and second scenario of each pair
 	// Stated are the inputs with low and high of the sheet Uncertainty. Without any, the Top inputs that move the difference
-	// of a pair most (0 for all) are moved by plus and minus Share of today's value, within the plausible range.
+	// of a pair most (0 for all) are moved by plus and minus Share of the base value, within the plausible range.
 	Stated []costmodel.Uncertain
 	Share  float64
 	Top    int
@@ -20,7 +20,7 @@ type StabilityAsk struct {
 	Progress func(done float64) error
 }
 
-// A Stability says how cross-overs move when one input is at its low or high, all else as it stands.
+// A Stability says how cross-overs move when one input is at its low or high, all else unchanged.
 type Stability struct {
 	From, To int
 	Pairs    []StabilityPair
@@ -64,9 +64,9 @@ type StabilityInput struct {
 
 // A StabilityEnd is a pair with an input at one end of its range.
 type StabilityEnd struct {
-	Value float64 // coherent, of Input; a share is one of today's value, at the scenario's own volume
+	Value float64 // coherent, of Input; a share is one of the base value, at the scenario's own volume
 	Orders
-	FirstMoved, LastMoved int // pieces from today's, where both have a cross-over
+	FirstMoved, LastMoved int // pieces from the base value's, where both have a cross-over
 	// Breaks says that there is a cross-over where today there is none, none where today there is one, that the other
 	// scenario is the cheaper one throughout, or that one of them is where today they cost the same, or the other way round.
 	Breaks bool

@@ -62,7 +62,7 @@ func (s *stabilitySearch) shares(pair *StabilityPair) ([]orderRun, error) {
 	return out, nil
 }
 
-// candidate is an input that may be moved by a share, from low to high times today's value, and how far the difference moves.
+// candidate is an input that may be moved by a share, from low to high times the base value, and how far the difference moves.
 type candidate struct {
 	input     costmodel.Input
 	low, high float64
@@ -115,7 +115,7 @@ func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate
 }
 
 // byShare responds to factors on inputs, so that a cell that rests on others goes on following them, and makes the range of
-// each from today's value: at the scenario's own volume.
+// each from the base value: at the scenario's own volume.
 func (s *stabilitySearch) byShare(pair *StabilityPair, q Measure, inputs []costmodel.Input) (*Response, []Range, error) {
 	values, ds := q.Respond(inputs)
 	if values == nil {

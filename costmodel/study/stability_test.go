@@ -20,11 +20,11 @@ import (
 // the textbook's break-even (P. C. Sharma, A Textbook of Production Engineering, Exa 5.30, as in
 // testdata/published/C10.txtar), so from 7,501 on the second is the cheaper one. The low and high values are ours.
 var lines = map[string]string{
-	"case.csv":       "Quantity,Unit,Value\nModel currency,,INR\nProgramme life,yr,1\nInterest,%/yr,0\n",
+	"case.csv":       "Quantity,Unit,Value\nModel currency,,INR\nProgramme life,yr,1\nInterest rate,%/yr,0\n",
 	"plants.csv":     "Quantity,Unit,Works\nWorking days,1/yr,250\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,INR/h,0\n",
-	"machines.csv":   "Machine,Price [INR],Life [yr],Charging rule\nM1,0,10,shared\n",
+	"machines.csv":   "Machine,Price [INR],Economic life [yr],Equipment allocation\nM1,0,10,shared\n",
 	"parts.csv":      "Part,Form\nA,assembly\nB,assembly\n",
-	"operations.csv": "Part,Step,Process,Machine,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life\nA,10,timed operation,M1,1,0,1,6.00,12000,100000000\nB,10,timed operation,M1,1,0,1,1.20,48000,100000000\n",
+	"operations.csv": "Part,Operation,Process,Machine,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life [cycles]\nA,10,timed operation,M1,1,0,1,6.00,12000,100000000\nB,10,timed operation,M1,1,0,1,1.20,48000,100000000\n",
 	"scenarios.csv":  "Sheet,Row,Column,A,B\n,,Product,A,B\n,,Annual volume [1/yr],7500,7500\n",
 }
 
@@ -66,7 +66,7 @@ func TestStabilityByHand(t *testing.T) {
 		stated(t, "Machines/M1/Price", 0, 90_000),                               // both use it alike
 		stated(t, "Operations/A/10/Consumables per piece", 5.2, 7.2),            // 36,000/4.0 and 36,000/6.0
 		stated(t, "Operations/B/10/Tool price", 40_000, 60_000),                 // 28,000/4.8 = 5,833.3 and 48,000/4.8
-		stated(t, "Operations/B/10/Reject share", 0, 1),                         // nothing can be made
+		stated(t, "Operations/B/10/Reject rate", 0, 1),                         // nothing can be made
 		stated(t, "Operations/A/10/Tool price", 6_000, 55_000),                  // 42,000/4.8, and B below A from the first piece
 		stated(t, "Operations/B/10/Consumables per piece", 0.3, 6),              // 36,000/5.7 = 6,315.8, and parallel lines
 		stated(t, "Annual volume", 5_000, 9_000),                                // is the axis
@@ -89,7 +89,7 @@ func TestStabilityByHand(t *testing.T) {
 		"*/Consumables per piece: 1 at 10001 (+2500); 1 at 6001 (-1500); moved 2500, breaks false",
 		"A/10/Consumables per piece: 1 at 9001 (+1500); 1 at 6001 (-1500); moved 1500, breaks false",
 		"M1/Price: 1 at 7501 (+0); 1 at 7501 (+0); moved 0, breaks false",
-		"B/10/Reject share: 1 at 7501 (+0); impossible: step B/10: the reject share must lie between 0 and 100 %; moved 0, breaks false",
+		"B/10/Reject rate: 1 at 7501 (+0); impossible: operation B/10: the reject rate must lie between 0 and 100 %; moved 0, breaks false",
 		"B/10/Seam length: 1 at 7501 (+0); 1 at 7501 (+0); moved 0, breaks false",
 	}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
@@ -134,9 +134,9 @@ func TestStabilityAsEdited(t *testing.T) {
 		sheet, old string  // the text that stands once in the table, with # for the value
 		low, high  string
 	}{
-		{"Case/Interest", 0.01, "Case", "Interest,%/yr,#,", "6", "10"},
+		{"Case/Interest rate", 0.01, "Case", "Interest rate,%/yr,#,", "6", "10"},
 		{"Materials/M04/Base price", 1, "Materials", "M04,dual-phase 500 MPa zinc coated thin gauge,coil,7850,#,", "0.7", "1.1"},
-		{"Operations/C01/20/Reject share", 0.01, "Operations", "C01,20,draw trim flange pierce in tandem line,tandem press forming,E02,,,6.8,1,,,,,#,", "0.5", "6"},
+		{"Operations/C01/20/Reject rate", 0.01, "Operations", "C01,20,draw trim flange pierce in tandem line,tandem press forming,E02,,,6.8,1,,,,,#,", "0.5", "6"},
 		{"Operations/A01/20/Tool price", 1, "Operations", "A01,20,draw trim flange pierce in tandem line,tandem press forming,E02,,,6.5,1,,,,,1.2,35,2500,#,", "300000", "1500000"},
 	} {
 		options := costmodel.CompileOptions{ContinuousBatches: i%2 == 1}
@@ -221,8 +221,8 @@ func TestReaches(t *testing.T) {
 // TestReachesOfImpossibleEnds: of an input of which one end can't be, the other end counts, and that is said; too many
 // volumes for a block are refused.
 func TestReachesOfImpossibleEnds(t *testing.T) {
-	plans := read(t, lines, [3]string{"operations.csv", "Tool life\n", "Tool life,Reject share [%]\n"}, [3]string{"operations.csv", "6.00,12000,100000000", "6.00,12000,100000000,95"})
-	r := respond(t, plans, 0, "Operations/A/10/Reject share", "Operations/A/10/Consumables per piece")
+	plans := read(t, lines, [3]string{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles],Reject rate [%]\n"}, [3]string{"operations.csv", "6.00,12000,100000000", "6.00,12000,100000000,95"})
+	r := respond(t, plans, 0, "Operations/A/10/Reject rate", "Operations/A/10/Consumables per piece")
 	ends := []study.Range{{Input: 0, Low: 0.9, High: 1.1, Share: true}, {Input: 1, Low: 0.9, High: 1.1, Share: true}, {Input: 0, Low: 1.1, High: 1.2, Share: true}}
 	got, err := r.Reaches(ends, []float64{1000, 3000}, func(int) error { return nil })
 	if err != nil || len(got) != 3 {
@@ -230,7 +230,7 @@ func TestReachesOfImpossibleEnds(t *testing.T) {
 	}
 	// 6.00 a piece that is tried, 1/(1 - 95 %) = 20 and 1/(1 - 85.5 %) = 6.8966 of them a good one; tools last
 	if want := 2 * 6 * (20 - 1/0.145); !near(got[0].Far, want) || !got[0].Impossible {
-		t.Errorf("the reject share: %+v, want %v and impossible", got[0], want)
+		t.Errorf("the reject rate: %+v, want %v and impossible", got[0], want)
 	}
 	if !near(got[1].Far, 2*0.6*20) || got[1].Impossible {
 		t.Errorf("consumables: %+v", got[1])
@@ -252,10 +252,10 @@ func TestReachesOfImpossibleEnds(t *testing.T) {
 
 // TestStabilityOfImpossibleEnds: an input of which an end can't be is among those looked at, before those that move more.
 func TestStabilityOfImpossibleEnds(t *testing.T) {
-	plans := read(t, lines, [3]string{"plants.csv", "Paid hours per shift,h,8\n", "Paid hours per shift,h,8\nPlanned stop per shift,h,7.5\n"})
+	plans := read(t, lines, [3]string{"plants.csv", "Paid hours per shift,h,8\n", "Paid hours per shift,h,8\nPlanned downtime per shift,h,7.5\n"})
 	p := stable(t, plans, study.StabilityAsk{From: 7_000, To: 8_000, Share: 0.1, Top: 1})
 	// an hour costs nothing here, but of 7.2 paid ones none is left after the stops
-	if len(p.Inputs) != 1 || p.Inputs[0].Input.Input.Column != "Paid hours per shift" || !strings.HasPrefix(endWords(p.Inputs[0].Low), "impossible: plant Works: breaks and planned stops") || p.Inputs[0].High.Impossible != "" {
+	if len(p.Inputs) != 1 || p.Inputs[0].Input.Input.Column != "Paid hours per shift" || !strings.HasPrefix(endWords(p.Inputs[0].Low), "impossible: plant Works: breaks and planned downtime") || p.Inputs[0].High.Impossible != "" {
 		t.Errorf("%+v", p.Inputs)
 	}
 	if p.Others < 4 {
@@ -263,7 +263,7 @@ func TestStabilityOfImpossibleEnds(t *testing.T) {
 	}
 }
 
-// TestStabilityOfContinuousBatches: with batches as fractions the size of one that holds more than a year's pieces moves the
+// TestStabilityOfContinuousBatches: with batches as fractions the size of one that holds more than per year's pieces moves the
 // difference, with whole ones it does not.
 func TestStabilityOfContinuousBatches(t *testing.T) {
 	tables := volumeTables{}
@@ -285,7 +285,7 @@ func TestStabilityOfContinuousBatches(t *testing.T) {
 // TestStabilityFollowsVolume: an input whose cell follows the volume in one scenario goes on following it when it is moved by
 // a share, and is shown in the unit of its cells.
 func TestStabilityFollowsVolume(t *testing.T) {
-	// 72,000,000 over 10 years: M1 costs 7,200,000 a year in A; in B the price is that times N/10,000, so 720 a piece and
+	// 72,000,000 over 10 years: M1 costs 7,200,000 per year in A; in B the price is that times N/10,000, so 720 a piece and
 	// 7.20 more with a hundredth
 	const price = "Machines,M1,Price,,\"base * (scenario.annual_volume * \"\"1 yr\"\" / 10000)\"\n"
 	plans := read(t, lines, [3]string{"machines.csv", "M1,0,10", "M1,72000000,10"}, [3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n" + price})
@@ -315,7 +315,7 @@ func TestStabilityFollowsVolume(t *testing.T) {
 // TestFixInput: an input of InputOf, fixed, costs what it costs as a column; what can't be one input is said.
 func TestFixInput(t *testing.T) {
 	plans := read(t, workshop)
-	for _, text := range []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Operations/P/10/Load and process time", "Case/Interest"} {
+	for _, text := range []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Operations/P/10/Load and process time", "Case/Interest rate"} {
 		for _, p := range plans {
 			v, d := p.InputOf(input(t, text))
 			if d != nil {
@@ -346,7 +346,7 @@ func TestFixInput(t *testing.T) {
 			}
 		}
 	}
-	for text, want := range map[string]string{"Machines/*/Price": "hold different values", "Machines/M9/Price": "matches no row", "Machines/M1/Charging rule": "is a choice"} {
+	for text, want := range map[string]string{"Machines/*/Price": "hold different values", "Machines/M9/Price": "matches no row", "Machines/M1/Equipment allocation": "is a choice"} {
 		if _, d := plans[0].InputOf(input(t, text)); d == nil || !strings.Contains(d.Summary, want) {
 			t.Errorf("%s: %v, want %q", text, d, want)
 		}

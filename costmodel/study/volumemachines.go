@@ -24,7 +24,7 @@ func (v *VolumeView) Machines() []MachineOver {
 	return out
 }
 
-// Busiest returns for each volume the key of the own machine with the highest load, nothing where there is none.
+// Busiest returns for each volume the key of the product-specific machine with the highest load, nothing where there is none.
 func (v *VolumeView) Busiest() []string {
 	out := make([]string, len(v.Points))
 	for i := range v.Points {

@@ -9,7 +9,7 @@ type VolumePoint struct {
 	Volume   float64
 	Capacity Capacity
 	Tooling  float64 // investment, model currency
-	Own      float64 // investment in own equipment
+	Own      float64 // investment in product-specific equipment
 	Cost     float64 // of a piece
 	Annual   float64 // annual cost
 	Next     float64 // marginal cost of the next piece
@@ -30,7 +30,7 @@ type VolumeView struct {
 // VolumeOptions say what a volume view varies.
 type VolumeOptions struct {
 	Share  float64   // of the volume, by which it may fall and rise on the installed capacity: 0.2
-	Shifts []float64 // shifts a day to try
+	Shifts []float64 // shifts per day to try
 }
 
 // ViewVolumes shows a scenario at each of the volumes. progress, if not nil, is told after each the share that
@@ -82,7 +82,7 @@ func volumePoint(d *costmodel.Detail, share float64) (VolumePoint, error) {
 	next := d.Plan.Detail(d.Volume + 1)
 	out := VolumePoint{
 		Volume: d.Volume, Capacity: CapacityOf(d), Cost: s.Must("piece_cost"), Annual: s.Must("annual_cost"),
-		Tooling: s.Must("tooling_investment"), Own: s.Must("own_equipment_investment"),
+		Tooling: s.Must("tooling_investment"), Own: s.Must("product_specific_equipment_investment"),
 		Next: NextPiece(d, next), Jumps: Jumps(d, next),
 	}
 	frozen, err := Freeze(d)

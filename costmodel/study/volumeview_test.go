@@ -43,8 +43,8 @@ func TestViewVolumes(t *testing.T) {
 
 // twoSteps adds a second step to the workshop's part, on the same press.
 func twoSteps(columns, first, second string) [3]string {
-	return [3]string{"operations.csv", "Tool life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
-		"Tool life,Plant" + columns + "\nP,10,press,timed operation,M1,36," + first + "\nP,20,press again,timed operation,M1,36," + second + "\n"}
+	return [3]string{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
+		"Tool life [cycles],Plant" + columns + "\nP,10,press,timed operation,M1,36," + first + "\nP,20,press again,timed operation,M1,36," + second + "\n"}
 }
 
 var xAlone = [3]string{"scenarios.csv", "X,Y\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nOperations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n",
@@ -66,17 +66,17 @@ func TestPoolAlerts(t *testing.T) {
 		// 2 x 36 s x 70,000 are 1,400 h, 1.75 lines of 800 h: two, as many as steps
 		{"just a line for each", 70000, [][3]string{twoSteps("", "0,1000,5000,100000000,", "0,1000,5000,100000000,")}, nil},
 		{"no set-up time", 20000, [][3]string{twoSteps("", "0,1000,5000,100000000,", "0,1000,5000,100000000,")},
-			[]string{"set-up: its 2 pooled steps outnumber its lines, and P/10, P/20 have tools of their own but no set-up time to change them over"}},
+			[]string{"set-up: its 2 pooled operations outnumber its lines, and P/10, P/20 have tools of their own but no set-up time to change them over"}},
 		{"one without", 20000, [][3]string{twoSteps("", "0,1000,5000,100000000,", "5,1000,5000,100000000,")},
-			[]string{"set-up: its 2 pooled steps outnumber its lines, and P/10 has a tool of its own but no set-up time to change it over"}},
-		{"another process", 20000, [][3]string{{"operations.csv", "Tool life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
-			"Tool life\nP,10,press,timed operation,M1,36,5,1000,0,1\nP,20,assemble,final assembly,M1,36,5,1000,0,1\n"}},
-			[]string{"process: its pooled steps are of different processes: final assembly (P/20); timed operation (P/10)"}},
+			[]string{"set-up: its 2 pooled operations outnumber its lines, and P/10 has a tool of its own but no set-up time to change it over"}},
+		{"another process", 20000, [][3]string{{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
+			"Tool life [cycles]\nP,10,press,timed operation,M1,36,5,1000,0,1\nP,20,assemble,final assembly,M1,36,5,1000,0,1\n"}},
+			[]string{"process: its pooled operations are of different processes: final assembly (P/20); timed operation (P/10)"}},
 		{"another area", 20000, [][3]string{twoSteps(",Floor area [m2]", "5,1000,0,1,,20", "5,1000,0,1,,30")},
-			[]string{"area: its pooled steps need stations of different size: 20 m2 (P/10); 30 m2 (P/20)"}},
+			[]string{"area: its pooled operations need stations of different size: 20 m2 (P/10); 30 m2 (P/20)"}},
 		{"another power", 20000, [][3]string{twoSteps(",Power [kW]", "5,1000,0,1,,20", "5,1000,0,1,,30")},
-			[]string{"power: its pooled steps draw different power: 20 kW (P/10); 30 kW (P/20)"}},
-		{"too much force", 20000, [][3]string{{"operations.csv", "Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
+			[]string{"power: its pooled operations draw different power: 20 kW (P/10); 30 kW (P/20)"}},
+		{"too much force", 20000, [][3]string{{"operations.csv", "Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
 			"Load and process time [s],Set-up time [min],Batch size,Forming force [kN]\nP,10,press,tandem press forming,M1,36,5,1000,1000\nP,20,press,tandem press forming,M1,36,5,1000,1001\n"}},
 			[]string{"force: P/20 needs more than its rated force of 1000 kN"}},
 		{"another plant", 20000, [][3]string{plants, twoSteps("", "5,1000,0,1,Works", "5,1000,0,1,Annex")},
@@ -107,7 +107,7 @@ func TestPoolHours(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 	got := study.PoolAlerts(frozen.Detail(100000))
-	if len(got) != 1 || got[0].Kind != "hours" || got[0].Words != "its pooled steps need 1.25 lines, 1 there" {
+	if len(got) != 1 || got[0].Kind != "hours" || got[0].Words != "its pooled operations need 1.25 lines, 1 there" {
 		t.Errorf("%+v", got)
 	}
 }
@@ -124,7 +124,7 @@ func TestAlertsSaidOnce(t *testing.T) {
 	}
 }
 
-// TestMachines: M1 takes 36 s a piece of 800 planned hours a year; shared, it has no line of its own and is never the
+// TestMachines: M1 takes 36 s a piece of 800 planned hours per year; shared, it has no line of its own and is never the
 // busiest.
 func TestMachines(t *testing.T) {
 	view := func(changes ...[3]string) *study.VolumeView {

@@ -56,7 +56,7 @@ func PoolAlerts(d *costmodel.Detail) []PoolAlert {
 func pooledSteps(d *costmodel.Detail, m costmodel.Line) []costmodel.Line {
 	var out []costmodel.Line
 	for _, s := range d.Lines("operation") {
-		if at, ok := s.Follow("machine"); ok && at.Entity() == m.Entity() && s.Choice("charging_rule") == "pooled" {
+		if at, ok := s.Follow("machine"); ok && at.Entity() == m.Entity() && s.Choice("equipment_allocation") == "pooled" {
 			out = append(out, s)
 		}
 	}
@@ -95,7 +95,7 @@ func (p pool) setUp() *PoolAlert {
 	if len(bad) == 1 {
 		words = "has a tool of its own but no set-up time to change it over"
 	}
-	return &PoolAlert{Machine: p.key, Kind: "set-up", Steps: keysOf(bad), Words: fmt.Sprintf("its %d pooled steps outnumber its lines, and %s %s", len(p.steps), strings.Join(keysOf(bad), ", "), words)}
+	return &PoolAlert{Machine: p.key, Kind: "set-up", Steps: keysOf(bad), Words: fmt.Sprintf("its %d pooled operations outnumber its lines, and %s %s", len(p.steps), strings.Join(keysOf(bad), ", "), words)}
 }
 
 // processes finds steps of different processes.
@@ -106,11 +106,11 @@ func (p pool) processes() *PoolAlert {
 			by[t.Name] = append(by[t.Name], s.Record().Key)
 		}
 	}
-	return p.differing("process", by, "its pooled steps are of different processes")
+	return p.differing("process", by, "its pooled operations are of different processes")
 }
 
 func (p pool) areas() *PoolAlert {
-	return p.numbers("area", "floor_area", "need stations of different size")
+	return p.numbers("area", "footprint", "need stations of different size")
 }
 
 func (p pool) powers() *PoolAlert {
@@ -126,7 +126,7 @@ func (p pool) numbers(kind, quantity, words string) *PoolAlert {
 			by[name] = append(by[name], s.Record().Key)
 		}
 	}
-	return p.differing(kind, by, "its pooled steps "+words)
+	return p.differing(kind, by, "its pooled operations "+words)
 }
 
 func (p pool) differing(kind string, by map[string][]string, words string) *PoolAlert {
@@ -164,5 +164,5 @@ func (p pool) hours() *PoolAlert {
 	if len(broken) == 0 {
 		return nil
 	}
-	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled steps need %.2f lines, %.0f there", broken[0].Needs, broken[0].Has)}
+	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled operations need %.2f lines, %.0f there", broken[0].Needs, broken[0].Has)}
 }

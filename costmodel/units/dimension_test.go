@@ -50,7 +50,7 @@ func TestDimensionInWords(t *testing.T) {
 	}{
 		{units.None, "1", "a plain number"},
 		{units.Mass, "kg", "mass [kg]"},
-		{units.PerYear, "1/yr", "number a year [1/yr]"},
+		{units.PerYear, "1/yr", "number per year [1/yr]"},
 		{area, "m2", "area [m2]"},
 		{units.Dim{Currency: 1, Mass: -1}, "currency/kg", "money by mass [currency/kg]"},
 		{units.Dim{Currency: 1, Time: -1}, "currency/s", "money by time [currency/s]"},

@@ -128,15 +128,15 @@ func (m model) assumptions() {
 		{"Working days", 230, "1/yr", "invented"},
 		{"Shifts", 2, "1", "invented"},
 		{"Paid hours", 7.5, "h", "invented"},
-		{"Planned load", 0.8, "%", "invented"},
+		{"Planned capacity utilisation", 0.8, "%", "invented"},
 		{"Wage", 35, "EUR/h", "invented"},
 		nil,
 		{"Machine", nil, nil, nil},
 		{"Price", 900000, "EUR", "invented"},
-		{"Life", 12, "yr", "invented"},
+		{"Economic life", 12, "yr", "invented"},
 		{"Tool length", 1.2, "m", "invented"},
 		nil,
-		{"Hours a year", "=B2*B3*B4*B5", "h", "computed"},
+		{"Hours per year", "=B2*B3*B4*B5", "h", "computed"},
 		{"Machine rate", "=B9/B10/B13+B11*0", "EUR/h", "computed"},
 	} {
 		m.put("Assumptions", i+1, 1, row...)
@@ -159,7 +159,7 @@ func (m model) prices() {
 func (m model) operations() {
 	_, err := m.f.NewSheet("Operations")
 	must(m.t, err)
-	m.put("Operations", 1, 1, "Step", "Grade", "Mass [kg]", "Time [s]", "Material", "Labour", "Total")
+	m.put("Operations", 1, 1, "Operation", "Grade", "Mass [kg]", "Time [s]", "Material", "Labour", "Total")
 	row := 2
 	for part := range 3 {
 		from := row

@@ -40,7 +40,7 @@ var edges = []struct{ name, lines, want string }{
 	{"a gap in a table", "T!A1 ~1 mm\nT!A2 ~2 mm\nT!A5 ~1 in", `
 		T!A5 mixed-units: "1 in" in a column in mm`},
 	{"a list of several quantities", "T!A1 ~1 mm\nT!A2 ~1 in\nT!A3 ~3 kg", ``},
-	{"a sum over a whole column, its heading a year", "T!A1 ~2026\nT!A2 8\nT!A3 9\nT!C1 =SUM(A:A)", ``},
+	{"a sum over a whole column, its heading per year", "T!A1 ~2026\nT!A2 8\nT!A3 9\nT!C1 =SUM(A:A)", ``},
 	{"a sum over a range", "T!A1 ~7\nT!A2 ~8\nT!C1 =SUM(A1:A2)", `
 		T!A1 number-as-text: the number 7 is stored as text, and 1 more down to A2`},
 	{"arithmetic with a text of another sheet", "T!A1 ~7\nU!A1 =T!A1*U2", `

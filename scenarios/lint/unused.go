@@ -148,7 +148,7 @@ func (s *sheet) unread(line []int32, read map[int32]reading) []int32 {
 	return out
 }
 
-// heads tells whether the first number of a line is its heading: a year, or one of several numbers beside each other that
+// heads tells whether the first number of a line is its heading: per year, or one of several numbers beside each other that
 // nothing reads.
 func (s *sheet) heads(k int32, read map[int32]reading) bool {
 	c := &s.cells[k]

@@ -140,7 +140,7 @@ func (s *Sheet) linksUp(parts []plan.Entity) []plan.Entity {
 
 // joinsAt orders steps; they are numbered along the routes.
 func (s *Sheet) joinsAt(link plan.Entity) plan.Entity {
-	return s.Plan.Follow(link, costmodel.RelationNumber("link", "step"))
+	return s.Plan.Follow(link, costmodel.RelationNumber("link", "operation"))
 }
 
 // addUses makes the block of links grouped by child, parents first, in which demand runs down.

@@ -49,7 +49,7 @@ func (s *Sheet) keyLink(e plan.Entity) string {
 	case "link":
 		parts = []costmodel.Place{r.TextPlace("parent"), r.TextPlace("child")}
 	case "operation":
-		parts = []costmodel.Place{r.TextPlace("part"), r.TextPlace("step")}
+		parts = []costmodel.Place{r.TextPlace("part"), r.TextPlace("operation")}
 	default:
 		parts = []costmodel.Place{r.Place}
 	}
@@ -92,7 +92,7 @@ func (s *Sheet) machineKeys(b *Block, live *Column) {
 		return s.keyOf(s.Plan.Follow(e, costmodel.RelationNumber("machine", "plant")))
 	}
 	plant := wordColumn(b, "Plant", plantOf)
-	c := b.add(&Column{Heading: "Machine and plant", Unit: "text", Note: "by which steps find it", Kind: Quantity, Text: true})
+	c := b.add(&Column{Heading: "Machine and plant", Unit: "text", Note: "by which operations find it", Kind: Quantity, Text: true})
 	c.fill = func(row int, e plan.Entity) Cell {
 		return Cell{Kind: Word, Text: s.keyOf(e) + "|" + plantOf(e), Formula: b.Address(live, row) + `&"|"&` + b.Address(plant, row)}
 	}

@@ -24,12 +24,12 @@ const (
 // sumForms gives every relation to many rows its form.
 var sumForms = map[string]sumForm{
 	"scenario.operations": wholeColumn, "scenario.parts": wholeColumn, "scenario.machines": wholeColumn,
-	"part.operations": ownSteps, "machine.steps": ofMachine, "machine.pooled": ofPool,
+	"part.operations": ownSteps, "machine.operations": ofMachine, "machine.pooled": ofPool,
 	"part.children": byParent, "operation.joined": byParent, "operation.joining": byStep, "part.uses": byChild,
 }
 
 // linkGroups are the relations of a link by which running sums are grouped.
-var linkGroups = map[sumForm]string{byParent: "parent", byStep: "step", byChild: "child"}
+var linkGroups = map[sumForm]string{byParent: "parent", byStep: "operation", byChild: "child"}
 
 // sumFormOf returns the form of a relation. A relation without one is a fault of the program: another's would give a sum over
 // other rows.
@@ -183,7 +183,7 @@ func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string 
 	case ofMachine:
 		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[machineRowCol]), own(), column)
 	case ofPool:
-		rule := b.ColumnOf("charging_rule")
+		rule := b.ColumnOf("equipment_allocation")
 		return fmt.Sprintf(`SUMIFS(%s,%s,%s,%s,"pooled")`, column, b.Range(b.pulled[machineRowCol]), own(), b.Range(rule))
 	}
 	panic(fmt.Sprintf("the form %d of sums is not written", form))
@@ -201,7 +201,7 @@ func (s *Sheet) stepsSum(e plan.Entity, ref *plan.Ref, b *Block) string {
 		first, last = min(first, b.rowOf[m]), max(last, b.rowOf[m])
 	}
 	if last-first+1 != len(members) {
-		panic("the steps of a part do not stand together")
+		panic("the operations of a part do not stand together")
 	}
 	c := b.byQuantity[ref.Quantity]
 	return fmt.Sprintf("SUM(%s:%s)", b.Address(c, first), b.Address(c, last))

@@ -43,10 +43,10 @@ func (b *writer) breakdown() error {
 
 // breakdownTable writes the rows of a scope with their elements and a total, and returns the row of the total.
 func (b *writer) breakdownTable(p *sheet.Page, row int, s *live.Sheet, scope string) int {
-	what := map[string]string{"part": "part", "operation": "step"}[scope]
+	what := map[string]string{"part": "part", "operation": "operation"}[scope]
 	p.Set(row, 1, fmt.Sprintf("%s by %s and element", s.Plan.Scenario.Name, what), sheet.Look{Kind: "total"})
 	row++
-	head := []string{map[string]string{"part": "Part", "operation": "Step"}[scope], "Name"}
+	head := []string{map[string]string{"part": "Part", "operation": "Operation"}[scope], "Name"}
 	for _, e := range b.elements() {
 		head = append(head, e.Label)
 	}
@@ -60,7 +60,7 @@ func (b *writer) breakdownTable(p *sheet.Page, row int, s *live.Sheet, scope str
 	return b.costRows(p, row+1, s, lines, "", scenarioRef(s, "annual_volume"))
 }
 
-// costRows writes a row for each line with its elements and total over a quantity a year, then the sum of all, and
+// costRows writes a row for each line with its elements and total over a quantity per year, then the sum of all, and
 // returns the row of the sum. The first column is a word column of the record, or its key.
 func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmodel.Line, word string, over live.Ref) int {
 	var quantities []string
@@ -98,7 +98,7 @@ func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 	font := sheet.ChartFont()
 	total := costmodel.ColumnName(3 + len(b.elements()))
 	return &excelize.Chart{
-		Type: excelize.Bar, Title: sheet.ChartTitle(scenario + ": cost by part, own steps"),
+		Type: excelize.Bar, Title: sheet.ChartTitle(scenario + ": cost by part, this level"),
 		Dimension: excelize.ChartDimension{Width: 900, Height: 500},
 		Legend:    excelize.ChartLegend{Position: "none"},
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true},
@@ -115,7 +115,7 @@ func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 
 // bill writes the indented bill of each scenario with own and cumulated cost of a good piece and what a product needs.
 func (b *writer) bill() error {
-	p, err := b.Page(BillSheet, fmt.Sprintf("Bill of materials with own and cumulated cost, %s", b.currency()))
+	p, err := b.Page(BillSheet, fmt.Sprintf("Costed bill of materials, %s", b.currency()))
 	if err != nil {
 		return err
 	}
@@ -125,7 +125,7 @@ func (b *writer) bill() error {
 			p.Breaks = append(p.Breaks, row)
 		}
 		p.Set(row, 1, s.Plan.Scenario.Name, sheet.Look{Kind: "total"})
-		p.Heading(row+1, 2, "Part", "Name", "Quantity in parent", "Demand [1/yr]", "Own, a piece", "Cumulated, a piece", "Cumulated, a product",
+		p.Heading(row+1, 2, "Part", "Name", "Quantity in parent", "Demand [1/yr]", "This level, per piece", "Including components, per piece", "Including components, per product",
 			"Net mass [kg]", fmt.Sprintf("%s/kg", b.currency()))
 		row = b.billRows(p, row+2, s, s.Detail.Product().Entity(), 0, -1) + 1
 	}
@@ -149,14 +149,14 @@ func (b *writer) billRows(p *sheet.Page, row int, s *live.Sheet, e int32, level 
 	p.Set(row, 2, nameOf(r), sheet.Look{Kind: "label"})
 	p.Set(row, 3, nil, sheet.Look{Kind: "number"})
 	volume := scenarioRef(s, "annual_volume")
-	cumulated := s.Ref(e, "cumulated_piece_cost")
+	cumulated := s.Ref(e, "piece_cost_including_components")
 	perProduct := cumulated
 	if link >= 0 {
 		p.Link(row, 3, s.Ref(link, "quantity"), sheet.Look{Kind: "number", Format: "#,##0.##"})
 		perProduct = s.Ref(link, "child_cost").Over(volume)
 	}
 	p.Link(row, 4, s.Ref(e, "demand"), sheet.Look{Kind: "number", Format: sheet.WholeFormat})
-	p.Link(row, 5, s.Ref(e, "own_piece_cost"), sheet.Look{Kind: "number", Format: b.money()})
+	p.Link(row, 5, s.Ref(e, "piece_cost_this_level"), sheet.Look{Kind: "number", Format: b.money()})
 	p.Link(row, 6, cumulated, sheet.Look{Kind: "number", Format: b.money()})
 	p.Link(row, 7, perProduct, sheet.Look{Kind: "number", Format: b.money()})
 	p.Link(row, 8, s.Ref(e, "net_mass"), sheet.Look{Kind: "number", Format: sheet.MassFormat})

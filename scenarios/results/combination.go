@@ -35,7 +35,7 @@ func (b *writer) combinations() error {
 
 // combination writes one scenario and returns the row below.
 func (b *writer) combination(p *sheet.Page, row int, c *CombinationStudy) int {
-	b.band(p, row, fmt.Sprintf("%s at %s a year: %s", c.Scenario.Name, volumeText(c.Volume), c.counts()), 6)
+	b.band(p, row, fmt.Sprintf("%s at %s per year: %s", c.Scenario.Name, volumeText(c.Volume), c.counts()), 6)
 	row++
 	p.MixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "costs more ["+b.currency()+"]", "Net mass [kg]", "Targets missed", "Alternatives")
 	line := func(kind string, cost, mass float64, missed string, tags []string) {
@@ -52,7 +52,7 @@ func (b *writer) combination(p *sheet.Page, row int, c *CombinationStudy) int {
 		b.setWords(p, row, 6, words, 78, sheet.Look{Kind: "label", Wrap: true})
 	}
 	row++
-	p.Set(row, 1, "as it stands", sheet.Look{Kind: "label"})
+	p.Set(row, 1, "base value", sheet.Look{Kind: "label"})
 	line("number", c.Cost, c.Mass, "", c.Scenario.Alternatives)
 	for i := range c.Best {
 		x := &c.Best[i]

@@ -11,19 +11,19 @@ import (
 )
 
 // sideBySide writes the comparison: costs by element, part and step as live formulas with their changes to the base, masses
-// and investment, and as values of the run capacity, targets and charging rules.
+// and investment, and as values of the run capacity, targets and equipment allocations.
 func (b *writer) sideBySide() error {
 	c := b.result.Compare
 	if c == nil {
 		return nil
 	}
-	p, err := b.Page(CompareSheet, "Scenarios side by side, with the change to "+b.scenarioName(c.Base))
+	p, err := b.Page(CompareSheet, "Scenario comparison, with the change to "+b.scenarioName(c.Base))
 	if err != nil {
 		return err
 	}
 	s := &sideBySide{b: b, p: p, c: c, n: len(b.sheets)}
 	b.staleMark(p)
-	p.Set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and charging rules are values of the run.",
+	p.Set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and equipment allocations are values of the run.",
 		sheet.Look{Kind: "faint"})
 	row := s.elements(7)
 	row = s.measures(row + 1)
@@ -106,9 +106,9 @@ func (s *sideBySide) measures(row int) int {
 	for _, m := range []struct{ label, unit, quantity, format string }{
 		{"Price", c, "price", s.b.money()}, {"Of which set-up", c, "setup_cost", s.b.money()},
 		{"Net mass", "kg", "net_mass", sheet.MassFormat}, {"Gross mass", "kg", "gross_mass", sheet.MassFormat}, {"Scrap mass", "kg", "scrap_mass", sheet.MassFormat},
-		{"Tooling", c, "tooling_investment", sheet.WholeFormat}, {"Own equipment", c, "own_equipment_investment", sheet.WholeFormat},
-		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Hall area", "m2, charged", "hall_area", sheet.WholeFormat},
-		{"Own lines' area", "m2", "own_floor_area", sheet.WholeFormat},
+		{"Tooling", c, "tooling_investment", sheet.WholeFormat}, {"Product-specific equipment", c, "product_specific_equipment_investment", sheet.WholeFormat},
+		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Floor space", "m2, charged", "floor_space", sheet.WholeFormat},
+		{"Floor space of product-specific lines", "m2", "product_specific_floor_space", sheet.WholeFormat},
 	} {
 		row++
 		if m.quantity == "net_mass" {
@@ -159,10 +159,10 @@ func (s *sideBySide) capacity(row int) int {
 	return row + 1
 }
 
-// costs writes the rows of a scope with their live cost a good piece, matched by key.
+// costs writes the rows of a scope with their live cost per good piece, matched by key.
 func (s *sideBySide) costs(row int, scope string) int {
-	what := map[string]string{"part": "part", "operation": "step"}[scope]
-	s.heading(row, fmt.Sprintf("%s per good piece", s.b.currency()), "by "+what+map[bool]string{true: ", own steps"}[scope == "part"])
+	what := map[string]string{"part": "part", "operation": "operation"}[scope]
+	s.heading(row, fmt.Sprintf("%s per good piece", s.b.currency()), "by "+what+map[bool]string{true: ", this level"}[scope == "part"])
 	first := row + 1
 	for _, r := range s.keyed(scope) {
 		row++
@@ -194,7 +194,7 @@ func (s *sideBySide) keyed(scope string) []*keyedRow {
 	for i, sheet := range s.b.sheets {
 		volume := scenarioRef(sheet, "annual_volume")
 		for _, l := range sheet.Detail.Lines(scope) {
-			if scope == "part" && l.Must("has_route") != 1 { // a bought part is in the step that it joins at
+			if scope == "part" && l.Must("has_route") != 1 { // a purchased part is in the step that it joins at
 				continue
 			}
 			var ref live.Ref

@@ -10,7 +10,7 @@ import (
 	"piececost/scenarios/sheet"
 )
 
-// verdicts writes what the saved mass costs, whether parity holds, the targets, and the ranking under each charging rule.
+// verdicts writes what the saved mass costs, whether parity holds, the targets, and the ranking under each equipment allocation.
 func (s *sideBySide) verdicts(row int) int {
 	row = s.mass(row)
 	row = s.targets(row)
@@ -35,10 +35,10 @@ func (s *sideBySide) mass(row int) int {
 	s.verdictLine(row+2, "Mass saved [kg]", sheet.MassFormat, func(col string, v *study.MassVerdict) (string, any) {
 		return fmt.Sprintf("%s-%s%d", base(s.massRow), col, s.massRow), v.MassSaved
 	})
-	s.verdictLine(row+3, "Verdict", "", func(col string, v *study.MassVerdict) (string, any) { return cells(col).VerdictCell(v) })
+	s.verdictLine(row+3, "Result", "", func(col string, v *study.MassVerdict) (string, any) { return cells(col).VerdictCell(v) })
 	s.verdictLine(row+4, massPriceLabel(c), sheet.MoneyFormat, func(col string, v *study.MassVerdict) (string, any) { return cells(col).PriceCell(v) })
-	s.worth(worth, "What a saved kilogram is worth ["+c+"]")
-	s.verdictLine(row+6, "Parity: its worth less the cost ["+c+"]", signedFormat(s.b.money()),
+	s.worth(worth, "Allowable cost of mass saving ["+c+"]")
+	s.verdictLine(row+6, "Net benefit of mass saving ["+c+"]", signedFormat(s.b.money()),
 		func(col string, v *study.MassVerdict) (string, any) { return cells(col).MarginCell(v) })
 	s.verdictLine(row+7, "Parity", "", func(col string, v *study.MassVerdict) (string, any) { return cells(col).ParityCell(v) })
 	return row + 9
@@ -66,7 +66,7 @@ func (s *sideBySide) worth(row int, label string) {
 		s.p.Set(row, 3+i, nil, k)
 	}
 	sheet := s.b.sheets[s.c.Base]
-	if r := sheet.Ref(sheet.Main("case").Rows[0], "mass_value"); r.OK {
+	if r := sheet.Ref(sheet.Main("case").Rows[0], "allowable_cost_of_mass_saving"); r.OK {
 		s.p.Link(row, 3+s.c.Base, r, k)
 		return
 	}
@@ -120,12 +120,12 @@ func (s *sideBySide) targetName(row int, name string) int {
 	return row + len(lines) - 1
 }
 
-// rules writes piece cost and rank under each charging rule, and where the rule turns the ranking round.
+// rules writes piece cost and rank under each equipment allocation, and where the rule reverses the ranking.
 func (s *sideBySide) rules(row int) int {
 	if len(s.c.Rules) == 0 {
 		return row
 	}
-	s.wordHeading(row, s.titles("Charging rule", "of all machines; rank in brackets")...)
+	s.wordHeading(row, s.titles("Equipment allocation", "of all machines; rank in brackets")...)
 	for _, r := range s.c.Rules {
 		row++
 		s.p.Set(row, 1, r.Rule, sheet.Look{Kind: "label"})
@@ -144,7 +144,7 @@ func (s *sideBySide) rules(row int) int {
 		row++
 	}
 	for _, r := range s.c.Reversals {
-		for i, line := range sheet.BrokenLines("The rule turns the ranking round: "+r.Words, 120) {
+		for i, line := range sheet.BrokenLines("The ranking reverses under another equipment allocation: "+r.Words, 120) {
 			if i > 0 {
 				line = "      " + line
 			}

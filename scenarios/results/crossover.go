@@ -85,7 +85,7 @@ func (b *writer) envelope(p *sheet.Page, row int) int {
 func (b *writer) orderChanges(p *sheet.Page, row int) int {
 	c := b.currency()
 	p.MixedHeading(row, []int{3, 4, 9}, "From [1/yr]", "to [1/yr]", "Cheaper of the two", "Piece cost of", "just below from ["+c+"]",
-		"at from ["+c+"]", "moves by ["+c+"]", "Whole counts that jump", "What jumped")
+		"at from ["+c+"]", "moves by ["+c+"]", "Capacity steps", "What jumped")
 	row++
 	for i := range b.result.Crossover.Pairs {
 		row = b.pairChanges(p, row, &b.result.Crossover.Pairs[i])
@@ -152,7 +152,7 @@ func (b *writer) move(p *sheet.Page, row, scenario int, m *study.CostMove) {
 		words = append(words, c.String())
 	}
 	if len(words) == 0 {
-		words = []string{"nothing, it slides along its curve"}
+		words = []string{"no step; the curves cross"}
 	}
 	if n := len(words); n > 6 {
 		words = append(words[:6], fmt.Sprintf("... and %d more; piececost crossover --json lists them", n-6))

@@ -70,7 +70,7 @@ func (b *writer) mapVolume(m *MapStudy) string {
 	case m.X.IsVolume() || m.Y.IsVolume():
 		return "by annual volume"
 	case m.Volume > 0:
-		return "at " + volumeText(m.Volume) + " a year"
+		return "at " + volumeText(m.Volume) + " per year"
 	}
 	return "at each one's own annual volume"
 }

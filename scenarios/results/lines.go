@@ -79,11 +79,11 @@ func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] 
 func volumesOf(q study.Measure) string {
 	switch {
 	case q.Volume > 0:
-		return volumeText(q.Volume) + " a year"
+		return volumeText(q.Volume) + " per year"
 	case q.Against == nil || q.Against.Volume == q.Scenario.Volume:
-		return volumeText(q.Scenario.Volume) + " a year"
+		return volumeText(q.Scenario.Volume) + " per year"
 	}
-	return fmt.Sprintf("%s and %s a year", volumeText(q.Scenario.Volume), volumeText(q.Against.Volume))
+	return fmt.Sprintf("%s and %s per year", volumeText(q.Scenario.Volume), volumeText(q.Against.Volume))
 }
 
 // unitWords is the unit of an input's cells, empty for a plain number.

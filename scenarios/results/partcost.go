@@ -63,13 +63,13 @@ func (b *writer) partFacts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 		label, value int // columns
 		facts        []fact
 	}{
-		{"Quantity and mass", 1, 3, []fact{{"Demand [1/yr]", "demand", sheet.WholeFormat}, {"Started [1/yr]", "started_quantity", sheet.WholeFormat},
+		{"Quantity and mass", 1, 3, []fact{{"Demand [1/yr]", "demand", sheet.WholeFormat}, {"Input quantity [1/yr]", "input_quantity", sheet.WholeFormat},
 			{"Gross mass [kg]", "gross_mass", sheet.MassFormat}, {"Blank mass [kg]", "blank_mass", sheet.MassFormat},
-			{"Own net mass [kg]", "own_net_mass", sheet.MassFormat}, {"Net mass with what joined [kg]", "net_mass", sheet.MassFormat}}},
+			{"Net mass, this level [kg]", "net_mass_this_level", sheet.MassFormat}, {"Net mass including components [kg]", "net_mass", sheet.MassFormat}}},
 		{"Material", 5, 8, []fact{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", sheet.ShareFormat},
-			{"Material a piece [" + c + "]", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", sheet.MoneyFormat}}},
-		{"Cost of a good piece", 10, 13, []fact{{"Own steps [" + c + "]", "own_piece_cost", b.money()},
-			{"With what joined [" + c + "]", "cumulated_piece_cost", b.money()}, {"Target [" + c + "]", "target_cost", b.money()},
+			{"Material per piece [" + c + "]", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", sheet.MoneyFormat}}},
+		{"Cost of a good piece", 10, 13, []fact{{"This level [" + c + "]", "piece_cost_this_level", b.money()},
+			{"Including components [" + c + "]", "piece_cost_including_components", b.money()}, {"Target [" + c + "]", "target_cost", b.money()},
 			{"Above target [" + c + "]", "target_gap", b.money()}, {c + "/kg", "cost_per_kilogram", sheet.MoneyFormat}}},
 	}
 	p.Heights[row] = 30
@@ -116,20 +116,20 @@ func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
 
 // partRoute writes the steps with times, machines and tools.
 func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
-	p.Heading(row, 3, "Step", "Operation", "Process", "Machine", "Good [1/yr]", "Reject", "Cycle [s]", "Pieces a cycle", "Required [h/yr]",
+	p.Heading(row, 3, "Operation", "Operation", "Process", "Machine", "Good quantity [1/yr]", "Reject rate", "Cycle [s]", "Pieces per cycle", "Required [h/yr]",
 		"Machines", "Crew", "Tool sets", "Tool price", "Tool life", "  Source")
 	for _, step := range stepsOf(s, l) {
 		row++
 		e := step.Entity()
 		r := step.Record()
-		p.Set(row, 1, r.Text("step"), sheet.Look{Kind: "label"})
+		p.Set(row, 1, r.Text("operation"), sheet.Look{Kind: "label"})
 		p.Set(row, 2, nameOf(r), sheet.Look{Kind: "label"})
 		if t := step.Process(); t != nil {
 			p.Set(row, 3, t.Name, sheet.Look{Kind: "label"})
 		}
 		machine, _ := step.Follow("machine")
 		p.Set(row, 4, machine.Record().Key, sheet.Look{Kind: "label", Right: true})
-		for i, f := range []fact{{"", "good_quantity", sheet.WholeFormat}, {"", "reject_share", "0.0%"}, {"", "cycle_time", "#,##0.00"},
+		for i, f := range []fact{{"", "good_quantity", sheet.WholeFormat}, {"", "reject_rate", "0.0%"}, {"", "cycle_time", "#,##0.00"},
 			{"", "pieces_per_cycle", "0.##"}, {"", "required_hours", "#,##0.0"}, {"", "machines_charged", "0.000"}, {"", "crew", "0.##"},
 			{"", "tool_sets", "0"}, {"", "tool_price", sheet.WholeFormat}, {"", "tool_life", sheet.WholeFormat}} {
 			p.Link(row, 5+i, s.Ref(e, f.quantity), sheet.Look{Kind: "number", Format: f.format})
@@ -141,12 +141,12 @@ func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 
 // partCosts writes the cost of a good piece of the part by step and element.
 func (b *writer) partCosts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
-	head := []string{"Step", fmt.Sprintf("%s per good piece of this part", b.currency())}
+	head := []string{"Operation", fmt.Sprintf("%s per good piece of this part", b.currency())}
 	for _, e := range b.elements() {
 		head = append(head, e.Label)
 	}
 	p.Heading(row, 2, append(head, "Total")...)
-	return b.costRows(p, row+1, s, stepsOf(s, l), "step", s.Ref(l.Entity(), "finished_quantity")) + 1
+	return b.costRows(p, row+1, s, stepsOf(s, l), "operation", s.Ref(l.Entity(), "good_quantity")) + 1
 }
 
 // stepsOf lists the steps of a part.

@@ -17,11 +17,11 @@ func (b *writer) rates() error {
 	}
 	row := 5
 	columns := []struct{ label, quantity, format string }{
-		{"Planned load [%]", "", sheet.ShareFormat}, {"Equipment", "rate_equipment", sheet.MoneyFormat},
+		{"Planned capacity utilisation [%]", "", sheet.ShareFormat}, {"Equipment", "rate_equipment", sheet.MoneyFormat},
 		{"Building", "rate_building", sheet.MoneyFormat}, {"Maintenance", "rate_maintenance", sheet.MoneyFormat},
 		{"Energy", "rate_energy", sheet.MoneyFormat}, {"Labour", "rate_labour", sheet.MoneyFormat}, {"Overhead", "rate_overhead", sheet.MoneyFormat},
-		{"Hour rate", "hour_rate", sheet.MoneyFormat},
-		{"Hours used [h/yr]", "hours_used", sheet.WholeFormat}, {"Load [%]", "load", sheet.ShareFormat},
+		{"Hour rate", "work_centre_hourly_rate", sheet.MoneyFormat},
+		{"Machine hours required [h/yr]", "machine_hours_required", sheet.WholeFormat}, {"Capacity utilisation [%]", "capacity_utilisation", sheet.ShareFormat},
 	}
 	for i, s := range b.sheets {
 		if i > 0 {
@@ -29,7 +29,7 @@ func (b *writer) rates() error {
 		}
 		p.Set(row, 1, s.Plan.Scenario.Name, sheet.Look{Kind: "total"})
 		row++
-		head := []string{"Machine", "Name", "Plant", "Charging rule"}
+		head := []string{"Machine", "Name", "Plant", "Equipment allocation"}
 		for _, col := range columns {
 			head = append(head, col.label)
 		}
@@ -40,15 +40,15 @@ func (b *writer) rates() error {
 			p.Set(row, 1, s.Plan.RowRecord(e).Key, sheet.Look{Kind: "label"})
 			p.Set(row, 2, nameOf(s.Plan.RowRecord(e)), sheet.Look{Kind: "label"})
 			p.Set(row, 3, s.Plan.RowRecord(plant).Key, sheet.Look{Kind: "label"})
-			p.Link(row, 4, s.Ref(e, "charging_rule"), sheet.Look{Kind: "label"})
+			p.Link(row, 4, s.Ref(e, "equipment_allocation"), sheet.Look{Kind: "label"})
 			for i, col := range columns {
 				at, quantity := e, col.quantity
 				if quantity == "" {
-					at, quantity = plant, "planned_load"
+					at, quantity = plant, "planned_capacity_utilisation"
 				}
 				r := s.Ref(at, quantity)
 				kind := "number"
-				if col.quantity == "hour_rate" {
+				if col.quantity == "work_centre_hourly_rate" {
 					kind = "total"
 				}
 				p.Link(row, 5+i, r, sheet.Look{Kind: kind, Format: col.format})
@@ -96,11 +96,11 @@ type listing struct {
 func (b *writer) machineInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 	p.Set(row, 1, s.Plan.Scenario.Name+": machines bought for this product, shared ones by the hour", sheet.Look{Kind: "total"})
 	return b.list(p, row+1, s, s.Main("machine").Rows, "Machine", []listing{
-		{"Charging rule", "charging_rule", "", ""}, {"Hours used [h/yr]", "hours_used", sheet.WholeFormat, ""},
-		{"Load [%]", "load", sheet.ShareFormat, ""}, {"Own machines", "own_machines", sheet.WholeFormat, ""},
+		{"Equipment allocation", "equipment_allocation", "", ""}, {"Machine hours required [h/yr]", "machine_hours_required", sheet.WholeFormat, ""},
+		{"Capacity utilisation [%]", "capacity_utilisation", sheet.ShareFormat, ""}, {"Product-specific machines", "product_specific_machines", sheet.WholeFormat, ""},
 		{"Installed price", "installed_price", sheet.WholeFormat, ""},
-		{"Own investment", "own_investment", sheet.WholeFormat, "own_equipment_investment"},
-		{"Hall area [m2]", "own_floor_area", sheet.WholeFormat, "own_floor_area"},
+		{"Product-specific investment", "product_specific_investment", sheet.WholeFormat, "product_specific_equipment_investment"},
+		{"Floor space [m2]", "product_specific_floor_space", sheet.WholeFormat, "product_specific_floor_space"},
 	})
 }
 
@@ -112,7 +112,7 @@ func (b *writer) toolInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 			rows = append(rows, l.Entity())
 		}
 	}
-	return b.list(p, row+1, s, rows, "Step", []listing{
+	return b.list(p, row+1, s, rows, "Operation", []listing{
 		{"Price of a set", "tool_price", sheet.WholeFormat, ""}, {"Sets", "tool_sets", sheet.WholeFormat, ""},
 		{"for capacity", "parallel_tool_sets", sheet.WholeFormat, ""}, {"for life", "sets_for_life", sheet.WholeFormat, ""},
 		{"Cycles in the programme", "programme_cycles", sheet.WholeFormat, ""}, {"Life [cycles]", "tool_life", sheet.WholeFormat, ""},

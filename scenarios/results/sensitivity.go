@@ -53,7 +53,7 @@ func (b *writer) moved(p *sheet.Page, row int, s *Sensitivity) int {
 	p.Set(row+1, 1, s.ranged(), sheet.Look{Kind: "faint"})
 	first := row + 4
 	row = b.bars(p, s, row+3)
-	p.Set(row, 1, "Falls and rises are against the measure as it stands. Not monotone: whole counts make it turn between low and high, so its ends "+
+	p.Set(row, 1, "Falls and rises are against the measure as it stands. Non-monotonic: integer quantities (capacity steps) make it turn between low and high, so its ends "+
 		"alone would not show the swing.", sheet.Look{Kind: "faint"})
 	row++
 	if n := len(s.Bars) - mostBars; n > 0 {
@@ -85,15 +85,15 @@ func (s *Sensitivity) measured() string {
 // ranged says how far the inputs are moved.
 func (s *Sensitivity) ranged() string {
 	if s.Share == 0 {
-		return "Each input alone from low to high of the sheet Uncertainty, all else as it stands."
+		return "Each input alone from low to high of the sheet Uncertainty, all else unchanged."
 	}
-	return fmt.Sprintf("Each input alone by plus and minus %.3g %%, within its plausible range, all else as it stands.", 100*s.Share)
+	return fmt.Sprintf("Each input alone by plus and minus %.3g %%, within its plausible range, all else unchanged.", 100*s.Share)
 }
 
 // bars writes a row for each of the widest bars; it returns the row below.
 func (b *writer) bars(p *sheet.Page, s *Sensitivity, row int) int {
 	c := b.currency()
-	p.MixedHeading(row, []int{1, 2, 11}, "Input", "Unit of its cell", "As it stands", "moved from", "to", "at from ["+c+"]", "at to ["+c+"]",
+	p.MixedHeading(row, []int{1, 2, 11}, "Input", "Unit of its cell", "Base value", "moved from", "to", "at from ["+c+"]", "at to ["+c+"]",
 		"falls by up to ["+c+"]", "rises by up to ["+c+"]", "Swing ["+c+"]", "How it moves")
 	money := sheet.Look{Kind: "number", Format: b.money()}
 	for i := range s.Bars[:min(len(s.Bars), mostBars)] {
@@ -102,7 +102,7 @@ func (b *writer) bars(p *sheet.Page, s *Sensitivity, row int) int {
 		v := &bar.Input
 		name := v.Input.String()
 		if bar.Turns { // the chart has its labels from here
-			name += " – it turns"
+			name += " – non-monotonic"
 		}
 		b.setWords(p, row, 1, name, 42, sheet.Look{Kind: "label", Wrap: true})
 		p.Set(row, 2, b.unitWords(v), sheet.Look{Kind: "label"})
@@ -123,7 +123,7 @@ func (b *writer) bars(p *sheet.Page, s *Sensitivity, row int) int {
 func howMoves(bar *study.Bar) string {
 	switch {
 	case bar.Turns:
-		return "not monotone: it turns"
+		return "non-monotonic"
 	case bar.AtHigh > bar.AtLow:
 		return "rises with the input"
 	case bar.AtHigh < bar.AtLow:

@@ -13,7 +13,7 @@ func (b *writer) stability() error {
 	if len(b.result.Stability) == 0 {
 		return nil
 	}
-	p, err := b.Page(stabilitySheet, "How far cross-overs move when one input is at its low or high, all else as it stands")
+	p, err := b.Page(stabilitySheet, "How far cross-overs move when one input is at its low or high, all else unchanged")
 	if err != nil {
 		return err
 	}
@@ -49,7 +49,7 @@ func (b *writer) stabilityPair(p *sheet.Page, row int, pair *study.StabilityPair
 	p.MixedHeading(row, []int{1, 2, 10}, "Input", "Unit of its cell", "End", "Value", "Cross-overs", "First at [1/yr]", "moved by", "Last at [1/yr]",
 		"moved by", "What becomes of them")
 	row++
-	p.Set(row, 1, "as it stands", sheet.Look{Kind: "label"})
+	p.Set(row, 1, "base value", sheet.Look{Kind: "label"})
 	for c := 2; c <= 4; c++ {
 		p.Set(row, c, nil, sheet.Look{Kind: "label"})
 	}
@@ -118,7 +118,7 @@ func (b *writer) orders(p *sheet.Page, row int, e *study.StabilityEnd, moved boo
 func stabilityNotes(p *study.StabilityPair) []string {
 	var out []string
 	if p.Volume > 0 {
-		text := fmt.Sprintf("Looked at: the %d inputs that move the difference most around %s a year", len(p.Inputs), sheet.Thousands(p.Volume))
+		text := fmt.Sprintf("Looked at: the %d inputs that move the difference most around %s per year", len(p.Inputs), sheet.Thousands(p.Volume))
 		if p.Others > 0 {
 			text += fmt.Sprintf("; %s more move it less, piececost crossover --stability --top 0 looks at all", sheet.Thousands(p.Others))
 		}

@@ -23,13 +23,13 @@ func (b *writer) statement() error {
 	}
 	c := b.result.Details[0].Plan.Case()
 	line("Case", c.Text("case"))
-	line("Claim", c.Text("claim"))
+	line("Claim under test", c.Text("claim"))
 	line("Scope", c.Text("scope"))
 	line("Price date", c.Text("price_date"))
 	line("Currency", b.currency())
 	line("Program", b.result.Program)
 	line("Fingerprint of inputs", b.fingerprint())
-	for _, r := range []struct{ label, quantity, format string }{{"Programme life [yr]", "programme_life", "0.##"}, {"Interest", "interest", "0.0##%"}} {
+	for _, r := range []struct{ label, quantity, format string }{{"Programme life [yr]", "programme_life", "0.##"}, {"Interest rate", "interest_rate", "0.0##%"}} {
 		p.Set(row, 1, r.label, sheet.Look{Kind: "label"})
 		s := b.sheets[0]
 		p.Link(row, 2, s.Ref(s.Main("case").Rows[0], r.quantity), sheet.Look{Kind: "text", Format: r.format})
@@ -67,7 +67,7 @@ func (b *writer) statementTable(p *sheet.Page, row int) int {
 		{"Product", "", ""}, {"Annual volume [1/yr]", "annual_volume", sheet.WholeFormat}, {"Piece cost [" + b.currency() + "]", "piece_cost", b.money()},
 		{"Price [" + b.currency() + "]", "price", b.money()}, {"Net mass [kg]", "net_mass", sheet.MassFormat},
 		{"Tooling investment [" + b.currency() + "]", "tooling_investment", sheet.WholeFormat},
-		{"Own equipment investment [" + b.currency() + "]", "own_equipment_investment", sheet.WholeFormat},
+		{"Product-specific equipment investment [" + b.currency() + "]", "product_specific_equipment_investment", sheet.WholeFormat},
 	} {
 		kind := "label"
 		if l.quantity == "piece_cost" {

@@ -10,7 +10,7 @@ import (
 )
 
 // summary writes the comparison of the scenarios, each at its own volume: the statement with its rounding line, cost by
-// behaviour, the price view, mass, investment and the cost of mass saved.
+// behaviour, the price build-up, mass, investment and the cost of mass saved.
 func (b *writer) summary() error {
 	p, err := b.Page(SummarySheet, "Piece cost of the scenarios")
 	if err != nil {
@@ -42,7 +42,7 @@ func (b *writer) summary() error {
 	row = b.rounding(p, row)
 	line("of which set-up", "setup_cost", "number", b.money())
 	line("of which fixed", "fixed_cost", "number", b.money())
-	line("of which fixed in steps", "step_fixed_cost", "number", b.money())
+	line("of which step-fixed", "step_fixed_cost", "number", b.money())
 	line("of which variable", "variable_cost", "number", b.money())
 	row = b.priceView(p, row+1)
 	row++
@@ -51,8 +51,8 @@ func (b *writer) summary() error {
 	line("Net mass [kg]", "net_mass", "number", sheet.MassFormat)
 	line("Gross mass, bought per good piece [kg]", "gross_mass", "number", sheet.MassFormat)
 	line(fmt.Sprintf("Tooling investment [%s]", b.currency()), "tooling_investment", "number", sheet.WholeFormat)
-	line(fmt.Sprintf("Own equipment investment [%s]", b.currency()), "own_equipment_investment", "number", sheet.WholeFormat)
-	line("Hall area for own equipment [m2]", "own_floor_area", "number", sheet.WholeFormat)
+	line(fmt.Sprintf("Product-specific equipment investment [%s]", b.currency()), "product_specific_equipment_investment", "number", sheet.WholeFormat)
+	line("Floor space for product-specific equipment [m2]", "product_specific_floor_space", "number", sheet.WholeFormat)
 	row = b.massSaved(p, row+1)
 	p.Widths[1] = 46
 	for i := range b.sheets {
@@ -86,7 +86,7 @@ func (b *writer) rounding(p *sheet.Page, row int) int {
 
 // priceView writes manufacturing cost up to the price.
 func (b *writer) priceView(p *sheet.Page, row int) int {
-	head := []string{"Price view, profit above the required return"}
+	head := []string{"Price build-up, profit above the required return"}
 	for _, s := range b.sheets {
 		head = append(head, s.Plan.Scenario.Name)
 	}
@@ -136,7 +136,7 @@ func (b *writer) massSaved(p *sheet.Page, row int) int {
 		}
 	}
 	row++
-	p.Set(row, 1, "Verdict", sheet.Look{Kind: "label"})
+	p.Set(row, 1, "Result", sheet.Look{Kind: "label"})
 	b.verdictRow = row
 	p.Set(row, 2, nil, sheet.Look{Kind: "label"})
 	p.Heights[row] = 28

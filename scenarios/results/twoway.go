@@ -37,9 +37,9 @@ const mostElasticities = 15
 // elasticities writes what a percent of each input is worth, and returns the row below.
 func (b *writer) elasticities(p *sheet.Page, row int, s *Sensitivity) int {
 	c := b.currency()
-	b.band(p, row, "What a percent of each input is worth, of all inputs at once: "+s.Measure.Name(), 11)
+	b.band(p, row, "Elasticity: effect of +1 % of each input, of all inputs at once: "+s.Measure.Name(), 11)
 	row++
-	p.MixedHeading(row, []int{1, 2, 7}, "Input", "Unit of its cell", "As it stands", "a percent more adds ["+c+"]", "by steps of 5 % ["+c+"]",
+	p.MixedHeading(row, []int{1, 2, 7}, "Input", "Unit of its cell", "Base value", "effect of +1 % ["+c+"]", "by steps of 5 % ["+c+"]",
 		"elasticity", "Remark", "", "", "", "")
 	for i := range s.Elasticities[:min(len(s.Elasticities), mostElasticities)] {
 		e := &s.Elasticities[i]
@@ -74,7 +74,7 @@ func (b *writer) elasticities(p *sheet.Page, row int, s *Sensitivity) int {
 func elasticityRemark(e *study.Elasticity) string {
 	var out []string
 	if e.Uneven {
-		out = append(out, "uneven: whole counts make steps, or it is bent")
+		out = append(out, "uneven: integer quantities make capacity steps, or it is non-linear")
 	}
 	if e.OneSided {
 		out = append(out, "one side only")

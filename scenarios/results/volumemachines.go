@@ -12,7 +12,7 @@ import (
 // one's own. Above it the cell is words.
 const mostCounted = 99
 
-// busiestMachine names the own machine that runs short first.
+// busiestMachine names the product-specific machine that runs short first.
 func (b *writer) busiestMachine(p *sheet.Page, row int, c *study.Capacity) {
 	words := "–"
 	if u, ok := c.Busiest(); ok {
@@ -22,17 +22,17 @@ func (b *writer) busiestMachine(p *sheet.Page, row int, c *study.Capacity) {
 	p.Grow(row, words, 12)
 }
 
-// volumeMachines writes a row a machine and a column a volume: load of own lines, lines charged of shared machines, and crew
+// volumeMachines writes a row a machine and a column a volume: load of product-specific lines, lines charged of shared machines, and crew
 // shifts of pools.
 func (b *writer) volumeMachines(p *sheet.Page, row int, v *study.VolumeView) int {
 	machines, busiest := v.Machines(), v.Busiest()
 	for first := 0; first < len(v.Points); first += volumeColumns - 1 {
 		s := machineSheet{b, p, v, machines, busiest, first, min(first+volumeColumns-1, len(v.Points))}
-		row = s.block(row, "Load by machine, own lines in brackets; bold: the busiest", func(u study.MachineUse) float64 { return u.Own }, s.load)
+		row = s.block(row, "Load by machine, product-specific lines in brackets; bold: the busiest", func(u study.MachineUse) float64 { return u.Own }, s.load)
 		row = s.block(row, "Shared machines: lines charged", func(u study.MachineUse) float64 { return u.Shared }, func(row, col, _ int, u study.MachineUse) {
 			s.b.number(p, row, col, u.Shared, sheet.Look{Kind: "number", Format: "#,##0.00"})
 		})
-		row = s.block(row, "Pools: crew shifts a day", func(u study.MachineUse) float64 { return u.CrewShifts }, func(row, col, _ int, u study.MachineUse) {
+		row = s.block(row, "Pools: crew shifts per day", func(u study.MachineUse) float64 { return u.CrewShifts }, func(row, col, _ int, u study.MachineUse) {
 			s.b.number(p, row, col, u.CrewShifts, sheet.Look{Kind: "number", Format: "#,##0"})
 		})
 		row++
@@ -96,7 +96,7 @@ func (s *machineSheet) name(row int, m study.MachineOver) {
 	s.p.Grow(row, text, 33)
 }
 
-// load writes the load of the own lines with their count.
+// load writes the load of the product-specific lines with their count.
 func (s *machineSheet) load(row, col, volume int, u study.MachineUse) {
 	k := sheet.Look{Kind: "number", Right: true}
 	if u.Key == s.busiest[volume] {

@@ -52,7 +52,7 @@ func flushed(t *testing.T, p *sheet.Page, f *excelize.File) [][]string {
 
 // TestScenarioTitle: a name that says it is a scenario is not told so twice.
 func TestScenarioTitle(t *testing.T) {
-	for name, want := range map[string]string{"A today": "Scenario A today", "Scenario 1": "Scenario 1", "scenario b": "scenario b"} {
+	for name, want := range map[string]string{"A baseline": "Scenario A baseline", "Scenario 1": "Scenario 1", "scenario b": "scenario b"} {
 		if got := scenarioTitle(name); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}

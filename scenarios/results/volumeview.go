@@ -66,8 +66,8 @@ const (
 // volumeCapacity writes lines, load, people, tools, area and investment.
 func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int {
 	c := b.currency()
-	p.Heading(row, 0, "Annual volume [1/yr]", "Own lines", "Load of own lines", "Shared lines", "Direct workers", "Tool sets", "Hall area [m2]",
-		"Own equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest own machine")
+	p.Heading(row, 0, "Annual volume [1/yr]", "Product-specific lines", "Capacity utilisation of product-specific lines", "Shared lines", "Direct workers", "Tool sets", "Floor space [m2]",
+		"Product-specific equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest product-specific machine")
 	p.Heights[row] = 42
 	for _, x := range v.Points {
 		row++
@@ -87,9 +87,9 @@ func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int
 // volumeCost writes the cost of a piece, of the next one, on the installed capacity and with the cheapest shifts.
 func (b *writer) volumeCost(p *sheet.Page, row int, v *study.VolumeView) int {
 	c, share := b.currency(), costmodel.ShownNumber(100*b.result.Volumes.Share)
-	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Next piece ["+c+"]", "next calls for a whole count",
+	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Marginal cost ["+c+"]", "triggers a capacity step",
 		"Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed",
-		"Cheapest shifts a day", "piece cost with these shifts ["+c+"]", "own lines with these shifts")
+		"Cheapest shifts per day", "piece cost with these shifts ["+c+"]", "product-specific lines with these shifts")
 	p.Heights[row] = 42
 	money := sheet.Look{Kind: "number", Format: b.money()}
 	for i := range v.Points {
@@ -152,7 +152,7 @@ func (b *writer) volumeNotes(p *sheet.Page, row int, v *study.VolumeView) int {
 		}
 	}
 	for _, a := range v.Pools {
-		note(fmt.Sprintf("Pooled steps that may not share a station, %s to %s: %s %s (common practice, no source)", volumeText(a.From),
+		note(fmt.Sprintf("Pooled operations that may not share a station, %s to %s: %s %s (common practice, no source)", volumeText(a.From),
 			volumeText(a.To), a.Machine, a.Words))
 	}
 	return row

@@ -164,7 +164,7 @@ func kindOf(lib *costmodel.Library, l *costmodel.Layout, name string) contentKin
 // isCount tells the columns of words that hold numbers all the same.
 func isCount(l *costmodel.Layout, name string) bool {
 	switch name {
-	case "step", "joins_at_step":
+	case "operation", "joined_at_operation":
 		return true
 	}
 	return l.Sheet == "Targets" && name == "target" || l.Sheet == "Overrides" && name == "value"

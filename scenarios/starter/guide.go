@@ -32,11 +32,11 @@ var guideText = []string{
 	"Targets, Uncertainty and Studies may stay empty: requirements with at most or at least; low, likely and high of an input; and the studies that a run makes",
 	"a sheet of: solve or parity (an input, or each in turn), map and table (two inputs), sensitivity, compare (Against is the base), cross-over " +
 		"(From, To), stability, combine.",
-	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject share, Case/Interest, Annual volume.",
+	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",
 	"",
-	"Marks",
+	"Legend",
 	"blue on a pale ground, framed: an input",
 	"black: words and what is computed",
 	"",
@@ -65,7 +65,7 @@ func (b *starter) guide() error {
 	if err := b.put(guideSheet, 1, 1, "Scenario workbook", title); err != nil {
 		return err
 	}
-	section := map[string]bool{"What this workbook is": true, "How to fill it in": true, "Marks": true, "Caution": true}
+	section := map[string]bool{"What this workbook is": true, "How to fill it in": true, "Legend": true, "Caution": true}
 	head, err := b.looks.ID(sheet.Look{Kind: "total"})
 	if err != nil {
 		return err

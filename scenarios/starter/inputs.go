@@ -87,7 +87,7 @@ func numberFormat(n float64, name string) string {
 	if i := strings.IndexByte(text, '.'); i >= 0 {
 		decimals = len(text) - i - 1
 	}
-	if name == "step" || name == "joins_at_step" || name == "density" {
+	if name == "operation" || name == "joined_at_operation" || name == "density" {
 		return "0"
 	}
 	if decimals == 0 {

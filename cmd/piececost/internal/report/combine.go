@@ -13,7 +13,7 @@ import (
 
 // Print prints the cheapest combinations of each scenario.
 func (r *Combinations) Print(w io.Writer) {
-	fmt.Fprintf(w, "Combinations of alternatives at %s a year, the cheapest first\n\n", term.Volume(r.Volume))
+	fmt.Fprintf(w, "Combinations of alternatives at %s per year, the cheapest first\n\n", term.Volume(r.Volume))
 	for i := range r.Scenarios {
 		r.printScenario(w, &r.Scenarios[i])
 		fmt.Fprintln(w)

@@ -48,7 +48,7 @@ type joinOptionJSON struct {
 
 type linkJSON struct {
 	Child string `json:"child"`
-	Step  string `json:"joins_at_step"`
+	Step  string `json:"joined_at_operation"`
 }
 
 type leftOutJSON struct {
@@ -96,7 +96,7 @@ func joinsJSON(o *costmodel.JoinOptions) joinOptionsJSON {
 	for _, x := range o.Options {
 		j := joinOptionJSON{Alternatives: x.Tags}
 		for _, l := range x.Links {
-			j.Links = append(j.Links, linkJSON{l.Text("child"), l.Text("joins_at_step")})
+			j.Links = append(j.Links, linkJSON{l.Text("child"), l.Text("joined_at_operation")})
 		}
 		out.Options = append(out.Options, j)
 	}

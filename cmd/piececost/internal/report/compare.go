@@ -84,6 +84,6 @@ func (c *Comparison) CSV(w io.Writer) {
 		line("target", c.targetRow(row))
 	}
 	for _, r := range c.Rules {
-		line("charging rule", study.Row{Key: r.Rule, Name: "Piece cost", Unit: c.Currency, Values: r.Costs})
+		line("equipment allocation", study.Row{Key: r.Rule, Name: "Piece cost", Unit: c.Currency, Values: r.Costs})
 	}
 }

@@ -16,7 +16,7 @@ type compareJSON struct {
 	Measures      []rowJSON      `json:"measures"`
 	Lines         []rowJSON      `json:"lines"`
 	Targets       []targetJSON   `json:"targets"`
-	ChargingRules []ruleJSON     `json:"charging_rules,omitempty"`
+	ChargingRules []ruleJSON     `json:"equipment_allocations,omitempty"`
 	Reversals     []reversalJSON `json:"ranking_reversals,omitempty"`
 	Caution       string         `json:"caution"`
 }

@@ -69,7 +69,7 @@ func decimalsOf(key string, money int) int {
 		return 3
 	case "shared_lines":
 		return 2
-	case "people", "own_floor_area", "floor_area":
+	case "people", "product_specific_floor_space", "footprint":
 		return 1
 	}
 	return 0
@@ -168,12 +168,12 @@ func targetDigits(size float64) int {
 	return max(2, min(9, 4-int(math.Floor(math.Log10(size)))))
 }
 
-// printRules prints the piece cost and rank under each charging rule.
+// printRules prints the piece cost and rank under each equipment allocation.
 func (c *Comparison) printRules(w io.Writer) {
 	if len(c.Rules) == 0 {
 		return
 	}
-	fmt.Fprintf(w, "\nPiece cost [%s] by charging rule of all machines, (1) the cheapest\n", c.Currency)
+	fmt.Fprintf(w, "\nPiece cost [%s] by equipment allocation of all machines, (1) the cheapest\n", c.Currency)
 	b := term.Blocks{}
 	for _, r := range c.Rules {
 		b.Labels = append(b.Labels, r.Rule)
@@ -194,7 +194,7 @@ func (c *Comparison) printRules(w io.Writer) {
 		fmt.Fprintln(w, "The ranking is the same under every rule.")
 		return
 	}
-	fmt.Fprintln(w, "The charging rule turns the ranking round:")
+	fmt.Fprintln(w, "The ranking reverses under another equipment allocation:")
 	for _, r := range c.Reversals {
 		term.Wrap(w, "  ", "    ", r.Words)
 	}

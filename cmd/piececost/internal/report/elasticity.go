@@ -11,10 +11,10 @@ import (
 // PrintElasticities prints what a percent of each input is worth.
 func (s *Sensitivity) PrintElasticities(w io.Writer) {
 	s.head(w)
-	fmt.Fprintln(w, "What 1 % more of each input is worth, all else as it stands")
+	fmt.Fprintln(w, "Elasticity: effect of +1 % of each input, all else unchanged")
 	fmt.Fprintln(w)
 	t := &term.Table{}
-	head := []string{"Input", "today", s.currency()}
+	head := []string{"Input", "base value", s.currency()}
 	if s.Measure.Against == nil {
 		head = append(head, "%")
 	}
@@ -25,8 +25,8 @@ func (s *Sensitivity) PrintElasticities(w io.Writer) {
 	}
 	t.Print(w)
 	fmt.Fprintln(w, "A good piece for 1 % more, from steps of 0.1 % either way; where steps of 5 %")
-	fmt.Fprintln(w, "say otherwise, theirs for 1 % stands beside: whole counts make it uneven;")
-	fmt.Fprintln(w, "- one side of today's value can't be, so the other one tells")
+	fmt.Fprintln(w, "say otherwise, theirs for 1 % stands beside: integer quantities (capacity steps) make it uneven;")
+	fmt.Fprintln(w, "- one side of the base value can't be, so the other one tells")
 	s.printRest(w, len(s.Elasticities))
 }
 
@@ -48,7 +48,7 @@ func (s *Sensitivity) elasticityRow(i int) []string {
 
 // ElasticityCSV prints a line for each input that is listed.
 func (s *Sensitivity) ElasticityCSV(w io.Writer) {
-	t := newCSV(w, "input", "unit", "today", "elasticity", "per_percent", "per_percent_over_five", "uneven", "one_sided")
+	t := newCSV(w, "input", "unit", "base value", "elasticity", "per_percent", "per_percent_over_five", "uneven", "one_sided")
 	defer t.flush()
 	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
 		e := &s.Elasticities[i]

@@ -34,11 +34,11 @@ func inputLabel(m *costmodel.Model, v *costmodel.Varied) string {
 func volumeWords(q study.Measure) string {
 	switch {
 	case q.Volume > 0:
-		return "at " + term.Volume(q.Volume) + " a year"
+		return "at " + term.Volume(q.Volume) + " per year"
 	case q.Against == nil || q.Against.Volume == q.Scenario.Volume:
-		return "at " + term.Volume(q.Scenario.Volume) + " a year"
+		return "at " + term.Volume(q.Scenario.Volume) + " per year"
 	}
-	return fmt.Sprintf("%s at %s a year, %s at %s", q.Scenario.Name, term.Volume(q.Scenario.Volume), q.Against.Name, term.Volume(q.Against.Volume))
+	return fmt.Sprintf("%s at %s per year, %s at %s", q.Scenario.Name, term.Volume(q.Scenario.Volume), q.Against.Name, term.Volume(q.Against.Volume))
 }
 
 // ScenarioTitle is the title of a scenario, whose name may begin with that word itself.

@@ -57,7 +57,7 @@ func (r *mapReport) volumeWords() string {
 	case r.X.IsVolume() || r.Y.IsVolume():
 		return ""
 	case r.volume > 0:
-		return " at " + term.Volume(r.volume) + " a year"
+		return " at " + term.Volume(r.volume) + " per year"
 	}
 	return " at each one's own annual volume"
 }

@@ -9,7 +9,7 @@ import (
 	"piececost/scenarios"
 )
 
-// PrintRun prints the scenarios side by side, what the saved mass costs, and the piece cost over volume.
+// PrintRun prints the scenario comparison:, what the saved mass costs, and the piece cost over volume.
 func PrintRun(w io.Writer, r *scenarios.Result) {
 	currency := r.Details[0].Plan.Model.Schema.Units.ModelCurrency()
 	t := elementsTable(r.Details)
@@ -57,6 +57,6 @@ func elementsTable(ds []*costmodel.Detail) *term.Blocks {
 	quantity("Net mass [kg]", "net_mass", 3)
 	quantity("Gross mass [kg]", "gross_mass", 3)
 	quantity("Tooling investment", "tooling_investment", 0)
-	quantity("Own equipment investment", "own_equipment_investment", 0)
+	quantity("Product-specific equipment investment", "product_specific_equipment_investment", 0)
 	return b
 }

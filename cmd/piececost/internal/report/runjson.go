@@ -33,7 +33,7 @@ type scenarioJSON struct {
 	NetMass                float64       `json:"net_mass_kg"`
 	GrossMass              float64       `json:"gross_mass_kg"`
 	ToolingInvestment      float64       `json:"tooling_investment"`
-	OwnEquipmentInvestment float64       `json:"own_equipment_investment"`
+	OwnEquipmentInvestment float64       `json:"product_specific_equipment_investment"`
 	MassSaved              *massJSON     `json:"against_first_scenario,omitempty"`
 }
 
@@ -51,7 +51,7 @@ type massJSON struct {
 	Words            string   `json:"words"`
 	ParityAtValue    float64  `json:"value_of_a_saved_kilogram"`
 	ParityHolds      bool     `json:"parity_holds"`
-	ParityMarginLeft float64  `json:"parity_margin"`
+	ParityMarginLeft float64  `json:"net_benefit_of_mass_saving"`
 }
 
 func money(d decimal.Decimal, digits int32) json.Number { return json.Number(d.StringFixed(digits)) }
@@ -64,7 +64,7 @@ func scenarioOf(ds []*costmodel.Detail, i int) scenarioJSON {
 		Name: d.Plan.Scenario.Name, Product: d.Plan.Scenario.Product, AnnualVolume: d.Volume,
 		PieceCost: money(st.Total.Money, st.Digits), PieceCostExact: s.Must("piece_cost"), Price: s.Must("price"),
 		NetMass: s.Must("net_mass"), GrossMass: s.Must("gross_mass"),
-		ToolingInvestment: s.Must("tooling_investment"), OwnEquipmentInvestment: s.Must("own_equipment_investment"),
+		ToolingInvestment: s.Must("tooling_investment"), OwnEquipmentInvestment: s.Must("product_specific_equipment_investment"),
 	}
 	for _, l := range st.Lines {
 		out.Elements = append(out.Elements, elementJSON{l.Name, money(l.Money, st.Digits), l.Exact})

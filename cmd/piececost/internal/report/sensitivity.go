@@ -54,7 +54,7 @@ func (s *Sensitivity) PrintTornado(w io.Writer) {
 	fmt.Fprintln(w)
 	s.printBars(w)
 	fmt.Fprintln(w, "l toward its low value, h toward its high value; | as it stands; swing in "+s.currency())
-	fmt.Fprintln(w, "per good piece; ~ not monotone: whole counts make it turn between low and high")
+	fmt.Fprintln(w, "per good piece; ~ non-monotonic: integer quantities (capacity steps) make it turn between low and high")
 	s.printRest(w, len(s.Bars))
 }
 
@@ -123,7 +123,7 @@ func drawBar(b *study.Bar, lo, today, hi float64) string {
 	return string(out)
 }
 
-// side is the span of results on one side of today's value, today's result among them.
+// side is the span of results on one side of the base value, today's result among them.
 func side(b *study.Bar, today float64, above bool) [2]float64 {
 	span := [2]float64{today, today}
 	for i, v := range b.Values {
@@ -136,7 +136,7 @@ func side(b *study.Bar, today float64, above bool) [2]float64 {
 
 // TornadoCSV prints a line for each input that is listed.
 func (s *Sensitivity) TornadoCSV(w io.Writer) {
-	t := newCSV(w, "input", "unit", "today", "low", "high", "at_low", "at_high", "least", "most", "swing", "monotone")
+	t := newCSV(w, "input", "unit", "base value", "low", "high", "at_low", "at_high", "least", "most", "swing", "monotone")
 	defer t.flush()
 	for i := range s.Bars[:s.limit(len(s.Bars))] {
 		b := &s.Bars[i]

@@ -14,7 +14,7 @@ type sensitivityJSON struct {
 	Scenario     string           `json:"scenario"`
 	Against      string           `json:"against,omitempty"`
 	Volume       *float64         `json:"annual_volume,omitempty"`
-	Today        float64          `json:"today"`
+	Today        float64          `json:"base value"`
 	Ranges       string           `json:"ranges,omitempty"`
 	Bars         []barJSON        `json:"bars,omitempty"`
 	Elasticities []elasticityJSON `json:"elasticities,omitempty"`
@@ -36,7 +36,7 @@ type barJSON struct {
 type elasticityJSON struct {
 	Input      string   `json:"input"`
 	Unit       string   `json:"unit,omitempty"`
-	Today      float64  `json:"today"`
+	Today      float64  `json:"base value"`
 	Elasticity *float64 `json:"elasticity,omitempty"`
 	PerPercent float64  `json:"per_percent"`
 	Wide       float64  `json:"per_percent_over_five"`

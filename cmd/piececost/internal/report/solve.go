@@ -39,8 +39,8 @@ func (s *Solve) PrintAll(w io.Writer) {
 	for i := range s.Solutions {
 		x := &s.Solutions[i]
 		unit := unitOf(s.model(), &x.Input)
-		fmt.Fprintf(w, "\n%s, today %s\n", inputLabel(s.model(), &x.Input), term.Figure(x.Input.Shown(x.Input.Today)))
-		fmt.Fprintf(w, "  looked from %s to %s (%s)\n", term.Figure(x.Input.Shown(x.From)), term.Figure(x.Input.Shown(x.To)), x.Range)
+		fmt.Fprintf(w, "\n%s, base value %s\n", inputLabel(s.model(), &x.Input), term.Figure(x.Input.Shown(x.Input.Today)))
+		fmt.Fprintf(w, "  search range %s to %s (%s)\n", term.Figure(x.Input.Shown(x.From)), term.Figure(x.Input.Shown(x.To)), x.Range)
 		for _, line := range s.lines(x, unit) {
 			fmt.Fprintf(w, "  %s\n", line)
 		}
@@ -93,13 +93,13 @@ func neighbours(v float64) string {
 	return fmt.Sprintf("%s to %s", term.Volume(math.Floor(v)), term.Volume(math.Ceil(v)))
 }
 
-// changeWords writes how far a value is from today's.
+// changeWords writes how far a value is from the base value's.
 func changeWords(today, value float64) string {
 	change := (value/today - 1) * 100
 	if math.IsNaN(change) || math.IsInf(change, 0) {
 		return ""
 	}
-	return fmt.Sprintf(", %s %% from today", term.Signed(change, 1))
+	return fmt.Sprintf(", %s %% from the base value", term.Signed(change, 1))
 }
 
 // PrintEach prints a table of inputs in turn, the smallest change first.
@@ -107,7 +107,7 @@ func (s *Solve) PrintEach(w io.Writer) {
 	s.printHead(w)
 	fmt.Fprintln(w)
 	t := &term.Table{}
-	t.Add("Each input alone", "today", "needed", "change")
+	t.Add("Each input alone", "base value", "required value", "change")
 	t.Line()
 	shown, more, none := 0, 0, 0
 	for i := range s.Solutions {
@@ -139,7 +139,7 @@ func (s *Solve) PrintEach(w io.Writer) {
 		fmt.Fprintf(w, "Others: %s\n", strings.Join(counts, ", "))
 	}
 	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it,\n"+
-		"j no value does it, whole counts jump over it there")
+		"j no value does it, a capacity step jumps over it there")
 }
 
 func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
@@ -161,7 +161,7 @@ func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
 
 // CSV prints a line for each value found, of all inputs whatever Top says.
 func (s *Solve) CSV(w io.Writer) {
-	t := newCSV(w, "input", "unit", "today", "from", "to", "found", "value", "until", "below", "above")
+	t := newCSV(w, "input", "unit", "base value", "from", "to", "found", "value", "until", "below", "above")
 	defer t.flush()
 	for i := range s.Solutions {
 		x := &s.Solutions[i]

@@ -10,7 +10,7 @@ type solveJSON struct {
 	Against   string         `json:"against,omitempty"`
 	Volume    *float64       `json:"annual_volume,omitempty"`
 	Target    float64        `json:"target"` // of the cost, or of the difference
-	Today     float64        `json:"today"`
+	Today     float64        `json:"base value"`
 	Inputs    []solutionJSON `json:"inputs"`
 	NotTried  []string       `json:"not_tried,omitempty"`
 	Caution   string         `json:"caution"`

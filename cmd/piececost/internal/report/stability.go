@@ -61,12 +61,12 @@ func (r *Stability) pair(p *study.StabilityPair) {
 	fmt.Fprintf(r.w, "%s and %s\n", r.short[p.First], r.short[p.Second])
 	r.verdict(p)
 	if p.Volume > 0 {
-		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("Looked at: %s that move the difference around %s a year most", term.Plural(len(p.Inputs), "input"),
+		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("Looked at: %s that move the difference around %s per year most", term.Plural(len(p.Inputs), "input"),
 			term.Whole(p.Volume)))
 	}
 	fmt.Fprintln(r.w)
 	fmt.Fprintf(r.w, "%-20s%8s%11s%11s%11s%11s\n%s\n", "", "number", "first", "moved by", "last", "moved by", strings.Repeat("-", 72))
-	r.line("as it stands", study.StabilityEnd{Orders: p.Today}, false)
+	r.line("base value", study.StabilityEnd{Orders: p.Today}, false)
 	for i := range p.Inputs {
 		in := &p.Inputs[i]
 		fmt.Fprintln(r.w, term.Cut(inputLabel(r.Model, &in.Input), term.Columns(r.w)))

@@ -13,7 +13,7 @@ func (r *Stability) CSV(w io.Writer) {
 	defer t.flush()
 	for i := range r.Found.Pairs {
 		p := &r.Found.Pairs[i]
-		r.csvLine(t, p, []any{"", "", "today", ""}, study.StabilityEnd{Orders: p.Today}, false)
+		r.csvLine(t, p, []any{"", "", "base value", ""}, study.StabilityEnd{Orders: p.Today}, false)
 		for k := range p.Inputs {
 			in := &p.Inputs[k]
 			for _, e := range []struct {

@@ -20,7 +20,7 @@ type stabilityJSON struct {
 type stabilityPairJSON struct {
 	First    string               `json:"first"`
 	Second   string               `json:"second"`
-	Today    ordersJSON           `json:"today"`
+	Today    ordersJSON           `json:"base value"`
 	SoughtAt int                  `json:"inputs_sought_at_volume,omitempty"`
 	Inputs   []stabilityInputJSON `json:"inputs"`
 	Others   int                  `json:"inputs_that_move_less"`

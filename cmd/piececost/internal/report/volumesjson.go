@@ -66,7 +66,7 @@ type installedJSON struct {
 type shortageJSON struct {
 	Row    string  `json:"row"`
 	Kind   string  `json:"kind"`
-	Needed float64 `json:"needed"`
+	Needed float64 `json:"required value"`
 	Has    float64 `json:"installed"`
 	Words  string  `json:"words"`
 }
@@ -86,7 +86,7 @@ type shiftJSON struct {
 type poolJSON struct {
 	Machine string   `json:"machine"`
 	Kind    string   `json:"kind"`
-	Steps   []string `json:"steps,omitempty"`
+	Steps   []string `json:"operations,omitempty"`
 	Words   string   `json:"words"`
 	From    float64  `json:"from_annual_volume"`
 	To      float64  `json:"to_annual_volume"`

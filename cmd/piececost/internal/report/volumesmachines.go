@@ -9,7 +9,7 @@ import (
 	"piececost/costmodel/study"
 )
 
-// PrintMachines prints for each scenario its machines by volume: own lines with their load, shared lines charged, crew shifts.
+// PrintMachines prints for each scenario its machines by volume: product-specific lines with their load, shared lines charged, crew shifts.
 func (v *Volumes) PrintMachines(w io.Writer) {
 	for i, view := range v.Views {
 		if i > 0 {
@@ -17,7 +17,7 @@ func (v *Volumes) PrintMachines(w io.Writer) {
 		}
 		fmt.Fprintf(w, "%s\n", ScenarioTitle(view.Scenario))
 		busiest := view.Busiest()
-		printMachineTable(w, view, "Load of own lines [%], lines in brackets, * the busiest", func(u study.MachineUse) float64 { return u.Own },
+		printMachineTable(w, view, "Capacity utilisation of product-specific lines [%], lines in brackets, * the busiest", func(u study.MachineUse) float64 { return u.Own },
 			func(at int, u study.MachineUse) string {
 				mark := "  "
 				if u.Key == busiest[at] {
@@ -27,7 +27,7 @@ func (v *Volumes) PrintMachines(w io.Writer) {
 			})
 		printMachineTable(w, view, "Lines charged of shared machines", func(u study.MachineUse) float64 { return u.Shared },
 			func(_ int, u study.MachineUse) string { return term.Grouped(u.Shared, 2) })
-		printMachineTable(w, view, "Crew shifts a day of pools", func(u study.MachineUse) float64 { return u.CrewShifts },
+		printMachineTable(w, view, "Crew shifts per day of pools", func(u study.MachineUse) float64 { return u.CrewShifts },
 			func(_ int, u study.MachineUse) string { return term.Grouped(u.CrewShifts, 0) })
 		printMachineNames(w, view)
 	}

@@ -38,7 +38,7 @@ func (v *Volumes) printCapacity(w io.Writer, view *study.VolumeView) {
 		return
 	}
 	v.capacityTable(view, false).Print(w)
-	fmt.Fprintln(w, "Busiest own machine and its load:")
+	fmt.Fprintln(w, "Busiest product-specific machine and its load:")
 	for _, p := range view.Points {
 		if words := busiestWords(p, " "); words != "" {
 			term.Wrap(w, "  ", "    ", term.Volume(p.Volume)+": "+words+" %")
@@ -46,7 +46,7 @@ func (v *Volumes) printCapacity(w io.Writer, view *study.VolumeView) {
 	}
 }
 
-// busiestWords names the busiest own machine and its load in percent.
+// busiestWords names the busiest product-specific machine and its load in percent.
 func busiestWords(p study.VolumePoint, between string) string {
 	u, ok := p.Capacity.Busiest()
 	if !ok {
@@ -63,7 +63,7 @@ func (v *Volumes) capacityTable(view *study.VolumeView, busiest bool) *term.Tabl
 		}
 		t.Add(cells...)
 	}
-	add("Volume", "Own", "Load", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
+	add("Volume", "Own", "Capacity utilisation", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
 	add("[1/yr]", "lines", "[%]", "own [%]", "lines", "workers", "sets", "["+v.Currency+"]", "["+v.Currency+"]")
 	t.Line()
 	for _, p := range view.Points {
@@ -90,7 +90,7 @@ func (v *Volumes) digits(view *study.VolumeView) int {
 func (v *Volumes) printCost(w io.Writer, view *study.VolumeView) {
 	digits := v.digits(view)
 	t := &term.Table{}
-	t.Add("Annual volume", "Piece cost ", "Next piece ", fmt.Sprintf("At -%g %% ", v.Share), fmt.Sprintf("At +%g %% ", v.Share))
+	t.Add("Annual volume", "Piece cost ", "Marginal cost ", fmt.Sprintf("At -%g %% ", v.Share), fmt.Sprintf("At +%g %% ", v.Share))
 	t.Add("[1/yr]", "["+v.Currency+"] ", "["+v.Currency+"] ", "installed ", "installed ")
 	t.Line()
 	jumps, short := false, false
@@ -124,10 +124,10 @@ func (v *Volumes) printCost(w io.Writer, view *study.VolumeView) {
 	}
 }
 
-// printShifts prints the piece cost by shifts a day with the own lines that they call for.
+// printShifts prints the piece cost by shifts per day with the product-specific lines that they call for.
 func (v *Volumes) printShifts(w io.Writer, view *study.VolumeView) {
 	digits := v.digits(view)
-	fmt.Fprintf(w, "Piece cost [%s] by shifts a day, own lines in brackets, * the cheapest\n", v.Currency)
+	fmt.Fprintf(w, "Piece cost [%s] by shifts per day, product-specific lines in brackets, * the cheapest\n", v.Currency)
 	b := term.Blocks{}
 	for _, p := range view.Points {
 		b.Labels = append(b.Labels, term.Volume(p.Volume))
@@ -219,7 +219,7 @@ func (v *Volumes) printPools(w io.Writer, view *study.VolumeView) {
 	if len(view.Pools) == 0 {
 		return
 	}
-	fmt.Fprintln(w, "\nPooled steps that may not share a station (common practice, no source)")
+	fmt.Fprintln(w, "\nPooled operations that may not share a station (common practice, no source)")
 	for _, a := range view.Pools {
 		term.Wrap(w, "  ", "    ", fmt.Sprintf("%s: %s (%s)", a.Machine, a.Words, seenAt(a)))
 	}

@@ -8,7 +8,7 @@ import (
 	"piececost/scenarios"
 )
 
-// compare puts the scenarios side by side, with their costs under each charging rule.
+// compare puts the scenario comparison:, with their costs under each equipment allocation.
 func (s *run) compare() error {
 	base := 0
 	for _, q := range s.m.Asked(costmodel.AskCompare) {
@@ -24,7 +24,7 @@ func (s *run) compare() error {
 	c := &scenarios.CompareStudy{Comparison: study.Compare(s.r.Details, base)}
 	s.r.Compare = c
 	if s.steps*len(s.plans) > mostVolumeWork {
-		fmt.Fprintf(s.stderr, "the sheet Scenario comparison is without the charging rules: %v; `piececost compare --charging-rules` has no such limit\n", errTooMuch)
+		fmt.Fprintf(s.stderr, "the sheet Scenario comparison is without the equipment allocations: %v; `piececost compare --equipment-allocation` has no such limit\n", errTooMuch)
 		return nil
 	}
 	var err error

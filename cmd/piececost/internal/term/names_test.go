@@ -8,8 +8,8 @@ import (
 
 func TestShortNames(t *testing.T) {
 	for _, c := range []struct{ names, want []string }{
-		{[]string{"A today", "sixteen letters!"}, []string{"A today", "sixteen letters!"}},
-		{[]string{"A today", "D today, with a thin cover"}, []string{"A today", "D today, with.."}},
+		{[]string{"A baseline", "sixteen letters!"}, []string{"A baseline", "sixteen letters!"}},
+		{[]string{"A baseline", "D today, with a thin cover"}, []string{"A baseline", "D today, with.."}},
 		{[]string{"Tray with the cover, plant 1", "Tray with the cover, plant 2"}, []string{"Tray wi..plant 1", "Tray wi..plant 2"}},
 		{[]string{"Tray with cover, steel, plant 1", "Tray with cover, glass, plant 1"}, []string{"Tray with cov..1", "Tray wi..plant 1"}},
 		{[]string{"Görlitz, die Wanne mit Deckel", "Görlitz, die Wanne ohne Deckel"}, nil},

@@ -9,7 +9,7 @@ import (
 // TestPlotMarks gives letters that differ.
 func TestPlotMarks(t *testing.T) {
 	for want, names := range map[string][]string{
-		"ABC": {"A today", "b", "C"},
+		"ABC": {"A baseline", "b", "C"},
 		"abc": {"A", "A 2", "B"},
 		"ab":  {"1", "2"},
 	} {
