@@ -46,10 +46,10 @@ var askedQuantities = []askedGroup{
 	{"machine", "1", "crew lines_filled product_specific_machines pool_crew_shifts pool_machines", ""},
 	{"machine", "%", "capacity_utilisation", ""},
 	{"machine", "h/yr", "machine_hours_required", ""},
-	{"machine", "m2", "product_specific_floor_space", ""},
+	{"machine", "m2", "footprint product_specific_floor_space", ""},
 	{"machine", "currency", "price installed_price product_specific_investment", ""},
 	{"machine", "currency/yr", "annual_capital", ""},
-	{"machine", "currency/h", "work_centre_hourly_rate rate_building rate_energy rate_equipment rate_labour rate_maintenance rate_overhead", ""},
+	{"machine", "currency/h", "machine_hour_rate work_centre_hourly_rate rate_building rate_energy rate_equipment rate_labour rate_maintenance rate_overhead", ""},
 
 	{"part", "1/yr", "demand good_quantity input_quantity", ""},
 	{"part", "kg", "blank_mass gross_mass net_mass net_mass_this_level", ""},
@@ -64,7 +64,8 @@ var askedQuantities = []askedGroup{
 
 	{"operation", "shared|dedicated|pooled", "equipment_allocation", ""},
 	{"operation", "1", "crew dedicated_machines direct_workers lines_needed machines_charged parallel_tool_sets pieces_per_cycle " +
-		"programme_cycles refurbishments sets_for_life tool_life tool_sets", ""},
+		"refurbishments sets_for_life tool_sets", ""},
+	{"operation", "cycles", "programme_cycles tool_life", ""},
 	{"operation", "%", "reject_rate", ""},
 	{"operation", "1/yr", "batches good_quantity", ""},
 	{"operation", "s", "cycle_time", ""},

@@ -67,7 +67,7 @@ func TestCombineJoins(t *testing.T) {
 		"both are listed":              {[]string{"old cover, thin cover"}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A"}, 4},
 		"both are listed elsewhere":    {[]string{"old cover", "old cover, thin cover"}, covers, nil, []string{"any of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A"}, 4},
 		"a link alone":                 {[]string{"valve"}, []string{"TRAY_A,P04,30,valve"}, nil, nil, 2},
-		"at different operations":           {[]string{"old cover, drain"}, append([]string{"TRAY_A,P05,20,drain"}, covers...), []oneOfThese{coverRule}, []string{coverWords}, 4},
+		"at different operations":      {[]string{"old cover, drain"}, append([]string{"TRAY_A,P05,20,drain"}, covers...), []oneOfThese{coverRule}, []string{coverWords}, 4},
 		"in letters of the other case": {[]string{"OLD cover"}, covers, []oneOfThese{coverRule}, []string{coverWords}, 2},
 		"a link without a tag stays":   {[]string{"thin cover"}, []string{"TRAY_A,COVER_C,30,thin cover", "TRAY_A,COVER_B,30,bent cover"}, []oneOfThese{{"TRAY_A", []string{"thin cover", "bent cover"}}}, []string{"one of COVER_C (thin cover) and COVER_B (bent cover) at operation 30 of TRAY_A"}, 2},
 		"a seal with its cover": {[]string{"old cover"}, append([]string{"TRAY_A,P01,30,Old Cover; thin cover"}, covers...), []oneOfThese{coverRule},

@@ -8,14 +8,14 @@ type QuestionKind string
 // The kinds of studies that the sheet Studies may ask for.
 const (
 	AskCrossover   QuestionKind = "cross-over"
-	AskStability   QuestionKind = "stability"
-	AskCompare     QuestionKind = "compare"
+	AskStability   QuestionKind = "cross-over stability"
+	AskCompare     QuestionKind = "scenario comparison"
 	AskSensitivity QuestionKind = "sensitivity"
-	AskTable       QuestionKind = "table"
-	AskMap         QuestionKind = "map"
-	AskSolve       QuestionKind = "solve"
+	AskTable       QuestionKind = "two-way table"
+	AskMap         QuestionKind = "least-cost map"
+	AskSolve       QuestionKind = "break-even values"
 	AskParity      QuestionKind = "parity"
-	AskCombine     QuestionKind = "combine"
+	AskCombine     QuestionKind = "least-cost combination"
 )
 
 // A Question is a row of the sheet Studies: a study that a run makes and writes into a sheet of its own.

@@ -42,7 +42,7 @@ func TestQuestionsRead(t *testing.T) {
 	m := asks(t, studiesHead+
 		"break-even values,B,A baseline,Materials/M04/Base price,0.1,900 EUR/t,,,,,,60000,,mine,\n"+
 		",,,,,,,,,,,,,only a remark,\n"+
-		"Solve,c variant 2,,,,,,,,,,,185,,\n"+
+		"Break-even values,c variant 2,,,,,,,,,,,185,,\n"+
 		"parity,B,A,Operations/A01/20/Reject rate,1%,5,,,,,,,,,\n"+
 		"least-cost map,\"A, C\",,annual volume,5000,300000,12,Case/Interest rate,5,15,6,,,,\n"+
 		"two-way table,C,A,Annual volume,,,,Plants/Van plant/Direct labour rate,,,,40000,,,\n"+
@@ -84,12 +84,12 @@ func TestQuestionsRead(t *testing.T) {
 // TestQuestionsRefused: each mistake is said with its cell and what to do.
 func TestQuestionsRefused(t *testing.T) {
 	for _, c := range []struct{ row, cell, says string }{
-		{"solv,B,A,,,,,,,,,,,", "A2", `no study "solv"; did you mean solve?`},
-		{",B,A,,,,,,,,,,,", "A2", "the row names no study; write one of cross-over, stability"},
+		{"break-even valuse,B,A,,,,,,,,,,,", "A2", `no study "break-even valuse"; did you mean break-even values?`},
+		{",B,A,,,,,,,,,,,", "A2", "the row names no study; write one of cross-over, cross-over stability"},
 		{"break-even values,D,A,,,,,,,,,,,", "B2", `"D" names no scenario, or more than one; write one of A baseline, B variant 1, C variant 2`},
 		{"sensitivity,,A,,,,,,,,,,,", "B2", "sensitivity has no Scenario"},
-		{"break-even values,B,,,,,,,,,,,,", "A2", "solve needs either a scenario under Against or a piece cost under Target"},
-		{"break-even values,B,A,,,,,,,,,,185,", "A2", "solve needs either"},
+		{"break-even values,B,,,,,,,,,,,,", "A2", "break-even values need either a scenario under Against or a piece cost under Target"},
+		{"break-even values,B,A,,,,,,,,,,185,", "A2", "break-even values need either"},
 		{"parity,B,B,,,,,,,,,,,", "C2", "held against itself"},
 		{"parity,B,A,,,,,,,,,,185,", "M2", "Target says nothing for parity; clear the cell"},
 		{"break-even values,B,A,Materials/M99/Base price,,,,,,,,,,", "D2", `"M99" matches no row of the sheet Materials`},
@@ -100,7 +100,7 @@ func TestQuestionsRefused(t *testing.T) {
 		{"break-even values,B,A,Materials/M04/Base price,case.interest_rate,2,,,,,,,,", "E2", ""},
 		{"least-cost map,,,Annual volume,,,1,Case/Interest rate,,,,,,", "G2", "write one from 2 to 100"},
 		{"least-cost map,,,Annual volume,,,2.5,Case/Interest rate,,,,,,", "G2", "no whole number"},
-		{"least-cost map,,,Annual volume,,,,,,,,,,", "H2", "map has no Second input"},
+		{"least-cost map,,,Annual volume,,,,,,,,,,", "H2", "least-cost map has no Second input"},
 		{"least-cost map,\"A,X\",,Annual volume,,,,Case/Interest rate,,,,,,", "B2", `"X" names no scenario`},
 		{"sensitivity,B,,,,,,,,,,-5,,", "L2", "above 0"},
 		{"cross-over,,,,0.5,100,,,,,,,,", "E2", "whole annual volumes from 1 to 10,000,000"},
@@ -109,7 +109,7 @@ func TestQuestionsRefused(t *testing.T) {
 		{"break-even values,B,,,1,2,,,,,,,180,", "E2", "say nothing without an Input"},
 		{"scenario comparison,,Z,,,,,,,,,,,", "C2", `"Z" names no scenario`},
 		{"least-cost combination,A,,,,,,,,,,,,,3 m", "O2", "wanted is mass"},
-		{"break-even values,A,,,,,,,,,,,180,,70", "O2", "Mass limit says nothing for solve"},
+		{"break-even values,A,,,,,,,,,,,180,,70", "O2", "Mass limit says nothing for break-even values"},
 	} {
 		m := asks(t, studiesHead+filledUp(c.row))
 		var found []string
@@ -148,7 +148,7 @@ func TestQuestionHeadings(t *testing.T) {
 	if len(m.Questions) != 3 || m.Questions[0].First.From != 48000 || m.Questions[0].First.To != 60000 || m.Questions[1].Against.Name != "B variant 1" {
 		t.Errorf("%d questions, %v", len(m.Questions), m.Diagnostics)
 	}
-	if f := studyFindings(t, m); len(f) != 2 || !strings.Contains(f[0].Summary+f[1].Summary, "compare stands twice") || !strings.Contains(f[0].Summary+f[1].Summary, "Pointz") {
+	if f := studyFindings(t, m); len(f) != 2 || !strings.Contains(f[0].Summary+f[1].Summary, "scenario comparison stands twice") || !strings.Contains(f[0].Summary+f[1].Summary, "Pointz") {
 		t.Errorf("%v", f)
 	}
 	if m := asks(t, "Study,Scenario,Target [USD]\nbreak-even values,B,180\n"); len(studyFindings(t, m)) != 1 {

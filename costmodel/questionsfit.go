@@ -46,7 +46,7 @@ func (r *questionReader) fits(q *Question, row Row) {
 	case q.First.Input == nil && !volumes && valueAt(r.table, row, "from").Kind != Empty:
 		r.model.Diagnostics.add("study", at("from"), "From and To say nothing without an Input", "name the input, or clear them")
 	case q.Kind == AskSolve && target == (q.Against != nil):
-		r.model.Diagnostics.add("study", q.Place, "solve needs either a scenario under Against or a piece cost under Target", "fill one of the two")
+		r.model.Diagnostics.add("study", q.Place, "break-even values need either a scenario under Against or a piece cost under Target", "fill one of the two")
 	case len(q.Scenarios) == 1 && q.Scenarios[0] == q.Against:
 		r.model.Diagnostics.add("study", at("against"), "a scenario is held against itself", "name another one")
 	case volumes && !math.IsNaN(q.First.From) && !wholeVolumes(q.First):

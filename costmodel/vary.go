@@ -56,7 +56,7 @@ func (m *Model) UnitWords(v *Varied) string {
 	case ByFactor:
 		return "times the base value"
 	case ByDifference:
-		return strings.TrimSpace(unit + " on today's")
+		return strings.TrimSpace(unit + " on the base value")
 	}
 	return unit
 }

@@ -147,7 +147,7 @@ func TestVariedInsteadOfEquation(t *testing.T) {
 		{"Operations", "FRAME_B,10", "FRAME_B/10", "Produced quantity [1/yr]", "61000"},
 		{"Operations", "B05,20", "B05/20", "Required hours [h/yr]", "1500"},
 		{"Machines", "E05", "E05", "Annual capital [EUR/yr]", "700000"},
-		{"Machines", "E12", "E12", "Hour rate [EUR/h]", "100"}, // nothing is computed from it
+		{"Machines", "E12", "E12", "Work-centre hourly rate [EUR/h]", "100"}, // nothing is computed from it
 		{"Plants", "Planned hours", "Van plant", "Planned hours [h/yr]", "3300"},
 	} {
 		in := Input{Sheet: c.sheet, Row: c.row, Column: c.heading}
@@ -290,9 +290,9 @@ func TestParseInput(t *testing.T) {
 		"Materials/M04/Base price":             {Sheet: "Materials", Row: "M04", Column: "Base price"},
 		" Materials / M04 / Base price ":       {Sheet: "Materials", Row: "M04", Column: "Base price"},
 		"Materials/M04/Base price [EUR/kg]":    {Sheet: "Materials", Row: "M04", Column: "Base price [EUR/kg]"},
-		"Operations/A01/20/Reject rate":       {Sheet: "Operations", Row: "A01/20", Column: "Reject rate"},
+		"Operations/A01/20/Reject rate":        {Sheet: "Operations", Row: "A01/20", Column: "Reject rate"},
 		"Bill of materials/TRAY/P02/Quantity":  {Sheet: "Bill of materials", Row: "TRAY/P02", Column: "Quantity"},
-		"Case/Interest rate [%/yr]":                 {Sheet: "Case", Row: "", Column: "Interest rate [%/yr]"},
+		"Case/Interest rate [%/yr]":            {Sheet: "Case", Row: "", Column: "Interest rate [%/yr]"},
 		"annual volume":                        {Sheet: "Scenarios", Row: "", Column: "annual volume"},
 		"Annual volume [1/yr]":                 {Sheet: "Scenarios", Row: "", Column: "Annual volume [1/yr]"},
 		"Plants/Van plant/Direct labour rate":  {Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"},
@@ -319,8 +319,8 @@ func TestInputsNotFound(t *testing.T) {
 		"Materials/M04/Base prize":              `"Base prize" is no quantity of the sheet Materials; did you mean Base price?`,
 		"Materials/M04/Colour of the coil":      "`piececost processes material` lists",
 		"Materials/Base price":                  "names no row",
-		"Case/A01/Interest rate":                     "has no rows to choose from",
-		"Machines/E01/Equipment allocation":            "Equipment allocation is a choice and can't be varied as a number",
+		"Case/A01/Interest rate":                "has no rows to choose from",
+		"Machines/E01/Equipment allocation":     "Equipment allocation is a choice and can't be varied as a number",
 		"Parts/A01/Product":                     "follows from the structure",
 		"Parts/A01/Gauge [kg]":                  "the unit is mass [kg], but Gauge is length [m]",
 		"Parts/A01/Gauge [furlong]":             "furlong",
@@ -336,7 +336,7 @@ func TestInputsNotFound(t *testing.T) {
 			t.Errorf("%s: %v, want %s", text, ds, want)
 		}
 	}
-	twice := []Input{{Sheet: "Case", Column: "Interest rate"}, {Sheet: "case", Column: "interest [%/yr]"}}
+	twice := []Input{{Sheet: "Case", Column: "Interest rate"}, {Sheet: "case", Column: "interest rate [%/yr]"}}
 	if p, ds := m.Compile(m.Scenarios[0], CompileOptions{Vary: twice}); p != nil || !strings.Contains(fmt.Sprint(ds), "Case/Interest rate is varied twice") {
 		t.Errorf("%v", ds)
 	}

@@ -304,7 +304,7 @@ func (g *caseDraw) machineSheet() {
 	}
 	if g.chance(0.15) {
 		g.feature("an override in Machines")
-		q := []spread{{"Installed price", 2e4, 9e6, "CUR", false, false}, {"Annual capital", 2e3, 9e5, "CUR/yr", false, false}, {"Hour rate", 10, 300, "CUR/h", false, false}, {"Annual building", 0, 9e4, "CUR/yr", false, false}}
+		q := []spread{{"Installed price", 2e4, 9e6, "CUR", false, false}, {"Annual capital", 2e3, 9e5, "CUR/yr", false, false}, {"Work-centre hourly rate", 10, 300, "CUR/h", false, false}, {"Annual building", 0, 9e4, "CUR/yr", false, false}}
 		g.addColumn("Machines", q[g.IntN(len(q))], 0.5, everyRow, names)
 	}
 }

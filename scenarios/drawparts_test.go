@@ -272,7 +272,7 @@ func (g *caseDraw) rejects() {
 
 // stepOverrides gives some steps columns of quantities that are otherwise computed, and rules of their own.
 func (g *caseDraw) stepOverrides() {
-	for _, q := range []spread{{"Crew", 0, 3, "1", false, false}, {"Cycle time", 1, 90, "s min=60", false, false}, {"Power", 1, 300, "kW", false, false}, {"Floor area", 1, 90, "m2", false, false},
+	for _, q := range []spread{{"Crew", 0, 3, "1", false, false}, {"Cycle time", 1, 90, "s min=60", false, false}, {"Power", 1, 300, "kW", false, false}, {"Footprint", 1, 90, "m2", false, false},
 		{"Unplanned downtime share", 0, 30, "% 1=100", false, true}, {"Quality ratio", 60, 100, "% 1=100", false, true}, {"Tool sets", 1, 4, "1", false, false}, {"Batches", 1, 900, "1/yr", false, false},
 		{"Energy", 1, 9000, "CUR/yr", false, false}, {"Overhead", 1, 9000, "CUR/yr", false, false}, {"Machines charged", 0.2, 2, "1", false, false}, {"Joint time", 1, 30, "s", false, false},
 		{"Produced quantity", 100, 90000, "1/yr", false, false}, {"Material", 100, 90000, "CUR/yr", false, false}} {

@@ -60,8 +60,8 @@ func TestSideBySideSheet(t *testing.T) {
 		label func(study.Row) string
 	}{
 		"EUR per good piece||A baseline":             {c.Table("element"), func(r study.Row) string { return r.Name }},
-		"EUR per good piece|by part, this level|":  {c.Table("part"), func(r study.Row) string { return r.Key }},
-		"EUR per good piece|by operation|":             {c.Table("operation"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece|by part, this level|":    {c.Table("part"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece|by operation|":           {c.Table("operation"), func(r study.Row) string { return r.Key }},
 		"Price, mass, investment||A baseline|B rede": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
 	} {
 		below := rowsBelow(t, rows, heading)

@@ -59,7 +59,7 @@ unless --scenario and --against name two. It prints how many cross-overs there a
 many pieces they move; first those inputs with which the cross-over vanishes, then by how far it moves. Low and high alone
 are looked at, nothing between them.
 
-The CSV of --stability has a line for each pair as it stands and for each input at its low and high: value in the unit of
+The CSV of --stability has a line for each pair at the base values and for each input at its low and high: value in the unit of
 the cell, number of cross-overs, first and last and by how many pieces they move, and which is cheaper at the first volume.`,
 		Example: `  piececost crossover tray.xlsx
   piececost crossover tray.xlsx --from 30000 --to 60000 --tolerance 1%

@@ -19,7 +19,7 @@ func axisOf(m *costmodel.Model, v *costmodel.Varied, flag, text string, points i
 	if text == "" {
 		a, ok := study.UsualAxis(m, v, points)
 		if !ok {
-			return a, fmt.Errorf("%s has no value above 0 today; give --%s-range", v.Input, flag)
+			return a, fmt.Errorf("%s has no base value above 0; give --%s-range", v.Input, flag)
 		}
 		return a, nil
 	}

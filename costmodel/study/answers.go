@@ -9,7 +9,7 @@ import (
 )
 
 // ErrNoRange says that a search needs to be told where to look.
-var ErrNoRange = errors.New("has no value today from which to search")
+var ErrNoRange = errors.New("has no base value from which to search")
 
 // A SolveAnswer is what was found for one input that was asked for, or for each in turn.
 type SolveAnswer struct {

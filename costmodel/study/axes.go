@@ -42,7 +42,7 @@ func AskedAxes(q *costmodel.Question, m *costmodel.Model, points [2]int) AxisOf 
 		}
 		a, ok := UsualAxis(m, v, n)
 		if !ok {
-			return nil, fmt.Errorf("%s has no value above 0 today; write from where to where", v.Input)
+			return nil, fmt.Errorf("%s has no base value above 0; write from where to where", v.Input)
 		}
 		return a.Values()
 	}

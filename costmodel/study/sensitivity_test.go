@@ -145,7 +145,7 @@ func TestElasticitiesOfSteps(t *testing.T) {
 // 1.102 for k = 17, 9.3 % of the larger and even; 1.131 for k = 19, 11.6 % and uneven. Price over life is such a power of life.
 func TestElasticitiesOfBends(t *testing.T) {
 	for k, uneven := range map[int]bool{17: false, 19: true} {
-		price := fmt.Sprintf(`(life / "10 yr") ^ %d * "100000 EUR"`, k+1)
+		price := fmt.Sprintf(`(economic_life / "10 yr") ^ %d * "100000 EUR"`, k+1)
 		r := respond(t, read(t, workshop, [3]string{"machines.csv", "M1,fast press,100000,", "M1,fast press," + price + ","})[:1], 0, "Machines/M1/Economic life")
 		list := r.Elasticities()
 		if len(list) != 1 {

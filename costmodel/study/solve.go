@@ -47,7 +47,7 @@ const (
 	RangePlausible RangeKind = "its plausible range"
 	RangeShare     RangeKind = "no plausible range known, so to 100 %"
 	RangeTimes     RangeKind = "no plausible range known, so to 10 times the base value"
-	RangeVolume    RangeKind = "a twentieth to twenty times the base value volume"
+	RangeVolume    RangeKind = "a twentieth to twenty times the base volume"
 	RangeUnknown   RangeKind = "no range is known"
 )
 

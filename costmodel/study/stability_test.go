@@ -66,7 +66,7 @@ func TestStabilityByHand(t *testing.T) {
 		stated(t, "Machines/M1/Price", 0, 90_000),                               // both use it alike
 		stated(t, "Operations/A/10/Consumables per piece", 5.2, 7.2),            // 36,000/4.0 and 36,000/6.0
 		stated(t, "Operations/B/10/Tool price", 40_000, 60_000),                 // 28,000/4.8 = 5,833.3 and 48,000/4.8
-		stated(t, "Operations/B/10/Reject rate", 0, 1),                         // nothing can be made
+		stated(t, "Operations/B/10/Reject rate", 0, 1),                          // nothing can be made
 		stated(t, "Operations/A/10/Tool price", 6_000, 55_000),                  // 42,000/4.8, and B below A from the first piece
 		stated(t, "Operations/B/10/Consumables per piece", 0.3, 6),              // 36,000/5.7 = 6,315.8, and parallel lines
 		stated(t, "Annual volume", 5_000, 9_000),                                // is the axis

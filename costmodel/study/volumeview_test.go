@@ -72,7 +72,7 @@ func TestPoolAlerts(t *testing.T) {
 		{"another process", 20000, [][3]string{{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
 			"Tool life [cycles]\nP,10,press,timed operation,M1,36,5,1000,0,1\nP,20,assemble,final assembly,M1,36,5,1000,0,1\n"}},
 			[]string{"process: its pooled operations are of different processes: final assembly (P/20); timed operation (P/10)"}},
-		{"another area", 20000, [][3]string{twoSteps(",Floor area [m2]", "5,1000,0,1,,20", "5,1000,0,1,,30")},
+		{"another area", 20000, [][3]string{twoSteps(",Footprint [m2]", "5,1000,0,1,,20", "5,1000,0,1,,30")},
 			[]string{"area: its pooled operations need stations of different size: 20 m2 (P/10); 30 m2 (P/20)"}},
 		{"another power", 20000, [][3]string{twoSteps(",Power [kW]", "5,1000,0,1,,20", "5,1000,0,1,,30")},
 			[]string{"power: its pooled operations draw different power: 20 kW (P/10); 30 kW (P/20)"}},

@@ -52,7 +52,7 @@ func TestFactorsByDefinition(t *testing.T) {
 		{"W", power, 1, si9}, {"kW", power, 1e3, si9}, {"MW", power, 1e6, si9},
 		{"yr", units.Year, 1, own}, {"a", units.Year, 1, own}, {"year", units.Year, 1, own}, {"years", units.Year, 1, own},
 		{"month", units.Year, 1.0 / 12, own}, {"months", units.Year, 1.0 / 12, own},
-		{"1", units.None, 1, own}, {"pc", units.None, 1, own}, {"pcs", units.None, 1, own},
+		{"1", units.None, 1, own}, {"pc", units.None, 1, own}, {"pcs", units.None, 1, own}, {"pieces", units.None, 1, own}, {"cycles", units.None, 1, own},
 		{"%", units.None, 0.01, share}, {"‰", units.None, 0.001, share},
 	} {
 		u, err := euros(t).Parse(c.symbol)

@@ -74,7 +74,7 @@ func TestParseRefuses(t *testing.T) {
 		{"€/kg", `unknown unit "€"; did you mean EUR?`},
 		{"lbs", `unknown unit "lbs"; did you mean lb?`},
 		{"ton", `unknown unit "ton"; did you mean t (1,000 kg)?`},
-		{"pieces/h", `unknown unit "pieces"; did you mean 1 (pieces are counts)?`},
+		{"piece/h", `unknown unit "piece"; did you mean pieces?`},
 		{"furlong", `unknown unit "furlong"`},
 		{"CHF/kg", "no exchange rate for CHF; add a row for it to the sheet Currencies"},
 		{"EUR/kg*h", "a unit like a/b*c can be read in two ways; write a/(b*c) or a*c/b"},

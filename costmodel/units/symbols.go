@@ -14,7 +14,8 @@ var One = Unit{Text: "1", Factor: 1}
 // yard and pound agreement (1959), litre, tonne, minute, hour and day by the SI brochure (9th ed., table 8), bar by its
 // 8th ed. (table 8; the 9th no longer lists it), psi from pound, inch and standard gravity.
 var symbols = map[string]Unit{
-	"1": {Factor: 1}, "pc": {Factor: 1}, "pcs": {Factor: 1}, "%": {Factor: 0.01}, "‰": {Factor: 0.001},
+	"1": {Factor: 1}, "pc": {Factor: 1}, "pcs": {Factor: 1}, "pieces": {Factor: 1}, "cycles": {Factor: 1},
+	"%": {Factor: 0.01}, "‰": {Factor: 0.001},
 
 	"m": {Dim: Length, Factor: 1}, "mm": {Dim: Length, Factor: 1e-3}, "cm": {Dim: Length, Factor: 1e-2},
 	"dm": {Dim: Length, Factor: 0.1}, "km": {Dim: Length, Factor: 1e3}, "um": {Dim: Length, Factor: 1e-6},

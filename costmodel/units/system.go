@@ -120,6 +120,6 @@ var spellings = map[string]string{
 	"minute": "min", "minutes": "min", "day": "d", "days": "d", "inch": "in", "inches": "in", "\"": "in",
 	"feet": "ft", "ton": "t (1,000 kg)", "tons": "t (1,000 kg)", "tonne": "t (1,000 kg)", "tonnes": "t (1,000 kg)",
 	"lbs": "lb", "pound": "lb", "€": "EUR", "$": "USD", "£": "GBP", "euro": "EUR", "percent": "%", "pct": "%",
-	"y": "yr", "annum": "yr", "pa": "yr", "piece": "1 (pieces are counts)", "pieces": "1 (pieces are counts)",
+	"y": "yr", "annum": "yr", "pa": "yr", "piece": "pieces", "cycle": "cycles",
 	"sqm": "m2", "qm": "m2", "metre": "m", "meter": "m", "newton": "N", "°": "1", "ea": "1 (pieces are counts)",
 }

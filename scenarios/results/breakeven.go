@@ -90,7 +90,7 @@ func (b *writer) amount(a *study.SolveAnswer, v float64) string {
 
 // standing says how a question stands today.
 func (b *writer) standing(a *study.SolveAnswer) string {
-	text := "Today " + a.Standing()
+	text := "At the base values " + a.Standing()
 	if a.Measure.Against != nil && a.Today < 0 && a.Standing() != "it costs the same" {
 		return text + ": what is needed is how far an input may move before that is lost."
 	}

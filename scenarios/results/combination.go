@@ -17,7 +17,7 @@ func (b *writer) combinations() error {
 	if len(b.result.Combinations) == 0 {
 		return nil
 	}
-	p, err := b.Page(combinationSheet, "The cheapest combinations of alternatives")
+	p, err := b.Page(combinationSheet, "Least-cost combination of alternatives")
 	if err != nil {
 		return err
 	}
@@ -37,7 +37,7 @@ func (b *writer) combinations() error {
 func (b *writer) combination(p *sheet.Page, row int, c *CombinationStudy) int {
 	b.band(p, row, fmt.Sprintf("%s at %s per year: %s", c.Scenario.Name, volumeText(c.Volume), c.counts()), 6)
 	row++
-	p.MixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "costs more ["+b.currency()+"]", "Net mass [kg]", "Targets missed", "Alternatives")
+	p.MixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "cost difference ["+b.currency()+"]", "Net mass [kg]", "Targets missed", "Alternatives")
 	line := func(kind string, cost, mass float64, missed string, tags []string) {
 		p.Set(row, 2, cost, sheet.Look{Kind: kind, Format: b.money()})
 		if len(c.Best) > 0 {
@@ -52,7 +52,7 @@ func (b *writer) combination(p *sheet.Page, row int, c *CombinationStudy) int {
 		b.setWords(p, row, 6, words, 78, sheet.Look{Kind: "label", Wrap: true})
 	}
 	row++
-	p.Set(row, 1, "base value", sheet.Look{Kind: "label"})
+	p.Set(row, 1, "unchanged", sheet.Look{Kind: "label"})
 	line("number", c.Cost, c.Mass, "", c.Scenario.Alternatives)
 	for i := range c.Best {
 		x := &c.Best[i]

@@ -140,7 +140,7 @@ func (s *sideBySide) rules(row int) int {
 	}
 	row++
 	if s.n > 1 && len(s.c.Reversals) == 0 {
-		s.p.Set(row, 1, "The ranking is the same under every rule.", sheet.Look{Kind: "faint"})
+		s.p.Set(row, 1, "The ranking is the same under every equipment allocation.", sheet.Look{Kind: "faint"})
 		row++
 	}
 	for _, r := range s.c.Reversals {

@@ -14,7 +14,7 @@ import (
 // engine can compute it, so its numbers are values under a mark that says whether an input has changed since.
 func (b *writer) curve() error {
 	sweeps := b.result.Sweeps
-	p, err := b.Page(CurveSheet, fmt.Sprintf("Piece cost against annual volume, %s per good piece", b.currency()))
+	p, err := b.Page(CurveSheet, fmt.Sprintf("Cost over volume: piece cost by annual volume, %s per good piece", b.currency()))
 	if err != nil {
 		return err
 	}

@@ -19,7 +19,7 @@ func (b *writer) crossover() error {
 	if x == nil {
 		return nil
 	}
-	p, err := b.Page(CrossoverSheet, fmt.Sprintf("Cross-overs at every whole annual volume from %s to %s", sheet.Thousands(x.From), sheet.Thousands(x.To)))
+	p, err := b.Page(CrossoverSheet, fmt.Sprintf("Cross-over at every whole annual volume from %s to %s", sheet.Thousands(x.From), sheet.Thousands(x.To)))
 	if err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ const underChart = 27
 // envelope writes which scenario is the cheapest where; it returns the row below.
 func (b *writer) envelope(p *sheet.Page, row int) int {
 	c := b.currency()
-	p.MixedHeading(row, []int{3, 4}, "From [1/yr]", "to [1/yr]", "Cheapest", "Second best at from", "costs more ["+c+"] at from", "at least ["+c+"]",
+	p.MixedHeading(row, []int{3, 4}, "From [1/yr]", "to [1/yr]", "Cheapest", "Second best at from", "cost difference ["+c+"] at from", "at least ["+c+"]",
 		"at most ["+c+"]", "at to ["+c+"]")
 	whole, fine := sheet.Look{Kind: "number", Format: sheet.WholeFormat}, sheet.Look{Kind: "number", Format: b.fineMoney()}
 	for _, s := range b.result.Crossover.Envelope {
@@ -85,7 +85,7 @@ func (b *writer) envelope(p *sheet.Page, row int) int {
 func (b *writer) orderChanges(p *sheet.Page, row int) int {
 	c := b.currency()
 	p.MixedHeading(row, []int{3, 4, 9}, "From [1/yr]", "to [1/yr]", "Cheaper of the two", "Piece cost of", "just below from ["+c+"]",
-		"at from ["+c+"]", "moves by ["+c+"]", "Capacity steps", "What jumped")
+		"at from ["+c+"]", "moves by ["+c+"]", "Capacity steps", "What changed by a step")
 	row++
 	for i := range b.result.Crossover.Pairs {
 		row = b.pairChanges(p, row, &b.result.Crossover.Pairs[i])

@@ -16,7 +16,7 @@ func (b *writer) maps() error {
 	if len(b.result.Maps) == 0 {
 		return nil
 	}
-	p, err := b.Page(MapSheet, "Which scenario is cheapest over two inputs")
+	p, err := b.Page(MapSheet, "Least-cost map: which scenario is the cheapest over two inputs")
 	if err != nil {
 		return err
 	}
@@ -58,7 +58,7 @@ func (b *writer) cheapestMap(p *sheet.Page, row int, m *MapStudy) int {
 		costmodel.ShownNumber(100*study.CloseShare)), sheet.Look{Kind: "faint"})
 	row = b.notes(p, row+1, append([]string{b.asTheyStand(&m.X, &m.Y)}, m.Notes()...)) + 1
 	p.Breaks = append(p.Breaks, row)
-	b.band(p, row, fmt.Sprintf("The second best costs more by, %s per good piece", b.currency()), 1+len(m.Xs))
+	b.band(p, row, fmt.Sprintf("Cost difference of the second best, %s per good piece", b.currency()), 1+len(m.Xs))
 	return g.put(b, p, row+1, func(r, c, j, i int) {
 		b.number(p, r, c, m.Margin[j][i], sheet.Look{Kind: "number", Format: b.money()})
 	})

@@ -106,5 +106,5 @@ func (b *writer) asTheyStand(x, y *costmodel.Varied) string {
 		}
 		return text
 	}
-	return "As the cells stand: " + words(x) + ", " + words(y) + "."
+	return "Base values: " + words(x) + ", " + words(y) + "."
 }

@@ -24,7 +24,7 @@ const noPrice = "–"
 
 // massPriceLabel is the label of the row of prices.
 func massPriceLabel(currency string) string {
-	return currency + " per kilogram saved, or saved by one added"
+	return "Cost of mass saved [" + currency + "/kg]"
 }
 
 // VerdictCell is the formula of the verdict in words, with its value of the run.

@@ -68,7 +68,7 @@ func (b *writer) partFacts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 			{"Net mass, this level [kg]", "net_mass_this_level", sheet.MassFormat}, {"Net mass including components [kg]", "net_mass", sheet.MassFormat}}},
 		{"Material", 5, 8, []fact{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", sheet.ShareFormat},
 			{"Material per piece [" + c + "]", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", sheet.MoneyFormat}}},
-		{"Cost of a good piece", 10, 13, []fact{{"This level [" + c + "]", "piece_cost_this_level", b.money()},
+		{"Cost per good piece", 10, 13, []fact{{"This level [" + c + "]", "piece_cost_this_level", b.money()},
 			{"Including components [" + c + "]", "piece_cost_including_components", b.money()}, {"Target [" + c + "]", "target_cost", b.money()},
 			{"Above target [" + c + "]", "target_gap", b.money()}, {c + "/kg", "cost_per_kilogram", sheet.MoneyFormat}}},
 	}
@@ -116,8 +116,8 @@ func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
 
 // partRoute writes the steps with times, machines and tools.
 func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
-	p.Heading(row, 3, "Operation", "Operation", "Process", "Machine", "Good quantity [1/yr]", "Reject rate", "Cycle [s]", "Pieces per cycle", "Required [h/yr]",
-		"Machines", "Crew", "Tool sets", "Tool price", "Tool life", "  Source")
+	p.Heading(row, 3, "Operation", "Operation", "Process", "Machine", "Good quantity [1/yr]", "Reject rate", "Cycle time [s]", "Pieces per cycle", "Required hours [h/yr]",
+		"Machines", "Crew", "Tool sets", "Tool price", "Tool life [cycles]", "  Source")
 	for _, step := range stepsOf(s, l) {
 		row++
 		e := step.Entity()

@@ -11,16 +11,17 @@ import (
 // rates writes each machine's hour rate by element, and its load.
 func (b *writer) rates() error {
 	c := b.currency()
-	p, err := b.Page(RatesSheet, fmt.Sprintf("Hourly rates, %s a required hour", c))
+	p, err := b.Page(RatesSheet, fmt.Sprintf("Hourly rates, %s per required hour", c))
 	if err != nil {
 		return err
 	}
 	row := 5
 	columns := []struct{ label, quantity, format string }{
 		{"Planned capacity utilisation [%]", "", sheet.ShareFormat}, {"Equipment", "rate_equipment", sheet.MoneyFormat},
-		{"Building", "rate_building", sheet.MoneyFormat}, {"Maintenance", "rate_maintenance", sheet.MoneyFormat},
-		{"Energy", "rate_energy", sheet.MoneyFormat}, {"Labour", "rate_labour", sheet.MoneyFormat}, {"Overhead", "rate_overhead", sheet.MoneyFormat},
-		{"Hour rate", "work_centre_hourly_rate", sheet.MoneyFormat},
+		{"Building", "rate_building", sheet.MoneyFormat}, {"Energy", "rate_energy", sheet.MoneyFormat},
+		{"Maintenance", "rate_maintenance", sheet.MoneyFormat}, {"Machine-hour rate", "machine_hour_rate", sheet.MoneyFormat},
+		{"Labour", "rate_labour", sheet.MoneyFormat}, {"Overhead", "rate_overhead", sheet.MoneyFormat},
+		{"Work-centre hourly rate", "work_centre_hourly_rate", sheet.MoneyFormat},
 		{"Machine hours required [h/yr]", "machine_hours_required", sheet.WholeFormat}, {"Capacity utilisation [%]", "capacity_utilisation", sheet.ShareFormat},
 	}
 	for i, s := range b.sheets {
@@ -48,7 +49,7 @@ func (b *writer) rates() error {
 				}
 				r := s.Ref(at, quantity)
 				kind := "number"
-				if col.quantity == "work_centre_hourly_rate" {
+				if col.quantity == "machine_hour_rate" || col.quantity == "work_centre_hourly_rate" {
 					kind = "total"
 				}
 				p.Link(row, 5+i, r, sheet.Look{Kind: kind, Format: col.format})
@@ -114,8 +115,8 @@ func (b *writer) toolInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 	}
 	return b.list(p, row+1, s, rows, "Operation", []listing{
 		{"Price of a set", "tool_price", sheet.WholeFormat, ""}, {"Sets", "tool_sets", sheet.WholeFormat, ""},
-		{"for capacity", "parallel_tool_sets", sheet.WholeFormat, ""}, {"for life", "sets_for_life", sheet.WholeFormat, ""},
-		{"Cycles in the programme", "programme_cycles", sheet.WholeFormat, ""}, {"Life [cycles]", "tool_life", sheet.WholeFormat, ""},
+		{"for capacity", "parallel_tool_sets", sheet.WholeFormat, ""}, {"for tool life", "sets_for_life", sheet.WholeFormat, ""},
+		{"Cycles in the programme", "programme_cycles", sheet.WholeFormat, ""}, {"Tool life [cycles]", "tool_life", sheet.WholeFormat, ""},
 		{"Refurbish- ments", "refurbishments", sheet.WholeFormat, ""}, {"Investment", "tool_investment", sheet.WholeFormat, "tooling_investment"},
 	})
 }

@@ -19,9 +19,9 @@ func (b *writer) sensitivity() error {
 	if len(list)+len(tables) == 0 {
 		return nil
 	}
-	title := "What moves the piece cost"
+	title := "Sensitivity: what moves the piece cost"
 	if len(list) == 1 {
-		title = "What moves the " + list[0].Measure.Name()
+		title = "Sensitivity: what moves the " + list[0].Measure.Name()
 	}
 	p, err := b.Page(SensitivitySheet, title)
 	if err != nil {
@@ -53,7 +53,7 @@ func (b *writer) moved(p *sheet.Page, row int, s *Sensitivity) int {
 	p.Set(row+1, 1, s.ranged(), sheet.Look{Kind: "faint"})
 	first := row + 4
 	row = b.bars(p, s, row+3)
-	p.Set(row, 1, "Falls and rises are against the measure as it stands. Non-monotonic: integer quantities (capacity steps) make it turn between low and high, so its ends "+
+	p.Set(row, 1, "Falls and rises are against the measure at the base values. Non-monotonic: integer quantities (capacity steps) make it turn between low and high, so its ends "+
 		"alone would not show the swing.", sheet.Look{Kind: "faint"})
 	row++
 	if n := len(s.Bars) - mostBars; n > 0 {
@@ -79,7 +79,7 @@ func (b *writer) moved(p *sheet.Page, row int, s *Sensitivity) int {
 
 // measured says what is measured at which volume.
 func (s *Sensitivity) measured() string {
-	return sentence(fmt.Sprintf("%s as it stands, at %s", s.Measure.Name(), volumesOf(s.Measure)))
+	return sentence(fmt.Sprintf("%s at the base values, at %s", s.Measure.Name(), volumesOf(s.Measure)))
 }
 
 // ranged says how far the inputs are moved.
@@ -137,12 +137,12 @@ func (b *writer) tornado(s *Sensitivity, first, last int) *excelize.Chart {
 	font, gap := sheet.ChartFont(), uint(40)
 	quoted := b.Quoted(SensitivitySheet)
 	chart := &excelize.Chart{
-		Type: excelize.BarStacked, Title: sheet.ChartTitle("What moves the " + s.Measure.Name()), GapWidth: &gap,
+		Type: excelize.BarStacked, Title: sheet.ChartTitle("Sensitivity: what moves the " + s.Measure.Name()), GapWidth: &gap,
 		Dimension: excelize.ChartDimension{Width: 1380, Height: uint(150 + 24*(last-first+1))},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
 		XAxis:     excelize.ChartAxis{Font: font, ReverseOrder: true, TickLabelPosition: excelize.ChartTickLabelLow},
 		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "+#,##0.##;-#,##0.##;0"},
-			Title: sheet.AxisTitle(fmt.Sprintf("change against today [%s per good piece]", b.currency()))},
+			Title: sheet.AxisTitle(fmt.Sprintf("change from the base value [%s per good piece]", b.currency()))},
 	}
 	for i, col := range []string{"H", "I"} {
 		chart.Series = append(chart.Series, excelize.ChartSeries{

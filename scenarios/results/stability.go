@@ -13,7 +13,7 @@ func (b *writer) stability() error {
 	if len(b.result.Stability) == 0 {
 		return nil
 	}
-	p, err := b.Page(stabilitySheet, "How far cross-overs move when one input is at its low or high, all else unchanged")
+	p, err := b.Page(stabilitySheet, "Cross-over stability: how far cross-overs move when one input is at its low or high, all else unchanged")
 	if err != nil {
 		return err
 	}
@@ -107,7 +107,7 @@ func (b *writer) orders(p *sheet.Page, row int, e *study.StabilityEnd, moved boo
 	switch {
 	case !moved:
 	case e.Breaks:
-		p.Set(row, 10, "there is none as it stands", sheet.Look{Kind: "label"})
+		p.Set(row, 10, "there is none at the base values", sheet.Look{Kind: "label"})
 	default:
 		p.Set(row, 7, float64(e.FirstMoved), by)
 		p.Set(row, 9, float64(e.LastMoved), by)

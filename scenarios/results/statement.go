@@ -36,7 +36,7 @@ func (b *writer) statement() error {
 		row++
 	}
 	row = b.statementTable(p, row+1)
-	p.Set(row+1, 1, "Cost view: manufacturing cost of a good piece, with the required return on capital; the price adds SG&A and profit. Costs "+
+	p.Set(row+1, 1, "Basis: manufacturing cost per good piece, with the required return on capital; the price adds SG&A and profit. Costs "+
 		"positive, credits negative.", sheet.Look{Kind: "faint"})
 	p.Set(row+2, 1, cautionText, sheet.Look{Kind: "faint"})
 	p.Heading(row+4, 4, "Agreed by", "Name", "Date", "Signature")

@@ -12,7 +12,7 @@ import (
 // summary writes the comparison of the scenarios, each at its own volume: the statement with its rounding line, cost by
 // behaviour, the price build-up, mass, investment and the cost of mass saved.
 func (b *writer) summary() error {
-	p, err := b.Page(SummarySheet, "Piece cost of the scenarios")
+	p, err := b.Page(SummarySheet, "Summary: piece cost of the scenarios")
 	if err != nil {
 		return err
 	}
@@ -49,7 +49,7 @@ func (b *writer) summary() error {
 	p.Heading(row, 1, append([]string{"Mass and investment"}, head[1:]...)...)
 	row++
 	line("Net mass [kg]", "net_mass", "number", sheet.MassFormat)
-	line("Gross mass, bought per good piece [kg]", "gross_mass", "number", sheet.MassFormat)
+	line("Gross mass, purchased per good piece [kg]", "gross_mass", "number", sheet.MassFormat)
 	line(fmt.Sprintf("Tooling investment [%s]", b.currency()), "tooling_investment", "number", sheet.WholeFormat)
 	line(fmt.Sprintf("Product-specific equipment investment [%s]", b.currency()), "product_specific_equipment_investment", "number", sheet.WholeFormat)
 	line("Floor space for product-specific equipment [m2]", "product_specific_floor_space", "number", sheet.WholeFormat)
@@ -93,7 +93,7 @@ func (b *writer) priceView(p *sheet.Page, row int) int {
 	p.Heading(row, 1, head...)
 	row++
 	for _, l := range []struct{ label, scope, quantity string }{
-		{"Manufacturing cost", "scenario", "piece_cost"}, {"Material handling", "case", "material_handling"}, {"SG&A", "scenario", "sga_amount"},
+		{"Piece cost", "scenario", "piece_cost"}, {"Material handling", "case", "material_handling"}, {"SG&A", "scenario", "sga_amount"},
 		{"Profit", "scenario", "profit_amount"}, {"Packaging", "case", "packaging"}, {"Freight", "case", "freight"}, {"Duty", "case", "duty"},
 		{"Price", "scenario", "price"},
 	} {

@@ -14,7 +14,7 @@ func (b *writer) volumeChart(scenario string, first, last int) *excelize.Chart {
 	font := sheet.ChartFont()
 	quoted := b.Quoted(VolumeSheet)
 	chart := &excelize.Chart{
-		Type: excelize.Line, Title: sheet.ChartTitle(scenario + ": a piece, the next piece, and a piece on the installed capacity"),
+		Type: excelize.Line, Title: sheet.ChartTitle(scenario + ": piece cost, marginal cost, and piece cost on the installed capacity"),
 		Dimension: excelize.ChartDimension{Width: 1000, Height: 400},
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
 		XAxis: excelize.ChartAxis{Font: font, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"},

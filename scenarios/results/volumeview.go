@@ -15,7 +15,7 @@ func (b *writer) volumeView() error {
 	if b.result.Volumes == nil {
 		return nil
 	}
-	p, err := b.Page(VolumeSheet, "Capacity and investment and costs")
+	p, err := b.Page(VolumeSheet, "Capacity and investment at each annual volume")
 	if err != nil {
 		return err
 	}
@@ -88,7 +88,7 @@ func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int
 func (b *writer) volumeCost(p *sheet.Page, row int, v *study.VolumeView) int {
 	c, share := b.currency(), costmodel.ShownNumber(100*b.result.Volumes.Share)
 	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Marginal cost ["+c+"]", "triggers a capacity step",
-		"Piece at -"+share+" %, installed ["+c+"]", "Piece at +"+share+" %, installed ["+c+"]", "makes +"+share+" %, installed",
+		"Piece cost at -"+share+" %, installed ["+c+"]", "Piece cost at +"+share+" %, installed ["+c+"]", "installed capacity sufficient at +"+share+" %?",
 		"Cheapest shifts per day", "piece cost with these shifts ["+c+"]", "product-specific lines with these shifts")
 	p.Heights[row] = 42
 	money := sheet.Look{Kind: "number", Format: b.money()}
@@ -141,7 +141,7 @@ func (b *writer) volumeNotes(p *sheet.Page, row int, v *study.VolumeView) int {
 	for i := range v.Points {
 		x := &v.Points[i]
 		if len(x.Jumps) > 0 {
-			note(fmt.Sprintf("%s, the next piece calls for: %s", volumeText(x.Volume), study.JumpWords(x.Jumps)))
+			note(fmt.Sprintf("%s, the next piece triggers: %s", volumeText(x.Volume), study.JumpWords(x.Jumps)))
 		}
 	}
 	for i := range v.Points {

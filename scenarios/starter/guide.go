@@ -30,8 +30,8 @@ var guideText = []string{
 	"Own sheets, columns and rows are welcome and stay. Columns Source, Date, Owner, Confidence and Note may stand in any table.",
 	"A row with an Alternative counts only in scenarios that list it. Scenarios: settings above; below them changes, one a row, with Sheet, Row and Column.",
 	"Targets, Uncertainty and Studies may stay empty: requirements with at most or at least; low, likely and high of an input; and the studies that a run makes",
-	"a sheet of: solve or parity (an input, or each in turn), map and table (two inputs), sensitivity, compare (Against is the base), cross-over " +
-		"(From, To), stability, combine.",
+	"a sheet of: break-even values or parity (an input, or each in turn), least-cost map and two-way table (two inputs), sensitivity, " +
+		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",

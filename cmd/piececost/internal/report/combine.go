@@ -37,7 +37,7 @@ func (r *Combinations) printScenario(w io.Writer, s *Combined) {
 	if listed == "" {
 		listed = "no alternatives"
 	}
-	term.Wrap(w, "  as it stands: ", "    ", fmt.Sprintf("%s %s, %s kg; %s", term.Grouped(s.Cost, digits), r.currency(), term.Grouped(s.Mass, 3), listed))
+	term.Wrap(w, "  unchanged: ", "    ", fmt.Sprintf("%s %s, %s kg; %s", term.Grouped(s.Cost, digits), r.currency(), term.Grouped(s.Mass, 3), listed))
 	for i := range s.Best {
 		b := &s.Best[i]
 		against := "the cheapest"

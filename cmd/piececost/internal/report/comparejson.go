@@ -63,7 +63,7 @@ type judgementJSON struct {
 }
 
 type ruleJSON struct {
-	Rule      string    `json:"rule"`
+	Rule      string    `json:"equipment_allocation"`
 	PieceCost []float64 `json:"piece_cost"`
 	Rank      []int     `json:"rank"`
 }

@@ -69,7 +69,7 @@ func decimalsOf(key string, money int) int {
 		return 3
 	case "shared_lines":
 		return 2
-	case "people", "product_specific_floor_space", "footprint":
+	case "people", "product_specific_floor_space", "floor_space":
 		return 1
 	}
 	return 0

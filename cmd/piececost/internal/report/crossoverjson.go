@@ -56,7 +56,7 @@ type changeJSON struct {
 type moveJSON struct {
 	Before float64     `json:"before"`
 	After  float64     `json:"from_here"`
-	Jumped []causeJSON `json:"jumped"`
+	Jumped []causeJSON `json:"capacity_steps"`
 }
 
 type causeJSON struct {

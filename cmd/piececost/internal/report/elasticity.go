@@ -24,9 +24,8 @@ func (s *Sensitivity) PrintElasticities(w io.Writer) {
 		t.Add(s.elasticityRow(i)...)
 	}
 	t.Print(w)
-	fmt.Fprintln(w, "A good piece for 1 % more, from steps of 0.1 % either way; where steps of 5 %")
-	fmt.Fprintln(w, "say otherwise, theirs for 1 % stands beside: integer quantities (capacity steps) make it uneven;")
-	fmt.Fprintln(w, "- one side of the base value can't be, so the other one tells")
+	term.Wrap(w, "", "", "Per good piece for +1 %, from steps of 0.1 % either way; where steps of 5 % say otherwise, theirs for 1 % stands beside: "+
+		"integer quantities (capacity steps) make it uneven; - one side of the base value can't be, so the other one tells")
 	s.printRest(w, len(s.Elasticities))
 }
 
@@ -48,7 +47,7 @@ func (s *Sensitivity) elasticityRow(i int) []string {
 
 // ElasticityCSV prints a line for each input that is listed.
 func (s *Sensitivity) ElasticityCSV(w io.Writer) {
-	t := newCSV(w, "input", "unit", "base value", "elasticity", "per_percent", "per_percent_over_five", "uneven", "one_sided")
+	t := newCSV(w, "input", "unit", "base_value", "elasticity", "per_percent", "per_percent_over_five", "uneven", "one_sided")
 	defer t.flush()
 	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
 		e := &s.Elasticities[i]

@@ -53,8 +53,8 @@ func (s *Sensitivity) PrintTornado(w io.Writer) {
 	}
 	fmt.Fprintln(w)
 	s.printBars(w)
-	fmt.Fprintln(w, "l toward its low value, h toward its high value; | as it stands; swing in "+s.currency())
-	fmt.Fprintln(w, "per good piece; ~ non-monotonic: integer quantities (capacity steps) make it turn between low and high")
+	term.Wrap(w, "", "", "l toward its low value, h toward its high value; | base value; swing in "+s.currency()+" per good piece; "+
+		"~ non-monotonic: integer quantities (capacity steps) make it turn between low and high")
 	s.printRest(w, len(s.Bars))
 }
 
@@ -136,7 +136,7 @@ func side(b *study.Bar, today float64, above bool) [2]float64 {
 
 // TornadoCSV prints a line for each input that is listed.
 func (s *Sensitivity) TornadoCSV(w io.Writer) {
-	t := newCSV(w, "input", "unit", "base value", "low", "high", "at_low", "at_high", "least", "most", "swing", "monotone")
+	t := newCSV(w, "input", "unit", "base_value", "low", "high", "at_low", "at_high", "least", "most", "swing", "monotone")
 	defer t.flush()
 	for i := range s.Bars[:s.limit(len(s.Bars))] {
 		b := &s.Bars[i]

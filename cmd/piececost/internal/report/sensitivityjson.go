@@ -14,7 +14,7 @@ type sensitivityJSON struct {
 	Scenario     string           `json:"scenario"`
 	Against      string           `json:"against,omitempty"`
 	Volume       *float64         `json:"annual_volume,omitempty"`
-	Today        float64          `json:"base value"`
+	Today        float64          `json:"base_value"`
 	Ranges       string           `json:"ranges,omitempty"`
 	Bars         []barJSON        `json:"bars,omitempty"`
 	Elasticities []elasticityJSON `json:"elasticities,omitempty"`
@@ -26,17 +26,17 @@ type barJSON struct {
 	Input    string     `json:"input"`
 	Unit     string     `json:"unit,omitempty"`
 	MovedBy  string     `json:"moved_by,omitempty"` // factor, difference; empty where the values are the input's own
-	Today    *float64   `json:"today,omitempty"`
+	Today    *float64   `json:"base_value,omitempty"`
 	Values   []float64  `json:"values"`
 	Results  []*float64 `json:"results"` // null where a value can't be
 	Swing    float64    `json:"swing"`
-	Monotone bool       `json:"monotone"`
+	Monotone bool       `json:"monotonic"`
 }
 
 type elasticityJSON struct {
 	Input      string   `json:"input"`
 	Unit       string   `json:"unit,omitempty"`
-	Today      float64  `json:"base value"`
+	Today      float64  `json:"base_value"`
 	Elasticity *float64 `json:"elasticity,omitempty"`
 	PerPercent float64  `json:"per_percent"`
 	Wide       float64  `json:"per_percent_over_five"`

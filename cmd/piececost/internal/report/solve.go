@@ -161,7 +161,7 @@ func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
 
 // CSV prints a line for each value found, of all inputs whatever Top says.
 func (s *Solve) CSV(w io.Writer) {
-	t := newCSV(w, "input", "unit", "base value", "from", "to", "found", "value", "until", "below", "above")
+	t := newCSV(w, "input", "unit", "base_value", "from", "to", "found", "value", "until", "below", "above")
 	defer t.flush()
 	for i := range s.Solutions {
 		x := &s.Solutions[i]

@@ -10,7 +10,7 @@ type solveJSON struct {
 	Against   string         `json:"against,omitempty"`
 	Volume    *float64       `json:"annual_volume,omitempty"`
 	Target    float64        `json:"target"` // of the cost, or of the difference
-	Today     float64        `json:"base value"`
+	Today     float64        `json:"base_value"`
 	Inputs    []solutionJSON `json:"inputs"`
 	NotTried  []string       `json:"not_tried,omitempty"`
 	Caution   string         `json:"caution"`
@@ -20,7 +20,7 @@ type solveJSON struct {
 type solutionJSON struct {
 	Input        string     `json:"input"`
 	Unit         string     `json:"unit,omitempty"`
-	Today        *float64   `json:"today,omitempty"`
+	Today        *float64   `json:"base_value,omitempty"`
 	From         float64    `json:"from"`
 	To           float64    `json:"to"`
 	Range        string     `json:"range"`
@@ -36,7 +36,7 @@ type rootJSON struct {
 	Until    *float64 `json:"until,omitempty"`
 	Below    *float64 `json:"below,omitempty"`
 	Above    *float64 `json:"above,omitempty"`
-	Distance *float64 `json:"share_from_today,omitempty"`
+	Distance *float64 `json:"share_from_base_value,omitempty"`
 }
 
 // JSON is what was found for every input.

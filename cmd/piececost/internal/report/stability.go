@@ -202,7 +202,7 @@ func (r *Stability) words(e study.StabilityEnd) string {
 	case !ok:
 		return "no cross-over in the range, " + r.name(e.Cheaper) + " is cheaper throughout"
 	case e.Breaks:
-		return term.Plural(len(e.Changes), "cross-over") + ", none today"
+		return term.Plural(len(e.Changes), "cross-over") + ", none at the base values"
 	}
 	return term.Plural(len(e.Changes), "cross-over")
 }

@@ -20,7 +20,7 @@ type stabilityJSON struct {
 type stabilityPairJSON struct {
 	First    string               `json:"first"`
 	Second   string               `json:"second"`
-	Today    ordersJSON           `json:"base value"`
+	Today    ordersJSON           `json:"base_value"`
 	SoughtAt int                  `json:"inputs_sought_at_volume,omitempty"`
 	Inputs   []stabilityInputJSON `json:"inputs"`
 	Others   int                  `json:"inputs_that_move_less"`
@@ -40,7 +40,7 @@ type ordersJSON struct {
 type stabilityInputJSON struct {
 	Input   string           `json:"input"`
 	Unit    string           `json:"unit,omitempty"`
-	Today   *float64         `json:"today,omitempty"`
+	Today   *float64         `json:"base_value,omitempty"`
 	Low     stabilityEndJSON `json:"low"`
 	High    stabilityEndJSON `json:"high"`
 	Breaks  bool             `json:"breaks"`

@@ -24,8 +24,8 @@ type volumePointJSON struct {
 	AnnualCost   float64       `json:"annual_cost"`
 	NextPiece    float64       `json:"next_piece"`
 	Jumps        []jumpJSON    `json:"next_piece_raises"`
-	OwnLines     float64       `json:"own_lines"`
-	OwnLoad      *float64      `json:"own_load"`
+	OwnLines     float64       `json:"product_specific_lines"`
+	OwnLoad      *float64      `json:"capacity_utilisation"`
 	SharedLines  float64       `json:"shared_lines"`
 	People       *float64      `json:"people"`
 	ToolSets     float64       `json:"tool_sets"`
@@ -48,10 +48,10 @@ type jumpJSON struct {
 type machineJSON struct {
 	Machine    string  `json:"machine"`
 	Name       string  `json:"name"`
-	OwnLines   float64 `json:"own_lines"`
+	OwnLines   float64 `json:"product_specific_lines"`
 	Shared     float64 `json:"shared_lines"`
 	Needed     float64 `json:"lines_filled"`
-	Load       float64 `json:"load"`
+	Load       float64 `json:"capacity_utilisation"`
 	CrewShifts float64 `json:"crew_shifts"`
 }
 
@@ -77,7 +77,7 @@ type shiftJSON struct {
 	Cheapest   bool     `json:"cheapest"`
 	Possible   bool     `json:"possible"`
 	PieceCost  float64  `json:"piece_cost"`
-	OwnLines   float64  `json:"own_lines"`
+	OwnLines   float64  `json:"product_specific_lines"`
 	Investment float64  `json:"investment"`
 	Reasons    []string `json:"reasons,omitempty"`
 	Crowded    []string `json:"shared_lines_filled,omitempty"`

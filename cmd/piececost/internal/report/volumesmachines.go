@@ -17,7 +17,7 @@ func (v *Volumes) PrintMachines(w io.Writer) {
 		}
 		fmt.Fprintf(w, "%s\n", ScenarioTitle(view.Scenario))
 		busiest := view.Busiest()
-		printMachineTable(w, view, "Capacity utilisation of product-specific lines [%], lines in brackets, * the busiest", func(u study.MachineUse) float64 { return u.Own },
+		printMachineTable(w, view, "Capacity utilisation [%] of product-specific lines (in brackets), * the busiest", func(u study.MachineUse) float64 { return u.Own },
 			func(at int, u study.MachineUse) string {
 				mark := "  "
 				if u.Key == busiest[at] {

@@ -38,7 +38,7 @@ func (v *Volumes) printCapacity(w io.Writer, view *study.VolumeView) {
 		return
 	}
 	v.capacityTable(view, false).Print(w)
-	fmt.Fprintln(w, "Busiest product-specific machine and its load:")
+	fmt.Fprintln(w, "Busiest product-specific machine and its capacity utilisation:")
 	for _, p := range view.Points {
 		if words := busiestWords(p, " "); words != "" {
 			term.Wrap(w, "  ", "    ", term.Volume(p.Volume)+": "+words+" %")
@@ -63,8 +63,8 @@ func (v *Volumes) capacityTable(view *study.VolumeView, busiest bool) *term.Tabl
 		}
 		t.Add(cells...)
 	}
-	add("Volume", "Own", "Capacity utilisation", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
-	add("[1/yr]", "lines", "[%]", "own [%]", "lines", "workers", "sets", "["+v.Currency+"]", "["+v.Currency+"]")
+	add("Volume", "Specific", "Utilised", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
+	add("[1/yr]", "lines", "[%]", "[%]", "lines", "workers", "sets", "["+v.Currency+"]", "["+v.Currency+"]")
 	t.Line()
 	for _, p := range view.Points {
 		c := p.Capacity
@@ -107,7 +107,7 @@ func (v *Volumes) printCost(w io.Writer, view *study.VolumeView) {
 	}
 	t.Print(w)
 	if jumps {
-		term.Wrap(w, "", "  ", "+ the next piece calls for something whole:")
+		term.Wrap(w, "", "  ", "+ the next piece triggers a capacity step:")
 		for _, p := range view.Points {
 			if len(p.Jumps) > 0 {
 				term.Wrap(w, "  ", "    ", term.Volume(p.Volume)+": "+study.JumpWords(p.Jumps))
@@ -127,7 +127,7 @@ func (v *Volumes) printCost(w io.Writer, view *study.VolumeView) {
 // printShifts prints the piece cost by shifts per day with the product-specific lines that they call for.
 func (v *Volumes) printShifts(w io.Writer, view *study.VolumeView) {
 	digits := v.digits(view)
-	fmt.Fprintf(w, "Piece cost [%s] by shifts per day, product-specific lines in brackets, * the cheapest\n", v.Currency)
+	term.Wrap(w, "", "", fmt.Sprintf("Piece cost [%s] by shifts per day, product-specific lines in brackets, * the cheapest", v.Currency))
 	b := term.Blocks{}
 	for _, p := range view.Points {
 		b.Labels = append(b.Labels, term.Volume(p.Volume))

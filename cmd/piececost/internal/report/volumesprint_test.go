@@ -16,7 +16,7 @@ func TestBusiestOfLongKeys(t *testing.T) {
 		view := &study.VolumeView{Points: []study.VolumePoint{{Volume: 60000, Capacity: c, Own: 2_779_900, Tooling: 14_348_000}}}
 		var out strings.Builder
 		(&Volumes{Currency: "EUR"}).printCapacity(&out, view)
-		listed := "Busiest product-specific machine and its load:\n  60,000: " + key + " 98.8 %\n"
+		listed := "Busiest product-specific machine and its capacity utilisation:\n  60,000: " + key + " 98.8 %\n"
 		if got := strings.Contains(out.String(), listed); got != below || !strings.Contains(out.String(), key+" 98.8") {
 			t.Errorf("%s: listed below: %v\n%s", key, got, out.String())
 		}
