@@ -52,10 +52,10 @@ var askedQuantities = []askedGroup{
 	{"machine", "currency/h", "machine_hour_rate work_centre_hourly_rate rate_building rate_energy rate_equipment rate_labour rate_maintenance rate_overhead", ""},
 
 	{"part", "1/yr", "demand good_quantity input_quantity", ""},
-	{"part", "kg", "blank_mass gross_mass net_mass net_mass_this_level", ""},
+	{"part", "kg", "blank_mass gross_mass net_mass net_mass_of_this_level", ""},
 	{"part", "mm", "gauge", "form"},
 	{"part", "%", "material_utilisation", ""},
-	{"part", "currency", "piece_cost_including_components piece_cost_this_level material_per_piece target_cost target_gap", ""},
+	{"part", "currency", "piece_cost_including_components piece_cost_of_this_level material_per_piece target_cost target_gap", ""},
 	{"part", "currency/kg", "cost_per_kilogram scrap_price", ""},
 	{"part", "currency/yr", "annual_cost", ""},
 
@@ -149,7 +149,7 @@ func (lib *Library) has(a askedName, sys *units.System) error {
 			}
 		}
 	}
-	return fmt.Errorf("%s: no quantity %s of a %s, which the program asks for by name; restore it or rename it in costmodel/asked.go and where it is used", lib.fileOf(a.scope), a.name, a.scope)
+	return fmt.Errorf("%s: no quantity %s of the %s, which the program asks for by name; restore it or rename it in costmodel/asked.go and where it is used", lib.fileOf(a.scope), a.name, a.scope)
 }
 
 // answers tells whether a quantity is what Go takes it for.

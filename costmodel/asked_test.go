@@ -78,7 +78,7 @@ func TestAskedQuantityGone(t *testing.T) {
 			t.Errorf("%s of a %s stands in no file", a.name, a.scope)
 			continue
 		}
-		want := "no quantity " + a.name + " of a " + a.scope
+		want := "no quantity " + a.name + " of the " + a.scope
 		if err == nil || !strings.Contains(err.Error(), want) || a.within == "" && !strings.Contains(err.Error(), file) {
 			t.Errorf("without %s of a %s: %v", a.name, a.scope, err)
 		}

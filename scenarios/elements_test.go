@@ -165,10 +165,10 @@ func checkElementInWorkbook(t *testing.T, path string, r *Result) {
 // TestElementWithoutCost: an element without its quantity, or one that stands nowhere, is an error at start.
 func TestElementWithoutCost(t *testing.T) {
 	for _, c := range []struct{ file, from, to, says string }{
-		{"equations/elements.yaml", "  energy: {", "  freight_in: {}\n  energy: {", "no quantity freight_in of an operation"},
+		{"equations/elements.yaml", "  energy: {", "  freight_in: {}\n  energy: {", "no quantity freight_in of the operation"},
 		{"equations/elements.yaml", "elements:", "quantities:", "no file lists the elements of cost"},
-		{"equations/8-scenario.yaml", `  "piece_{element}":`, `  "each_{element}":`, "no quantity piece_material of a scenario"},
-		{"equations/5-part.yaml", `  "{element}":`, `  "own_{element}":`, "no quantity material of a part"},
+		{"equations/8-scenario.yaml", `  "piece_{element}":`, `  "each_{element}":`, "no quantity piece_material of the scenario"},
+		{"equations/5-part.yaml", `  "{element}":`, `  "own_{element}":`, "no quantity material of the part"},
 	} {
 		files := fstest.MapFS{}
 		for _, pattern := range []string{"equations/*", "forms/*", "processes/*"} {

@@ -27,7 +27,7 @@ func newExprCase(t testing.TB, h *hoisted) *exprCase {
 	c := &exprCase{t: t, h: h}
 	for i := range h.steps {
 		s := &h.steps[i]
-		c.steps = append(c.steps, map[string]any{"run": s.run, "setup": s.setup, "batch": s.batch, "perPlan": s.perPlan, "economic_life": s.life, "refurb": s.refurb,
+		c.steps = append(c.steps, map[string]any{"run": s.run, "setup": s.setup, "batch": s.batch, "perPlan": s.perPlan, "life": s.life, "refurb": s.refurb,
 			"equip": s.equip, "build": s.build, "maint": s.maint, "tool": s.tool, "toolMaint": s.toolMaint, "refurbCost": s.refurbCost,
 			"hourLabour": s.hourLabour, "crewLabour": s.crewLabour, "sharedX": s.sharedX,
 			"n": 0.0, "hours": 0.0, "x": 0.0, "sets": 0.0, "refurbs": 0.0, "crews": 0.0, "machines": 0.0})

@@ -117,7 +117,7 @@ func (p *longPart) masses() {
 		own = blank * (1 - trimmed)
 		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
 	}
-	own = p.is("net_mass_this_level", own)
+	own = p.is("net_mass_of_this_level", own)
 	p.check("its own material weighs more when finished than was bought for it", own <= gross*1.000000001)
 	p.is("material_per_piece", gross*price)
 	p.is("scrap_price", scrap)
@@ -212,7 +212,7 @@ func (c *longhand) cumulate(p *longPart) float64 {
 		below += l.is("child_cost", l.of("demanded")*c.cumulate(l.child))
 	}
 	finished, net := p.of("good_quantity"), p.of("net_mass")
-	p.is("piece_cost_this_level", own/finished)
+	p.is("piece_cost_of_this_level", own/finished)
 	piece := p.is("piece_cost_including_components", (own+below)/finished)
 	p.is("target_gap", piece-p.of("target_cost"))
 	perKilogram := 0.0

@@ -11,7 +11,7 @@ func (c *longhand) caseFacts() {
 		r.in(name, 0)
 	}
 	r.check("the programme life must be above 0", life > 0, life)
-	r.check("the interest can't be negative", interest >= 0, interest)
+	r.check("the interest rate can't be negative", interest >= 0, interest)
 }
 
 func (c *longhand) plant(p *longRow) {
@@ -91,8 +91,9 @@ func (m *longMachine) rates() {
 	labourRate := m.is("rate_labour", crew*p.of("direct_labour_rate")*p.of("paid_time_factor"))
 	overheadRate := m.is("rate_overhead", labourRate*p.of("indirect_labour_share")/100+
 		(equipmentRate+buildingRate+maintenanceRate)*p.of("fixed_overhead_share")/100)
-	m.is("work_centre_hourly_rate", equipmentRate+buildingRate+maintenanceRate+energyRate+labourRate+overheadRate)
-	m.check("the life must be above 0", life > 0, life)
+	machine := m.is("machine_hour_rate", equipmentRate+buildingRate+energyRate+maintenanceRate)
+	m.is("work_centre_hourly_rate", machine+labourRate+overheadRate)
+	m.check("the economic life must be above 0", life > 0, life)
 	m.check("the resale value is above the price", resale <= price, resale, price)
 }
 

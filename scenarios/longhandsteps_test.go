@@ -51,7 +51,12 @@ func (c *longhand) hours(s *longStep) {
 	balance = s.is("line_balance_efficiency_applied", balance)
 	base, perJoint := c.baseTime(s)
 	guns, pieces := s.in("guns", 1), s.in("pieces_per_cycle", 1)
-	joining := s.is("joint_time", (s.in("joints", 0)*perJoint+s.in("seam_length", 0)*s.in("time_per_seam_length", 0))/guns/balance)
+	perLength := 0.0
+	if speed := s.in("seam_speed", 0); speed > 0 {
+		perLength = 1 / speed
+	}
+	perLength = s.is("time_per_seam_length", perLength)
+	joining := s.is("joint_time", (s.in("joints", 0)*perJoint+s.in("seam_length", 0)*perLength)/guns/balance)
 	cycle := s.is("cycle_time", base+joining)
 	rework := s.of("defect_share") / 100 * s.of("reworked_share") / 100 * n * s.in("rework_time", 0)
 	running := s.is("running_hours", (n/pieces*cycle+rework)/3600)
@@ -94,7 +99,7 @@ func (c *longhand) tools(s *longStep) {
 	s.is("tool_investment", sets*price)
 	early := interval > 0 && (life <= 0 || interval < life)
 	s.check("the refurbishment cost has no effect, since its interval is not given or not below the tool life", refurbishing <= 0 || early)
-	s.check("a tool with a price needs a tool life above 0, in cycles", price <= 0 || life > 0)
+	s.check("a tool with a price needs a tool life above 0", price <= 0 || life > 0)
 	s.check("the whole tool sets do not last for the programme", sets >= worn*(1-1e-9))
 	s.check("more than ten tool sets at once; the cycle time or the volume may be wrong", price <= 0 || parallel <= 10)
 	required := s.of("required_hours")
@@ -112,9 +117,9 @@ func (s *longStep) scrap() {
 	joined = s.is("joined_mass", joined)
 	own := 0.0
 	if s.of("last_operation") == 1 {
-		own = s.part.of("input_quantity")*s.part.of("gross_mass") - s.part.of("good_quantity")*s.part.of("net_mass_this_level")
+		own = s.part.of("input_quantity")*s.part.of("gross_mass") - s.part.of("good_quantity")*s.part.of("net_mass_of_this_level")
 	}
-	s.is("scrap_mass_this_level", own)
+	s.is("scrap_mass_of_this_level", own)
 	s.is("assembly_scrap_mass", (s.of("produced_quantity")-s.of("good_quantity"))*joined)
 }
 
@@ -140,7 +145,7 @@ func (c *longhand) elements(s *longStep) {
 		}
 	}
 	material = s.is("material", material)
-	credit := s.is("scrap_credit", -s.of("scrap_mass_this_level")*s.part.of("scrap_price")-s.of("assembly_scrap_mass")*p.of("mixed_scrap_price"))
+	credit := s.is("scrap_credit", -s.of("scrap_mass_of_this_level")*s.part.of("scrap_price")-s.of("assembly_scrap_mass")*p.of("mixed_scrap_price"))
 	purchased = s.is("purchased_parts", purchased)
 	consumables := s.is("consumables", n*s.in("consumables_per_piece", 0))
 	energy := s.is("energy", s.of("running_hours")*s.of("power")*p.of("electricity_price"))

@@ -79,7 +79,7 @@ func (c *longhand) total() {
 	piece := r.is("piece_cost", year/n)
 	net := r.is("net_mass", c.product.of("net_mass"))
 	gross := r.is("gross_mass", c.sumParts("purchased_mass")/n)
-	scrap := r.is("scrap_mass", (c.sumSteps("scrap_mass_this_level")+c.sumSteps("assembly_scrap_mass"))/n)
+	scrap := r.is("scrap_mass", (c.sumSteps("scrap_mass_of_this_level")+c.sumSteps("assembly_scrap_mass"))/n)
 	extra := r.is("extra_mass", c.sumParts("extra_mass")/n)
 	lost := r.is("mass_imbalance", gross-net-scrap-extra)
 	r.is("tooling_investment", c.sumSteps("tool_investment"))
@@ -100,8 +100,8 @@ func (c *longhand) total() {
 	c.price(piece)
 	r.check("the costs of the parts do not add up to the total", math.Abs(c.sumParts("annual_cost")-year) <= 1e-9*math.Abs(year))
 	cumulated := c.product.of("piece_cost_including_components") * c.product.of("good_quantity")
-	r.check("the cumulated cost of the product is not the total", math.Abs(cumulated-year) <= 1e-9*math.Abs(year) || c.sumParts("extra_pieces") > 0)
-	r.check("bought mass does not equal shipped mass plus scrap; an overridden mass may be the reason", math.Abs(lost) <= 1e-6)
+	r.check("the cost of the product including components is not the total", math.Abs(cumulated-year) <= 1e-9*math.Abs(year) || c.sumParts("extra_pieces") > 0)
+	r.check("purchased mass does not equal shipped mass plus scrap; an overridden mass may be the reason", math.Abs(lost) <= 1e-6)
 }
 
 // price is what is left to ask: SG&A on the manufacturing cost, profit on both, then what is passed on as it is.

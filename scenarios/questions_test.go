@@ -62,7 +62,7 @@ func TestSideBySideSheet(t *testing.T) {
 		"EUR per good piece||A baseline":             {c.Table("element"), func(r study.Row) string { return r.Name }},
 		"EUR per good piece|by part, this level|":    {c.Table("part"), func(r study.Row) string { return r.Key }},
 		"EUR per good piece|by operation|":           {c.Table("operation"), func(r study.Row) string { return r.Key }},
-		"Price, mass, investment||A baseline|B rede": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
+		"Price, mass, investment||A baseline|B vari": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
 	} {
 		below := rowsBelow(t, rows, heading)
 		at := map[string][]string{}
@@ -192,7 +192,7 @@ func TestMapSheet(t *testing.T) {
 	m := r.Maps[0]
 	rows := rawRows(t, f, mapSheet)
 	grid := gridRows(t, rows, "Cheapest scenario by annual volume", len(m.Ys))
-	margins := gridRows(t, rows, "The second best costs more by", len(m.Ys))
+	margins := gridRows(t, rows, "Cost difference of the second best", len(m.Ys))
 	for j := range m.Ys {
 		line, more := grid[len(m.Ys)-1-j], margins[len(m.Ys)-1-j]
 		if y := number(t, line[0]); !near(y, m.Y.Shown(m.Ys[j])) {
@@ -238,7 +238,7 @@ func gridRows(t *testing.T, rows [][]string, band string, n int) [][]string {
 // TestMustBeTrueSheet: what is needed, given to the input, makes the scenario cost what the other one does.
 func TestMustBeTrueSheet(t *testing.T) {
 	r, f := studied(t)
-	rows := rowsBelow(t, rawRows(t, f, solveSheet), "Input|Unit of its cell|As it stands|Needed")
+	rows := rowsBelow(t, rawRows(t, f, solveSheet), "Input|Unit of its cell|Base value|Required value")
 	if len(rows) < listedLevers {
 		t.Fatalf("%d rows", len(rows))
 	}

@@ -27,7 +27,7 @@ func TestPublishedBreakEven(t *testing.T) {
 		{"C10", "A", "B", "Operations/B/10/Tool price", 7500, 0, 1e6, 48000, 0.5},
 		{"C10", "A", "B", "Operations/A/10/Consumables per piece", 7500, 0, 100, 6, 0.005},
 		{"C11", "A", "B", "Annual volume", 0, 1, 1e5, 760, 0.5},
-		{"C12", "base value", "sales", "Annual volume", 0, 1, 1e5, 1000, 0.5},
+		{"C12", "today", "sales", "Annual volume", 0, 1, 1e5, 1000, 0.5},
 		{"C12", "changed", "sales", "Annual volume", 0, 1, 1e5, 1136, 0.5},
 		{"C12", "target", "sales", "Annual volume", 0, 1, 1e5, 1200, 0.5},
 		{"C17", "I", "II", "Annual volume", 0, 100, 6600, 2857, 0.5},

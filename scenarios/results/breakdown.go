@@ -156,7 +156,7 @@ func (b *writer) billRows(p *sheet.Page, row int, s *live.Sheet, e int32, level 
 		perProduct = s.Ref(link, "child_cost").Over(volume)
 	}
 	p.Link(row, 4, s.Ref(e, "demand"), sheet.Look{Kind: "number", Format: sheet.WholeFormat})
-	p.Link(row, 5, s.Ref(e, "piece_cost_this_level"), sheet.Look{Kind: "number", Format: b.money()})
+	p.Link(row, 5, s.Ref(e, "piece_cost_of_this_level"), sheet.Look{Kind: "number", Format: b.money()})
 	p.Link(row, 6, cumulated, sheet.Look{Kind: "number", Format: b.money()})
 	p.Link(row, 7, perProduct, sheet.Look{Kind: "number", Format: b.money()})
 	p.Link(row, 8, s.Ref(e, "net_mass"), sheet.Look{Kind: "number", Format: sheet.MassFormat})

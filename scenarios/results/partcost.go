@@ -65,10 +65,10 @@ func (b *writer) partFacts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 	}{
 		{"Quantity and mass", 1, 3, []fact{{"Demand [1/yr]", "demand", sheet.WholeFormat}, {"Input quantity [1/yr]", "input_quantity", sheet.WholeFormat},
 			{"Gross mass [kg]", "gross_mass", sheet.MassFormat}, {"Blank mass [kg]", "blank_mass", sheet.MassFormat},
-			{"Net mass, this level [kg]", "net_mass_this_level", sheet.MassFormat}, {"Net mass including components [kg]", "net_mass", sheet.MassFormat}}},
+			{"Net mass of this level [kg]", "net_mass_of_this_level", sheet.MassFormat}, {"Net mass including components [kg]", "net_mass", sheet.MassFormat}}},
 		{"Material", 5, 8, []fact{{"Gauge [mm]", "gauge", "0.00"}, {"Material utilisation", "material_utilisation", sheet.ShareFormat},
 			{"Material per piece [" + c + "]", "material_per_piece", b.money()}, {"Scrap price [" + c + "/kg]", "scrap_price", sheet.MoneyFormat}}},
-		{"Cost per good piece", 10, 13, []fact{{"This level [" + c + "]", "piece_cost_this_level", b.money()},
+		{"Cost per good piece", 10, 13, []fact{{"This level [" + c + "]", "piece_cost_of_this_level", b.money()},
 			{"Including components [" + c + "]", "piece_cost_including_components", b.money()}, {"Target [" + c + "]", "target_cost", b.money()},
 			{"Above target [" + c + "]", "target_gap", b.money()}, {c + "/kg", "cost_per_kilogram", sheet.MoneyFormat}}},
 	}
