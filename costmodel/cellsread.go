@@ -13,7 +13,7 @@ type CellUse struct {
 func (c CellUse) Names() (row, column string) {
 	l := LayoutOf(c.Value.Place.Sheet)
 	name, _, _ := SplitHeading(c.Heading)
-	if l == nil || l.Shape != ColumnsAre || c.Key == "" || contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+	if l == nil || l.Shape != ColumnsAre || c.Key == "" || contains(l.Key, name) || contains(l.Texts, name) || IsProvenance(name) {
 		return c.Key, c.Heading
 	}
 	if l.Scope == "case" {
@@ -75,7 +75,7 @@ func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 func (m *Model) matters(l *Layout, heading string) bool {
 	name, _, _ := SplitHeading(heading)
 	switch {
-	case name == "" || isProvenance(name) || contains(decorations, name):
+	case name == "" || IsProvenance(name) || contains(decorations, name):
 		return false
 	case l.Shape == ColumnsAre || contains(l.Key, name) || contains(l.Texts, name):
 		return true
@@ -94,11 +94,11 @@ func (m *Model) decorative(l *Layout, t *Table, row Row) bool {
 	label := "quantity"
 	if l.Scope == "scenario" {
 		label = "column"
-		if textAt(t, row, "sheet") != "" {
+		if t.TextAt(row, "sheet") != "" {
 			return false
 		}
 	}
-	name, _, _ := SplitHeading(textAt(t, row, label))
+	name, _, _ := SplitHeading(t.TextAt(row, label))
 	if contains(decorations, name) {
 		return true
 	}
@@ -111,7 +111,7 @@ func (m *Model) decorative(l *Layout, t *Table, row Row) bool {
 
 func rowKey(l *Layout, t *Table, row Row) string {
 	keys := l.Key
-	if l.Scope == "scenario" && textAt(t, row, "sheet") == "" {
+	if l.Scope == "scenario" && t.TextAt(row, "sheet") == "" {
 		keys = []string{"column"}
 	}
 	out := ""
@@ -119,7 +119,7 @@ func rowKey(l *Layout, t *Table, row Row) string {
 		if i > 0 {
 			out += "/"
 		}
-		out += textAt(t, row, k)
+		out += t.TextAt(row, k)
 	}
 	return out
 }

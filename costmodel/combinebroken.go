@@ -26,7 +26,7 @@ func (m *Model) ForCombining() (*Model, []LeftOut, Diagnostics) {
 	}
 	at := m.alternativesByRow()
 	for _, d := range m.Diagnostics {
-		if d.Severity == Error && d.Code != "duplicate" && own.broken[at[rowOf(d.rowAt())].Record] {
+		if d.Severity == Error && d.Code != "duplicate" && own.broken[at[rowOf(d.RowPlace())].Record] {
 			aside = append(aside, d)
 		} else {
 			own.Diagnostics = append(own.Diagnostics, d)
@@ -75,7 +75,7 @@ func (m *Model) brokenRows(ds Diagnostics, known map[*Record]bool) (left []LeftO
 		if d.Severity != Error {
 			continue
 		}
-		r := at[rowOf(d.rowAt())]
+		r := at[rowOf(d.RowPlace())]
 		if r.Record == nil || d.Code == "duplicate" {
 			all = false
 		} else if !seen[r.Record] {

@@ -97,7 +97,7 @@ func (x *explainer) input(out *Explanation, r *Record, g *Given) {
 			out.Text += " " + x.d.Plan.Model.ShownUnit(g.Unit)
 		}
 	}
-	for _, name := range provenance {
+	for _, name := range Provenance {
 		if text := r.Text(name); text != "" {
 			out.Provided = append(out.Provided, name+": "+text)
 		}

@@ -30,7 +30,7 @@ func (m *Model) readField(sc *Scope, quantity int32, v Value, u units.Unit, base
 	q := sc.Quantities[quantity]
 	bad := fieldDefinition{failed: true}
 	fail := func(code, summary, help string) fieldDefinition {
-		m.Diagnostics.add(code, v.Place, summary, help)
+		m.Diagnostics.Add(code, v.Place, summary, help)
 		return bad
 	}
 	if q.Structural {
@@ -154,7 +154,7 @@ func (m *Model) expressionField(sc *Scope, q *Quantity, v Value, u units.Unit, b
 		if len(strings.Fields(text)) == 1 && !strings.ContainsAny(text, "+-*/(<>?") && help == "" && !strings.Contains(fe.Msg, "did you mean") {
 			help = fmt.Sprintf("write a number, a number with a unit (%s) or a formula", exampleOf(q, m.ShownUnit(u)))
 		}
-		m.Diagnostics.add("formula", v.Place, fmt.Sprintf("%s %q: %s", q.Label, shortenedAt(strings.TrimSpace(v.Text), v.Place.Char), fe.Msg), help)
+		m.Diagnostics.Add("formula", v.Place, fmt.Sprintf("%s %q: %s", q.Label, ShortenedAt(strings.TrimSpace(v.Text), v.Place.Char), fe.Msg), help)
 		return fieldDefinition{failed: true}
 	case err != nil:
 		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, Shortened(v.Text), err), "")

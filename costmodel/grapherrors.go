@@ -55,7 +55,7 @@ func (g *graph) missingColumn(r *row, heading string) error {
 		who = fmt.Sprintf("%ss of %s", r.scope.Name, r.variant.Template.Name)
 	}
 	d := g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who), "add it and fill it in, first for "+r.rec.Key)
-	d.row = r.rec.Place
+	d.Row = r.rec.Place
 	return d
 }
 

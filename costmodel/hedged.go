@@ -19,7 +19,7 @@ var (
 // where a text is neither.
 func hedgedHelp(text string) string {
 	const rest = "; how far it may be off goes into the sheet Uncertainty, as Low and High"
-	if len(text) > mostEchoed || units.TwoReadings(oneNumber.FindString(text)) != nil {
+	if len(text) > MostEchoed || units.TwoReadings(oneNumber.FindString(text)) != nil {
 		return ""
 	}
 	if m := twoEnds.FindStringSubmatch(text); m != nil {

@@ -173,7 +173,5 @@ func (st *structure) warnLeftOut(what, unless string, rows []*Record) {
 	}
 	d.Summary = what
 	d.Help = fmt.Sprintf("list %s, unless %s wanted", strings.Join(tags, " or "), unless)
-	if len(*st.ds) < mostKept {
-		*st.ds = append(*st.ds, d)
-	}
+	st.ds.Keep(d)
 }

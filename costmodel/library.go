@@ -170,7 +170,7 @@ func (t *Template) read(n *yaml.Node, input bool) error {
 			}
 		}
 		if item.Label == "" {
-			item.Label = labelOf(item.Name)
+			item.Label = Label(item.Name)
 		}
 		t.Items = append(t.Items, item)
 	}

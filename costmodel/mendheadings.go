@@ -12,7 +12,7 @@ import (
 
 // sayMisspelt reports a heading that is nearly a known word.
 func (m *Model) sayMisspelt(c Column, near string) {
-	m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near)))
+	m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", Label(near)))
 }
 
 // saysItself are the sheets that no cost rests on, which report their own headings as they are asked for.
@@ -51,7 +51,7 @@ func (m *Model) mended(l *Layout, t *Table) *Table {
 	words = slices.DeleteFunc(words, func(w string) bool { _, have := t.Column(w); return have })
 	for i, c := range t.Columns {
 		name, unit, bracket := SplitHeading(c.Heading)
-		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || isProvenance(name) {
+		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || IsProvenance(name) {
 			continue
 		}
 		near := formula.Nearest(name, words)
@@ -65,7 +65,7 @@ func (m *Model) mended(l *Layout, t *Table) *Table {
 			copied.Columns = slices.Clone(t.Columns)
 			out = &copied
 		}
-		out.Columns[i].Heading = labelOf(near)
+		out.Columns[i].Heading = Label(near)
 		if !bracket && near == "annual_volume" {
 			unit, bracket = "1/yr", true
 		}

@@ -101,7 +101,7 @@ func (m *Model) index(scope string, recs []*Record) {
 				case "link":
 					help = "put the sum of the quantities in one row"
 				}
-				m.Diagnostics.add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, Related{other.Place, "first at"})
+				m.Diagnostics.Add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, Related{other.Place, "first at"})
 				twice = true
 				break // once is enough, and a column of one word would be said in pairs
 			}
@@ -122,14 +122,14 @@ func (m *Model) lookedUp(scope string, recs []*Record) {
 	first := map[string]*Record{}
 	for _, r := range recs {
 		if strings.ContainsAny(r.Key, "*?~") {
-			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key), "write another key")
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key), "write another key")
 		}
 		if scope == "plant" && strings.Contains(r.Key, "|") { // which joins a machine's key and its plant's
-			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %q has a |, by which machines and plants are told apart", r.Key), "write another key")
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %q has a |, by which machines and plants are told apart", r.Key), "write another key")
 		}
 		low := strings.ToLower(r.Key)
 		if other := first[low]; other != nil && other.Key != r.Key {
-			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", Related{other.Place, "the other at"})
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", Related{other.Place, "the other at"})
 		} else if other == nil {
 			first[low] = r
 		}
@@ -141,13 +141,13 @@ func (m *Model) requireSheets() {
 	have := map[string]bool{}
 	for _, t := range m.Case.Tables {
 		if have[t.Sheet] {
-			m.Diagnostics.add("sheet", t.Place, fmt.Sprintf("two sheets are called %s but for upper and lower case", t.Sheet), "rename one of them")
+			m.Diagnostics.Add("sheet", t.Place, fmt.Sprintf("two sheets are called %s but for upper and lower case", t.Sheet), "rename one of them")
 		}
 		have[t.Sheet] = true
 		seen := map[string]bool{}
 		for _, g := range t.Merged {
 			if !seen[g.Range] {
-				m.Diagnostics.add("heading", g.Place, fmt.Sprintf("the heading row has merged cells (%s)", g.Range), "unmerge them and give every column its own heading")
+				m.Diagnostics.Add("heading", g.Place, fmt.Sprintf("the heading row has merged cells (%s)", g.Range), "unmerge them and give every column its own heading")
 			}
 			seen[g.Range] = true
 		}
@@ -158,27 +158,8 @@ func (m *Model) requireSheets() {
 			continue
 		}
 		m.unreadable(l.Scope)
-		m.Diagnostics.add("sheet", Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
+		m.Diagnostics.Add("sheet", Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
 	}
-}
-
-// textAt returns the words of a cell by heading name, "" where there are none.
-func textAt(t *Table, row Row, name string) string {
-	v := valueAt(t, row, name)
-	if v.Kind == Number {
-		return fmt.Sprint(v.Number)
-	}
-	return strings.TrimSpace(v.Text)
-}
-
-// valueAt returns a cell by heading name.
-func valueAt(t *Table, row Row, name string) Value {
-	for i, c := range t.Columns {
-		if n, _, _ := SplitHeading(c.Heading); n == name {
-			return row.Cells[i]
-		}
-	}
-	return Value{Place: Place{File: t.Place.File, Sheet: t.Sheet, Row: row.Number, Col: 1}}
 }
 
 // checkReferences reports words that name something that is not there, in every row, used by a scenario or not.
@@ -201,15 +182,15 @@ func (m *Model) checkReferences() {
 		switch p := r.Text("process"); {
 		case m.lacks("operation", "process"):
 		case p == "":
-			m.Diagnostics.add("process", r.TextPlace("process"), fmt.Sprintf("step %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any step whose time is known")
+			m.Diagnostics.Add("process", r.TextPlace("process"), fmt.Sprintf("step %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any step whose time is known")
 		case m.Schema.byName["operation"].variant(p) == nil:
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
 		if r.Text("machine") == "" && !m.lacks("operation", "machine") {
-			m.Diagnostics.add("machine", r.TextPlace("machine"), fmt.Sprintf("step %s has no machine", r.Key), "write a key of the sheet Machines")
+			m.Diagnostics.Add("machine", r.TextPlace("machine"), fmt.Sprintf("step %s has no machine", r.Key), "write a key of the sheet Machines")
 		}
 		if _, ok := stepNumber(r.Text("step")); !ok {
-			m.Diagnostics.add("step", r.TextPlace("step"), fmt.Sprintf("step %q is not a number", r.Text("step")), "number the steps 10, 20, 30")
+			m.Diagnostics.Add("step", r.TextPlace("step"), fmt.Sprintf("step %q is not a number", r.Text("step")), "number the steps 10, 20, 30")
 		}
 	}
 }
@@ -217,7 +198,7 @@ func (m *Model) checkReferences() {
 // refer reports a word that should be a key of a sheet.
 func (m *Model) refer(r *Record, column, scope, sheet string) {
 	if err := m.referenceError(r.Text(column), column, scope, sheet); err != nil {
-		m.Diagnostics.add("reference", r.TextPlace(column), err.Summary, err.Help)
+		m.Diagnostics.Add("reference", r.TextPlace(column), err.Summary, err.Help)
 	}
 }
 
@@ -252,5 +233,5 @@ func (m *Model) unknownVariant(r *Record, column string, sc *Scope) {
 	if near := formula.Nearest(strings.ToLower(r.Text(column)), names); near != "" {
 		help = "did you mean " + near + "?"
 	}
-	m.Diagnostics.add(column, r.TextPlace(column), fmt.Sprintf("unknown %s %q", column, r.Text(column)), help)
+	m.Diagnostics.Add(column, r.TextPlace(column), fmt.Sprintf("unknown %s %q", column, r.Text(column)), help)
 }

@@ -31,31 +31,31 @@ func (m *Model) readOverrides() {
 		return
 	}
 	for _, row := range t.Rows {
-		if state := textAt(t, row, "state"); state != "" && !strings.EqualFold(state, InForce) {
+		if state := t.TextAt(row, "state"); state != "" && !strings.EqualFold(state, InForce) {
 			continue
 		}
-		if v := valueAt(t, row, "value"); v.Kind != Empty {
+		if v := t.ValueAt(row, "value"); v.Kind != Empty {
 			m.override(t, row, v)
 		}
 	}
 }
 
 func (m *Model) override(t *Table, row Row, v Value) {
-	scenarios := m.overriddenScenarios(valueAt(t, row, "scenario"))
-	sheet := valueAt(t, row, "sheet")
+	scenarios := m.overriddenScenarios(t.ValueAt(row, "scenario"))
+	sheet := t.ValueAt(row, "sheet")
 	l := LayoutOf(sheet.Text)
 	if l == nil || l.Scope == "" {
-		m.Diagnostics.add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
+		m.Diagnostics.Add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
 		return
 	}
-	rows, column := m.inOrder(l, valueAt(t, row, "row"), valueAt(t, row, "column"))
+	rows, column := m.inOrder(l, t.ValueAt(row, "row"), t.ValueAt(row, "column"))
 	for _, s := range scenarios {
 		target, ok := m.overrideTarget(s, l, rows, column)
 		if !ok {
 			return // said once
 		}
 		if target.text == "" && m.Schema.isTotal(l.Scope, m.Schema.byName[l.Scope].Quantities[target.quantity].Name) {
-			m.Diagnostics.add("override", column.Place, fmt.Sprintf("%s is a total", cellText(column)), "set one of the costs that it adds up, so that the statement still adds up")
+			m.Diagnostics.Add("override", column.Place, fmt.Sprintf("%s is a total", cellText(column)), "set one of the costs that it adds up, so that the statement still adds up")
 			return
 		}
 		target.rank = overrideRank
@@ -64,8 +64,8 @@ func (m *Model) override(t *Table, row Row, v Value) {
 		}
 		m.applyChange(s, target, v)
 		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, Record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), Texts: map[string]Value{}}}
-		for _, name := range provenance {
-			if p := valueAt(t, row, name); p.Kind != Empty {
+		for _, name := range Provenance {
+			if p := t.ValueAt(row, name); p.Kind != Empty {
 				o.Record.Texts[name] = p
 			}
 		}
@@ -91,7 +91,7 @@ func (m *Model) overriddenScenarios(name Value) []*Scenario {
 		}
 		names = append(names, s.Name)
 	}
-	m.Diagnostics.add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)), nearestOr(cellText(name), names, "write the name of a scenario, or leave the cell empty for all"))
+	m.Diagnostics.Add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)), nearestOr(cellText(name), names, "write the name of a scenario, or leave the cell empty for all"))
 	return nil
 }
 
@@ -104,7 +104,7 @@ func (m *Model) overrideTarget(s *Scenario, l *Layout, rows, column Value) (targ
 	sc := m.Schema.byName["scenario"]
 	n, ok := sc.byHeading(name)
 	if !ok || name == "annual_volume" {
-		m.Diagnostics.add("selector", column.Place, fmt.Sprintf("%q is no quantity of a scenario that can be overridden", cellText(column)), "the annual volume is changed in the sheet Scenarios itself")
+		m.Diagnostics.Add("selector", column.Place, fmt.Sprintf("%q is no quantity of a scenario that can be overridden", cellText(column)), "the annual volume is changed in the sheet Scenarios itself")
 		return target{}, false
 	}
 	q := sc.Quantities[n]

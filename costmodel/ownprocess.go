@@ -25,13 +25,13 @@ func (m *Model) withOwnProcesses(lib *Library) *Library {
 	out.Forms, out.Processes = append([]*Template(nil), lib.Forms...), append([]*Template(nil), lib.Processes...)
 	own := map[string]*Template{}
 	for _, row := range t.Rows {
-		process, quantity := textAt(t, row, "process"), textAt(t, row, "quantity")
+		process, quantity := t.TextAt(row, "process"), t.TextAt(row, "quantity")
 		if process == "" && quantity == "" {
 			continue
 		}
-		at := valueAt(t, row, "quantity").Place
+		at := t.ValueAt(row, "quantity").Place
 		if process == "" || quantity == "" {
-			m.Diagnostics.add("process", at, "an own definition needs both Process and Quantity", "fill both cells")
+			m.Diagnostics.Add("process", at, "an own definition needs both Process and Quantity", "fill both cells")
 			continue
 		}
 		tpl := own[Normalise(process)]
@@ -92,9 +92,9 @@ func (m *Model) checkOwnProcesses() {
 		}
 		at := v.Template.Items[0].Place
 		if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
-			m.Diagnostics.add("process", at, fmt.Sprintf("no step has the process %q", v.Template.Name), "did you mean "+near+"?")
+			m.Diagnostics.Add("process", at, fmt.Sprintf("no step has the process %q", v.Template.Name), "did you mean "+near+"?")
 		} else {
-			m.Diagnostics.warn("process", at, fmt.Sprintf("no step has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all steps write all operations")
+			m.Diagnostics.Warn("process", at, fmt.Sprintf("no step has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all steps write all operations")
 		}
 	}
 }
@@ -104,22 +104,22 @@ func definitionCell(t *Table, row Row) Value {
 	for _, c := range t.Columns {
 		switch name, _, _ := SplitHeading(c.Heading); name {
 		case "formula_or_value", "formula", "value", "definition":
-			return valueAt(t, row, name)
+			return t.ValueAt(row, name)
 		}
 	}
-	return valueAt(t, row, "formula_or_value")
+	return t.ValueAt(row, "formula_or_value")
 }
 
 func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Place) {
 	name, unit, bracket := SplitHeading(quantity)
 	if !bracket {
-		unit = textAt(t, row, "unit")
+		unit = t.TextAt(row, "unit")
 	}
 	v := definitionCell(t, row)
-	it := Item{Name: name, Label: labelOf(name), Unit: unit, Note: textAt(t, row, "note"), Source: textAt(t, row, "source"), Place: v.Place}
+	it := Item{Name: name, Label: Label(name), Unit: unit, Note: t.TextAt(row, "note"), Source: t.TextAt(row, "source"), Place: v.Place}
 	switch v.Kind {
 	case Broken:
-		m.Diagnostics.add("cell", v.Place, v.Text, v.Help)
+		m.Diagnostics.Add("cell", v.Place, v.Text, v.Help)
 		return
 	case Number:
 		it.Is = fmt.Sprintf("\"%v %s\"", v.Number, unit)
@@ -129,7 +129,7 @@ func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Pl
 	case Text:
 		it.Is = strings.TrimPrefix(strings.TrimSpace(v.Text), "=")
 		if err := units.TwoReadings(it.Is); err != nil {
-			m.Diagnostics.add("number", v.Place, fmt.Sprintf("%s %q %v", it.Label, it.Is, err), "")
+			m.Diagnostics.Add("number", v.Place, fmt.Sprintf("%s %q %v", it.Label, it.Is, err), "")
 			return
 		}
 	case Empty:

@@ -107,7 +107,7 @@ func (m *Model) warnPercent(p *percentColumn) {
 	label, unit := cells[0].scope.Quantities[first.Quantity].Label, " "+m.ShownUnit(first.Unit)
 	number := first.Def.Value / first.Unit.Factor
 	format := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) + unit }
-	m.Diagnostics.warn("percent", cells[0].place(),
+	m.Diagnostics.Warn("percent", cells[0].place(),
 		fmt.Sprintf("%s is read as %s; formatted as percent it would be %s (not formatted as percent: %s)", label, format(number), format(100*number), shortList(names)),
 		fmt.Sprintf("format the cells as percent if %s is meant; write %s in the cell if that is", format(100*number), format(number)))
 }
@@ -147,7 +147,7 @@ func (m *Model) checkUncertainPercent(t *Table, row Row, f foundInput) {
 		p.formatted = p.formatted || x != nil && x.Value.Kind == Number && x.Value.Percent
 	}
 	for _, name := range []string{"low", "likely", "high"} {
-		v := valueAt(t, row, name)
+		v := t.ValueAt(row, name)
 		if v.Kind == Number && !v.Percent {
 			p.add(changedCell{f.scope, f.records[0], Field{Quantity: f.quantity, Value: v, Unit: f.unit, Def: given(v.Number * f.unit.Factor)}})
 		}

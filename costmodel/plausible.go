@@ -34,7 +34,7 @@ func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
 	v := f.Def.Value / shown.Factor
 	if !IsPlausible(v, lo, hi) {
 		unit := m.unitAfter(shown)
-		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
+		m.Diagnostics.Warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
 	}
 }
 

@@ -91,7 +91,7 @@ func (m *Model) possibleCell(sc *Scope, v *Variant, quantity int32, cell Value, 
 	}
 	if d := m.rangeError(sc, v, quantity, cell, heading, def.Value); d != nil {
 		m.impossible[cell.Place] = true
-		m.Diagnostics.add(d.Code, d.Place, d.Summary, d.Help)
+		m.Diagnostics.Add(d.Code, d.Place, d.Summary, d.Help)
 	}
 }
 

@@ -105,10 +105,10 @@ func (m *Model) textCell(r *Record, name string, v Value) {
 	case Empty:
 		v.Text = ""
 	case Broken:
-		if isProvenance(name) { // no cost rests on it
-			m.Diagnostics.warn("cell", v.Place, v.Text+"; the words are left out", v.Help)
+		if IsProvenance(name) { // no cost rests on it
+			m.Diagnostics.Warn("cell", v.Place, v.Text+"; the words are left out", v.Help)
 		} else {
-			m.Diagnostics.add("cell", v.Place, v.Text, v.Help)
+			m.Diagnostics.Add("cell", v.Place, v.Text, v.Help)
 		}
 		v.Text = ""
 	}
@@ -126,7 +126,7 @@ func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
 				if place.Row == 0 {
 					place = Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
 				}
-				m.Diagnostics.add("key", place, fmt.Sprintf("the row has no %s", strings.ToLower(labelOf(k))), "fill the cell or clear the row")
+				m.Diagnostics.Add("key", place, fmt.Sprintf("the row has no %s", strings.ToLower(Label(k))), "fill the cell or clear the row")
 			}
 			return false
 		}
@@ -145,15 +145,6 @@ func saysWhat(l *Layout, r *Record) bool {
 	return false
 }
 
-func isProvenance(name string) bool {
-	for _, p := range provenance {
-		if p == name {
-			return true
-		}
-	}
-	return false
-}
-
 // columnUses finds what each heading of a sheet means.
 func (m *Model) columnUses(l *Layout, sc *Scope, t *Table) []columnUse {
 	uses := make([]columnUse, len(t.Columns))
@@ -165,10 +156,10 @@ func (m *Model) columnUses(l *Layout, sc *Scope, t *Table) []columnUse {
 			continue
 		}
 		if first, dup := seen[name]; dup {
-			m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", Related{first, "first at"})
+			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", Related{first, "first at"})
 			continue
 		}
-		if contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+		if contains(l.Key, name) || contains(l.Texts, name) || IsProvenance(name) {
 			uses[i].text = true
 			seen[name] = c.Place
 			continue
@@ -220,17 +211,17 @@ func (m *Model) headingUnit(q *Quantity, c Column, unit string, bracket bool) un
 func (m *Model) columnUnit(q *Quantity, at Place, what, unit string, given bool, help string) units.Unit {
 	if !given {
 		if q.Unit.Dim != units.None || q.Unit.Factor != 1 {
-			m.Diagnostics.add("unit", at, what+" has no unit", help)
+			m.Diagnostics.Add("unit", at, what+" has no unit", help)
 		}
 		return q.Unit
 	}
 	u, err := m.Schema.Units.Parse(unit)
 	if err != nil {
-		m.Diagnostics.add("unit", at, fmt.Sprintf("%s: %v", what, err), "")
+		m.Diagnostics.Add("unit", at, fmt.Sprintf("%s: %v", what, err), "")
 		return q.Unit
 	}
 	if u.Dim != q.Unit.Dim {
-		m.Diagnostics.add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Dim.Describe(), q.Name, q.Unit.Dim.Describe()), help)
+		m.Diagnostics.Add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Dim.Describe(), q.Name, q.Unit.Dim.Describe()), help)
 		return q.Unit
 	}
 	return u
@@ -280,7 +271,7 @@ func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) bool {
 				return false
 			}
 		}
-		m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "add it to the heading row")
+		m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", Label(name)), "add it to the heading row")
 		return true
 	}
 	keyed := true
@@ -314,7 +305,7 @@ func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
 			key = i
 		case name == "unit":
 			unit = i
-		case name == "" || isProvenance(name):
+		case name == "" || IsProvenance(name):
 		default:
 			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, Texts: map[string]Value{}, Extra: map[string]Value{}}
 			byColumn[i] = r
@@ -322,7 +313,7 @@ func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
 		}
 	}
 	if key < 0 {
-		m.Diagnostics.add("heading", t.Place, `the sheet has no column "Quantity"`, "add it to the heading row")
+		m.Diagnostics.Add("heading", t.Place, `the sheet has no column "Quantity"`, "add it to the heading row")
 		m.unreadable(l.Scope)
 		return out
 	}
@@ -343,7 +334,7 @@ func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColu
 		return
 	}
 	if first, dup := seen[name]; dup {
-		m.Diagnostics.add("key", k.Place, fmt.Sprintf("%q stands twice", k.Text), "delete one of the two", Related{first, "first at"})
+		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q stands twice", k.Text), "delete one of the two", Related{first, "first at"})
 		return
 	}
 	seen[name] = k.Place
@@ -385,6 +376,6 @@ func (m *Model) suspectRow(sc *Scope, k Value, name string) {
 	}
 	if near := formula.Nearest(name, known); near != "" {
 		m.suspect(sc, near)
-		m.Diagnostics.add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", labelOf(near)))
+		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", Label(near)))
 	}
 }

@@ -55,13 +55,13 @@ func (m *Model) readScenarios() {
 	}
 	for _, n := range []string{"sheet", "row", "column"} {
 		if cols[n] < 0 {
-			m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(n)), "its columns are Sheet, Row, Column, then one a scenario")
+			m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", Label(n)), "its columns are Sheet, Row, Column, then one a scenario")
 			return
 		}
 	}
 	byColumn := m.scenarioColumns(t, cols)
 	if len(byColumn) == 0 {
-		m.Diagnostics.add("scenario", t.Place, "the sheet has no scenario", "add a column with a name, its Product and its Annual volume [1/yr]")
+		m.Diagnostics.Add("scenario", t.Place, "the sheet has no scenario", "add a column with a name, its Product and its Annual volume [1/yr]")
 		return
 	}
 	for _, row := range t.Rows {
@@ -84,7 +84,7 @@ func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario
 	seen := map[string]Place{}
 	for i, c := range t.Columns {
 		name, _, _ := SplitHeading(c.Heading)
-		if _, layout := cols[name]; name == "" || layout || isProvenance(name) || name == "unit" {
+		if _, layout := cols[name]; name == "" || layout || IsProvenance(name) || name == "unit" {
 			continue
 		}
 		if !scenarioUsed(t, cols, i) {
@@ -92,7 +92,7 @@ func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario
 		}
 		key := strings.TrimSpace(c.Heading)
 		if first, dup := seen[strings.ToLower(key)]; dup {
-			m.Diagnostics.add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", Related{first, "first at"})
+			m.Diagnostics.Add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", Related{first, "first at"})
 			continue
 		}
 		seen[strings.ToLower(key)] = c.Place
@@ -137,9 +137,9 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 		help := "settings are Annual volume [1/yr], Product, Alternatives, Plant"
 		near := formula.Nearest(name, append([]string{"annual_volume"}, scenarioTexts...))
 		if near != "" {
-			help = "did you mean " + labelOf(near) + "?"
+			help = "did you mean " + Label(near) + "?"
 		}
-		m.Diagnostics.add("setting", label.Place, fmt.Sprintf("unknown setting %q", label.Text), help)
+		m.Diagnostics.Add("setting", label.Place, fmt.Sprintf("unknown setting %q", label.Text), help)
 		if near != "" { // read as meant, so that it is not called missing as well
 			row.Cells = slices.Clone(row.Cells)
 			row.Cells[cols["column"]].Text = m.settingMeant(near)
@@ -161,7 +161,7 @@ func (m *Model) settingMeant(near string) string {
 	if n, ok := sc.byHeading(near); ok {
 		return sc.Quantities[n].Label + " [" + sc.Quantities[n].Unit.Text + "]"
 	}
-	return labelOf(near)
+	return Label(near)
 }
 
 // finishScenario checks the settings of a scenario.
@@ -171,7 +171,7 @@ func (m *Model) finishScenario(s *Scenario) {
 	s.Alternatives = splitList(s.record.Text("alternatives"))
 	m.scenarioVolume(s)
 	if s.Product == "" {
-		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s has no product", s.Name), "write the key of a part in the row Product")
+		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s has no product", s.Name), "write the key of a part in the row Product")
 	} else {
 		m.refer(s.record, "product", "part", "Parts")
 	}
@@ -184,10 +184,10 @@ func (m *Model) scenarioVolume(s *Scenario) {
 	f := s.record.field(n)
 	switch {
 	case f == nil:
-		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s has no annual volume", s.Name), "write it in a row Annual volume [1/yr]")
+		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s has no annual volume", s.Name), "write it in a row Annual volume [1/yr]")
 	case f.Def.failed:
 	case f.Def.Kind != plan.Given:
-		m.Diagnostics.add("scenario", f.Value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
+		m.Diagnostics.Add("scenario", f.Value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
 	case !(f.Def.Value > 0): // its possible range says so
 	default:
 		s.Volume = f.Def.Value
@@ -201,7 +201,7 @@ func (m *Model) scenarioPlant(s *Scenario) {
 	case len(plants) == 1:
 		s.Plant = plants[0].Key
 	case len(plants) > 1:
-		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s names no plant, and there are %d", s.Name, len(plants)), "write one in the row Plant")
+		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s names no plant, and there are %d", s.Name, len(plants)), "write one in the row Plant")
 	}
 }
 
@@ -231,12 +231,12 @@ func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenar
 		if near := formula.Nearest(sheet, names); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		m.Diagnostics.add("selector", at, fmt.Sprintf("there is no input sheet %q", sheet), help)
+		m.Diagnostics.Add("selector", at, fmt.Sprintf("there is no input sheet %q", sheet), help)
 		return
 	}
 	rows, column := row.Cells[cols["row"]], row.Cells[cols["column"]]
 	if m.orderOf(l, cellText(rows), cellText(column)) == eitherWay { // which of the two an older workbook means is not known
-		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("%q and %q are each a plant and a quantity of the sheet %s", cellText(rows), cellText(column), l.Sheet), "rename the plant; Row is the plant, Column the quantity")
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("%q and %q are each a plant and a quantity of the sheet %s", cellText(rows), cellText(column), l.Sheet), "rename the plant; Row is the plant, Column the quantity")
 		return
 	}
 	t, ok := m.changeTarget(l, rows, column)
@@ -274,25 +274,25 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 		}
 		help := "write a heading of that sheet"
 		if near := formula.Nearest(name, known); near != "" {
-			help = "did you mean " + labelOf(near) + "?"
+			help = "did you mean " + Label(near) + "?"
 		}
 		if exchanged := m.exchangedHelp(l, cellText(rows), cellText(column)); exchanged != "" {
 			help = exchanged
 		}
-		m.Diagnostics.add("selector", column.Place, fmt.Sprintf("%q is no quantity of the sheet %s", cellText(column), l.Sheet), help)
+		m.Diagnostics.Add("selector", column.Place, fmt.Sprintf("%q is no quantity of the sheet %s", cellText(column), l.Sheet), help)
 		return t, false
 	}
 	text := cellText(rows)
 	if l.Sheet == "Case" {
 		if !m.namesThing(l, text) {
-			m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("the sheet Case has no rows to choose from, and %q names one", text), "leave Row empty, with the quantity in Column")
+			m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the sheet Case has no rows to choose from, and %q names one", text), "leave Row empty, with the quantity in Column")
 			return t, false
 		}
 		text = "*"
 	}
 	sel, err := parseSelector(text)
 	if err != nil {
-		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("the row names nothing of the sheet %s", l.Sheet), "write a key of that sheet, a list of keys, or * for all")
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the row names nothing of the sheet %s", l.Sheet), "write a key of that sheet, a list of keys, or * for all")
 		return t, false
 	}
 	t.rank = sel.rank
@@ -306,7 +306,7 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 		if near := formula.Nearest(text, m.keys(l.Scope)); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("%q matches no row of the sheet %s", text, l.Sheet), help)
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("%q matches no row of the sheet %s", text, l.Sheet), help)
 	}
 	return t, len(t.records) > 0
 }
@@ -352,7 +352,7 @@ func (m *Model) applyChange(s *Scenario, t target, v Value) {
 			old, exists = c.fields[t.quantity]
 		}
 		if exists && old.rank == ch.rank {
-			m.Diagnostics.add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", Related{old.value.Place, "the other at"})
+			m.Diagnostics.Add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", Related{old.value.Place, "the other at"})
 			continue
 		}
 		if exists && old.rank > ch.rank {
@@ -382,7 +382,7 @@ func (m *Model) textChangeOK(t target, v Value) bool {
 		}
 	}
 	if d != nil {
-		m.Diagnostics.add("reference", v.Place, d.Summary, d.Help)
+		m.Diagnostics.Add("reference", v.Place, d.Summary, d.Help)
 	}
 	return d == nil
 }

@@ -92,7 +92,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *Di
 	for _, t := range lib.Scopes {
 		sc := s.byName[t.Scope]
 		if sc == nil {
-			ds.add("scope", Place{File: t.File}, fmt.Sprintf("unknown scope %q", t.Scope), "")
+			ds.Add("scope", Place{File: t.File}, fmt.Sprintf("unknown scope %q", t.Scope), "")
 			continue
 		}
 		if t.Title != "" {
@@ -166,17 +166,17 @@ func (s *Schema) shown(u units.Unit) string {
 func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
 	u, err := s.unitOf(it)
 	if err != nil {
-		ds.add("unit", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		ds.Add("unit", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return nil
 	}
 	if i, ok := sc.index[it.Name]; ok {
 		q := sc.Quantities[i]
 		if q.Unit.Dim != u.Dim || q.Flag != (it.Unit == "flag") {
 			if it.Unit == "" && it.Place.Sheet == "Processes" {
-				ds.add("unit", it.Place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
+				ds.Add("unit", it.Place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
 				return nil
 			}
-			ds.add("dimension", it.Place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
+			ds.Add("dimension", it.Place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
 			return nil
 		}
 		return q
@@ -200,7 +200,7 @@ func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
 	}
 	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want}, nil)
 	if err != nil {
-		ds.add("formula", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		ds.Add("formula", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return
 	}
 	p.def.Equation = eq
@@ -211,12 +211,12 @@ func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
 func (s *Schema) choiceLink(p pendingEquation, ds *Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
 	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
-		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of a step follows its machine alone", p.def.Item.Name, p.def.Item.Is),
+		ds.Add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of a step follows its machine alone", p.def.Item.Name, p.def.Item.Is),
 			fmt.Sprintf("write machine.%s or one of %s", p.def.Item.Name, strings.Join(p.opts, ", ")))
 		return nil
 	}
 	if err != nil || strings.Join(q.Options, "|") != strings.Join(p.opts, "|") {
-		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
+		ds.Add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
 		return nil
 	}
 	root := &formula.Node{Kind: formula.Name, Name: p.def.Item.Is}

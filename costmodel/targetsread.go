@@ -47,7 +47,7 @@ func (r *targetReader) columns() bool {
 		name, _, _ := SplitHeading(c.Heading)
 		have[name] = true
 		l := LayoutOf(r.table.Sheet)
-		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || IsProvenance(name) {
 			continue
 		}
 		text := strings.TrimSpace(c.Heading)
@@ -57,13 +57,13 @@ func (r *targetReader) columns() bool {
 			}
 		}
 		if near := formula.Nearest(text, names); r.scenarios[i] == "" && near != "" {
-			m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is no scenario", c.Heading), "did you mean "+near+"? If the column is your own, give it a name less alike")
+			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is no scenario", c.Heading), "did you mean "+near+"? If the column is your own, give it a name less alike")
 		}
 	}
 	ok := true
 	for _, need := range []string{"quantity", "direction", "target"} {
 		if !have[need] {
-			m.Diagnostics.add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", labelOf(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
+			m.Diagnostics.Add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", Label(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
 			ok = false
 		}
 	}
@@ -73,16 +73,16 @@ func (r *targetReader) columns() bool {
 // row reads one requirement; nil where the row is empty or has a fault.
 func (r *targetReader) row(row Row) *Target {
 	m := r.model
-	at := valueAt(r.table, row, "quantity")
-	label, unit, bracket := SplitHeading(textAt(r.table, row, "quantity"))
+	at := r.table.ValueAt(row, "quantity")
+	label, unit, bracket := SplitHeading(r.table.TextAt(row, "quantity"))
 	if label == "" {
-		if valueAt(r.table, row, "target").Kind != Empty {
-			m.Diagnostics.add("key", at.Place, "the row has no quantity", "fill the cell or clear the row")
+		if r.table.ValueAt(row, "target").Kind != Empty {
+			m.Diagnostics.Add("key", at.Place, "the row has no quantity", "fill the cell or clear the row")
 		}
 		return nil
 	}
-	t := &Target{Part: textAt(r.table, row, "part"), Place: at.Place, Source: textAt(r.table, row, "source"), wanted: math.NaN(), columns: map[string]float64{}}
-	if c := textAt(r.table, row, "unit"); c != "" {
+	t := &Target{Part: r.table.TextAt(row, "part"), Place: at.Place, Source: r.table.TextAt(row, "source"), wanted: math.NaN(), columns: map[string]float64{}}
+	if c := r.table.TextAt(row, "unit"); c != "" {
 		unit, bracket = c, true
 	}
 	before := m.Diagnostics.Count(Error)
@@ -110,29 +110,29 @@ func (r *targetReader) quantity(t *Target, row Row, label string) {
 	if t.Part != "" {
 		scope = "part"
 		if d := m.referenceError(t.Part, "part", "part", "Parts"); d != nil {
-			m.Diagnostics.add("reference", valueAt(r.table, row, "part").Place, d.Summary, d.Help)
+			m.Diagnostics.Add("reference", r.table.ValueAt(row, "part").Place, d.Summary, d.Help)
 		}
 	}
 	sc := m.Schema.byName[scope]
 	if n, ok := sc.byHeading(label); ok {
 		if q := sc.Quantities[n]; q.Flag || len(q.Options) > 0 || q.Structural {
-			m.Diagnostics.add("target", t.Place, q.Label+" is a choice, not a number", "name a quantity that has a value")
+			m.Diagnostics.Add("target", t.Place, q.Label+" is a choice, not a number", "name a quantity that has a value")
 			return
 		}
 		t.scope, t.quantity, t.Label = sc, n, sc.Quantities[n].Label
 		return
 	}
 	if near := formula.Nearest(label, m.targetNames(sc)); near != "" {
-		m.Diagnostics.add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", textAt(r.table, row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", labelOf(near)))
+		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", r.table.TextAt(row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", Label(near)))
 		return
 	}
 	for i := range row.Cells {
 		t.Stated = t.Stated || r.scenarios[i] != "" && row.Cells[i].Kind != Empty
 	}
-	t.Label, _, _ = strings.Cut(textAt(r.table, row, "quantity"), "[")
+	t.Label, _, _ = strings.Cut(r.table.TextAt(row, "quantity"), "[")
 	t.Label = strings.TrimSpace(t.Label)
 	if !t.Stated {
-		m.Diagnostics.add("target", t.Place, fmt.Sprintf("%q is nothing the program computes for the %s, and no scenario's column holds its value", t.Label, scope), "name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name")
+		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is nothing the program computes for the %s, and no scenario's column holds its value", t.Label, scope), "name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name")
 	}
 }
 
@@ -150,7 +150,7 @@ func (m *Model) targetNames(sc *Scope) []string {
 // unit reads the unit. A stated value may have a unit that the program does not know, since nothing is converted.
 func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
 	m := r.model
-	place := valueAt(r.table, row, "unit").Place
+	place := r.table.ValueAt(row, "unit").Place
 	if place.Col == 1 { // the sheet has no column Unit, or it is the first
 		place = t.Place
 	}
@@ -170,8 +170,8 @@ func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
 var Directions = []string{"at most", "at least"}
 
 func (r *targetReader) direction(t *Target, row Row) {
-	v := valueAt(r.table, row, "direction")
-	switch text := strings.ToLower(textAt(r.table, row, "direction")); text {
+	v := r.table.ValueAt(row, "direction")
+	switch text := strings.ToLower(r.table.TextAt(row, "direction")); text {
 	case "at most":
 	case "at least":
 		t.AtLeast = true
@@ -180,13 +180,13 @@ func (r *targetReader) direction(t *Target, row Row) {
 		if near := formula.Nearest(text, Directions); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		r.model.Diagnostics.add("target", v.Place, fmt.Sprintf("the direction of %s is %q", t.Label, textAt(r.table, row, "direction")), help)
+		r.model.Diagnostics.Add("target", v.Place, fmt.Sprintf("the direction of %s is %q", t.Label, r.table.TextAt(row, "direction")), help)
 	}
 }
 
 // values reads the target and the scenarios' columns.
 func (r *targetReader) values(t *Target, row Row) {
-	wanted := valueAt(r.table, row, "target")
+	wanted := r.table.ValueAt(row, "target")
 	if wanted.Kind != Empty {
 		t.wanted = r.number(t, wanted)
 	}
@@ -198,16 +198,16 @@ func (r *targetReader) values(t *Target, row Row) {
 	switch {
 	case wanted.Kind != Empty:
 	case t.Stated:
-		r.model.Diagnostics.add("target", wanted.Place, t.Label+" has no target", "write it in the column Target")
+		r.model.Diagnostics.Add("target", wanted.Place, t.Label+" has no target", "write it in the column Target")
 	case len(t.columns) == 0:
-		r.model.Diagnostics.add("target", wanted.Place, t.Label+" has no target", "write it in the column Target, or under a scenario's name where it differs")
+		r.model.Diagnostics.Add("target", wanted.Place, t.Label+" has no target", "write it in the column Target, or under a scenario's name where it differs")
 	}
 }
 
 // number reads a number in the row's unit, or one with a unit.
 func (r *targetReader) number(t *Target, v Value) float64 {
 	fail := func(summary, help string) float64 {
-		r.model.Diagnostics.add("target", v.Place, t.Label+": "+summary, help)
+		r.model.Diagnostics.Add("target", v.Place, t.Label+": "+summary, help)
 		return math.NaN()
 	}
 	switch v.Kind {
@@ -245,7 +245,7 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 func (r *targetReader) once(t *Target) {
 	key := strings.ToLower(t.Name() + "/" + t.Direction())
 	if first, ok := r.seen[key]; ok {
-		r.model.Diagnostics.add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", Related{first, "first at"})
+		r.model.Diagnostics.Add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", Related{first, "first at"})
 		return
 	}
 	r.seen[key] = t.Place

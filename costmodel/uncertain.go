@@ -36,7 +36,7 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 	r := uncertainReader{m: &own, t: t, seen: map[Input]Place{}}
 	for _, name := range []string{"sheet", "row", "column", "low", "high"} {
 		if _, ok := t.Column(name); !ok {
-			r.ds.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
+			r.ds.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", Label(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
 		}
 	}
 	r.suspectHeadings()
@@ -56,12 +56,12 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 func (r *uncertainReader) suspectHeadings() {
 	for _, c := range r.t.Columns {
 		name, _, _ := SplitHeading(c.Heading)
-		if name == "" || contains(uncertainHeadings, name) || isProvenance(name) {
+		if name == "" || contains(uncertainHeadings, name) || IsProvenance(name) {
 			continue
 		}
 		if near := formula.Nearest(name, uncertainHeadings); near != "" {
 			if _, ok := r.t.Column(near); !ok {
-				r.ds.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near)))
+				r.ds.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", Label(near)))
 			}
 		}
 	}
@@ -73,7 +73,7 @@ var uncertainHeadings = []string{"sheet", "row", "column", "distribution", "low"
 // filled tells whether a row says anything.
 func (r *uncertainReader) filled(row Row) bool {
 	for _, name := range uncertainHeadings {
-		if valueAt(r.t, row, name).Kind != Empty {
+		if r.t.ValueAt(row, name).Kind != Empty {
 			return true
 		}
 	}
@@ -84,13 +84,13 @@ func (r *uncertainReader) filled(row Row) bool {
 func (r *uncertainReader) words(row Row) bool {
 	ok := true
 	for _, name := range []string{"sheet", "row", "column", "distribution"} {
-		v := valueAt(r.t, row, name)
+		v := r.t.ValueAt(row, name)
 		switch {
 		case v.Kind == Broken:
-			r.ds.add("cell", v.Place, v.Text, v.Help)
+			r.ds.Add("cell", v.Place, v.Text, v.Help)
 			ok = false
 		case (name == "sheet" || name == "column") && cellText(v) == "":
-			r.ds.add("missing", v.Place, "the row names no "+name, "fill the cell or clear the row")
+			r.ds.Add("missing", v.Place, "the row names no "+name, "fill the cell or clear the row")
 			ok = false
 		}
 	}
@@ -121,24 +121,24 @@ type uncertainReader struct {
 }
 
 func (r *uncertainReader) row(row Row) {
-	at := valueAt(r.t, row, "sheet").Place
-	f, d := r.m.findInput(Input{Sheet: textAt(r.t, row, "sheet"), Row: textAt(r.t, row, "row"), Column: textAt(r.t, row, "column")})
+	at := r.t.ValueAt(row, "sheet").Place
+	f, d := r.m.findInput(Input{Sheet: r.t.TextAt(row, "sheet"), Row: r.t.TextAt(row, "row"), Column: r.t.TextAt(row, "column")})
 	if d != nil {
-		r.ds.add(d.Code, valueAt(r.t, row, d.word).Place, d.Summary, d.Help)
+		r.ds.Add(d.Code, r.t.ValueAt(row, d.word).Place, d.Summary, d.Help)
 		return
 	}
 	if r.held += len(f.records); r.held > mostSelected {
 		if r.held-len(f.records) <= mostSelected { // said once
-			r.ds.add("selector", at, fmt.Sprintf("the rows up to this one name more than %d cells", mostSelected), "use fewer rows, with lists or * as Row")
+			r.ds.Add("selector", at, fmt.Sprintf("the rows up to this one name more than %d cells", mostSelected), "use fewer rows, with lists or * as Row")
 		}
 		return
 	}
 	if first, twice := r.seen[f.input]; twice {
-		r.ds.add("duplicate", at, f.input.String()+" stands twice", "delete one of the two", Related{first, "first at"})
+		r.ds.Add("duplicate", at, f.input.String()+" stands twice", "delete one of the two", Related{first, "first at"})
 		return
 	}
 	r.seen[f.input] = at
-	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, Place: at}, found: f, text: f.input.Row, rank: 4, at: valueAt(r.t, row, "row").Place}
+	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, Place: at}, found: f, text: f.input.Row, rank: 4, at: r.t.ValueAt(row, "row").Place}
 	if sel, err := parseSelector(u.text); err == nil && len(r.m.byKey[f.scope.Name][u.text]) == 0 {
 		u.rank = sel.rank
 	}
@@ -150,7 +150,7 @@ func (r *uncertainReader) row(row Row) {
 }
 
 func (r *uncertainReader) distribution(row Row, u *Uncertain) bool {
-	text := textAt(r.t, row, "distribution")
+	text := r.t.TextAt(row, "distribution")
 	if text == "" {
 		return true
 	}
@@ -158,6 +158,6 @@ func (r *uncertainReader) distribution(row Row, u *Uncertain) bool {
 		u.Distribution = Distributions[n]
 		return true
 	}
-	r.ds.add("choice", valueAt(r.t, row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
+	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
 	return false
 }

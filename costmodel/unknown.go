@@ -22,7 +22,7 @@ func (m *Model) unknown() {
 		case t == nil:
 		case l.Unread:
 			if len(t.Rows) > 0 {
-				m.Diagnostics.warn(Unknown, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet), "keep it for later, or rename it if it is your own")
+				m.Diagnostics.Warn(Unknown, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet), "keep it for later, or rename it if it is your own")
 			}
 		case l.Shape == ColumnsAre && l.Scope != "scenario":
 			m.unknownRows(l, t, said)
@@ -50,11 +50,11 @@ func (m *Model) unknownColumns(l *Layout, t *Table, said map[Place]bool) {
 	switch {
 	case len(names) == 0:
 	case l.Scope == "scenario":
-		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
+		m.Diagnostics.Warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
 	case l.Scope != "":
 		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "`piececost processes` lists what a column may be called; your own columns may stay")
 	case l.Sheet == "Processes" || l.Sheet == "Tables" || l.Sheet == "Currencies": // results rest on every cell of these
-		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
+		m.Diagnostics.Warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
 	default:
 		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", ")+"; your own columns may stay")
 	}
@@ -62,7 +62,7 @@ func (m *Model) unknownColumns(l *Layout, t *Table, said map[Place]bool) {
 
 // knownColumn tells whether a heading means something on a sheet.
 func (m *Model) knownColumn(l *Layout, name, heading string) bool {
-	if contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || isProvenance(name) {
+	if contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || IsProvenance(name) {
 		return true
 	}
 	if l.Scope == "scenario" || l.Sheet == "Targets" {
@@ -95,7 +95,7 @@ func (m *Model) unknownRows(l *Layout, t *Table, said map[Place]bool) {
 	var names []string
 	at := t.Place
 	for _, row := range t.Rows {
-		k := valueAt(t, row, "quantity")
+		k := t.ValueAt(row, "quantity")
 		name, _, _ := SplitHeading(k.Text)
 		if _, ok := sc.byHeading(name); ok || name == "" || said[k.Place] || contains(caseTexts, name) {
 			continue
@@ -110,9 +110,7 @@ func (m *Model) unknownRows(l *Layout, t *Table, said map[Place]bool) {
 }
 
 func (m *Model) note(at Place, summary, help string) {
-	if len(m.Diagnostics) < mostKept {
-		m.Diagnostics = append(m.Diagnostics, Diagnostic{Code: Unknown, Severity: Note, Place: at, Summary: Brief(summary), Help: Brief(help)})
-	}
+	m.Diagnostics.Keep(Diagnostic{Code: Unknown, Severity: Note, Place: at, Summary: Brief(summary), Help: Brief(help)})
 }
 
 func columnsNamed(names []string) string { return wordsNamed("column", names) }
@@ -138,7 +136,7 @@ func labelsOf(l *Layout) []string {
 	var out []string
 	for _, list := range [][]string{l.Key, l.Texts, l.Columns} {
 		for _, name := range list {
-			if label := labelOf(name); !contains(out, label) {
+			if label := Label(name); !contains(out, label) {
 				out = append(out, label)
 			}
 		}

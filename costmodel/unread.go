@@ -90,7 +90,7 @@ func (u *usedCells) row(r *Record, ds *Diagnostics) {
 		if f.Def.failed || u.read[r][f.Quantity] || !u.named[sc][f.Quantity] && !isInput(sc, u.variant[r], f.Quantity) {
 			continue
 		}
-		ds.warn(Unread, f.Value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.Quantity].Label, u.who(r)), u.reason(sc, r, f))
+		ds.Warn(Unread, f.Value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.Quantity].Label, u.who(r)), u.reason(sc, r, f))
 	}
 }
 
@@ -151,7 +151,7 @@ func (u *usedCells) unreached(ds *Diagnostics) {
 	if more := len(rows) - len(keys); more > 0 {
 		what += fmt.Sprintf(" and %d more", more)
 	}
-	ds.warn(Unread, rows[0].Place, what, "join them in the sheet Bill of materials, unless they are kept for later")
+	ds.Warn(Unread, rows[0].Place, what, "join them in the sheet Bill of materials, unless they are kept for later")
 }
 
 // mostKeys bounds the keys that one finding lists.

@@ -65,10 +65,10 @@ func TestVariedAsItStands(t *testing.T) {
 // setNumber writes a number into a cell of a case, in the unit of its column.
 func setNumber(t *testing.T, c *Case, at Place, v float64) {
 	t.Helper()
-	for _, table := range c.Tables {
-		for r := range table.Rows {
-			for i := range table.Rows[r].Cells {
-				if cell := &table.Rows[r].Cells[i]; table.Sheet == at.Sheet && cell.Place == at {
+	for _, sheet := range c.Tables {
+		for r := range sheet.Rows {
+			for i := range sheet.Rows[r].Cells {
+				if cell := &sheet.Rows[r].Cells[i]; sheet.Sheet == at.Sheet && cell.Place == at {
 					*cell = Value{Kind: Number, Number: v, Place: at}
 					return
 				}

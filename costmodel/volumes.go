@@ -20,7 +20,7 @@ func (m *Model) readVolumes() {
 		if name != "annual_volume" && name != "from" && name != "to" {
 			continue
 		}
-		q := &Quantity{Name: name, Label: labelOf(name), Unit: units.Unit{Text: "1/yr", Dim: units.PerYear, Factor: 1}}
+		q := &Quantity{Name: name, Label: Label(name), Unit: units.Unit{Text: "1/yr", Dim: units.PerYear, Factor: 1}}
 		per[name] = m.columnUnit(q, c.Place, fmt.Sprintf("heading %q", c.Heading), unit, bracket, fmt.Sprintf("write %s [1/yr]", q.Label))
 	}
 	seen := map[float64]bool{}
@@ -31,13 +31,13 @@ func (m *Model) readVolumes() {
 		}
 	}
 	for _, row := range t.Rows {
-		if v := valueAt(t, row, "annual_volume"); v.Kind != Empty {
+		if v := t.ValueAt(row, "annual_volume"); v.Kind != Empty {
 			if n, ok := m.volumeCell(v, per["annual_volume"]); ok {
 				add(n)
 			}
 			continue
 		}
-		from, to, points := valueAt(t, row, "from"), valueAt(t, row, "to"), valueAt(t, row, "points")
+		from, to, points := t.ValueAt(row, "from"), t.ValueAt(row, "to"), t.ValueAt(row, "points")
 		if from.Kind == Empty && to.Kind == Empty && points.Kind == Empty {
 			continue
 		}
@@ -47,7 +47,7 @@ func (m *Model) readVolumes() {
 			continue
 		}
 		if points.Kind != Number || points.Number < 2 || points.Number > 100000 || b <= a {
-			m.Diagnostics.add("volume", points.Place, "a range needs From below To and 2 to 100,000 Points", "correct the row")
+			m.Diagnostics.Add("volume", points.Place, "a range needs From below To and 2 to 100,000 Points", "correct the row")
 			continue
 		}
 		for _, v := range VolumeRange(a, b, int(points.Number)) {
@@ -59,11 +59,11 @@ func (m *Model) readVolumes() {
 
 func (m *Model) volumeCell(v Value, u units.Unit) (float64, bool) {
 	if v.Kind != Number || !(v.Number > 0) {
-		m.Diagnostics.add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
+		m.Diagnostics.Add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
 		return 0, false
 	}
 	if !PossibleVolume(v.Number * u.Factor) {
-		m.Diagnostics.add("volume", v.Place, fmt.Sprintf("the annual volume is %v, but it must be at most %.0f", v.Number, HighestPossible), "check the value and its unit")
+		m.Diagnostics.Add("volume", v.Place, fmt.Sprintf("the annual volume is %v, but it must be at most %.0f", v.Number, HighestPossible), "check the value and its unit")
 		return 0, false
 	}
 	return v.Number * u.Factor, true
