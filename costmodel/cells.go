@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -33,7 +34,7 @@ type Origin struct {
 
 // Given is a cell that gives a quantity.
 type Given struct {
-	Value Value
+	Value table.Value
 	Unit  units.Unit // of a bare number in it
 	Def   plan.Definition
 }
@@ -75,7 +76,7 @@ func (p *Plan) Follow(e plan.Entity, r plan.Relation) plan.Entity { return p.gra
 func (p *Plan) Members(e plan.Entity, r plan.Relation) []plan.Entity { return p.graph.Members(e, r) }
 
 // RowText returns a word column of a row as the scenario has it, and its cell.
-func (p *Plan) RowText(e plan.Entity, column string) (string, Place) {
+func (p *Plan) RowText(e plan.Entity, column string) (string, table.Place) {
 	return p.graph.st.text(p.graph.rows[e].rec, column)
 }
 

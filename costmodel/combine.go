@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel/kernel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A Combiner costs combinations of alternatives of one scenario, a block of them at once: each tag of the columns
@@ -46,8 +47,8 @@ type laneCheck struct {
 }
 
 // combiner is Combiner without the broken rows; c is nil with an error.
-func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagnostics) {
-	var ds Diagnostics
+func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, table.Diagnostics) {
+	var ds table.Diagnostics
 	c := &Combiner{Scenario: s, number: map[string]int{}}
 	for _, t := range m.tagsBelow(s) {
 		if key := strings.ToLower(t); c.number[key] == 0 {
@@ -293,6 +294,6 @@ func sortedSteps(list []*stepRow) {
 	sort.SliceStable(list, func(i, j int) bool { return list[i].number < list[j].number })
 }
 
-func (g *union) fault(at Place, format string, args ...any) {
-	*g.st.ds = append(*g.st.ds, Diagnostic{Code: "alternative", Severity: Error, Summary: fmt.Sprintf(format, args...), Place: at, Scenario: g.st.scenario.Name})
+func (g *union) fault(at table.Place, format string, args ...any) {
+	*g.st.ds = append(*g.st.ds, table.Diagnostic{Code: "alternative", Severity: table.Error, Summary: fmt.Sprintf(format, args...), Place: at, Scenario: g.st.scenario.Name})
 }

@@ -10,6 +10,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -17,7 +18,7 @@ import (
 // sentence with {quantity} where a figure stands, without its sign.
 type ComparisonCase struct {
 	When, Name, Say string
-	Place           Place
+	Place           table.Place
 
 	when *formula.Expr
 }
@@ -28,7 +29,7 @@ func (k *ComparisonCase) Condition() *formula.Expr { return k.when }
 func readCases(file string, nodes []yaml.Node) ([]ComparisonCase, error) {
 	var out []ComparisonCase
 	for i := range nodes {
-		c := ComparisonCase{Place: Place{File: file, Row: nodes[i].Line}}
+		c := ComparisonCase{Place: table.Place{File: file, Row: nodes[i].Line}}
 		if err := nodes[i].Decode(&c); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", file, nodes[i].Line, err)
 		}

@@ -5,13 +5,14 @@ import (
 	"fmt"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A Plan is a scenario compiled: immutable, safe to share. Volumes go in by Runner, Sweep or Detail.
 type Plan struct {
 	Model    *Model
 	Scenario *Scenario
-	Warnings Diagnostics // of the structure, and of checks at the scenario's own volume
+	Warnings table.Diagnostics // of the structure, and of checks at the scenario's own volume
 
 	graph  *graph
 	plan   *plan.Plan
@@ -44,8 +45,8 @@ func (g continuous) Define(e plan.Entity, quantity int32) (plan.Definition, erro
 
 // Compile builds and compiles a scenario of the model. With errors among the diagnostics, or those of the model, the plan
 // is nil; even then everything that is wrong with the scenario's structure is found.
-func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
-	var ds Diagnostics
+func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, table.Diagnostics) {
+	var ds table.Diagnostics
 	st := m.resolve(s, &ds)
 	if st.byKey[s.Product] == nil {
 		return nil, ds
@@ -71,17 +72,17 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 // unexplained turns errors of package plan into diagnostics, without those that only follow from what is reported already:
 // a circle of the bill makes circles of quantities, a missing material makes absent prices, an impossible share makes
 // divisions by zero.
-func unexplained(errs []error, reported Diagnostics, impossible bool) Diagnostics {
+func unexplained(errs []error, reported table.Diagnostics, impossible bool) table.Diagnostics {
 	has := map[string]bool{}
 	for _, d := range reported {
-		has[d.Code] = has[d.Code] || d.Severity == Error
+		has[d.Code] = has[d.Code] || d.Severity == table.Error
 	}
 	has["check"] = has["check"] || has["possible"] || impossible
-	var out Diagnostics
+	var out table.Diagnostics
 	for _, err := range errs {
-		var d Diagnostic
+		var d table.Diagnostic
 		if !errors.As(err, &d) {
-			d = Diagnostic{Code: "internal", Severity: Error, Summary: err.Error()}
+			d = table.Diagnostic{Code: "internal", Severity: table.Error, Summary: err.Error()}
 		}
 		follows := has["cycle"] && d.Code == "cycle" && len(d.Related) == 0 || has["material"] && d.Code == "absent" || has["check"] && d.Code == "number"
 		if !follows {
@@ -127,7 +128,7 @@ func (g *graph) optional() []plan.Cell {
 
 // failedChecks reports what expressions give outside the possible range and the checks marked as errors that fail, both
 // whatever the volume, before they make nonsense of the rest.
-func (g *graph) failedChecks(ds *Diagnostics) {
+func (g *graph) failedChecks(ds *table.Diagnostics) {
 	var cells []plan.Cell
 	for e := range g.rows {
 		r := &g.rows[e]
@@ -156,7 +157,7 @@ func (g *graph) failedChecks(ds *Diagnostics) {
 }
 
 // checkFailure words a check that does not hold, at the first cell of its own row that it looks at.
-func (g *graph) checkFailure(c plan.Cell) Diagnostic {
+func (g *graph) checkFailure(c plan.Cell) table.Diagnostic {
 	e, n := plan.Locate(g, c)
 	r := &g.rows[e]
 	check := r.scope.Quantities[n].Check
@@ -171,16 +172,16 @@ func (g *graph) checkFailure(c plan.Cell) Diagnostic {
 			}
 		}
 	}
-	d := Diagnostic{Code: "check", Severity: Warning, Summary: fmt.Sprintf("%s: %s", g.label(e), check.Say), Place: at, Scenario: g.st.scenario.Name}
+	d := table.Diagnostic{Code: "check", Severity: table.Warning, Summary: fmt.Sprintf("%s: %s", g.label(e), check.Say), Place: at, Scenario: g.st.scenario.Name}
 	if check.Error {
-		d.Severity = Error
+		d.Severity = table.Error
 	}
 	return d
 }
 
 // doubtful lists the checks that do not hold at the scenario's own volume.
-func (p *Plan) doubtful() Diagnostics {
-	var ds Diagnostics
+func (p *Plan) doubtful() table.Diagnostics {
+	var ds table.Diagnostics
 	values := p.plan.Values(p.inputsAt(p.Scenario.Volume))
 	p.impossible(values, &ds)
 	for e := range p.graph.rows {

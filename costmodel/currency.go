@@ -4,21 +4,22 @@ import (
 	"fmt"
 	"strings"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // UnitsOf returns the units of a case, its own currencies among them, where nothing else of it is wanted.
-func UnitsOf(c *Case) *units.System { return (&Model{Case: c}).readCurrencies() }
+func UnitsOf(c *table.Case) *units.System { return (&Model{Case: c}).readCurrencies() }
 
 // readCurrencies makes the system of units from the model currency and the exchange rates.
 func (m *Model) readCurrencies() *units.System {
-	model, at := "EUR", Place{File: m.Case.File, Sheet: "Case"}
+	model, at := "EUR", table.Place{File: m.Case.File, Sheet: "Case"}
 	found := false
 	if t := m.Case.Table("Case"); t != nil {
 		for _, row := range t.Rows {
-			if Normalise(t.TextAt(row, "quantity")) == "model_currency" {
+			if table.Normalise(t.TextAt(row, "quantity")) == "model_currency" {
 				for i, c := range t.Columns {
-					if n, _, _ := SplitHeading(c.Heading); n != "" && n != "quantity" && n != "unit" && !IsProvenance(n) && row.Cells[i].Kind == Text {
+					if n, _, _ := table.SplitHeading(c.Heading); n != "" && n != "quantity" && n != "unit" && !table.IsProvenance(n) && row.Cells[i].Kind == table.Text {
 						model, at, found = strings.TrimSpace(row.Cells[i].Text), row.Cells[i].Place, true
 						break
 					}
@@ -55,7 +56,7 @@ func (m *Model) exchangeRates() map[string]float64 {
 		switch {
 		case !units.IsCurrency(code):
 			m.Diagnostics.Add("currency", t.ValueAt(row, "code").Place, fmt.Sprintf("%q is not a currency code of ISO 4217", code), "write three capital letters such as CZK")
-		case v.Kind != Number || !(v.Number > 0):
+		case v.Kind != table.Number || !(v.Number > 0):
 			m.Diagnostics.Add("currency", v.Place, fmt.Sprintf("the exchange rate of %s must be a number above 0", code), "write how much model currency one unit of it is")
 		default:
 			rates[code] = v.Number
@@ -74,13 +75,13 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 	for _, row := range t.Rows {
 		name := t.TextAt(row, "curve")
 		x, y := t.ValueAt(row, "x"), t.ValueAt(row, "y")
-		if name == "" && (x.Kind != Empty || y.Kind != Empty) {
+		if name == "" && (x.Kind != table.Empty || y.Kind != table.Empty) {
 			m.Diagnostics.Add("curve", t.ValueAt(row, "curve").Place, "the point belongs to no curve", "write the curve's name in each of its rows")
 		}
 		if name == "" {
 			continue
 		}
-		if x.Kind != Number || y.Kind != Number {
+		if x.Kind != table.Number || y.Kind != table.Number {
 			m.Diagnostics.Add("curve", x.Place, fmt.Sprintf("curve %s: X and Y must be numbers", name), "")
 			continue
 		}
@@ -101,7 +102,7 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 	return out
 }
 
-func (m *Model) curveUnit(sys *units.System, t *Table, row Row, name string) units.Unit {
+func (m *Model) curveUnit(sys *units.System, t *table.Table, row table.Row, name string) units.Unit {
 	v := t.ValueAt(row, name)
 	u, err := sys.Parse(t.TextAt(row, name))
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // AllRows as the Row of a Fixed means every row of its scope.
@@ -20,7 +21,7 @@ type Fixed struct {
 
 // With compiles the plan's scenario once more, as the plan was, with further values fixed; of two that fix the same cell the
 // later holds.
-func (p *Plan) With(fix ...Fixed) (*Plan, Diagnostics) {
+func (p *Plan) With(fix ...Fixed) (*Plan, table.Diagnostics) {
 	o := p.options
 	o.Fix = append(append([]Fixed(nil), o.Fix...), fix...)
 	return p.Model.Compile(p.Scenario, o)

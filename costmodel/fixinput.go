@@ -4,11 +4,12 @@ import (
 	"math"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // InputOf describes an input as the plan's scenario has it, at the scenario's own volume. Present is false where the
 // scenario lacks the row. What can't be moved, and rows that hold different values, are findings.
-func (p *Plan) InputOf(in Input) (Varied, *Diagnostic) {
+func (p *Plan) InputOf(in Input) (Varied, *table.Diagnostic) {
 	f, d := p.Model.findInput(in)
 	if d != nil {
 		return Varied{}, &d.Diagnostic

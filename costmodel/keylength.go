@@ -1,6 +1,10 @@
 package costmodel
 
-import "fmt"
+import (
+	"fmt"
+
+	"piececost/costmodel/table"
+)
 
 // How long the keys of a case may be, in characters: spreadsheet programs look no text of more than 255 up (MATCH gives
 // #VALUE!; common practice, no source), and a machine is looked up with its plant, joined by one letter.
@@ -29,8 +33,8 @@ func (m *Model) keyLengths(scope string, recs []*Record) {
 }
 
 // keyLength refuses a key of more than so many characters.
-func (m *Model) keyLength(key string, at Place, most int) {
-	if n := Characters(key); n > most {
+func (m *Model) keyLength(key string, at table.Place, most int) {
+	if n := table.Characters(key); n > most {
 		m.Diagnostics.Add("key", at, fmt.Sprintf("the key %.20q... has %d characters, more than the %d by which a spreadsheet finds a row", key, n, most), "write a shorter key, and the words under Name or Note")
 	}
 }

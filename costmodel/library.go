@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"piececost/costmodel/table"
 )
 
 // A Library holds the definitions of templates/ as text: equations by scope, forms and processes. Nothing in it is
@@ -53,7 +55,7 @@ type Item struct {
 	Possible            Interval  // what a value must lie in, in the item's unit; outside is an error at its cell
 	Plausible           []float64 // what a value is expected to lie in; outside is a warning
 	Note, Source        string
-	Place               Place // where it is defined
+	Place               table.Place // where it is defined
 }
 
 // A Check is a condition that should hold.
@@ -64,7 +66,7 @@ type Check struct {
 	Rule  Rule   // what kind of condition it is, where a study asks for it
 	Needs string // of a rule: the quantity that must not be more than
 	Has   string // this one
-	Place Place
+	Place table.Place
 }
 
 // LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line; a quantity that the
@@ -140,7 +142,7 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		return nil, err
 	}
 	for i := range f.Checks {
-		c := Check{Place: Place{File: name, Row: f.Checks[i].Line}}
+		c := Check{Place: table.Place{File: name, Row: f.Checks[i].Line}}
 		if err := f.Checks[i].Decode(&c); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, f.Checks[i].Line, err)
 		}
@@ -163,14 +165,14 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 func (t *Template) read(n *yaml.Node, input bool) error {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, val := n.Content[i], n.Content[i+1]
-		item := Item{Name: key.Value, Input: input, Place: Place{File: t.File, Row: key.Line}}
+		item := Item{Name: key.Value, Input: input, Place: table.Place{File: t.File, Row: key.Line}}
 		for j := 0; j+1 < len(val.Content); j += 2 {
 			if err := item.set(val.Content[j].Value, val.Content[j+1]); err != nil {
 				return fmt.Errorf("%s:%d: %s: %w", t.File, key.Line, key.Value, err)
 			}
 		}
 		if item.Label == "" {
-			item.Label = Label(item.Name)
+			item.Label = table.Label(item.Name)
 		}
 		t.Items = append(t.Items, item)
 	}

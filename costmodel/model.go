@@ -5,11 +5,12 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 )
 
 // A Model is a case read against a library. It is not changed after New and may be shared.
 type Model struct {
-	Case        *Case
+	Case        *table.Case
 	Library     *Library
 	Schema      *Schema
 	Scenarios   []*Scenario
@@ -17,12 +18,12 @@ type Model struct {
 	Targets     []*Target   // of the sheet Targets
 	Questions   []*Question // of the sheet Studies
 	Overrides   []*Override // of the sheet Overrides, those in force
-	Diagnostics Diagnostics
+	Diagnostics table.Diagnostics
 
-	impossible map[Place]bool // cells with a number outside its possible range: said, and what follows from it is not
+	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
-	twoWays   map[Place]bool                  // cells whose percent can be read in two ways, and that is reported
+	twoWays   map[table.Place]bool            // cells whose percent can be read in two ways, and that is reported
 	changed   []changedCell                   // of the sheets Scenarios and Overrides
 	fractions []fractionFormula               // formulas whose plain numbers are fractions
 	unread    map[string]bool                 // scopes whose sheet is missing or has no keys, which is reported
@@ -34,8 +35,8 @@ type Model struct {
 
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
-func New(c *Case, lib *Library) *Model {
-	m := &Model{Case: c, Library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+func New(c *table.Case, lib *Library) *Model {
+	m := &Model{Case: c, Library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	m.mendHeadings()
 	c = m.Case
@@ -43,8 +44,8 @@ func New(c *Case, lib *Library) *Model {
 	curves := m.readCurves(sys)
 	lib = m.withOwnProcesses(lib)
 	m.Schema = newSchema(lib, sys, curves, &m.Diagnostics)
-	for i := range Layouts {
-		l := &Layouts[i]
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
 		t := c.Table(l.Sheet)
 		if t == nil || l.Scope == "" || l.Scope == "scenario" {
 			continue
@@ -73,8 +74,8 @@ func New(c *Case, lib *Library) *Model {
 	return m
 }
 
-func (m *Model) readSheet(l *Layout, t *Table) []*Record {
-	if l.Shape == ColumnsAre {
+func (m *Model) readSheet(l *table.Layout, t *table.Table) []*Record {
+	if l.Shape == table.ColumnsAre {
 		return m.columnRecords(l, t)
 	}
 	return m.rowRecords(l, t)
@@ -101,7 +102,7 @@ func (m *Model) index(scope string, recs []*Record) {
 				case "link":
 					help = "put the sum of the quantities in one row"
 				}
-				m.Diagnostics.Add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, Related{other.Place, "first at"})
+				m.Diagnostics.Add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, table.Related{Place: other.Place, Note: "first at"})
 				twice = true
 				break // once is enough, and a column of one word would be said in pairs
 			}
@@ -129,7 +130,7 @@ func (m *Model) lookedUp(scope string, recs []*Record) {
 		}
 		low := strings.ToLower(r.Key)
 		if other := first[low]; other != nil && other.Key != r.Key {
-			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", Related{other.Place, "the other at"})
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", table.Related{Place: other.Place, Note: "the other at"})
 		} else if other == nil {
 			first[low] = r
 		}
@@ -152,13 +153,13 @@ func (m *Model) requireSheets() {
 			seen[g.Range] = true
 		}
 	}
-	for i := range Layouts {
-		l := &Layouts[i]
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
 		if !l.Required || m.Case.Table(l.Sheet) != nil {
 			continue
 		}
 		m.unreadable(l.Scope)
-		m.Diagnostics.Add("sheet", Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
+		m.Diagnostics.Add("sheet", table.Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
 	}
 }
 
@@ -202,7 +203,7 @@ func (m *Model) refer(r *Record, column, scope, sheet string) {
 	}
 }
 
-func (m *Model) referenceError(key, column, scope, sheet string) *Diagnostic {
+func (m *Model) referenceError(key, column, scope, sheet string) *table.Diagnostic {
 	if key == "" || m.unread[scope] || len(m.byKey[scope][key]) > 0 {
 		return nil
 	}
@@ -210,7 +211,7 @@ func (m *Model) referenceError(key, column, scope, sheet string) *Diagnostic {
 	if near := formula.Nearest(key, m.keys(scope)); near != "" {
 		help = "did you mean " + near + "?"
 	}
-	return &Diagnostic{Summary: fmt.Sprintf("%s %q is not in the sheet %s", column, key, sheet), Help: help}
+	return &table.Diagnostic{Summary: fmt.Sprintf("%s %q is not in the sheet %s", column, key, sheet), Help: help}
 }
 
 func (m *Model) keys(scope string) []string {

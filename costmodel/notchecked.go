@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A NotChecked is a condition of the library that could not be looked at in some rows of a scenario, since an input that it
@@ -146,7 +147,7 @@ func (g *graph) ends(e plan.Entity, ref plan.Ref) (to []plan.Entity, ok bool) {
 
 // NotCheckedNotes words the conditions that were not looked at in any of the scenarios, each once for all of them, at the
 // first row concerned.
-func NotCheckedNotes(plans []*Plan) Diagnostics {
+func NotCheckedNotes(plans []*Plan) table.Diagnostics {
 	var all []*NotChecked
 	by := map[string]*NotChecked{}
 	for _, p := range plans {
@@ -159,9 +160,9 @@ func NotCheckedNotes(plans []*Plan) Diagnostics {
 			by[key].join(n.Rows)
 		}
 	}
-	var ds Diagnostics
+	var ds table.Diagnostics
 	for _, n := range all {
-		ds = append(ds, Diagnostic{Code: "not checked", Severity: Note, Place: n.Rows[0].Place, Summary: n.Says(), Help: n.Why()})
+		ds = append(ds, table.Diagnostic{Code: "not checked", Severity: table.Note, Place: n.Rows[0].Place, Summary: n.Says(), Help: n.Why()})
 	}
 	return ds
 }

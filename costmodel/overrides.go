@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -11,7 +12,7 @@ import (
 // in one scenario or, without a name, in all.
 type Override struct {
 	Scenario, Sheet, Row, Column string
-	Value                        Value
+	Value                        table.Value
 	Record                       *Record
 }
 
@@ -34,16 +35,16 @@ func (m *Model) readOverrides() {
 		if state := t.TextAt(row, "state"); state != "" && !strings.EqualFold(state, InForce) {
 			continue
 		}
-		if v := t.ValueAt(row, "value"); v.Kind != Empty {
+		if v := t.ValueAt(row, "value"); v.Kind != table.Empty {
 			m.override(t, row, v)
 		}
 	}
 }
 
-func (m *Model) override(t *Table, row Row, v Value) {
+func (m *Model) override(t *table.Table, row table.Row, v table.Value) {
 	scenarios := m.overriddenScenarios(t.ValueAt(row, "scenario"))
 	sheet := t.ValueAt(row, "sheet")
-	l := LayoutOf(sheet.Text)
+	l := table.LayoutOf(sheet.Text)
 	if l == nil || l.Scope == "" {
 		m.Diagnostics.Add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
 		return
@@ -63,9 +64,9 @@ func (m *Model) override(t *Table, row Row, v Value) {
 			target.rank++ // of one scenario: more specific than of all
 		}
 		m.applyChange(s, target, v)
-		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, Record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), Texts: map[string]Value{}}}
-		for _, name := range Provenance {
-			if p := t.ValueAt(row, name); p.Kind != Empty {
+		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, Record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), Texts: map[string]table.Value{}}}
+		for _, name := range table.Provenance {
+			if p := t.ValueAt(row, name); p.Kind != table.Empty {
 				o.Record.Texts[name] = p
 			}
 		}
@@ -80,8 +81,8 @@ func (s *Schema) isTotal(scope, name string) bool {
 }
 
 // overriddenScenarios finds the scenario that a cell names; an empty cell means all.
-func (m *Model) overriddenScenarios(name Value) []*Scenario {
-	if name.Kind == Empty {
+func (m *Model) overriddenScenarios(name table.Value) []*Scenario {
+	if name.Kind == table.Empty {
 		return m.Scenarios
 	}
 	var names []string
@@ -96,11 +97,11 @@ func (m *Model) overriddenScenarios(name Value) []*Scenario {
 }
 
 // overrideTarget is what a row of Overrides aims at. The scenario's own quantities stand under the sheet Scenarios.
-func (m *Model) overrideTarget(s *Scenario, l *Layout, rows, column Value) (target, bool) {
+func (m *Model) overrideTarget(s *Scenario, l *table.Layout, rows, column table.Value) (target, bool) {
 	if l.Scope != "scenario" {
 		return m.changeTarget(l, rows, column)
 	}
-	name, unit, bracket := SplitHeading(cellText(column))
+	name, unit, bracket := table.SplitHeading(cellText(column))
 	sc := m.Schema.byName["scenario"]
 	n, ok := sc.byHeading(name)
 	if !ok || name == "annual_volume" {
@@ -123,12 +124,12 @@ type CellMeaning struct {
 }
 
 // Meanings maps the input cells that hold numbers to what they are.
-func (m *Model) Meanings() map[Place]CellMeaning {
-	out := map[Place]CellMeaning{}
+func (m *Model) Meanings() map[table.Place]CellMeaning {
+	out := map[table.Place]CellMeaning{}
 	for _, sc := range m.Schema.Scopes {
 		for _, r := range m.records[sc.Name] {
 			for _, f := range r.Fields {
-				if f.Value.Kind != Number {
+				if f.Value.Kind != table.Number {
 					continue
 				}
 				u := f.Unit
@@ -148,7 +149,7 @@ func (m *Model) QuantityNamed(scope, heading string) (*Quantity, bool) {
 	if sc == nil {
 		return nil, false
 	}
-	n, ok := sc.byHeading(Normalise(heading))
+	n, ok := sc.byHeading(table.Normalise(heading))
 	if !ok || sc.Quantities[n].Structural {
 		return nil, false
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -34,10 +35,10 @@ func (m *Model) withOwnProcesses(lib *Library) *Library {
 			m.Diagnostics.Add("process", at, "an own definition needs both Process and Quantity", "fill both cells")
 			continue
 		}
-		tpl := own[Normalise(process)]
+		tpl := own[table.Normalise(process)]
 		if tpl == nil {
 			tpl = out.ownTemplate(process)
-			own[Normalise(process)] = tpl
+			own[table.Normalise(process)] = tpl
 		}
 		m.ownItem(tpl, t, row, quantity, at)
 	}
@@ -46,14 +47,14 @@ func (m *Model) withOwnProcesses(lib *Library) *Library {
 
 // ownTemplate makes room for own definitions: a copy of a process, a new process, or an addition to a scope.
 func (lib *Library) ownTemplate(process string) *Template {
-	if scope, ok := ownScopes[Normalise(process)]; ok {
+	if scope, ok := ownScopes[table.Normalise(process)]; ok {
 		t := &Template{Scope: scope}
 		lib.Scopes = append(append([]*Template(nil), lib.Scopes...), t)
 		return t
 	}
 	for _, list := range [][]*Template{lib.Processes, lib.Forms} {
 		for i, p := range list {
-			if Normalise(p.Name) == Normalise(process) {
+			if table.Normalise(p.Name) == table.Normalise(process) {
 				c := *p
 				c.Items = append([]Item(nil), p.Items...)
 				list[i] = &c
@@ -100,9 +101,9 @@ func (m *Model) checkOwnProcesses() {
 }
 
 // definitionCell is the cell with the formula or value, whichever heading the column bears.
-func definitionCell(t *Table, row Row) Value {
+func definitionCell(t *table.Table, row table.Row) table.Value {
 	for _, c := range t.Columns {
-		switch name, _, _ := SplitHeading(c.Heading); name {
+		switch name, _, _ := table.SplitHeading(c.Heading); name {
 		case "formula_or_value", "formula", "value", "definition":
 			return t.ValueAt(row, name)
 		}
@@ -110,29 +111,29 @@ func definitionCell(t *Table, row Row) Value {
 	return t.ValueAt(row, "formula_or_value")
 }
 
-func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Place) {
-	name, unit, bracket := SplitHeading(quantity)
+func (m *Model) ownItem(tpl *Template, t *table.Table, row table.Row, quantity string, at table.Place) {
+	name, unit, bracket := table.SplitHeading(quantity)
 	if !bracket {
 		unit = t.TextAt(row, "unit")
 	}
 	v := definitionCell(t, row)
-	it := Item{Name: name, Label: Label(name), Unit: unit, Note: t.TextAt(row, "note"), Source: t.TextAt(row, "source"), Place: v.Place}
+	it := Item{Name: name, Label: table.Label(name), Unit: unit, Note: t.TextAt(row, "note"), Source: t.TextAt(row, "source"), Place: v.Place}
 	switch v.Kind {
-	case Broken:
+	case table.Broken:
 		m.Diagnostics.Add("cell", v.Place, v.Text, v.Help)
 		return
-	case Number:
+	case table.Number:
 		it.Is = fmt.Sprintf("\"%v %s\"", v.Number, unit)
 		if unit == "" || unit == "1" {
 			it.Is = fmt.Sprint(v.Number)
 		}
-	case Text:
+	case table.Text:
 		it.Is = strings.TrimPrefix(strings.TrimSpace(v.Text), "=")
 		if err := units.TwoReadings(it.Is); err != nil {
 			m.Diagnostics.Add("number", v.Place, fmt.Sprintf("%s %q %v", it.Label, it.Is, err), "")
 			return
 		}
-	case Empty:
+	case table.Empty:
 		it.Input = true
 	}
 	for i := range tpl.Items {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -26,7 +27,7 @@ type percentColumn struct {
 // checkPercent warns where plain numbers under [%] are probably fractions: 0.04 is read as 0.04 %, but beside cells
 // formatted as percent, or where only 4 % is plausible, 4 % may be meant. One warning a column says both readings.
 func (m *Model) checkPercent() {
-	m.twoWays = map[Place]bool{}
+	m.twoWays = map[table.Place]bool{}
 	columns := map[string]*percentColumn{}
 	var order []string
 	add := func(key string, c changedCell) {
@@ -47,7 +48,7 @@ func (m *Model) checkPercent() {
 	for _, c := range m.changed {
 		key := fmt.Sprint(c.place().Sheet, "|row|", c.place().Row)
 		add(key, c)
-		if f := c.record.field(c.field.Quantity); f != nil && f.Value.Kind == Number && f.Value.Percent {
+		if f := c.record.field(c.field.Quantity); f != nil && f.Value.Kind == table.Number && f.Value.Percent {
 			columns[key].formatted = true // what is changed is a fraction
 		}
 	}
@@ -57,9 +58,9 @@ func (m *Model) checkPercent() {
 	m.warnFractions()
 }
 
-func (c changedCell) place() Place { return c.field.Value.Place }
+func (c changedCell) place() table.Place { return c.field.Value.Place }
 
-func leftOf(a, b Place) bool {
+func leftOf(a, b table.Place) bool {
 	if a.Sheet != b.Sheet {
 		return a.Sheet < b.Sheet
 	}
@@ -76,9 +77,9 @@ func (p *percentColumn) add(c changedCell) {
 		return
 	}
 	switch {
-	case f.Value.Kind == Number && f.Value.Percent:
+	case f.Value.Kind == table.Number && f.Value.Percent:
 		p.formatted = true
-	case f.Value.Kind == Number, f.Value.Kind == Text && isBareNumber(f.Value.Text):
+	case f.Value.Kind == table.Number, f.Value.Kind == table.Text && isBareNumber(f.Value.Text):
 		p.plain = append(p.plain, c)
 	}
 }
@@ -137,18 +138,18 @@ func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 func below100(u units.Unit) float64 { return 100 * u.Factor * (1 - 1e-6) }
 
 // checkUncertainPercent is checkPercent for a row of Uncertainty, whose numbers are in the unit of the cell it names.
-func (m *Model) checkUncertainPercent(t *Table, row Row, f foundInput) {
+func (m *Model) checkUncertainPercent(t *table.Table, row table.Row, f foundInput) {
 	if len(f.records) == 0 {
 		return
 	}
 	p := percentColumn{}
 	for _, r := range f.records {
 		x := r.field(f.quantity)
-		p.formatted = p.formatted || x != nil && x.Value.Kind == Number && x.Value.Percent
+		p.formatted = p.formatted || x != nil && x.Value.Kind == table.Number && x.Value.Percent
 	}
 	for _, name := range []string{"low", "likely", "high"} {
 		v := t.ValueAt(row, name)
-		if v.Kind == Number && !v.Percent {
+		if v.Kind == table.Number && !v.Percent {
 			p.add(changedCell{f.scope, f.records[0], Field{Quantity: f.quantity, Value: v, Unit: f.unit, Def: given(v.Number * f.unit.Factor)}})
 		}
 	}

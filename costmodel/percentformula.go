@@ -6,18 +6,19 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // fractionFormula is an expression typed as text into a cell that is formatted as percent: its plain numbers are
 // fractions there, while in another cell of the column they would be percent.
 type fractionFormula struct {
-	place       Place
+	place       table.Place
 	label, unit string
 }
 
 // noteFractions keeps an expression that means something else in a cell without the percent format.
-func (m *Model) noteFractions(sc *Scope, q *Quantity, v Value, text string, u units.Unit, base *formula.Type, eq *plan.Equation) {
+func (m *Model) noteFractions(sc *Scope, q *Quantity, v table.Value, text string, u units.Unit, base *formula.Type, eq *plan.Equation) {
 	other, err := m.Schema.equation(sc, text, formula.Rules{Want: formula.Type{Flag: q.Flag, Unit: u}, Grace: true}, base)
 	if err == nil && !sameNumbers(eq.Expr.Root, other.Expr.Root) {
 		m.fractions = append(m.fractions, fractionFormula{v.Place, q.Label, m.ShownUnit(u)})

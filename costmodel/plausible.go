@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -72,8 +73,8 @@ func (sc *Scope) ranged(v *Variant, quantity int32, has func(*Item) bool) *Defin
 func hasPlausible(it *Item) bool { return it.Plausible != nil }
 
 // shownIn is the unit in which a number is spoken of: that of the user's heading where the cell holds a bare number.
-func shownIn(def *Definition, v Value, heading units.Unit) units.Unit {
-	if v.Kind == Number && !v.Percent && heading.Factor > 0 {
+func shownIn(def *Definition, v table.Value, heading units.Unit) units.Unit {
+	if v.Kind == table.Number && !v.Percent && heading.Factor > 0 {
 		return heading
 	}
 	return def.Unit

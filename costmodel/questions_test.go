@@ -5,6 +5,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 const studiesHead = "Study,Scenario,Against,Input,From,To,Points,Second input,Second from,Second to,Second points,Annual volume [1/yr],Target [EUR],Own remarks,Mass limit [kg]\n"
@@ -22,14 +24,14 @@ func asks(t *testing.T, sheet string) *Model {
 }
 
 // studyFindings are the findings of the sheet Studies: all of them warnings, since no cost rests on it.
-func studyFindings(t *testing.T, m *Model) Diagnostics {
+func studyFindings(t *testing.T, m *Model) table.Diagnostics {
 	t.Helper()
-	var out Diagnostics
+	var out table.Diagnostics
 	for _, d := range m.Diagnostics {
 		if d.Place.Sheet != "Studies" || d.Code == Unknown && d.Place.Cell() == "N1" { // the column of own remarks
 			continue
 		}
-		if leaves := strings.HasSuffix(d.Help, "the study is left out"); d.Severity != Warning || leaves != (d.Place.Row > 1) {
+		if leaves := strings.HasSuffix(d.Help, "the study is left out"); d.Severity != table.Warning || leaves != (d.Place.Row > 1) {
 			t.Errorf("%v", d)
 		}
 		out = append(out, d)

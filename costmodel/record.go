@@ -7,25 +7,26 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // A Record is one thing of a case: a grade, a machine, a part, a step. Its words and fields keep their cells.
 type Record struct {
 	Scope  string
-	Key    string // "A01", "A01/20"
-	Place  Place  // of the key
+	Key    string      // "A01", "A01/20"
+	Place  table.Place // of the key
 	Sheet  string
 	Row    int
-	Texts  map[string]Value // words by column: name, material, alternative, source, ...
-	Fields []Field          // in column order
-	Extra  map[string]Value // columns that are the user's own
+	Texts  map[string]table.Value // words by column: name, material, alternative, source, ...
+	Fields []Field                // in column order
+	Extra  map[string]table.Value // columns that are the user's own
 }
 
 // A Field is a quantity that a cell gives.
 type Field struct {
 	Quantity int32
-	Value    Value
+	Value    table.Value
 	Unit     units.Unit // of the column
 	Def      fieldDefinition
 }
@@ -33,14 +34,14 @@ type Field struct {
 // Text returns a word column, trimmed, or "".
 func (r *Record) Text(column string) string {
 	v := r.Texts[column]
-	if v.Kind == Number {
+	if v.Kind == table.Number {
 		return strings.TrimSuffix(fmt.Sprintf("%v", v.Number), ".0")
 	}
 	return strings.TrimSpace(v.Text)
 }
 
 // TextPlace returns the cell of a word column, or the key's where the column is missing.
-func (r *Record) TextPlace(column string) Place {
+func (r *Record) TextPlace(column string) table.Place {
 	if v, ok := r.Texts[column]; ok {
 		return v.Place
 	}
@@ -73,7 +74,7 @@ type columnUse struct {
 }
 
 // rowRecords reads a sheet on which a row is a thing.
-func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
+func (m *Model) rowRecords(l *table.Layout, t *table.Table) []*Record {
 	sc := m.Schema.byName[l.Scope]
 	uses := m.columnUses(l, sc, t)
 	if !m.requireColumns(l, t, uses) {
@@ -81,15 +82,15 @@ func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
 	}
 	var out []*Record
 	for _, row := range t.Rows {
-		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, Texts: map[string]Value{}, Extra: map[string]Value{}}
+		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, Texts: map[string]table.Value{}, Extra: map[string]table.Value{}}
 		for i, v := range row.Cells {
 			u := uses[i]
 			switch {
 			case u.text:
 				m.textCell(r, u.name, v)
-			case u.quantity >= 0 && v.Kind != Empty:
+			case u.quantity >= 0 && v.Kind != table.Empty:
 				r.Fields = append(r.Fields, Field{Quantity: u.quantity, Value: v, Unit: u.unit})
-			case u.name != "" && v.Kind != Empty:
+			case u.name != "" && v.Kind != table.Empty:
 				r.Extra[u.name] = v
 			}
 		}
@@ -100,12 +101,12 @@ func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
 	return out
 }
 
-func (m *Model) textCell(r *Record, name string, v Value) {
+func (m *Model) textCell(r *Record, name string, v table.Value) {
 	switch v.Kind {
-	case Empty:
+	case table.Empty:
 		v.Text = ""
-	case Broken:
-		if IsProvenance(name) { // no cost rests on it
+	case table.Broken:
+		if table.IsProvenance(name) { // no cost rests on it
 			m.Diagnostics.Warn("cell", v.Place, v.Text+"; the words are left out", v.Help)
 		} else {
 			m.Diagnostics.Add("cell", v.Place, v.Text, v.Help)
@@ -116,7 +117,7 @@ func (m *Model) textCell(r *Record, name string, v Value) {
 }
 
 // setKey joins the key columns; a row without a key is an error, unless it holds no quantity either.
-func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
+func (m *Model) setKey(l *table.Layout, t *table.Table, r *Record) bool {
 	var parts []string
 	for _, k := range l.Key {
 		parts = append(parts, r.Text(k))
@@ -124,9 +125,9 @@ func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
 			if len(r.Fields) > 0 || strings.Join(parts, "") != "" || saysWhat(l, r) {
 				place := r.TextPlace(k)
 				if place.Row == 0 {
-					place = Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
+					place = table.Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
 				}
-				m.Diagnostics.Add("key", place, fmt.Sprintf("the row has no %s", strings.ToLower(Label(k))), "fill the cell or clear the row")
+				m.Diagnostics.Add("key", place, fmt.Sprintf("the row has no %s", strings.ToLower(table.Label(k))), "fill the cell or clear the row")
 			}
 			return false
 		}
@@ -136,7 +137,7 @@ func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
 }
 
 // saysWhat tells whether a row without a key is one of the sheet all the same: it has words on which a result would rest.
-func saysWhat(l *Layout, r *Record) bool {
+func saysWhat(l *table.Layout, r *Record) bool {
 	for _, name := range neededTexts[l.Sheet] {
 		if r.Text(name) != "" {
 			return true
@@ -146,20 +147,20 @@ func saysWhat(l *Layout, r *Record) bool {
 }
 
 // columnUses finds what each heading of a sheet means.
-func (m *Model) columnUses(l *Layout, sc *Scope, t *Table) []columnUse {
+func (m *Model) columnUses(l *table.Layout, sc *Scope, t *table.Table) []columnUse {
 	uses := make([]columnUse, len(t.Columns))
-	seen := map[string]Place{}
+	seen := map[string]table.Place{}
 	for i, c := range t.Columns {
-		name, unit, bracket := SplitHeading(c.Heading)
+		name, unit, bracket := table.SplitHeading(c.Heading)
 		uses[i] = columnUse{name: name, quantity: -1}
 		if name == "" {
 			continue
 		}
 		if first, dup := seen[name]; dup {
-			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", Related{first, "first at"})
+			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", table.Related{Place: first, Note: "first at"})
 			continue
 		}
-		if contains(l.Key, name) || contains(l.Texts, name) || IsProvenance(name) {
+		if contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
 			uses[i].text = true
 			seen[name] = c.Place
 			continue
@@ -192,7 +193,7 @@ func (sc *Scope) byHeading(name string) (int32, bool) {
 		return n, true
 	}
 	for i, q := range sc.Quantities {
-		if q.Check == nil && Normalise(q.Label) == name {
+		if q.Check == nil && table.Normalise(q.Label) == name {
 			return int32(i), true
 		}
 	}
@@ -200,7 +201,7 @@ func (sc *Scope) byHeading(name string) (int32, bool) {
 }
 
 // headingUnit reads the unit of a heading, which must have the quantity's dimension.
-func (m *Model) headingUnit(q *Quantity, c Column, unit string, bracket bool) units.Unit {
+func (m *Model) headingUnit(q *Quantity, c table.Column, unit string, bracket bool) units.Unit {
 	if q.Flag || len(q.Options) > 0 {
 		return units.One
 	}
@@ -208,7 +209,7 @@ func (m *Model) headingUnit(q *Quantity, c Column, unit string, bracket bool) un
 }
 
 // columnUnit checks a unit written for a column or row.
-func (m *Model) columnUnit(q *Quantity, at Place, what, unit string, given bool, help string) units.Unit {
+func (m *Model) columnUnit(q *Quantity, at table.Place, what, unit string, given bool, help string) units.Unit {
 	if !given {
 		if q.Unit.Dim != units.None || q.Unit.Factor != 1 {
 			m.Diagnostics.Add("unit", at, what+" has no unit", help)
@@ -234,12 +235,12 @@ func (m *Model) ShownUnit(u units.Unit) string {
 
 // suspectHeading reports a heading that is nearly the name of something known and would silently be ignored, and returns
 // that name; empty where it is a column of the user's own.
-func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name string) string {
+func (m *Model) suspectHeading(l *table.Layout, sc *Scope, t *table.Table, c table.Column, name string) string {
 	known := append([]string{}, l.Key...)
 	known = append(known, l.Texts...)
 	for _, q := range sc.Quantities {
 		if q.Check == nil && !q.Structural {
-			known = append(known, q.Name, Normalise(q.Label))
+			known = append(known, q.Name, table.Normalise(q.Label))
 		}
 	}
 	near := formula.Nearest(name, known)
@@ -247,7 +248,7 @@ func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name st
 		return ""
 	}
 	for _, other := range t.Columns {
-		if n, _, _ := SplitHeading(other.Heading); n == near {
+		if n, _, _ := table.SplitHeading(other.Heading); n == near {
 			return ""
 		}
 	}
@@ -264,14 +265,14 @@ func (m *Model) suspect(sc *Scope, near string) {
 }
 
 // requireColumns reports columns without which a sheet can't be read, each once; false where the rows have no keys.
-func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) bool {
+func (m *Model) requireColumns(l *table.Layout, t *table.Table, uses []columnUse) bool {
 	missing := func(name string) bool {
 		for _, u := range uses {
 			if u.name == name {
 				return false
 			}
 		}
-		m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", Label(name)), "add it to the heading row")
+		m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(name)), "add it to the heading row")
 		return true
 	}
 	keyed := true
@@ -293,21 +294,21 @@ func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) bool {
 }
 
 // columnRecords reads a sheet on which a column is a thing and a row is one of its quantities (Case, Plants).
-func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
+func (m *Model) columnRecords(l *table.Layout, t *table.Table) []*Record {
 	sc := m.Schema.byName[l.Scope]
 	key, unit := -1, -1
 	var out []*Record
 	byColumn := map[int]*Record{}
 	for i, c := range t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
+		name, _, _ := table.SplitHeading(c.Heading)
 		switch {
 		case name == "quantity":
 			key = i
 		case name == "unit":
 			unit = i
-		case name == "" || IsProvenance(name):
+		case name == "" || table.IsProvenance(name):
 		default:
-			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, Texts: map[string]Value{}, Extra: map[string]Value{}}
+			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, Texts: map[string]table.Value{}, Extra: map[string]table.Value{}}
 			byColumn[i] = r
 			out = append(out, r)
 		}
@@ -317,7 +318,7 @@ func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
 		m.unreadable(l.Scope)
 		return out
 	}
-	seen := map[string]Place{}
+	seen := map[string]table.Place{}
 	for _, row := range t.Rows {
 		m.quantityRow(l, sc, row, key, unit, byColumn, seen)
 	}
@@ -327,14 +328,14 @@ func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
 // caseTexts are the facts in words of the sheets Case and Plants.
 var caseTexts = []string{"model_currency", "price_date", "claim", "scope", "title", "region", "case", "author", "product"}
 
-func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColumn map[int]*Record, seen map[string]Place) {
+func (m *Model) quantityRow(l *table.Layout, sc *Scope, row table.Row, key, unit int, byColumn map[int]*Record, seen map[string]table.Place) {
 	k := row.Cells[key]
-	name, inHeading, bracket := SplitHeading(k.Text)
+	name, inHeading, bracket := table.SplitHeading(k.Text)
 	if name == "" {
 		return
 	}
 	if first, dup := seen[name]; dup {
-		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q stands twice", k.Text), "delete one of the two", Related{first, "first at"})
+		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q stands twice", k.Text), "delete one of the two", table.Related{Place: first, Note: "first at"})
 		return
 	}
 	seen[name] = k.Place
@@ -350,9 +351,9 @@ func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColu
 		return
 	}
 	q := sc.Quantities[n]
-	if unit >= 0 && !bracket && row.Cells[unit].Kind == Text {
+	if unit >= 0 && !bracket && row.Cells[unit].Kind == table.Text {
 		inHeading, bracket = row.Cells[unit].Text, true
-	} else if unit >= 0 && !bracket && row.Cells[unit].Kind == Number {
+	} else if unit >= 0 && !bracket && row.Cells[unit].Kind == table.Number {
 		inHeading, bracket = fmt.Sprint(row.Cells[unit].Number), true
 	}
 	u := units.One
@@ -360,14 +361,14 @@ func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColu
 		u = m.columnUnit(q, k.Place, fmt.Sprintf("%q", k.Text), inHeading, bracket, fmt.Sprintf("write %s in the column Unit", m.ShownUnit(q.Unit)))
 	}
 	for i, r := range byColumn {
-		if v := row.Cells[i]; v.Kind != Empty {
+		if v := row.Cells[i]; v.Kind != table.Empty {
 			r.Fields = append(r.Fields, Field{Quantity: n, Value: v, Unit: u})
 		}
 	}
 }
 
 // suspectRow reports a row label that is nearly a quantity; any other unknown label is the user's own.
-func (m *Model) suspectRow(sc *Scope, k Value, name string) {
+func (m *Model) suspectRow(sc *Scope, k table.Value, name string) {
 	known := append([]string{}, caseTexts...)
 	for _, q := range sc.Quantities {
 		if q.Check == nil {
@@ -376,6 +377,6 @@ func (m *Model) suspectRow(sc *Scope, k Value, name string) {
 	}
 	if near := formula.Nearest(name, known); near != "" {
 		m.suspect(sc, near)
-		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", Label(near)))
+		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", table.Label(near)))
 	}
 }

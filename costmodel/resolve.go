@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -67,7 +68,7 @@ func (s *Schema) option(ref plan.Ref, at *Scope, rest []string, path string, las
 		return ref, nil, s.unknownRelation(at, rest[0], path)
 	}
 	for i, o := range at.Quantities[n].Options {
-		if Normalise(o) == rest[1] {
+		if table.Normalise(o) == rest[1] {
 			ref.Quantity, ref.Option = n, i+1
 			return ref, &Quantity{Name: path, Flag: true, Unit: units.One}, nil
 		}
@@ -123,7 +124,7 @@ func (e scopeEnv) TypeOf(path string, many bool) (formula.Type, error) {
 		return formula.Type{}, err
 	}
 	if len(q.Options) > 0 {
-		return formula.Type{}, fmt.Errorf("%s is a choice; ask for one of %s.%s", path, path, Normalise(q.Options[0]))
+		return formula.Type{}, fmt.Errorf("%s is a choice; ask for one of %s.%s", path, path, table.Normalise(q.Options[0]))
 	}
 	_, fixed := constants[path]
 	return formula.Type{Flag: q.Flag, Unit: q.Unit, Bare: fixed && !q.Flag}, nil

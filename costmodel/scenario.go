@@ -8,13 +8,14 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // A Scenario is one column of the sheet Scenarios: what is made where and how many, and what it changes.
 type Scenario struct {
 	Name         string
-	Place        Place // of its heading
+	Place        table.Place // of its heading
 	Product      string
 	Plant        string
 	Alternatives []string
@@ -30,7 +31,7 @@ type changed struct {
 }
 
 type change struct {
-	value Value
+	value table.Value
 	unit  units.Unit // of a bare number in it
 	def   fieldDefinition
 	rank  int
@@ -47,7 +48,7 @@ func (m *Model) readScenarios() {
 	}
 	cols := map[string]int{"sheet": -1, "row": -1, "column": -1}
 	for i, c := range t.Columns {
-		if n, _, _ := SplitHeading(c.Heading); n != "" {
+		if n, _, _ := table.SplitHeading(c.Heading); n != "" {
 			if _, ok := cols[n]; ok {
 				cols[n] = i
 			}
@@ -55,7 +56,7 @@ func (m *Model) readScenarios() {
 	}
 	for _, n := range []string{"sheet", "row", "column"} {
 		if cols[n] < 0 {
-			m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", Label(n)), "its columns are Sheet, Row, Column, then one a scenario")
+			m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(n)), "its columns are Sheet, Row, Column, then one a scenario")
 			return
 		}
 	}
@@ -79,12 +80,12 @@ func (m *Model) readScenarios() {
 
 // scenarioColumns finds the scenarios: every column but the three of the layout and the provenance ones that has a
 // product or an annual volume.
-func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario {
+func (m *Model) scenarioColumns(t *table.Table, cols map[string]int) map[int]*Scenario {
 	out := map[int]*Scenario{}
-	seen := map[string]Place{}
+	seen := map[string]table.Place{}
 	for i, c := range t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
-		if _, layout := cols[name]; name == "" || layout || IsProvenance(name) || name == "unit" {
+		name, _, _ := table.SplitHeading(c.Heading)
+		if _, layout := cols[name]; name == "" || layout || table.IsProvenance(name) || name == "unit" {
 			continue
 		}
 		if !scenarioUsed(t, cols, i) {
@@ -92,26 +93,26 @@ func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario
 		}
 		key := strings.TrimSpace(c.Heading)
 		if first, dup := seen[strings.ToLower(key)]; dup {
-			m.Diagnostics.Add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", Related{first, "first at"})
+			m.Diagnostics.Add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", table.Related{Place: first, Note: "first at"})
 			continue
 		}
 		seen[strings.ToLower(key)] = c.Place
 		m.keyLength(key, c.Place, mostInKey)
 		s := &Scenario{Name: key, Place: c.Place, changes: map[*Record]*changed{}}
-		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, Texts: map[string]Value{}}
+		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, Texts: map[string]table.Value{}}
 		out[i] = s
 		m.Scenarios = append(m.Scenarios, s)
 	}
 	return out
 }
 
-func scenarioUsed(t *Table, cols map[string]int, col int) bool {
+func scenarioUsed(t *table.Table, cols map[string]int, col int) bool {
 	for _, row := range t.Rows {
-		n, _, _ := SplitHeading(row.Cells[cols["column"]].Text)
+		n, _, _ := table.SplitHeading(row.Cells[cols["column"]].Text)
 		if near := formula.Nearest(n, []string{"annual_volume", "product", "plant", "alternatives"}); near != "" {
 			n = near
 		}
-		if row.Cells[cols["sheet"]].Kind == Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") && row.Cells[col].Kind != Empty {
+		if row.Cells[cols["sheet"]].Kind == table.Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") && row.Cells[col].Kind != table.Empty {
 			return true
 		}
 	}
@@ -119,9 +120,9 @@ func scenarioUsed(t *Table, cols map[string]int, col int) bool {
 }
 
 // setting reads a row above the changes.
-func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario) {
+func (m *Model) setting(row table.Row, cols map[string]int, byColumn map[int]*Scenario) {
 	label := row.Cells[cols["column"]]
-	name, unit, bracket := SplitHeading(label.Text)
+	name, unit, bracket := table.SplitHeading(label.Text)
 	if name == "" {
 		return
 	}
@@ -137,7 +138,7 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 		help := "settings are Annual volume [1/yr], Product, Alternatives, Plant"
 		near := formula.Nearest(name, append([]string{"annual_volume"}, scenarioTexts...))
 		if near != "" {
-			help = "did you mean " + Label(near) + "?"
+			help = "did you mean " + table.Label(near) + "?"
 		}
 		m.Diagnostics.Add("setting", label.Place, fmt.Sprintf("unknown setting %q", label.Text), help)
 		if near != "" { // read as meant, so that it is not called missing as well
@@ -149,7 +150,7 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 	}
 	u := m.columnUnit(sc.Quantities[n], label.Place, fmt.Sprintf("%q", label.Text), unit, bracket, fmt.Sprintf("write %s [%s]", sc.Quantities[n].Label, m.ShownUnit(sc.Quantities[n].Unit)))
 	for i, s := range byColumn {
-		if v := row.Cells[i]; v.Kind != Empty {
+		if v := row.Cells[i]; v.Kind != table.Empty {
 			s.record.Fields = append(s.record.Fields, Field{Quantity: n, Value: v, Unit: u})
 		}
 	}
@@ -161,7 +162,7 @@ func (m *Model) settingMeant(near string) string {
 	if n, ok := sc.byHeading(near); ok {
 		return sc.Quantities[n].Label + " [" + sc.Quantities[n].Unit.Text + "]"
 	}
-	return Label(near)
+	return table.Label(near)
 }
 
 // finishScenario checks the settings of a scenario.
@@ -207,22 +208,22 @@ func (m *Model) scenarioPlant(s *Scenario) {
 
 // target is what a row of changes aims at.
 type target struct {
-	layout   *Layout
+	layout   *table.Layout
 	records  []*Record
 	rank     int
 	text     string // a column of words, or
 	quantity int32  // a quantity
 	unit     units.Unit
-	place    Place
+	place    table.Place
 }
 
 // changeRow reads one row of changes.
-func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenario, sheet string) {
+func (m *Model) changeRow(row table.Row, cols map[string]int, byColumn map[int]*Scenario, sheet string) {
 	at := row.Cells[cols["sheet"]].Place
-	l := LayoutOf(sheet)
+	l := table.LayoutOf(sheet)
 	if l == nil || l.Scope == "" || l.Scope == "scenario" {
 		var names []string
-		for _, x := range Layouts {
+		for _, x := range table.Layouts {
 			if x.Scope != "" && x.Scope != "scenario" {
 				names = append(names, x.Sheet)
 			}
@@ -244,24 +245,24 @@ func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenar
 		return
 	}
 	for _, i := range slices.Sorted(maps.Keys(byColumn)) {
-		if v := row.Cells[i]; v.Kind != Empty {
+		if v := row.Cells[i]; v.Kind != table.Empty {
 			m.applyChange(byColumn[i], t, v)
 		}
 	}
 }
 
-func cellText(v Value) string {
-	if v.Kind == Number {
+func cellText(v table.Value) string {
+	if v.Kind == table.Number {
 		return fmt.Sprint(v.Number)
 	}
 	return strings.TrimSpace(v.Text)
 }
 
 // changeTarget finds what Row and Column aim at; what is wrong is reported at their cells.
-func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
+func (m *Model) changeTarget(l *table.Layout, rows, column table.Value) (target, bool) {
 	rows, column = m.inOrder(l, rows, column)
 	t := target{layout: l, place: rows.Place, quantity: -1}
-	name, unit, bracket := SplitHeading(cellText(column))
+	name, unit, bracket := table.SplitHeading(cellText(column))
 	sc := m.Schema.byName[l.Scope]
 	if contains(l.Texts, name) && name != "unit" {
 		t.text = name
@@ -274,7 +275,7 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 		}
 		help := "write a heading of that sheet"
 		if near := formula.Nearest(name, known); near != "" {
-			help = "did you mean " + Label(near) + "?"
+			help = "did you mean " + table.Label(near) + "?"
 		}
 		if exchanged := m.exchangedHelp(l, cellText(rows), cellText(column)); exchanged != "" {
 			help = exchanged
@@ -312,7 +313,7 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 }
 
 // changeUnit is the unit written with the change, or that of the column it changes.
-func (m *Model) changeUnit(l *Layout, q *Quantity, column Value, unit string, bracket bool) units.Unit {
+func (m *Model) changeUnit(l *table.Layout, q *Quantity, column table.Value, unit string, bracket bool) units.Unit {
 	if q.Flag || len(q.Options) > 0 {
 		return units.One
 	}
@@ -329,7 +330,7 @@ func (m *Model) changeUnit(l *Layout, q *Quantity, column Value, unit string, br
 }
 
 // applyChange notes a change for the rows it aims at; the more specific wins, a tie is an error.
-func (m *Model) applyChange(s *Scenario, t target, v Value) {
+func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 	sc := m.Schema.byName[t.layout.Scope]
 	ch := change{value: v, unit: t.unit, rank: t.rank}
 	if t.text == "" {
@@ -352,7 +353,7 @@ func (m *Model) applyChange(s *Scenario, t target, v Value) {
 			old, exists = c.fields[t.quantity]
 		}
 		if exists && old.rank == ch.rank {
-			m.Diagnostics.Add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", Related{old.value.Place, "the other at"})
+			m.Diagnostics.Add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", table.Related{Place: old.value.Place, Note: "the other at"})
 			continue
 		}
 		if exists && old.rank > ch.rank {
@@ -367,9 +368,9 @@ func (m *Model) applyChange(s *Scenario, t target, v Value) {
 }
 
 // textChangeOK checks a changed word that must name something.
-func (m *Model) textChangeOK(t target, v Value) bool {
+func (m *Model) textChangeOK(t target, v table.Value) bool {
 	key := cellText(v)
-	var d *Diagnostic
+	var d *table.Diagnostic
 	switch t.text {
 	case "material", "machine", "plant":
 		sheets := map[string]string{"material": "Materials", "machine": "Machines", "plant": "Plants"}
@@ -377,7 +378,7 @@ func (m *Model) textChangeOK(t target, v Value) bool {
 	case "process", "form":
 		sc := m.Schema.byName[t.layout.Scope]
 		if sc.variant(key) == nil {
-			m.unknownVariant(&Record{Texts: map[string]Value{t.text: v}}, t.text, sc)
+			m.unknownVariant(&Record{Texts: map[string]table.Value{t.text: v}}, t.text, sc)
 			return false
 		}
 	}

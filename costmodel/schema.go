@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -61,11 +62,11 @@ type Definition struct {
 type curve struct {
 	formula.Curve
 	x, y     units.Unit
-	xAt, yAt []Place // of the points
+	xAt, yAt []table.Place // of the points
 }
 
 // CurvePoints returns the cells of a curve's points and the factors of their units.
-func (s *Schema) CurvePoints(name string) (x, y []Place, xFactor, yFactor float64) {
+func (s *Schema) CurvePoints(name string) (x, y []table.Place, xFactor, yFactor float64) {
 	c := s.curves[name]
 	return c.xAt, c.yAt, c.x.Factor, c.y.Factor
 }
@@ -73,7 +74,7 @@ func (s *Schema) CurvePoints(name string) (x, y []Place, xFactor, yFactor float6
 var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}
 
 // newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition.
-func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *Diagnostics) *Schema {
+func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *table.Diagnostics) *Schema {
 	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves}
 	for _, name := range scopeOrder {
 		sc := &Scope{Name: name, Title: name, index: map[string]int32{}}
@@ -92,7 +93,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *Di
 	for _, t := range lib.Scopes {
 		sc := s.byName[t.Scope]
 		if sc == nil {
-			ds.Add("scope", Place{File: t.File}, fmt.Sprintf("unknown scope %q", t.Scope), "")
+			ds.Add("scope", table.Place{File: t.File}, fmt.Sprintf("unknown scope %q", t.Scope), "")
 			continue
 		}
 		if t.Title != "" {
@@ -120,7 +121,7 @@ type pendingEquation struct {
 }
 
 // addTemplate declares the quantities of a template and returns the equations to be read once all are declared.
-func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *Diagnostics) []pendingEquation {
+func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *table.Diagnostics) []pendingEquation {
 	var pending []pendingEquation
 	for _, it := range t.Items {
 		pending = append(pending, s.addItem(sc, v, it, ds)...)
@@ -136,7 +137,7 @@ func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *Diagnostics
 	return pending
 }
 
-func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *Diagnostics) []pendingEquation {
+func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *table.Diagnostics) []pendingEquation {
 	q := s.declare(sc, it, ds)
 	if q == nil {
 		return nil
@@ -163,7 +164,7 @@ func (s *Schema) shown(u units.Unit) string {
 }
 
 // declare adds a quantity to a scope, or checks that it agrees with the one that is there.
-func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
+func (s *Schema) declare(sc *Scope, it Item, ds *table.Diagnostics) *Quantity {
 	u, err := s.unitOf(it)
 	if err != nil {
 		ds.Add("unit", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
@@ -188,7 +189,7 @@ func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
 }
 
 // define reads the equation of a definition.
-func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
+func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 	it := p.def.Item
 	if len(p.opts) > 0 {
 		if n := optionIndex(p.opts, it.Is); n >= 0 {
@@ -208,7 +209,7 @@ func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
 
 // choiceLink makes a choice that takes over that of its machine, machine.charging_rule. Choices decide the structure, and along
 // other relations (next, part.first) they could differ from one combination of alternatives to the next.
-func (s *Schema) choiceLink(p pendingEquation, ds *Diagnostics) *plan.Equation {
+func (s *Schema) choiceLink(p pendingEquation, ds *table.Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
 	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
 		ds.Add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of a step follows its machine alone", p.def.Item.Name, p.def.Item.Is),
@@ -259,13 +260,13 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 
 // variant finds a form or process by name or alias, or nil.
 func (sc *Scope) variant(name string) *Variant {
-	key := Normalise(name)
+	key := table.Normalise(name)
 	for _, v := range sc.Variants[1:] {
-		if Normalise(v.Template.Name) == key {
+		if table.Normalise(v.Template.Name) == key {
 			return v
 		}
 		for _, a := range v.Template.Aliases {
-			if Normalise(a) == key {
+			if table.Normalise(a) == key {
 				return v
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -15,9 +16,9 @@ type Target struct {
 	Label   string // the quantity as it is called
 	Part    string // key of a part; empty for the whole scenario
 	Unit    units.Unit
-	AtLeast bool  // else at most
-	Stated  bool  // the scenarios' columns hold the values
-	Place   Place // of its name
+	AtLeast bool        // else at most
+	Stated  bool        // the scenarios' columns hold the values
+	Place   table.Place // of its name
 	Source  string
 
 	scope    *Scope

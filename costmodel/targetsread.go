@@ -7,15 +7,16 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // targetReader reads the sheet Targets.
 type targetReader struct {
 	model     *Model
-	table     *Table
+	table     *table.Table
 	scenarios map[int]string // by column
-	seen      map[string]Place
+	seen      map[string]table.Place
 }
 
 // readTargets reads the sheet Targets into the model.
@@ -24,7 +25,7 @@ func (m *Model) readTargets() {
 	if t == nil || len(t.Rows) == 0 {
 		return
 	}
-	r := &targetReader{model: m, table: t, scenarios: map[int]string{}, seen: map[string]Place{}}
+	r := &targetReader{model: m, table: t, scenarios: map[int]string{}, seen: map[string]table.Place{}}
 	if !r.columns() {
 		return
 	}
@@ -44,10 +45,10 @@ func (r *targetReader) columns() bool {
 	}
 	have := map[string]bool{}
 	for i, c := range r.table.Columns {
-		name, _, _ := SplitHeading(c.Heading)
+		name, _, _ := table.SplitHeading(c.Heading)
 		have[name] = true
-		l := LayoutOf(r.table.Sheet)
-		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || IsProvenance(name) {
+		l := table.LayoutOf(r.table.Sheet)
+		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
 			continue
 		}
 		text := strings.TrimSpace(c.Heading)
@@ -63,7 +64,7 @@ func (r *targetReader) columns() bool {
 	ok := true
 	for _, need := range []string{"quantity", "direction", "target"} {
 		if !have[need] {
-			m.Diagnostics.Add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", Label(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
+			m.Diagnostics.Add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", table.Label(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
 			ok = false
 		}
 	}
@@ -71,12 +72,12 @@ func (r *targetReader) columns() bool {
 }
 
 // row reads one requirement; nil where the row is empty or has a fault.
-func (r *targetReader) row(row Row) *Target {
+func (r *targetReader) row(row table.Row) *Target {
 	m := r.model
 	at := r.table.ValueAt(row, "quantity")
-	label, unit, bracket := SplitHeading(r.table.TextAt(row, "quantity"))
+	label, unit, bracket := table.SplitHeading(r.table.TextAt(row, "quantity"))
 	if label == "" {
-		if r.table.ValueAt(row, "target").Kind != Empty {
+		if r.table.ValueAt(row, "target").Kind != table.Empty {
 			m.Diagnostics.Add("key", at.Place, "the row has no quantity", "fill the cell or clear the row")
 		}
 		return nil
@@ -85,26 +86,26 @@ func (r *targetReader) row(row Row) *Target {
 	if c := r.table.TextAt(row, "unit"); c != "" {
 		unit, bracket = c, true
 	}
-	before := m.Diagnostics.Count(Error)
+	before := m.Diagnostics.Count(table.Error)
 	r.quantity(t, row, label)
 	if t.scope == nil && !t.Stated {
 		return nil
 	}
 	r.unit(t, row, unit, bracket)
 	r.direction(t, row)
-	if m.Diagnostics.Count(Error) > before {
+	if m.Diagnostics.Count(table.Error) > before {
 		return nil
 	}
 	r.values(t, row)
 	r.once(t)
-	if m.Diagnostics.Count(Error) > before {
+	if m.Diagnostics.Count(table.Error) > before {
 		return nil
 	}
 	return t
 }
 
 // quantity finds what the row means: a quantity of the scenario or of a part, or one that the program can't compute.
-func (r *targetReader) quantity(t *Target, row Row, label string) {
+func (r *targetReader) quantity(t *Target, row table.Row, label string) {
 	m := r.model
 	scope := "scenario"
 	if t.Part != "" {
@@ -123,11 +124,11 @@ func (r *targetReader) quantity(t *Target, row Row, label string) {
 		return
 	}
 	if near := formula.Nearest(label, m.targetNames(sc)); near != "" {
-		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", r.table.TextAt(row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", Label(near)))
+		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", r.table.TextAt(row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", table.Label(near)))
 		return
 	}
 	for i := range row.Cells {
-		t.Stated = t.Stated || r.scenarios[i] != "" && row.Cells[i].Kind != Empty
+		t.Stated = t.Stated || r.scenarios[i] != "" && row.Cells[i].Kind != table.Empty
 	}
 	t.Label, _, _ = strings.Cut(r.table.TextAt(row, "quantity"), "[")
 	t.Label = strings.TrimSpace(t.Label)
@@ -141,14 +142,14 @@ func (m *Model) targetNames(sc *Scope) []string {
 	var out []string
 	for _, q := range sc.Quantities {
 		if q.Check == nil && !q.Flag && len(q.Options) == 0 && !q.Structural {
-			out = append(out, Normalise(q.Label))
+			out = append(out, table.Normalise(q.Label))
 		}
 	}
 	return out
 }
 
 // unit reads the unit. A stated value may have a unit that the program does not know, since nothing is converted.
-func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
+func (r *targetReader) unit(t *Target, row table.Row, text string, given bool) {
 	m := r.model
 	place := r.table.ValueAt(row, "unit").Place
 	if place.Col == 1 { // the sheet has no column Unit, or it is the first
@@ -169,7 +170,7 @@ func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
 // Directions are the words of the column Direction of the sheet Targets.
 var Directions = []string{"at most", "at least"}
 
-func (r *targetReader) direction(t *Target, row Row) {
+func (r *targetReader) direction(t *Target, row table.Row) {
 	v := r.table.ValueAt(row, "direction")
 	switch text := strings.ToLower(r.table.TextAt(row, "direction")); text {
 	case "at most":
@@ -185,18 +186,18 @@ func (r *targetReader) direction(t *Target, row Row) {
 }
 
 // values reads the target and the scenarios' columns.
-func (r *targetReader) values(t *Target, row Row) {
+func (r *targetReader) values(t *Target, row table.Row) {
 	wanted := r.table.ValueAt(row, "target")
-	if wanted.Kind != Empty {
+	if wanted.Kind != table.Empty {
 		t.wanted = r.number(t, wanted)
 	}
 	for i, v := range row.Cells {
-		if name := r.scenarios[i]; name != "" && v.Kind != Empty {
+		if name := r.scenarios[i]; name != "" && v.Kind != table.Empty {
 			t.columns[name] = r.number(t, v)
 		}
 	}
 	switch {
-	case wanted.Kind != Empty:
+	case wanted.Kind != table.Empty:
 	case t.Stated:
 		r.model.Diagnostics.Add("target", wanted.Place, t.Label+" has no target", "write it in the column Target")
 	case len(t.columns) == 0:
@@ -205,13 +206,13 @@ func (r *targetReader) values(t *Target, row Row) {
 }
 
 // number reads a number in the row's unit, or one with a unit.
-func (r *targetReader) number(t *Target, v Value) float64 {
+func (r *targetReader) number(t *Target, v table.Value) float64 {
 	fail := func(summary, help string) float64 {
 		r.model.Diagnostics.Add("target", v.Place, t.Label+": "+summary, help)
 		return math.NaN()
 	}
 	switch v.Kind {
-	case Number:
+	case table.Number:
 		if v.Percent {
 			f, ok := fractionFactor(t.Unit)
 			if !ok {
@@ -220,7 +221,7 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 			return v.Number * f
 		}
 		return v.Number * t.Unit.Factor
-	case Text:
+	case table.Text:
 		n, err := r.model.Schema.Units.ParseTyped(v.Text)
 		switch {
 		case errors.Is(err, units.ErrNotQuantity):
@@ -233,9 +234,9 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 			return fail(fmt.Sprintf("%q is %s, wanted is %s", v.Text, n.Unit.Dim.Describe(), t.Unit.Dim.Describe()), "")
 		}
 		return n.Coherent()
-	case Broken:
+	case table.Broken:
 		return fail(v.Text, v.Help)
-	case Date:
+	case table.Date:
 		return fail("the cell is formatted as a date", "format it as a number and type the value again")
 	}
 	return fail("the cell is TRUE or FALSE, wanted is a number", "")
@@ -245,7 +246,7 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 func (r *targetReader) once(t *Target) {
 	key := strings.ToLower(t.Name() + "/" + t.Direction())
 	if first, ok := r.seen[key]; ok {
-		r.model.Diagnostics.Add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", Related{first, "first at"})
+		r.model.Diagnostics.Add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", table.Related{Place: first, Note: "first at"})
 		return
 	}
 	r.seen[key] = t.Place

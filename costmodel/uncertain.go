@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 )
 
 // Distributions are the words that the column Distribution of the sheet Uncertainty may hold.
@@ -18,7 +19,7 @@ type Uncertain struct {
 	Low, High    float64
 	Likely       float64 // as given; meaningful where HasLikely
 	HasLikely    bool
-	Place        Place
+	Place        table.Place
 }
 
 // Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as everywhere, the thing and then the
@@ -26,17 +27,17 @@ type Uncertain struct {
 // cells or of the brackets in Column, or numbers with a unit. Likely may be empty: today's value. Where they are written
 // base * a factor, or base + a difference, all rows that Row selects move together, each from its own value. Of two rows
 // that name the same cell the more specific wins, and the other leaves it out. Without the sheet the list is empty.
-func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
+func (m *Model) Uncertainty() ([]Uncertain, table.Diagnostics) {
 	t := m.Case.Table("Uncertainty")
 	if t == nil {
 		return nil, nil
 	}
 	own := *m // its findings are kept apart: a model is not changed
 	own.Diagnostics = nil
-	r := uncertainReader{m: &own, t: t, seen: map[Input]Place{}}
+	r := uncertainReader{m: &own, t: t, seen: map[Input]table.Place{}}
 	for _, name := range []string{"sheet", "row", "column", "low", "high"} {
 		if _, ok := t.Column(name); !ok {
-			r.ds.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", Label(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
+			r.ds.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
 		}
 	}
 	r.suspectHeadings()
@@ -55,13 +56,13 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 // suspectHeadings reports headings that are nearly those of the sheet and would silently be ignored.
 func (r *uncertainReader) suspectHeadings() {
 	for _, c := range r.t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
-		if name == "" || contains(uncertainHeadings, name) || IsProvenance(name) {
+		name, _, _ := table.SplitHeading(c.Heading)
+		if name == "" || contains(uncertainHeadings, name) || table.IsProvenance(name) {
 			continue
 		}
 		if near := formula.Nearest(name, uncertainHeadings); near != "" {
 			if _, ok := r.t.Column(near); !ok {
-				r.ds.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", Label(near)))
+				r.ds.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", table.Label(near)))
 			}
 		}
 	}
@@ -71,9 +72,9 @@ func (r *uncertainReader) suspectHeadings() {
 var uncertainHeadings = []string{"sheet", "row", "column", "distribution", "low", "likely", "high"}
 
 // filled tells whether a row says anything.
-func (r *uncertainReader) filled(row Row) bool {
+func (r *uncertainReader) filled(row table.Row) bool {
 	for _, name := range uncertainHeadings {
-		if r.t.ValueAt(row, name).Kind != Empty {
+		if r.t.ValueAt(row, name).Kind != table.Empty {
 			return true
 		}
 	}
@@ -81,12 +82,12 @@ func (r *uncertainReader) filled(row Row) bool {
 }
 
 // words reports what can't be read of the words that name the input.
-func (r *uncertainReader) words(row Row) bool {
+func (r *uncertainReader) words(row table.Row) bool {
 	ok := true
 	for _, name := range []string{"sheet", "row", "column", "distribution"} {
 		v := r.t.ValueAt(row, name)
 		switch {
-		case v.Kind == Broken:
+		case v.Kind == table.Broken:
 			r.ds.Add("cell", v.Place, v.Text, v.Help)
 			ok = false
 		case (name == "sheet" || name == "column") && cellText(v) == "":
@@ -106,21 +107,21 @@ type uncertainRow struct {
 	found foundInput
 	text  string // its selector
 	rank  int
-	at    Place // of the selector
+	at    table.Place // of the selector
 }
 
 // uncertainReader reads one sheet.
 type uncertainReader struct {
 	m    *Model
-	t    *Table
-	seen map[Input]Place
+	t    *table.Table
+	seen map[Input]table.Place
 	read []*uncertainRow
 	held int // rows of other sheets that those read select
 	out  []Uncertain
-	ds   Diagnostics
+	ds   table.Diagnostics
 }
 
-func (r *uncertainReader) row(row Row) {
+func (r *uncertainReader) row(row table.Row) {
 	at := r.t.ValueAt(row, "sheet").Place
 	f, d := r.m.findInput(Input{Sheet: r.t.TextAt(row, "sheet"), Row: r.t.TextAt(row, "row"), Column: r.t.TextAt(row, "column")})
 	if d != nil {
@@ -134,7 +135,7 @@ func (r *uncertainReader) row(row Row) {
 		return
 	}
 	if first, twice := r.seen[f.input]; twice {
-		r.ds.Add("duplicate", at, f.input.String()+" stands twice", "delete one of the two", Related{first, "first at"})
+		r.ds.Add("duplicate", at, f.input.String()+" stands twice", "delete one of the two", table.Related{Place: first, Note: "first at"})
 		return
 	}
 	r.seen[f.input] = at
@@ -149,7 +150,7 @@ func (r *uncertainReader) row(row Row) {
 	}
 }
 
-func (r *uncertainReader) distribution(row Row, u *Uncertain) bool {
+func (r *uncertainReader) distribution(row table.Row, u *Uncertain) bool {
 	text := r.t.TextAt(row, "distribution")
 	if text == "" {
 		return true

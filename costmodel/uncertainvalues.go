@@ -5,14 +5,15 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // inBase is a number that may be written with base, today's value: add + times * base, coherent.
 type inBase struct{ add, times float64 }
 
 // values reads Low, Likely and High, and finds whether they are values, factors or differences.
-func (r *uncertainReader) values(row Row, u *uncertainRow) bool {
-	u.HasLikely = r.t.ValueAt(row, "likely").Kind != Empty
+func (r *uncertainReader) values(row table.Row, u *uncertainRow) bool {
+	u.HasLikely = r.t.ValueAt(row, "likely").Kind != table.Empty
 	var all [3]inBase
 	ok := true
 	for i, name := range []string{"low", "high", "likely"} {
@@ -62,7 +63,7 @@ func moveOf(list []inBase) (Move, bool) {
 }
 
 // alike reports rows that hold different values, since one number for all of them would take the differences away.
-func (r *uncertainReader) alike(row Row, u *uncertainRow) bool {
+func (r *uncertainReader) alike(row table.Row, u *uncertainRow) bool {
 	var first *Field
 	for _, rec := range u.found.records {
 		x := rec.field(u.found.quantity)
@@ -71,7 +72,7 @@ func (r *uncertainReader) alike(row Row, u *uncertainRow) bool {
 		case first == nil:
 			first = x
 		case !formula.SameNumber(first.Def.Value, x.Def.Value):
-			r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", Related{first.Value.Place, "one at"}, Related{x.Value.Place, "another at"})
+			r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", table.Related{Place: first.Value.Place, Note: "one at"}, table.Related{Place: x.Value.Place, Note: "another at"})
 			return false
 		}
 	}
@@ -79,10 +80,10 @@ func (r *uncertainReader) alike(row Row, u *uncertainRow) bool {
 }
 
 // value reads a number of the row as a cell of the input would be read, or an expression of base.
-func (r *uncertainReader) value(row Row, name string, f foundInput, into *inBase) bool {
+func (r *uncertainReader) value(row table.Row, name string, f foundInput, into *inBase) bool {
 	v := r.t.ValueAt(row, name)
-	if v.Kind == Empty {
-		r.ds.Add("missing", v.Place, fmt.Sprintf("%s of %s is missing", Label(name), f.input), "fill the cell")
+	if v.Kind == table.Empty {
+		r.ds.Add("missing", v.Place, fmt.Sprintf("%s of %s is missing", table.Label(name), f.input), "fill the cell")
 		return false
 	}
 	def := r.m.readField(f.scope, f.quantity, v, f.unit, &formula.Type{Unit: f.unit})
@@ -101,7 +102,7 @@ func (r *uncertainReader) value(row Row, name string, f foundInput, into *inBase
 	}
 	var ok bool
 	if *into, ok = readInBase(def.Eq, def.Eq.Expr.Root); !ok {
-		r.ds.Add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", Label(name), f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
+		r.ds.Add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", table.Label(name), f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
 	}
 	return ok
 }
@@ -159,7 +160,7 @@ func joinInBase(op formula.Op, a, b inBase) (inBase, bool) {
 
 func (v inBase) by(k float64) inBase { return inBase{v.add * k, v.times * k} }
 
-func (r *uncertainReader) ordered(row Row, u *Uncertain) bool {
+func (r *uncertainReader) ordered(row table.Row, u *Uncertain) bool {
 	switch {
 	case !(u.Low < u.High):
 		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low of %s is not below high", u.Input), "exchange or correct the two")

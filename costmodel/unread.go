@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // Unread is the code of the warning that nothing reads what a cell gives.
@@ -22,7 +23,7 @@ type usedCells struct {
 // Unread warns of what is given and read by nothing in any of the compiled scenarios, such as a length on a bought part: each
 // cell of a part, a link or a step; and once of the parts that no product reaches. Rows that count nowhere are not judged
 // further.
-func (m *Model) Unread(plans []*Plan) Diagnostics {
+func (m *Model) Unread(plans []*Plan) table.Diagnostics {
 	if len(plans) == 0 || len(plans) < len(m.Scenarios) {
 		return nil // what is wrong with the others comes first
 	}
@@ -30,7 +31,7 @@ func (m *Model) Unread(plans []*Plan) Diagnostics {
 	for _, p := range plans {
 		u.look(p)
 	}
-	var ds Diagnostics
+	var ds table.Diagnostics
 	for _, scope := range []string{"part", "link", "operation"} {
 		for _, r := range m.records[scope] {
 			if u.counts[r] {
@@ -83,7 +84,7 @@ func (u *usedCells) look(p *Plan) {
 }
 
 // row warns of the cells of a row that nothing reads. A result that no equation names is shown, so it is not unread.
-func (u *usedCells) row(r *Record, ds *Diagnostics) {
+func (u *usedCells) row(r *Record, ds *table.Diagnostics) {
 	sc := u.m.Schema.byName[r.Scope]
 	for i := range r.Fields {
 		f := &r.Fields[i]
@@ -130,7 +131,7 @@ func (u *usedCells) reason(sc *Scope, r *Record, f *Field) string {
 }
 
 // unreached lists the parts that are in no product, once; those whose alternative no scenario lists are said elsewhere.
-func (u *usedCells) unreached(ds *Diagnostics) {
+func (u *usedCells) unreached(ds *table.Diagnostics) {
 	var rows []*Record
 	for _, r := range u.m.records["part"] {
 		if !u.counts[r] && u.m.countsSomewhere(r) {

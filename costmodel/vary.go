@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -20,11 +21,11 @@ type Varied struct {
 	Low, High float64  // plausible; NaN where no range is known
 	Possible  Interval // coherent; unknown where the library states none, or where it is moved and not set
 	From      OriginKind
-	Place     Place    // of the cell that gives it, or of its row
-	ChangedBy []string // the scenarios that change it
-	Present   bool     // the scenario has the row
-	Lever     bool     // neither nature nor the design fixes it
-	Computed  bool     // today's value rests on other quantities, which move nothing through it once it is varied
+	Place     table.Place // of the cell that gives it, or of its row
+	ChangedBy []string    // the scenarios that change it
+	Present   bool        // the scenario has the row
+	Lever     bool        // neither nature nor the design fixes it
+	Computed  bool        // today's value rests on other quantities, which move nothing through it once it is varied
 
 	column int // of the compiled plan
 	cells  []plan.Cell
@@ -65,7 +66,7 @@ func (m *Model) UnitWords(v *Varied) string {
 func (v *Varied) IsVolume() bool { return v.column == 0 }
 
 // vary makes columns of the inputs: their cells are no longer defined as before. Faults go into ds.
-func (g *graph) vary(inputs []Input, ds *Diagnostics) []Varied {
+func (g *graph) vary(inputs []Input, ds *table.Diagnostics) []Varied {
 	g.columns = 1
 	if len(inputs) == 0 {
 		return nil
@@ -211,7 +212,7 @@ type moved struct {
 
 // assign gives an input its column. Rows that are varied alike must hold the same value today, and no cell may be varied
 // twice.
-func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
+func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *table.Diagnostics) {
 	volume := v.Scope == "scenario" && g.rows[1].scope.Quantities[v.Quantity].Name == "annual_volume"
 	column := int32(0)
 	if !volume || v.Input.By != ByValue {
@@ -221,7 +222,7 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
 	v.column = int(column)
 	for _, c := range v.cells {
 		if _, twice := cells[c]; twice {
-			*ds = append(*ds, Diagnostic{Code: "vary", Severity: Error, Summary: v.Input.String() + " is varied twice", Help: "name each input once", Place: v.Place, Scenario: g.st.scenario.Name})
+			*ds = append(*ds, table.Diagnostic{Code: "vary", Severity: table.Error, Summary: v.Input.String() + " is varied twice", Help: "name each input once", Place: v.Place, Scenario: g.st.scenario.Name})
 			return
 		}
 		if v.Input.By != ByValue {
@@ -240,8 +241,8 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
 	}
 }
 
-func differentRows(v *Varied, scenario string) Diagnostic {
-	return Diagnostic{Code: "vary", Severity: Error, Summary: fmt.Sprintf("the rows of %s hold different values", v.Input),
+func differentRows(v *Varied, scenario string) table.Diagnostic {
+	return table.Diagnostic{Code: "vary", Severity: table.Error, Summary: fmt.Sprintf("the rows of %s hold different values", v.Input),
 		Help: "name one row; the sheet Uncertainty moves several by base * a factor", Place: v.Place, Scenario: scenario}
 }
 

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // names lists the inputs of a scenario.
@@ -63,13 +64,13 @@ func TestVariedAsItStands(t *testing.T) {
 }
 
 // setNumber writes a number into a cell of a case, in the unit of its column.
-func setNumber(t *testing.T, c *Case, at Place, v float64) {
+func setNumber(t *testing.T, c *table.Case, at table.Place, v float64) {
 	t.Helper()
 	for _, sheet := range c.Tables {
 		for r := range sheet.Rows {
 			for i := range sheet.Rows[r].Cells {
 				if cell := &sheet.Rows[r].Cells[i]; sheet.Sheet == at.Sheet && cell.Place == at {
-					*cell = Value{Kind: Number, Number: v, Place: at}
+					*cell = table.Value{Kind: table.Number, Number: v, Place: at}
 					return
 				}
 			}

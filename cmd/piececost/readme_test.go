@@ -11,7 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 const readme = "../../README.md"
@@ -175,7 +175,7 @@ func typeTable(t *testing.T, sheet string, cells [][]string) {
 	}
 	for n, row := range cells[1:] {
 		at := n + 2
-		if l := costmodel.LayoutOf(sheet); l.Shape == costmodel.ColumnsAre {
+		if l := table.LayoutOf(sheet); l.Shape == table.ColumnsAre {
 			key := column(cells[0][0])
 			at = 0
 			for i, r := range rows {

@@ -7,6 +7,7 @@ import (
 	"piececost/costmodel"
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // rowNames tells a translator what the names of an equation are for one row of a block.
@@ -116,7 +117,7 @@ func (r rowNames) settled(n *formula.Node) (value, known bool) {
 // into it.
 func (r rowNames) curve(name, x string) term {
 	xs, ys, xf, yf := r.s.Plan.Model.Schema.CurvePoints(name)
-	at := func(p costmodel.Place) string {
+	at := func(p table.Place) string {
 		r.s.Inputs.Add(Input{Place: p, Key: name, Heading: "curve", Live: true})
 		return CellRef(p)
 	}

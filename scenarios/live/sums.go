@@ -5,6 +5,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A sumForm is the spreadsheet form of a sum over a relation to many rows.
@@ -124,7 +125,7 @@ func (s *Sheet) runningSum(b *Block, by string, n int32, of *Column) {
 		}
 	}
 	c.fill = func(row int, _ plan.Entity) Cell {
-		above := fmt.Sprintf("%s%d", costmodel.ColumnName(c.At), b.First+row-1)
+		above := fmt.Sprintf("%s%d", table.ColumnName(c.At), b.First+row-1)
 		return Cell{Kind: Number, Num: sums[row], Formula: fmt.Sprintf("%s*N(%s)+%s", b.Address(same, row), above, b.Address(of, row))}
 	}
 	b.add(c)

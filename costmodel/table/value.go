@@ -1,4 +1,4 @@
-package costmodel
+package table
 
 // A ValueKind says what a cell holds.
 type ValueKind uint8

@@ -1,4 +1,4 @@
-package costmodel
+package table
 
 import (
 	"fmt"
