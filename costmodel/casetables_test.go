@@ -140,7 +140,7 @@ func eachScenario(t *testing.T, check func(t *testing.T, folded, plain *Plan)) {
 		}
 		for _, s := range m.Scenarios {
 			t.Run(name+" "+s.Name, func(t *testing.T) {
-				check(t, mustCompile(t, m, s, CompileOptions{}), mustCompile(t, m, s, CompileOptions{Plain: true}))
+				check(t, mustCompile(t, m, s, CompileOptions{}), mustCompile(t, m, s, CompileOptions{plain: true}))
 			})
 		}
 	}

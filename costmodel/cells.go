@@ -35,18 +35,18 @@ type Origin struct {
 // Given is a cell that gives a quantity.
 type Given struct {
 	Value table.Value
-	Unit  units.Unit // of a bare number in it
+	unit  units.Unit // of a bare number in it
 	Def   plan.Definition
 }
 
 // Factor is what a number in the cell is multiplied by to become coherent.
 func (c *Given) Factor() float64 {
 	if c.Value.Percent {
-		if f, ok := fractionFactor(c.Unit); ok {
+		if f, ok := fractionFactor(c.unit); ok {
 			return f
 		}
 	}
-	return c.Unit.Factor
+	return c.unit.Factor
 }
 
 // Entities returns the number of rows of the compiled scenario.
@@ -92,7 +92,7 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 	}
 	if f := r.rec.field(quantity); f != nil {
 		o.Kind = FromCell
-		o.Input = &Given{f.Value, f.Unit, f.Def.Definition}
+		o.Input = &Given{f.value, f.unit, f.def.Definition}
 	} else if o.Definition != nil && o.Definition.Equation != nil {
 		o.Kind = FromEquation
 	}
@@ -109,13 +109,12 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 type Hop struct {
 	Name, From, To string
 	Many           bool
-	Note           string
 }
 
 // RelationInfo describes a relation by its number.
 func RelationInfo(r plan.Relation) Hop {
 	x := relations[r]
-	return Hop{x.name, x.from, x.to, x.many, x.note}
+	return Hop{x.name, x.from, x.to, x.many}
 }
 
 // Relations lists all relations by their numbers.

@@ -6,22 +6,22 @@ import "piececost/costmodel/table"
 // and a user's own columns are not among them.
 type CellUse struct {
 	Value   table.Value
-	Heading string // of its column; of a heading cell, itself
-	Key     string // of its row; empty for a heading
+	heading string // of its column; of a heading cell, itself
+	key     string // of its row; empty for a heading
 }
 
 // Names are the words of the columns Row and Column that name the cell: the thing and then the quantity, whichever way round
 // its sheet lies. A heading has no thing, and neither has a fact of the case.
 func (c CellUse) Names() (row, column string) {
 	l := table.LayoutOf(c.Value.Place.Sheet)
-	name, _, _ := table.SplitHeading(c.Heading)
-	if l == nil || l.Shape != table.ColumnsAre || c.Key == "" || contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
-		return c.Key, c.Heading
+	name, _, _ := table.SplitHeading(c.heading)
+	if l == nil || l.Shape != table.ColumnsAre || c.key == "" || contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
+		return c.key, c.heading
 	}
 	if l.Scope == "case" {
-		return "", c.Key
+		return "", c.key
 	}
-	return c.Heading, c.Key
+	return c.heading, c.key
 }
 
 // A ColumnUse counts the filled cells of a column that matters.
@@ -51,7 +51,7 @@ func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 			if !m.matters(l, col.Heading) {
 				continue
 			}
-			cells = append(cells, CellUse{Value: table.Value{Kind: table.Text, Text: col.Heading, Place: col.Place}, Heading: col.Heading})
+			cells = append(cells, CellUse{Value: table.Value{Kind: table.Text, Text: col.Heading, Place: col.Place}, heading: col.Heading})
 			use := ColumnUse{Sheet: t.Sheet, Heading: col.Heading, Col: col.Place.Col, FirstRow: col.Place.Row + 1, LastRow: col.Place.Row + 1}
 			for _, row := range t.Rows {
 				v := row.Cells[c]
@@ -65,7 +65,7 @@ func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 				if m.decorative(l, t, row) {
 					continue
 				}
-				cells = append(cells, CellUse{Value: v, Heading: col.Heading, Key: rowKey(l, t, row)})
+				cells = append(cells, CellUse{Value: v, heading: col.Heading, key: rowKey(l, t, row)})
 			}
 			columns = append(columns, use)
 		}
@@ -130,18 +130,18 @@ func rowKey(l *table.Layout, t *table.Table, row table.Row) string {
 // of the cell; ok is false where neither is known or the cell holds no number.
 func (m *Model) Plausible(r *Record, at table.Place) (lo, hi float64, ok bool) {
 	sc := m.Schema.byName[r.Scope]
-	for i := range r.Fields {
-		f := &r.Fields[i]
-		if f.Value.Place != at || f.Value.Kind != table.Number {
+	for i := range r.fields {
+		f := &r.fields[i]
+		if f.value.Place != at || f.value.Kind != table.Number {
 			continue
 		}
-		factor := (&Given{Value: f.Value, Unit: f.Unit}).Factor()
-		if def := sc.ranged(m.variantOf(sc, r), f.Quantity, hasPlausible); def != nil {
+		factor := (&Given{Value: f.value, unit: f.unit}).Factor()
+		if def := sc.ranged(m.variantOf(sc, r), f.quantity, hasPlausible); def != nil {
 			k := def.Unit.Factor / factor
 			return def.Item.Plausible[0] * k, def.Item.Plausible[1] * k, true
 		}
-		in := sc.possible(m.variantOf(sc, r), f.Quantity).Times(1 / factor)
-		return in.Low, in.High, in.Known()
+		in := sc.possible(m.variantOf(sc, r), f.quantity).times(1 / factor)
+		return in.low, in.high, in.Known()
 	}
 	return 0, 0, false
 }

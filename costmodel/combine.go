@@ -17,7 +17,7 @@ import (
 // in or that hangs on one has an input column that is 1 where it is there; a lane is then a combination. Machines that are
 // shared by what is combined are counted as for any scenario. It belongs to one goroutine.
 type Combiner struct {
-	Scenario   *Scenario
+	scenario   *Scenario
 	tags       []string // as first written
 	number     map[string]int
 	union      *union
@@ -49,7 +49,7 @@ type laneCheck struct {
 // combiner is Combiner without the broken rows; c is nil with an error.
 func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, table.Diagnostics) {
 	var ds table.Diagnostics
-	c := &Combiner{Scenario: s, number: map[string]int{}}
+	c := &Combiner{scenario: s, number: map[string]int{}}
 	for _, t := range m.tagsBelow(s) {
 		if key := strings.ToLower(t); c.number[key] == 0 {
 			c.tags = append(c.tags, t)
@@ -105,7 +105,7 @@ func (g *union) errorChecks() []plan.Cell {
 	var out []plan.Cell
 	for e := range g.rows {
 		r := &g.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if r.scope.Quantities[n].Check.Error && r.scope.definition(r.variant, n) != nil {
 				out = append(out, r.first+n)
 			}
@@ -237,7 +237,7 @@ func (c *Combiner) Cost() (cost, mass []float64) {
 
 // With returns the scenario with the alternatives of a combination, to be compiled as any other.
 func (c *Combiner) With(in []bool) *Scenario {
-	out := *c.Scenario
+	out := *c.scenario
 	out.Alternatives = nil
 	for i, yes := range in {
 		if yes {

@@ -12,7 +12,6 @@ import (
 type Plan struct {
 	Model    *Model
 	Scenario *Scenario
-	Warnings table.Diagnostics // of the structure, and of checks at the scenario's own volume
 
 	graph  *graph
 	plan   *plan.Plan
@@ -24,7 +23,7 @@ type Plan struct {
 
 // CompileOptions change how a scenario is compiled.
 type CompileOptions struct {
-	Plain bool // make every step a column instead of folding what is linear; tests compare with it
+	plain bool // make every step a column instead of folding what is linear; tests compare with it
 	// Vary makes input columns of these beside the annual volume (Lanes fills them). A varied value takes the place of what
 	// the cell, the library or the scenario's own change says. What decides the structure can't be varied.
 	Vary []Input
@@ -39,7 +38,7 @@ type continuous struct{ *graph }
 // Define implements plan.Graph.
 func (g continuous) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
 	d, err := g.graph.Define(e, quantity)
-	d.Fractions = g.rows[e].scope.Quantities[quantity].Counts == setUps
+	d.Fractions = g.rows[e].scope.Quantities[quantity].counts == setUps
 	return d, err
 }
 
@@ -58,15 +57,14 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, table.Diagnostics
 	if o.ContinuousBatches {
 		seen = continuous{g}
 	}
-	p, errs := plan.Compile(seen, g.wanted(), plan.Options{Inputs: g.columns, Plain: o.Plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
+	p, errs := plan.Compile(seen, g.wanted(), plan.Options{Inputs: g.columns, Plain: o.plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
 	ds = append(ds, unexplained(errs, ds, len(m.impossible) > 0)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, ds
 	}
 	out := &Plan{Model: m, Scenario: s, graph: g, plan: p, varied: varied, options: o}
 	out.sweep = p.Program(out.scenarioCells(m.Schema.SweepQuantities()))
-	out.Warnings = append(ds, out.doubtful()...)
-	return out, out.Warnings
+	return out, append(ds, out.doubtful()...)
 }
 
 // unexplained turns errors of package plan into diagnostics, without those that only follow from what is reported already:
@@ -132,7 +130,7 @@ func (g *graph) failedChecks(ds *table.Diagnostics) {
 	var cells []plan.Cell
 	for e := range g.rows {
 		r := &g.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if r.scope.Quantities[n].Check.Error && r.scope.definition(r.variant, n) != nil {
 				cells = append(cells, r.first+n)
 			}
@@ -186,7 +184,7 @@ func (p *Plan) doubtful() table.Diagnostics {
 	p.impossible(values, &ds)
 	for e := range p.graph.rows {
 		r := &p.graph.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if c := r.first + n; r.scope.definition(r.variant, n) != nil && p.plan.Has(c) && values[c] == 0 {
 				ds = append(ds, p.graph.checkFailure(c))
 			}

@@ -94,8 +94,8 @@ func (x *explainer) input(out *Explanation, r *Record, g *Given) {
 		switch {
 		case g.Value.Percent:
 			out.Text = strconv.FormatFloat(g.Value.Number*100, 'g', 12, 64) + "%"
-		case g.Unit.Text != "" && g.Unit.Text != "1":
-			out.Text += " " + x.d.Plan.Model.ShownUnit(g.Unit)
+		case g.unit.Text != "" && g.unit.Text != "1":
+			out.Text += " " + x.d.Plan.Model.ShownUnit(g.unit)
 		}
 	}
 	for _, name := range table.Provenance {

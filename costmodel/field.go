@@ -20,9 +20,9 @@ type fieldDefinition struct {
 // readFields parses the cells of a record. What is wrong is reported at the cell.
 func (m *Model) readFields(r *Record) {
 	sc := m.Schema.byName[r.Scope]
-	for i := range r.Fields {
-		f := &r.Fields[i]
-		f.Def = m.readField(sc, f.Quantity, f.Value, f.Unit, nil)
+	for i := range r.fields {
+		f := &r.fields[i]
+		f.def = m.readField(sc, f.quantity, f.value, f.unit, nil)
 	}
 }
 

@@ -16,7 +16,7 @@ type Fixed struct {
 	Scope, Quantity string
 	Row             plan.Entity // as Line.Entity gives it for the same scenario, or AllRows
 	Value           float64     // coherent; of a choice, the number of its option from 0
-	By              Move        // what Value does to what cells, changes and equations say; ByValue takes their place
+	by              Move        // what Value does to what cells, changes and equations say; ByValue takes their place
 }
 
 // With compiles the plan's scenario once more, as the plan was, with further values fixed; of two that fix the same cell the
@@ -33,19 +33,6 @@ func (p *Plan) ContinuousBatches() bool { return p.options.ContinuousBatches }
 // Fix makes a Fixed of a quantity of the line's row.
 func (l Line) Fix(quantity string, value float64) Fixed {
 	return Fixed{Scope: l.detail.Plan.graph.rows[l.entity].scope.Name, Quantity: quantity, Row: l.entity, Value: value}
-}
-
-// Quantities names the quantities of the row's scope that were computed for it.
-func (l Line) Quantities() []string {
-	p := l.detail.Plan
-	r := &p.graph.rows[l.entity]
-	var out []string
-	for n, q := range r.scope.Quantities {
-		if p.plan.Has(r.first + plan.Cell(n)) {
-			out = append(out, q.Name)
-		}
-	}
-	return out
 }
 
 // Options lists what a choice of a scope can be, in the order of their numbers; nil where the quantity is no choice.

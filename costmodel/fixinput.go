@@ -15,7 +15,7 @@ func (p *Plan) InputOf(in Input) (Varied, *table.Diagnostic) {
 		return Varied{}, &d.Diagnostic
 	}
 	v := p.graph.varied(f)
-	if v.Scope == "scenario" && f.scope.Quantities[f.quantity].Name == "annual_volume" {
+	if v.scope == "scenario" && f.scope.Quantities[f.quantity].Name == "annual_volume" {
 		v.column = 0
 	}
 	if v.Input.By != ByValue {
@@ -44,7 +44,7 @@ func (p *Plan) FixInput(v *Varied, value float64) []Fixed {
 	var out []Fixed
 	for _, c := range v.cells {
 		e, n := plan.Locate(p.graph, c)
-		out = append(out, Fixed{Scope: v.Scope, Quantity: p.graph.rows[e].scope.Quantities[n].Name, Row: e, Value: value, By: v.Input.By})
+		out = append(out, Fixed{Scope: v.scope, Quantity: p.graph.rows[e].scope.Quantities[n].Name, Row: e, Value: value, by: v.Input.By})
 	}
 	return out
 }

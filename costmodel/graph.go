@@ -83,7 +83,7 @@ func (st *structure) plantsAndMaterials() (plants, materials []*Record) {
 		used[k.plant] = true
 	}
 	for _, r := range st.model.records["plant"] {
-		if used[r] || r.Key == st.scenario.Plant {
+		if used[r] || r.Key == st.scenario.plant {
 			plants = append(plants, r)
 		}
 	}
@@ -130,7 +130,7 @@ func (g *graph) relate(plants, materials []*Record) {
 	w := places{g: g, plants: map[*Record]plan.Entity{nil: -1}, materials: map[*Record]plan.Entity{nil: -1}, home: -1}
 	for i, r := range plants {
 		w.plants[r] = g.start["plant"] + int32(i)
-		if r.Key == g.st.scenario.Plant {
+		if r.Key == g.st.scenario.plant {
 			w.home = w.plants[r]
 		}
 	}

@@ -120,7 +120,7 @@ func (g *graph) placeOf(e plan.Entity, quantity int32) table.Place {
 		}
 	}
 	if f := r.rec.field(quantity); f != nil {
-		return f.Value.Place
+		return f.value.Place
 	}
 	return r.rec.Place
 }

@@ -15,7 +15,7 @@ import (
 // effective rate of any textbook of engineering economy). Which of the two is meant only the person can tell. The summary
 // is empty where nothing is wrong.
 func (m *Model) monthlyRate(q *Quantity, v table.Value, u units.Unit) (summary, help string) {
-	if !q.Compounds {
+	if !q.compounds {
 		return "", ""
 	}
 	rate, known := 0.0, false

@@ -85,7 +85,7 @@ func (o *JoinOptions) split(w *joinWays, listed []int) []JoinOptions {
 
 // only makes options of some of them.
 func (o *JoinOptions) only(list []int, one, listed bool) JoinOptions {
-	out := JoinOptions{Parent: o.Parent, Step: o.Step, One: one, Listed: listed}
+	out := JoinOptions{Parent: o.Parent, step: o.step, One: one, Listed: listed}
 	for _, i := range list {
 		out.Options = append(out.Options, o.Options[i])
 	}

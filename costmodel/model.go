@@ -11,12 +11,12 @@ import (
 // A Model is a case read against a library. It is not changed after New and may be shared.
 type Model struct {
 	Case        *table.Case
-	Library     *Library
+	library     *Library
 	Schema      *Schema
 	Scenarios   []*Scenario
 	Volumes     []float64   // of the sheet Volumes, 1/yr, ascending; may be empty
 	Targets     []*Target   // of the sheet Targets
-	Questions   []*Question // of the sheet Studies
+	questions   []*Question // of the sheet Studies
 	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics table.Diagnostics
 
@@ -36,7 +36,7 @@ type Model struct {
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
 func New(c *table.Case, lib *Library) *Model {
-	m := &Model{Case: c, Library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+	m := &Model{Case: c, library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	m.mendHeadings()
 	c = m.Case
@@ -80,9 +80,6 @@ func (m *Model) readSheet(l *table.Layout, t *table.Table) []*Record {
 	}
 	return m.rowRecords(l, t)
 }
-
-// Records lists the things of a scope, in sheet order.
-func (m *Model) Records(scope string) []*Record { return m.records[scope] }
 
 // index finds records by key and reports keys that stand twice for the same alternative.
 func (m *Model) index(scope string, recs []*Record) {

@@ -13,7 +13,7 @@ import (
 type Override struct {
 	Scenario, Sheet, Row, Column string
 	Value                        table.Value
-	Record                       *Record
+	record                       *Record
 }
 
 // The columns of the sheet Overrides, in the order in which it is made.
@@ -64,10 +64,10 @@ func (m *Model) override(t *table.Table, row table.Row, v table.Value) {
 			target.rank++ // of one scenario: more specific than of all
 		}
 		m.applyChange(s, target, v)
-		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, Record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), Texts: map[string]table.Value{}}}
+		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), texts: map[string]table.Value{}}}
 		for _, name := range table.Provenance {
 			if p := t.ValueAt(row, name); p.Kind != table.Empty {
-				o.Record.Texts[name] = p
+				o.record.texts[name] = p
 			}
 		}
 		m.Overrides = append(m.Overrides, o)
@@ -128,15 +128,15 @@ func (m *Model) Meanings() map[table.Place]CellMeaning {
 	out := map[table.Place]CellMeaning{}
 	for _, sc := range m.Schema.Scopes {
 		for _, r := range m.records[sc.Name] {
-			for _, f := range r.Fields {
-				if f.Value.Kind != table.Number {
+			for _, f := range r.fields {
+				if f.value.Kind != table.Number {
 					continue
 				}
-				u := f.Unit
-				if f.Value.Percent {
+				u := f.unit
+				if f.value.Percent {
 					u = units.One
 				}
-				out[f.Value.Place] = CellMeaning{Scope: sc.Name, Key: r.Key, Quantity: sc.Quantities[f.Quantity].Name, Unit: u}
+				out[f.value.Place] = CellMeaning{Scope: sc.Name, Key: r.Key, Quantity: sc.Quantities[f.quantity].Name, Unit: u}
 			}
 		}
 	}

@@ -91,7 +91,7 @@ func (m *Model) checkOwnProcesses() {
 		if v.Template.Note != ownProcess || used[v] || len(v.Template.Items) == 0 {
 			continue
 		}
-		at := v.Template.Items[0].Place
+		at := v.Template.Items[0].place
 		if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
 			m.Diagnostics.Add("process", at, fmt.Sprintf("no step has the process %q", v.Template.Name), "did you mean "+near+"?")
 		} else {
@@ -117,7 +117,7 @@ func (m *Model) ownItem(tpl *Template, t *table.Table, row table.Row, quantity s
 		unit = t.TextAt(row, "unit")
 	}
 	v := definitionCell(t, row)
-	it := Item{Name: name, Label: table.Label(name), Unit: unit, Note: t.TextAt(row, "note"), Source: t.TextAt(row, "source"), Place: v.Place}
+	it := Item{Name: name, Label: table.Label(name), Unit: unit, Note: t.TextAt(row, "note"), Source: t.TextAt(row, "source"), place: v.Place}
 	switch v.Kind {
 	case table.Broken:
 		m.Diagnostics.Add("cell", v.Place, v.Text, v.Help)

@@ -23,17 +23,17 @@ const (
 func (m *Model) checkPossible() {
 	for _, sc := range m.Schema.Scopes {
 		for _, r := range m.records[sc.Name] {
-			for i := range r.Fields {
-				f := &r.Fields[i]
-				m.possibleCell(sc, m.variantOf(sc, r), f.Quantity, f.Value, f.Unit, f.Def)
+			for i := range r.fields {
+				f := &r.fields[i]
+				m.possibleCell(sc, m.variantOf(sc, r), f.quantity, f.value, f.unit, f.def)
 			}
 		}
 	}
 	for _, s := range m.Scenarios {
 		sc := m.Schema.byName["scenario"]
-		for i := range s.record.Fields {
-			f := &s.record.Fields[i]
-			m.possibleCell(sc, nil, f.Quantity, f.Value, f.Unit, f.Def)
+		for i := range s.record.fields {
+			f := &s.record.fields[i]
+			m.possibleCell(sc, nil, f.quantity, f.value, f.unit, f.def)
 		}
 		s.eachChange(m, func(sc *Scope, r *Record, quantity int32, ch change) {
 			m.possibleCell(sc, m.variantIn(s, sc, r), quantity, ch.value, ch.unit, ch.def)
@@ -77,7 +77,7 @@ func hasPossible(it *Item) bool { return it.Possible.Known() }
 // possible is the possible range of a quantity in coherent units, unknown where the library states none.
 func (sc *Scope) possible(v *Variant, quantity int32) Interval {
 	if d := sc.ranged(v, quantity, hasPossible); d != nil {
-		return d.Item.Possible.Times(d.Unit.Factor)
+		return d.Item.Possible.times(d.Unit.Factor)
 	}
 	return Interval{}
 }
@@ -103,7 +103,7 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell table.Val
 	def := sc.ranged(v, quantity, hasPossible)
 	in := Interval{}
 	if def != nil {
-		in = def.Item.Possible.Times(def.Unit.Factor)
+		in = def.Item.Possible.times(def.Unit.Factor)
 	}
 	size := math.Abs(value)
 	if value != 0 && !(size >= leastNumber) || !in.Known() && size > mostNumber {
@@ -119,7 +119,7 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell table.Val
 	shown := shownIn(def, cell, heading)
 	unit := m.unitAfter(shown)
 	bare := value / shown.Factor
-	d.Summary = fmt.Sprintf("%s is %s%s, but it must be %s", label, shortNumber(bare), unit, in.Times(1/shown.Factor).demand(bare, unit))
+	d.Summary = fmt.Sprintf("%s is %s%s, but it must be %s", label, shortNumber(bare), unit, in.times(1/shown.Factor).demand(bare, unit))
 	return d
 }
 
@@ -131,8 +131,8 @@ func (g *graph) holdsImpossible(e plan.Entity) bool {
 		return false
 	}
 	bad := func(at table.Place) bool { return g.model.impossible[at] || g.impossible[at] }
-	for i := range r.rec.Fields {
-		if bad(g.placeOf(e, r.rec.Fields[i].Quantity)) {
+	for i := range r.rec.fields {
+		if bad(g.placeOf(e, r.rec.fields[i].quantity)) {
 			return true
 		}
 	}
@@ -222,14 +222,14 @@ func (g *graph) expressions(r *row) []int32 {
 		}
 	}
 	changes := g.st.scenario.changes[r.rec]
-	for i := range r.rec.Fields {
-		f := &r.rec.Fields[i]
+	for i := range r.rec.fields {
+		f := &r.rec.fields[i]
 		if changes != nil {
-			if _, ok := changes.fields[f.Quantity]; ok {
+			if _, ok := changes.fields[f.quantity]; ok {
 				continue
 			}
 		}
-		add(f.Quantity, f.Def)
+		add(f.quantity, f.def)
 	}
 	if changes != nil {
 		for n := range r.scope.Quantities {

@@ -81,7 +81,7 @@ func QuestionKinds() []string {
 // Asked lists the questions of the given kinds, in sheet order.
 func (m *Model) Asked(kinds ...QuestionKind) []*Question {
 	var out []*Question
-	for _, q := range m.Questions {
+	for _, q := range m.questions {
 		for _, k := range kinds {
 			if q.Kind == k {
 				out = append(out, q)

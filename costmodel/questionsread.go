@@ -37,7 +37,7 @@ func (m *Model) readQuestions() {
 	for _, row := range t.Rows {
 		r.softened("the study is left out", func() {
 			if q := r.row(row); q != nil {
-				m.Questions = append(m.Questions, q)
+				m.questions = append(m.questions, q)
 			}
 		})
 	}

@@ -18,22 +18,21 @@ type Record struct {
 	Place  table.Place // of the key
 	Sheet  string
 	Row    int
-	Texts  map[string]table.Value // words by column: name, material, alternative, source, ...
-	Fields []Field                // in column order
-	Extra  map[string]table.Value // columns that are the user's own
+	texts  map[string]table.Value // words by column: name, material, alternative, source, ...
+	fields []givenField           // in column order
 }
 
-// A Field is a quantity that a cell gives.
-type Field struct {
-	Quantity int32
-	Value    table.Value
-	Unit     units.Unit // of the column
-	Def      fieldDefinition
+// A givenField is a quantity that a cell gives.
+type givenField struct {
+	quantity int32
+	value    table.Value
+	unit     units.Unit // of the column
+	def      fieldDefinition
 }
 
 // Text returns a word column, trimmed, or "".
 func (r *Record) Text(column string) string {
-	v := r.Texts[column]
+	v := r.texts[column]
 	if v.Kind == table.Number {
 		return strings.TrimSuffix(fmt.Sprintf("%v", v.Number), ".0")
 	}
@@ -42,7 +41,7 @@ func (r *Record) Text(column string) string {
 
 // TextPlace returns the cell of a word column, or the key's where the column is missing.
 func (r *Record) TextPlace(column string) table.Place {
-	if v, ok := r.Texts[column]; ok {
+	if v, ok := r.texts[column]; ok {
 		return v.Place
 	}
 	return r.Place
@@ -56,10 +55,10 @@ func (r *Record) Name() string {
 	return r.Key
 }
 
-func (r *Record) field(quantity int32) *Field {
-	for i := range r.Fields {
-		if r.Fields[i].Quantity == quantity {
-			return &r.Fields[i]
+func (r *Record) field(quantity int32) *givenField {
+	for i := range r.fields {
+		if r.fields[i].quantity == quantity {
+			return &r.fields[i]
 		}
 	}
 	return nil
@@ -82,16 +81,14 @@ func (m *Model) rowRecords(l *table.Layout, t *table.Table) []*Record {
 	}
 	var out []*Record
 	for _, row := range t.Rows {
-		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, Texts: map[string]table.Value{}, Extra: map[string]table.Value{}}
+		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, texts: map[string]table.Value{}}
 		for i, v := range row.Cells {
 			u := uses[i]
 			switch {
 			case u.text:
 				m.textCell(r, u.name, v)
 			case u.quantity >= 0 && v.Kind != table.Empty:
-				r.Fields = append(r.Fields, Field{Quantity: u.quantity, Value: v, Unit: u.unit})
-			case u.name != "" && v.Kind != table.Empty:
-				r.Extra[u.name] = v
+				r.fields = append(r.fields, givenField{quantity: u.quantity, value: v, unit: u.unit})
 			}
 		}
 		if m.setKey(l, t, r) {
@@ -113,7 +110,7 @@ func (m *Model) textCell(r *Record, name string, v table.Value) {
 		}
 		v.Text = ""
 	}
-	r.Texts[name] = v
+	r.texts[name] = v
 }
 
 // setKey joins the key columns; a row without a key is an error, unless it holds no quantity either.
@@ -122,7 +119,7 @@ func (m *Model) setKey(l *table.Layout, t *table.Table, r *Record) bool {
 	for _, k := range l.Key {
 		parts = append(parts, r.Text(k))
 		if r.Text(k) == "" {
-			if len(r.Fields) > 0 || strings.Join(parts, "") != "" || saysWhat(l, r) {
+			if len(r.fields) > 0 || strings.Join(parts, "") != "" || saysWhat(l, r) {
 				place := r.TextPlace(k)
 				if place.Row == 0 {
 					place = table.Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
@@ -308,7 +305,7 @@ func (m *Model) columnRecords(l *table.Layout, t *table.Table) []*Record {
 			unit = i
 		case name == "" || table.IsProvenance(name):
 		default:
-			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, Texts: map[string]table.Value{}, Extra: map[string]table.Value{}}
+			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, texts: map[string]table.Value{}}
 			byColumn[i] = r
 			out = append(out, r)
 		}
@@ -362,7 +359,7 @@ func (m *Model) quantityRow(l *table.Layout, sc *Scope, row table.Row, key, unit
 	}
 	for i, r := range byColumn {
 		if v := row.Cells[i]; v.Kind != table.Empty {
-			r.Fields = append(r.Fields, Field{Quantity: n, Value: v, Unit: u})
+			r.fields = append(r.fields, givenField{quantity: n, value: v, unit: u})
 		}
 	}
 }

@@ -17,7 +17,7 @@ type Scenario struct {
 	Name         string
 	Place        table.Place // of its heading
 	Product      string
-	Plant        string
+	plant        string
 	Alternatives []string
 	Volume       float64 // 1/yr
 	record       *Record // its own quantities
@@ -99,7 +99,7 @@ func (m *Model) scenarioColumns(t *table.Table, cols map[string]int) map[int]*Sc
 		seen[strings.ToLower(key)] = c.Place
 		m.keyLength(key, c.Place, mostInKey)
 		s := &Scenario{Name: key, Place: c.Place, changes: map[*Record]*changed{}}
-		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, Texts: map[string]table.Value{}}
+		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, texts: map[string]table.Value{}}
 		out[i] = s
 		m.Scenarios = append(m.Scenarios, s)
 	}
@@ -151,7 +151,7 @@ func (m *Model) setting(row table.Row, cols map[string]int, byColumn map[int]*Sc
 	u := m.columnUnit(sc.Quantities[n], label.Place, fmt.Sprintf("%q", label.Text), unit, bracket, fmt.Sprintf("write %s [%s]", sc.Quantities[n].Label, m.ShownUnit(sc.Quantities[n].Unit)))
 	for i, s := range byColumn {
 		if v := row.Cells[i]; v.Kind != table.Empty {
-			s.record.Fields = append(s.record.Fields, Field{Quantity: n, Value: v, Unit: u})
+			s.record.fields = append(s.record.fields, givenField{quantity: n, value: v, unit: u})
 		}
 	}
 }
@@ -168,7 +168,7 @@ func (m *Model) settingMeant(near string) string {
 // finishScenario checks the settings of a scenario.
 func (m *Model) finishScenario(s *Scenario) {
 	m.readFields(s.record)
-	s.Product, s.Plant = s.record.Text("product"), s.record.Text("plant")
+	s.Product, s.plant = s.record.Text("product"), s.record.Text("plant")
 	s.Alternatives = splitList(s.record.Text("alternatives"))
 	m.scenarioVolume(s)
 	if s.Product == "" {
@@ -186,21 +186,21 @@ func (m *Model) scenarioVolume(s *Scenario) {
 	switch {
 	case f == nil:
 		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s has no annual volume", s.Name), "write it in a row Annual volume [1/yr]")
-	case f.Def.failed:
-	case f.Def.Kind != plan.Given:
-		m.Diagnostics.Add("scenario", f.Value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
-	case !(f.Def.Value > 0): // its possible range says so
+	case f.def.failed:
+	case f.def.Kind != plan.Given:
+		m.Diagnostics.Add("scenario", f.value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
+	case !(f.def.Value > 0): // its possible range says so
 	default:
-		s.Volume = f.Def.Value
+		s.Volume = f.def.Value
 	}
 }
 
 func (m *Model) scenarioPlant(s *Scenario) {
 	switch plants := m.records["plant"]; {
-	case s.Plant != "":
+	case s.plant != "":
 		m.refer(s.record, "plant", "plant", "Plants")
 	case len(plants) == 1:
-		s.Plant = plants[0].Key
+		s.plant = plants[0].Key
 	case len(plants) > 1:
 		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s names no plant, and there are %d", s.Name, len(plants)), "write one in the row Plant")
 	}
@@ -319,9 +319,9 @@ func (m *Model) changeUnit(l *table.Layout, q *Quantity, column table.Value, uni
 	}
 	if !bracket {
 		for _, r := range m.records[l.Scope] {
-			for _, f := range r.Fields {
-				if m.Schema.byName[l.Scope].Quantities[f.Quantity] == q {
-					return f.Unit
+			for _, f := range r.fields {
+				if m.Schema.byName[l.Scope].Quantities[f.quantity] == q {
+					return f.unit
 				}
 			}
 		}
@@ -338,7 +338,7 @@ func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 		if ch.def = m.readField(sc, t.quantity, v, t.unit, &base); ch.def.failed {
 			return
 		}
-		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0], field: Field{Quantity: t.quantity, Value: v, Unit: t.unit, Def: ch.def}})
+		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0], field: givenField{quantity: t.quantity, value: v, unit: t.unit, def: ch.def}})
 	} else if !m.textChangeOK(t, v) {
 		return
 	}
@@ -378,7 +378,7 @@ func (m *Model) textChangeOK(t target, v table.Value) bool {
 	case "process", "form":
 		sc := m.Schema.byName[t.layout.Scope]
 		if sc.variant(key) == nil {
-			m.unknownVariant(&Record{Texts: map[string]table.Value{t.text: v}}, t.text, sc)
+			m.unknownVariant(&Record{texts: map[string]table.Value{t.text: v}}, t.text, sc)
 			return false
 		}
 	}

@@ -30,7 +30,7 @@ type Scope struct {
 	Quantities  []*Quantity
 	Variants    []*Variant // 0 is what every row has
 	index       map[string]int32
-	Checks      []int32 // quantities that are conditions to hold
+	checks      []int32 // quantities that are conditions to hold
 }
 
 // A Quantity is a column of a scope.
@@ -40,9 +40,9 @@ type Quantity struct {
 	Flag        bool
 	Options     []string
 	Structural  bool
-	Counts      string // what its ceil counts, where that can be left out
-	Compounds   bool   // a rate of return: a rate a month is no twelfth of it
-	NoLever     bool   // fixed by nature or by the design
+	counts      string // what its ceil counts, where that can be left out
+	compounds   bool   // a rate of return: a rate a month is no twelfth of it
+	noLever     bool   // fixed by nature or by the design
 	Check       *Check // set for a condition that should hold
 }
 
@@ -128,11 +128,11 @@ func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *table.Diagn
 	}
 	for i := range t.Checks {
 		c := &t.Checks[i]
-		it := Item{Name: fmt.Sprintf("check %d of %s", i+1, t.File), Label: c.Say, Unit: "flag", Is: c.Holds, Place: c.Place}
+		it := Item{Name: fmt.Sprintf("check %d of %s", i+1, t.File), Label: c.Say, Unit: "flag", Is: c.Holds, place: c.place}
 		pending = append(pending, s.addItem(sc, v, it, ds)...)
 		n := sc.index[it.Name]
 		sc.Quantities[n].Check = c
-		sc.Checks = append(sc.Checks, n)
+		sc.checks = append(sc.checks, n)
 	}
 	return pending
 }
@@ -167,22 +167,22 @@ func (s *Schema) shown(u units.Unit) string {
 func (s *Schema) declare(sc *Scope, it Item, ds *table.Diagnostics) *Quantity {
 	u, err := s.unitOf(it)
 	if err != nil {
-		ds.Add("unit", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		ds.Add("unit", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return nil
 	}
 	if i, ok := sc.index[it.Name]; ok {
 		q := sc.Quantities[i]
 		if q.Unit.Dim != u.Dim || q.Flag != (it.Unit == "flag") {
-			if it.Unit == "" && it.Place.Sheet == "Processes" {
-				ds.Add("unit", it.Place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
+			if it.Unit == "" && it.place.Sheet == "Processes" {
+				ds.Add("unit", it.place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
 				return nil
 			}
-			ds.Add("dimension", it.Place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
+			ds.Add("dimension", it.place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
 			return nil
 		}
 		return q
 	}
-	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, Counts: it.Counts, Compounds: it.Compounds, NoLever: it.NoLever}
+	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, counts: it.counts, compounds: it.compounds, noLever: it.noLever}
 	sc.index[it.Name] = int32(len(sc.Quantities))
 	sc.Quantities = append(sc.Quantities, q)
 	return q
@@ -201,7 +201,7 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 	}
 	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want}, nil)
 	if err != nil {
-		ds.Add("formula", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		ds.Add("formula", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return
 	}
 	p.def.Equation = eq
@@ -212,12 +212,12 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 func (s *Schema) choiceLink(p pendingEquation, ds *table.Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
 	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
-		ds.Add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of a step follows its machine alone", p.def.Item.Name, p.def.Item.Is),
+		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q can't be taken over; a choice of a step follows its machine alone", p.def.Item.Name, p.def.Item.Is),
 			fmt.Sprintf("write machine.%s or one of %s", p.def.Item.Name, strings.Join(p.opts, ", ")))
 		return nil
 	}
 	if err != nil || strings.Join(q.Options, "|") != strings.Join(p.opts, "|") {
-		ds.Add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
+		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
 		return nil
 	}
 	root := &formula.Node{Kind: formula.Name, Name: p.def.Item.Is}
@@ -265,7 +265,7 @@ func (sc *Scope) variant(name string) *Variant {
 		if table.Normalise(v.Template.Name) == key {
 			return v
 		}
-		for _, a := range v.Template.Aliases {
+		for _, a := range v.Template.aliases {
 			if table.Normalise(a) == key {
 				return v
 			}

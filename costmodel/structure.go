@@ -67,7 +67,7 @@ func (m *Model) resolve(s *Scenario, ds *table.Diagnostics) *structure {
 		}
 		return st
 	}
-	if root.variant != nil && root.variant.Template.NoRoute {
+	if root.variant != nil && root.variant.Template.noRoute {
 		st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s is a %s, so there is nothing to cost", s.Product, root.variant.Template.Name), "name a part or assembly that is made")
 	}
 	st.reach(root, nil)
@@ -167,7 +167,7 @@ func (st *structure) activeParts() {
 			if recs := st.model.byKey["material"][material]; len(recs) > 0 {
 				p.material = recs[0]
 			}
-		} else if p.variant != nil && !p.variant.Template.NoMaterial {
+		} else if p.variant != nil && !p.variant.Template.noMaterial {
 			p.state = missingMaterial
 			_ = at
 		}
@@ -268,11 +268,11 @@ func (st *structure) checkMake(p *part) {
 	}
 	t := p.variant.Template
 	switch {
-	case t.NoRoute && len(p.steps) > 0:
+	case t.noRoute && len(p.steps) > 0:
 		st.add("route", p.steps[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has operations", p.rec.Key, t.Name), "delete its operations or change its Form")
-	case t.NoRoute && len(p.children) > 0:
+	case t.noRoute && len(p.children) > 0:
 		st.add("route", p.children[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has children", p.rec.Key, t.Name), "delete the links below it or change its Form; else they are paid twice")
-	case !t.NoRoute && len(p.steps) == 0 && !st.model.unread["operation"]:
+	case !t.noRoute && len(p.steps) == 0 && !st.model.unread["operation"]:
 		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key), "add its steps to the sheet Operations, or make its Form bought part")
 	}
 }
@@ -321,7 +321,7 @@ func (st *structure) place(s *stepRow) {
 	s.variant = st.model.Schema.byName["operation"].variant(process)
 	plant, _ := st.text(s.rec, "plant")
 	if plant == "" {
-		plant = st.scenario.Plant
+		plant = st.scenario.plant
 	}
 	name, _ := st.text(s.rec, "machine")
 	s.machine = -1

@@ -82,7 +82,7 @@ func (r *targetReader) row(row table.Row) *Target {
 		}
 		return nil
 	}
-	t := &Target{Part: r.table.TextAt(row, "part"), Place: at.Place, Source: r.table.TextAt(row, "source"), wanted: math.NaN(), columns: map[string]float64{}}
+	t := &Target{Part: r.table.TextAt(row, "part"), Place: at.Place, source: r.table.TextAt(row, "source"), wanted: math.NaN(), columns: map[string]float64{}}
 	if c := r.table.TextAt(row, "unit"); c != "" {
 		unit, bracket = c, true
 	}
@@ -175,7 +175,7 @@ func (r *targetReader) direction(t *Target, row table.Row) {
 	switch text := strings.ToLower(r.table.TextAt(row, "direction")); text {
 	case "at most":
 	case "at least":
-		t.AtLeast = true
+		t.atLeast = true
 	default:
 		help := "write at most or at least"
 		if near := formula.Nearest(text, Directions); near != "" {

@@ -15,11 +15,11 @@ var Distributions = []string{"triangular", "PERT", "lognormal", "uniform", "disc
 // by a factor or a difference, they are that.
 type Uncertain struct {
 	Input        Input
-	Distribution string // one of Distributions, or empty
+	distribution string // one of Distributions, or empty
 	Low, High    float64
 	Likely       float64 // as given; meaningful where HasLikely
 	HasLikely    bool
-	Place        table.Place
+	place        table.Place
 }
 
 // Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as everywhere, the thing and then the
@@ -139,7 +139,7 @@ func (r *uncertainReader) row(row table.Row) {
 		return
 	}
 	r.seen[f.input] = at
-	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, Place: at}, found: f, text: f.input.Row, rank: 4, at: r.t.ValueAt(row, "row").Place}
+	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, place: at}, found: f, text: f.input.Row, rank: 4, at: r.t.ValueAt(row, "row").Place}
 	if sel, err := parseSelector(u.text); err == nil && len(r.m.byKey[f.scope.Name][u.text]) == 0 {
 		u.rank = sel.rank
 	}
@@ -156,7 +156,7 @@ func (r *uncertainReader) distribution(row table.Row, u *Uncertain) bool {
 		return true
 	}
 	if n := optionIndex(Distributions, text); n >= 0 {
-		u.Distribution = Distributions[n]
+		u.distribution = Distributions[n]
 		return true
 	}
 	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))

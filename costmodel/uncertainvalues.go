@@ -64,15 +64,15 @@ func moveOf(list []inBase) (Move, bool) {
 
 // alike reports rows that hold different values, since one number for all of them would take the differences away.
 func (r *uncertainReader) alike(row table.Row, u *uncertainRow) bool {
-	var first *Field
+	var first *givenField
 	for _, rec := range u.found.records {
 		x := rec.field(u.found.quantity)
 		switch {
-		case x == nil || x.Def.failed || x.Def.Kind != plan.Given:
+		case x == nil || x.def.failed || x.def.Kind != plan.Given:
 		case first == nil:
 			first = x
-		case !formula.SameNumber(first.Def.Value, x.Def.Value):
-			r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", table.Related{Place: first.Value.Place, Note: "one at"}, table.Related{Place: x.Value.Place, Note: "another at"})
+		case !formula.SameNumber(first.def.Value, x.def.Value):
+			r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", table.Related{Place: first.value.Place, Note: "one at"}, table.Related{Place: x.value.Place, Note: "another at"})
 			return false
 		}
 	}
@@ -166,7 +166,7 @@ func (r *uncertainReader) ordered(row table.Row, u *Uncertain) bool {
 		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low of %s is not below high", u.Input), "exchange or correct the two")
 	case u.HasLikely && (u.Likely < u.Low && !formula.SameNumber(u.Likely, u.Low) || u.Likely > u.High && !formula.SameNumber(u.Likely, u.High)):
 		r.ds.Add("range", r.t.ValueAt(row, "likely").Place, fmt.Sprintf("likely of %s does not lie between low and high", u.Input), "correct one of the three")
-	case u.Distribution == "lognormal" && u.Low <= 0:
+	case u.distribution == "lognormal" && u.Low <= 0:
 		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input), "write a number above 0, or another distribution")
 	default:
 		return true

@@ -8,8 +8,8 @@ import (
 	"piececost/costmodel/table"
 )
 
-// Unread is the code of the warning that nothing reads what a cell gives.
-const Unread = "unread"
+// unreadCode is the code of the warning that nothing reads what a cell gives.
+const unreadCode = "unread"
 
 // usedCells collects over the scenarios which given cells something reads.
 type usedCells struct {
@@ -86,12 +86,12 @@ func (u *usedCells) look(p *Plan) {
 // row warns of the cells of a row that nothing reads. A result that no equation names is shown, so it is not unread.
 func (u *usedCells) row(r *Record, ds *table.Diagnostics) {
 	sc := u.m.Schema.byName[r.Scope]
-	for i := range r.Fields {
-		f := &r.Fields[i]
-		if f.Def.failed || u.read[r][f.Quantity] || !u.named[sc][f.Quantity] && !isInput(sc, u.variant[r], f.Quantity) {
+	for i := range r.fields {
+		f := &r.fields[i]
+		if f.def.failed || u.read[r][f.quantity] || !u.named[sc][f.quantity] && !isInput(sc, u.variant[r], f.quantity) {
 			continue
 		}
-		ds.Warn(Unread, f.Value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.Quantity].Label, u.who(r)), u.reason(sc, r, f))
+		ds.Warn(unreadCode, f.value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.quantity].Label, u.who(r)), u.reason(sc, r, f))
 	}
 }
 
@@ -114,16 +114,16 @@ func (u *usedCells) who(r *Record) string {
 
 // reason says why a cell is not read: another cell of the row takes the place of the equation that would, or it stands in
 // the wrong place.
-func (u *usedCells) reason(sc *Scope, r *Record, f *Field) string {
-	for i := range r.Fields {
-		other := &r.Fields[i]
-		d := sc.definition(u.variant[r], other.Quantity)
+func (u *usedCells) reason(sc *Scope, r *Record, f *givenField) string {
+	for i := range r.fields {
+		other := &r.fields[i]
+		d := sc.definition(u.variant[r], other.quantity)
 		if d == nil || d.Equation == nil || other == f {
 			continue
 		}
 		for _, ref := range d.Equation.Refs {
-			if len(ref.Hops) == 0 && !ref.Fixed && !ref.Base && ref.Quantity == f.Quantity {
-				return fmt.Sprintf("%s is given too and takes its place; clear one of the two", sc.Quantities[other.Quantity].Label)
+			if len(ref.Hops) == 0 && !ref.Fixed && !ref.Base && ref.Quantity == f.quantity {
+				return fmt.Sprintf("%s is given too and takes its place; clear one of the two", sc.Quantities[other.quantity].Label)
 			}
 		}
 	}
@@ -152,7 +152,7 @@ func (u *usedCells) unreached(ds *table.Diagnostics) {
 	if more := len(rows) - len(keys); more > 0 {
 		what += fmt.Sprintf(" and %d more", more)
 	}
-	ds.Warn(Unread, rows[0].Place, what, "join them in the sheet Bill of materials, unless they are kept for later")
+	ds.Warn(unreadCode, rows[0].Place, what, "join them in the sheet Bill of materials, unless they are kept for later")
 }
 
 // mostKeys bounds the keys that one finding lists.

@@ -14,8 +14,8 @@ import (
 // A Varied is an input as a scenario has it. Its values are coherent; Unit is that in which its cell is read.
 type Varied struct {
 	Input     Input // as the sheets write it
-	Scope     string
-	Quantity  int32
+	scope     string
+	quantity  int32
 	Unit      units.Unit
 	Today     float64  // at the scenario's own volume; NaN where it is not defined today
 	Low, High float64  // plausible; NaN where no range is known
@@ -94,7 +94,7 @@ func (g *graph) vary(inputs []Input, ds *table.Diagnostics) []Varied {
 
 // varied describes an input that was found.
 func (g *graph) varied(f foundInput) Varied {
-	v := Varied{Input: f.input, Scope: f.scope.Name, Quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(), Lever: !f.scope.Quantities[f.quantity].NoLever, column: -1}
+	v := Varied{Input: f.input, scope: f.scope.Name, quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(), Lever: !f.scope.Quantities[f.quantity].noLever, column: -1}
 	for _, e := range g.rowsOf(f) {
 		r := &g.rows[e]
 		v.cells = append(v.cells, r.first+f.quantity)
@@ -213,7 +213,7 @@ type moved struct {
 // assign gives an input its column. Rows that are varied alike must hold the same value today, and no cell may be varied
 // twice.
 func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *table.Diagnostics) {
-	volume := v.Scope == "scenario" && g.rows[1].scope.Quantities[v.Quantity].Name == "annual_volume"
+	volume := v.scope == "scenario" && g.rows[1].scope.Quantities[v.quantity].Name == "annual_volume"
 	column := int32(0)
 	if !volume || v.Input.By != ByValue {
 		column = int32(g.columns)

@@ -105,7 +105,7 @@ func TestVariedAsTyped(t *testing.T) {
 			shown := v.Shown(v.Today) * (0.93 + 0.1*random.Float64())
 			c := tables.read(t)
 			setNumber(t, c, v.Place, shown)
-			typed := New(c, m.Library)
+			typed := New(c, m.library)
 			d := mustCompile(t, typed, typed.Scenarios[i], CompileOptions{}).Detail(typed.Scenarios[i].Volume)
 			near(t, fmt.Sprintf("%s of %v in %s", v.Input, shown, s.Name), costAt(t, m, s, v.Input, v.Coherent(shown)), d.Scenario().Must("piece_cost"), 1e-12)
 		}

@@ -167,7 +167,7 @@ func (m *Model) unitOfCells(f *foundInput) units.Unit {
 	for _, recs := range [][]*Record{f.records, m.records[f.scope.Name]} {
 		for _, r := range recs {
 			if x := r.field(f.quantity); x != nil {
-				return x.Unit
+				return x.unit
 			}
 		}
 	}
