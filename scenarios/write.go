@@ -51,7 +51,7 @@ func (w *Workbook) Write(r *results.Result) error {
 		return err
 	}
 	var out bytes.Buffer
-	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, w.hand.CellsToKeep()); err != nil {
+	if err := ooxml.Put(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, w.hand.CellsToKeep()); err != nil {
 		return err
 	}
 	w.out, w.summary = out.Bytes(), b.Names[results.SummarySheet]

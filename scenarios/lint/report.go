@@ -32,15 +32,6 @@ type Report struct {
 	Findings []Finding
 }
 
-// Cells is the number of places in all findings.
-func (r *Report) Cells() int {
-	n := 0
-	for _, f := range r.Findings {
-		n += f.Cells
-	}
-	return n
-}
-
 // File looks at a workbook on disk. The error is one line fit to be shown.
 func File(path string) (*Report, error) {
 	info, err := ooxml.MayRead(path)
