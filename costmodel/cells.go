@@ -1,8 +1,6 @@
 package costmodel
 
 import (
-	"fmt"
-
 	"piececost/costmodel/plan"
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
@@ -103,36 +101,6 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 		}
 	}
 	return o
-}
-
-// A Hop describes a relation for those who walk refs.
-type Hop struct {
-	Name, From, To string
-	Many           bool
-}
-
-// RelationInfo describes a relation by its number.
-func RelationInfo(r plan.Relation) Hop {
-	x := relations[r]
-	return Hop{x.name, x.from, x.to, x.many}
-}
-
-// Relations lists all relations by their numbers.
-func Relations() []Hop {
-	out := make([]Hop, len(relations))
-	for i := range out {
-		out[i] = RelationInfo(plan.Relation(i))
-	}
-	return out
-}
-
-// RelationNumber finds a relation that starts at a scope; it must exist.
-func RelationNumber(scope, name string) plan.Relation {
-	r := relationNamed(scope, name)
-	if r < 0 {
-		panic(fmt.Sprintf("no relation %s of a %s", name, scope))
-	}
-	return r
 }
 
 // Of returns a quantity of any row of a detail in coherent units.

@@ -215,7 +215,7 @@ func (x *explainer) number(e plan.Entity, eq *plan.Equation, n *formula.Node) st
 	}
 	sc := x.d.Plan.graph.rows[e].scope
 	if k := len(ref.Hops); k > 0 {
-		sc = x.d.Plan.Model.Schema.byName[relations[ref.Hops[k-1]].to]
+		sc = x.d.Plan.Model.Schema.byName[Relations[ref.Hops[k-1]].To]
 	}
 	q := sc.Quantities[ref.Quantity]
 	unit := unitSuffix(x.d.Plan.Model.ShownUnit(q.Unit))

@@ -125,8 +125,8 @@ func (w places) machine(i int) plan.Entity {
 
 // relate fills the relations.
 func (g *graph) relate(plants, materials []*Record) {
-	g.one = make([][]plan.Entity, len(relations))
-	g.many = make([][][]plan.Entity, len(relations))
+	g.one = make([][]plan.Entity, len(Relations))
+	g.many = make([][][]plan.Entity, len(Relations))
 	w := places{g: g, plants: map[*Record]plan.Entity{nil: -1}, materials: map[*Record]plan.Entity{nil: -1}, home: -1}
 	for i, r := range plants {
 		w.plants[r] = g.start["plant"] + int32(i)

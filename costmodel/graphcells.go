@@ -116,18 +116,18 @@ func (g *graph) FirstCell(e plan.Entity) plan.Cell {
 
 // Follow implements plan.Graph.
 func (g *graph) Follow(e plan.Entity, r plan.Relation) plan.Entity {
-	switch relations[r].name {
+	switch Relations[r].Name {
 	case "case":
 		return 0
 	case "scenario":
 		return 1
 	}
-	return g.one[r][e-g.start[relations[r].from]]
+	return g.one[r][e-g.start[Relations[r].From]]
 }
 
 // Members implements plan.Graph.
 func (g *graph) Members(e plan.Entity, r plan.Relation) []plan.Entity {
-	return g.many[r][e-g.start[relations[r].from]]
+	return g.many[r][e-g.start[Relations[r].From]]
 }
 
 // Define implements plan.Graph.

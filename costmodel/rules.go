@@ -60,10 +60,10 @@ func (lib *Library) checkRule(t *Template, c Check, sys *units.System) error {
 		scope, name := t.Scope, path
 		if head, last, ok := strings.Cut(path, "."); ok {
 			r := relationNamed(scope, head)
-			if r < 0 || relations[r].many {
+			if r < 0 || Relations[r].Many {
 				return fmt.Errorf("%s leads to no row", path)
 			}
-			scope, name = relations[r].to, last
+			scope, name = Relations[r].To, last
 		}
 		it := lib.itemOf(t, scope, name)
 		if it == nil {

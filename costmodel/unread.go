@@ -192,5 +192,5 @@ func (s *Schema) target(from *Scope, ref plan.Ref) *Scope {
 	if len(ref.Hops) == 0 {
 		return from
 	}
-	return s.byName[relations[ref.Hops[len(ref.Hops)-1]].to]
+	return s.byName[Relations[ref.Hops[len(ref.Hops)-1]].To]
 }

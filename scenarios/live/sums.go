@@ -67,7 +67,7 @@ func (s *Sheet) summed(form sumForm) []int32 {
 					if !ref.Many || ref.Fixed {
 						continue
 					}
-					hop := costmodel.RelationInfo(ref.Hops[len(ref.Hops)-1])
+					hop := costmodel.Relations[ref.Hops[len(ref.Hops)-1]]
 					if sumFormOf(hop) == form && !seen[ref.Quantity] && s.anyCompiled("link", ref.Quantity) {
 						seen[ref.Quantity] = true
 						out = append(out, ref.Quantity)
@@ -166,7 +166,7 @@ func (s *Sheet) linkSumText(e plan.Entity, form sumForm, ref *plan.Ref) string {
 
 // sumText writes a sum over a relation to many rows.
 func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string {
-	hop := costmodel.RelationInfo(ref.Hops[len(ref.Hops)-1])
+	hop := costmodel.Relations[ref.Hops[len(ref.Hops)-1]]
 	form := sumFormOf(hop)
 	if linkGroups[form] != "" {
 		return s.linkSumText(e, form, ref)
