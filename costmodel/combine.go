@@ -29,9 +29,9 @@ type Combiner struct {
 	impossible bool    // a row that is always there fails one
 	in         []bool  // the combination under way
 	order      []int   // in which tags are decided
-	fixed      []int   // as asked of Each, twins of a tag left out
-	twins      [][]int // tags that stand on the very same rows
-	overlap    bool    // a row bears tags that are no twins
+	fixed      []int   // as asked of Each, tags of the same rows as another left out
+	alike      [][]int // tags that stand on the very same rows
+	overlap    bool    // a row bears tags that stand elsewhere on different rows
 	left       []LeftOut
 	lane       int
 	operations int
@@ -73,7 +73,7 @@ func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, table
 		return nil, append(ds, m.Diagnostics...)
 	}
 	c.prepare(p, wanted, targets, cells)
-	c.findTwins()
+	c.findAlike()
 	return c, ds
 }
 
