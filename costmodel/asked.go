@@ -127,7 +127,7 @@ func (lib *Library) complete() error {
 	counted := false
 	for _, t := range lib.Scopes {
 		for i := range t.Items {
-			counted = counted || t.Scope == "operation" && t.Items[i].Counts == setUps
+			counted = counted || t.Scope == "operation" && t.Items[i].counts == setUps
 		}
 	}
 	if !counted {
@@ -155,7 +155,7 @@ func (lib *Library) has(a askedName, sys *units.System) error {
 // answers tells whether a quantity is what Go takes it for.
 func (it *Item) answers(a askedName, sys *units.System) error {
 	fault := func(is string) error {
-		return fmt.Errorf("%s:%d: %s of a %s is %s, but the program takes it for [%s]", it.Place.File, it.Place.Row, a.name, a.scope, is, a.unit)
+		return fmt.Errorf("%s:%d: %s of a %s is %s, but the program takes it for [%s]", it.place.File, it.place.Row, a.name, a.scope, is, a.unit)
 	}
 	if strings.Contains(a.unit, "|") {
 		for _, o := range strings.Split(a.unit, "|") {
@@ -170,7 +170,7 @@ func (it *Item) answers(a askedName, sys *units.System) error {
 	}
 	u, err := sys.Parse(it.Unit)
 	if err != nil {
-		return fmt.Errorf("%s:%d: %s: %w", it.Place.File, it.Place.Row, it.Name, err)
+		return fmt.Errorf("%s:%d: %s: %w", it.place.File, it.place.Row, it.Name, err)
 	}
 	want, err := sys.Parse(a.unit)
 	if err != nil {

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 // A csvCase is a case as CSV texts, by sheet: headings as in the workbook, a number in the unit of its heading.
@@ -17,8 +19,8 @@ func sampleTables(t testing.TB) csvCase {
 	t.Helper()
 	out := csvCase{}
 	files := os.DirFS("../templates/samples/battery-tray")
-	for _, l := range Layouts {
-		if text, err := fs.ReadFile(files, Normalise(l.Sheet)+".csv"); err == nil {
+	for _, l := range table.Layouts {
+		if text, err := fs.ReadFile(files, table.Normalise(l.Sheet)+".csv"); err == nil {
 			out[l.Sheet] = string(text)
 		}
 	}
@@ -29,10 +31,10 @@ func sampleTables(t testing.TB) csvCase {
 }
 
 // read makes a case of the texts, the sheets in their usual order.
-func (c csvCase) read(t testing.TB) *Case {
+func (c csvCase) read(t testing.TB) *table.Case {
 	t.Helper()
-	out := &Case{File: "tables"}
-	for _, l := range Layouts {
+	out := &table.Case{File: "tables"}
+	for _, l := range table.Layouts {
 		text, ok := c[l.Sheet]
 		if !ok {
 			continue
@@ -46,14 +48,14 @@ func (c csvCase) read(t testing.TB) *Case {
 	return out
 }
 
-func csvTable(sheet string, rows [][]string) *Table {
-	place := func(r, c int) Place { return Place{File: "tables", Sheet: sheet, Row: r + 1, Col: c + 1} }
-	t := &Table{Sheet: sheet, Place: Place{File: "tables", Sheet: sheet}}
+func csvTable(sheet string, rows [][]string) *table.Table {
+	place := func(r, c int) table.Place { return table.Place{File: "tables", Sheet: sheet, Row: r + 1, Col: c + 1} }
+	t := &table.Table{Sheet: sheet, Place: table.Place{File: "tables", Sheet: sheet}}
 	for c, text := range rows[0] {
-		t.Columns = append(t.Columns, Column{Heading: text, Place: place(0, c)})
+		t.Columns = append(t.Columns, table.Column{Heading: text, Place: place(0, c)})
 	}
 	for r, cells := range rows[1:] {
-		row := Row{Number: r + 2}
+		row := table.Row{Number: r + 2}
 		for c, text := range cells {
 			v := csvValue(text)
 			v.Place = place(r+1, c)
@@ -64,14 +66,14 @@ func csvTable(sheet string, rows [][]string) *Table {
 	return t
 }
 
-func csvValue(text string) Value {
+func csvValue(text string) table.Value {
 	if text == "" {
-		return Value{}
+		return table.Value{}
 	}
 	if n, err := strconv.ParseFloat(text, 64); err == nil {
-		return Value{Kind: Number, Number: n}
+		return table.Value{Kind: table.Number, Number: n}
 	}
-	return Value{Kind: Text, Text: text}
+	return table.Value{Kind: table.Text, Text: text}
 }
 
 // replace changes a text that stands in a sheet exactly once.
@@ -92,7 +94,7 @@ func (c csvCase) model(t testing.TB) *Model {
 	}
 	m := New(c.read(t), lib)
 	for _, d := range m.Diagnostics {
-		if d.Severity == Error {
+		if d.Severity == table.Error {
 			t.Error(d)
 		}
 	}
@@ -138,7 +140,7 @@ func eachScenario(t *testing.T, check func(t *testing.T, folded, plain *Plan)) {
 		}
 		for _, s := range m.Scenarios {
 			t.Run(name+" "+s.Name, func(t *testing.T) {
-				check(t, mustCompile(t, m, s, CompileOptions{}), mustCompile(t, m, s, CompileOptions{Plain: true}))
+				check(t, mustCompile(t, m, s, CompileOptions{}), mustCompile(t, m, s, CompileOptions{plain: true}))
 			})
 		}
 	}

@@ -1,9 +1,8 @@
 package costmodel
 
 import (
-	"fmt"
-
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -33,19 +32,19 @@ type Origin struct {
 
 // Given is a cell that gives a quantity.
 type Given struct {
-	Value Value
-	Unit  units.Unit // of a bare number in it
+	Value table.Value
+	unit  units.Unit // of a bare number in it
 	Def   plan.Definition
 }
 
 // Factor is what a number in the cell is multiplied by to become coherent.
 func (c *Given) Factor() float64 {
 	if c.Value.Percent {
-		if f, ok := fractionFactor(c.Unit); ok {
+		if f, ok := fractionFactor(c.unit); ok {
 			return f
 		}
 	}
-	return c.Unit.Factor
+	return c.unit.Factor
 }
 
 // Entities returns the number of rows of the compiled scenario.
@@ -75,7 +74,7 @@ func (p *Plan) Follow(e plan.Entity, r plan.Relation) plan.Entity { return p.gra
 func (p *Plan) Members(e plan.Entity, r plan.Relation) []plan.Entity { return p.graph.Members(e, r) }
 
 // RowText returns a word column of a row as the scenario has it, and its cell.
-func (p *Plan) RowText(e plan.Entity, column string) (string, Place) {
+func (p *Plan) RowText(e plan.Entity, column string) (string, table.Place) {
 	return p.graph.st.text(p.graph.rows[e].rec, column)
 }
 
@@ -91,7 +90,7 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 	}
 	if f := r.rec.field(quantity); f != nil {
 		o.Kind = FromCell
-		o.Input = &Given{f.Value, f.Unit, f.Def.Definition}
+		o.Input = &Given{f.value, f.unit, f.def.Definition}
 	} else if o.Definition != nil && o.Definition.Equation != nil {
 		o.Kind = FromEquation
 	}
@@ -102,37 +101,6 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 		}
 	}
 	return o
-}
-
-// A Hop describes a relation for those who walk refs.
-type Hop struct {
-	Name, From, To string
-	Many           bool
-	Note           string
-}
-
-// RelationInfo describes a relation by its number.
-func RelationInfo(r plan.Relation) Hop {
-	x := relations[r]
-	return Hop{x.name, x.from, x.to, x.many, x.note}
-}
-
-// Relations lists all relations by their numbers.
-func Relations() []Hop {
-	out := make([]Hop, len(relations))
-	for i := range out {
-		out[i] = RelationInfo(plan.Relation(i))
-	}
-	return out
-}
-
-// RelationNumber finds a relation that starts at a scope; it must exist.
-func RelationNumber(scope, name string) plan.Relation {
-	r := relationNamed(scope, name)
-	if r < 0 {
-		panic(fmt.Sprintf("no relation %s of a %s", name, scope))
-	}
-	return r
 }
 
 // Of returns a quantity of any row of a detail in coherent units.

@@ -1,25 +1,27 @@
 package costmodel
 
+import "piececost/costmodel/table"
+
 // A CellUse is a cell of an input sheet that a model was made from: a heading, a key, a word or a number. Names, notes
 // and a user's own columns are not among them.
 type CellUse struct {
-	Value   Value
-	Heading string // of its column; of a heading cell, itself
-	Key     string // of its row; empty for a heading
+	Value   table.Value
+	heading string // of its column; of a heading cell, itself
+	key     string // of its row; empty for a heading
 }
 
 // Names are the words of the columns Row and Column that name the cell: the thing and then the quantity, whichever way round
 // its sheet lies. A heading has no thing, and neither has a fact of the case.
 func (c CellUse) Names() (row, column string) {
-	l := LayoutOf(c.Value.Place.Sheet)
-	name, _, _ := SplitHeading(c.Heading)
-	if l == nil || l.Shape != ColumnsAre || c.Key == "" || contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
-		return c.Key, c.Heading
+	l := table.LayoutOf(c.Value.Place.Sheet)
+	name, _, _ := table.SplitHeading(c.heading)
+	if l == nil || l.Shape != table.ColumnsAre || c.key == "" || contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
+		return c.key, c.heading
 	}
 	if l.Scope == "case" {
-		return "", c.Key
+		return "", c.key
 	}
-	return c.Heading, c.Key
+	return c.heading, c.key
 }
 
 // A ColumnUse counts the filled cells of a column that matters.
@@ -39,8 +41,8 @@ var decorations = []string{"name", "price_date", "incoterm", "group", "region", 
 func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 	var cells []CellUse
 	var columns []ColumnUse
-	for i := range Layouts {
-		l := &Layouts[i]
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
 		t := m.Case.Table(l.Sheet)
 		if t == nil {
 			continue
@@ -49,21 +51,21 @@ func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 			if !m.matters(l, col.Heading) {
 				continue
 			}
-			cells = append(cells, CellUse{Value: Value{Kind: Text, Text: col.Heading, Place: col.Place}, Heading: col.Heading})
+			cells = append(cells, CellUse{Value: table.Value{Kind: table.Text, Text: col.Heading, Place: col.Place}, heading: col.Heading})
 			use := ColumnUse{Sheet: t.Sheet, Heading: col.Heading, Col: col.Place.Col, FirstRow: col.Place.Row + 1, LastRow: col.Place.Row + 1}
 			for _, row := range t.Rows {
 				v := row.Cells[c]
 				use.LastRow = max(use.LastRow, row.Number)
-				if v.Kind != Empty || v.Filled {
+				if v.Kind != table.Empty || v.Filled {
 					use.Counted++
 				}
-				if v.Kind == Empty {
+				if v.Kind == table.Empty {
 					continue
 				}
 				if m.decorative(l, t, row) {
 					continue
 				}
-				cells = append(cells, CellUse{Value: v, Heading: col.Heading, Key: rowKey(l, t, row)})
+				cells = append(cells, CellUse{Value: v, heading: col.Heading, key: rowKey(l, t, row)})
 			}
 			columns = append(columns, use)
 		}
@@ -72,12 +74,12 @@ func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 }
 
 // matters tells whether a column's cells can change a result.
-func (m *Model) matters(l *Layout, heading string) bool {
-	name, _, _ := SplitHeading(heading)
+func (m *Model) matters(l *table.Layout, heading string) bool {
+	name, _, _ := table.SplitHeading(heading)
 	switch {
-	case name == "" || isProvenance(name) || contains(decorations, name):
+	case name == "" || table.IsProvenance(name) || contains(decorations, name):
 		return false
-	case l.Shape == ColumnsAre || contains(l.Key, name) || contains(l.Texts, name):
+	case l.Shape == table.ColumnsAre || contains(l.Key, name) || contains(l.Texts, name):
 		return true
 	case l.Scope == "":
 		return true // Volumes, Currencies, Tables, Processes
@@ -87,18 +89,18 @@ func (m *Model) matters(l *Layout, heading string) bool {
 }
 
 // decorative tells whether a row of a sheet on which rows are quantities is words only, or the user's own.
-func (m *Model) decorative(l *Layout, t *Table, row Row) bool {
-	if l.Shape != ColumnsAre {
+func (m *Model) decorative(l *table.Layout, t *table.Table, row table.Row) bool {
+	if l.Shape != table.ColumnsAre {
 		return false
 	}
 	label := "quantity"
 	if l.Scope == "scenario" {
 		label = "column"
-		if textAt(t, row, "sheet") != "" {
+		if t.TextAt(row, "sheet") != "" {
 			return false
 		}
 	}
-	name, _, _ := SplitHeading(textAt(t, row, label))
+	name, _, _ := table.SplitHeading(t.TextAt(row, label))
 	if contains(decorations, name) {
 		return true
 	}
@@ -109,9 +111,9 @@ func (m *Model) decorative(l *Layout, t *Table, row Row) bool {
 	return !ok
 }
 
-func rowKey(l *Layout, t *Table, row Row) string {
+func rowKey(l *table.Layout, t *table.Table, row table.Row) string {
 	keys := l.Key
-	if l.Scope == "scenario" && textAt(t, row, "sheet") == "" {
+	if l.Scope == "scenario" && t.TextAt(row, "sheet") == "" {
 		keys = []string{"column"}
 	}
 	out := ""
@@ -119,27 +121,27 @@ func rowKey(l *Layout, t *Table, row Row) string {
 		if i > 0 {
 			out += "/"
 		}
-		out += textAt(t, row, k)
+		out += t.TextAt(row, k)
 	}
 	return out
 }
 
 // Plausible returns the plausible range of the quantity a cell gives, or where none is known the possible one, in the unit
 // of the cell; ok is false where neither is known or the cell holds no number.
-func (m *Model) Plausible(r *Record, at Place) (lo, hi float64, ok bool) {
+func (m *Model) Plausible(r *Record, at table.Place) (lo, hi float64, ok bool) {
 	sc := m.Schema.byName[r.Scope]
-	for i := range r.Fields {
-		f := &r.Fields[i]
-		if f.Value.Place != at || f.Value.Kind != Number {
+	for i := range r.fields {
+		f := &r.fields[i]
+		if f.value.Place != at || f.value.Kind != table.Number {
 			continue
 		}
-		factor := (&Given{Value: f.Value, Unit: f.Unit}).Factor()
-		if def := sc.ranged(m.variantOf(sc, r), f.Quantity, hasPlausible); def != nil {
+		factor := (&Given{Value: f.value, unit: f.unit}).Factor()
+		if def := sc.ranged(m.variantOf(sc, r), f.quantity, hasPlausible); def != nil {
 			k := def.Unit.Factor / factor
 			return def.Item.Plausible[0] * k, def.Item.Plausible[1] * k, true
 		}
-		in := sc.possible(m.variantOf(sc, r), f.Quantity).Times(1 / factor)
-		return in.Low, in.High, in.Known()
+		in := sc.possible(m.variantOf(sc, r), f.quantity).times(1 / factor)
+		return in.low, in.high, in.Known()
 	}
 	return 0, 0, false
 }

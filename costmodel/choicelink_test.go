@@ -5,6 +5,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 // TestOwnChoices: an own definition of a choice is one of its options or its machine's. Along any other relation it would decide
@@ -29,7 +31,7 @@ func TestOwnChoices(t *testing.T) {
 		m := New(c.read(t), lib)
 		var got []string
 		for _, d := range m.Diagnostics {
-			if d.Severity == Error {
+			if d.Severity == table.Error {
 				got = append(got, d.Summary)
 				if d.Place.Sheet != "Processes" || d.Place.Row != 2 || d.Place.Col != 4 {
 					t.Errorf("%s: said at %v", text, d.Place)

@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel/kernel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A Combiner costs combinations of alternatives of one scenario, a block of them at once: each tag of the columns
@@ -16,7 +17,7 @@ import (
 // in or that hangs on one has an input column that is 1 where it is there; a lane is then a combination. Machines that are
 // shared by what is combined are counted as for any scenario. It belongs to one goroutine.
 type Combiner struct {
-	Scenario   *Scenario
+	scenario   *Scenario
 	tags       []string // as first written
 	number     map[string]int
 	union      *union
@@ -28,9 +29,9 @@ type Combiner struct {
 	impossible bool    // a row that is always there fails one
 	in         []bool  // the combination under way
 	order      []int   // in which tags are decided
-	fixed      []int   // as asked of Each, twins of a tag left out
-	twins      [][]int // tags that stand on the very same rows
-	overlap    bool    // a row bears tags that are no twins
+	fixed      []int   // as asked of Each, tags of the same rows as another left out
+	alike      [][]int // tags that stand on the very same rows
+	overlap    bool    // a row bears tags that stand elsewhere on different rows
 	left       []LeftOut
 	lane       int
 	operations int
@@ -46,9 +47,9 @@ type laneCheck struct {
 }
 
 // combiner is Combiner without the broken rows; c is nil with an error.
-func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagnostics) {
-	var ds Diagnostics
-	c := &Combiner{Scenario: s, number: map[string]int{}}
+func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, table.Diagnostics) {
+	var ds table.Diagnostics
+	c := &Combiner{scenario: s, number: map[string]int{}}
 	for _, t := range m.tagsBelow(s) {
 		if key := strings.ToLower(t); c.number[key] == 0 {
 			c.tags = append(c.tags, t)
@@ -72,7 +73,7 @@ func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, Diagn
 		return nil, append(ds, m.Diagnostics...)
 	}
 	c.prepare(p, wanted, targets, cells)
-	c.findTwins()
+	c.findAlike()
 	return c, ds
 }
 
@@ -104,7 +105,7 @@ func (g *union) errorChecks() []plan.Cell {
 	var out []plan.Cell
 	for e := range g.rows {
 		r := &g.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if r.scope.Quantities[n].Check.Error && r.scope.definition(r.variant, n) != nil {
 				out = append(out, r.first+n)
 			}
@@ -236,7 +237,7 @@ func (c *Combiner) Cost() (cost, mass []float64) {
 
 // With returns the scenario with the alternatives of a combination, to be compiled as any other.
 func (c *Combiner) With(in []bool) *Scenario {
-	out := *c.Scenario
+	out := *c.scenario
 	out.Alternatives = nil
 	for i, yes := range in {
 		if yes {
@@ -293,6 +294,6 @@ func sortedSteps(list []*stepRow) {
 	sort.SliceStable(list, func(i, j int) bool { return list[i].number < list[j].number })
 }
 
-func (g *union) fault(at Place, format string, args ...any) {
-	*g.st.ds = append(*g.st.ds, Diagnostic{Code: "alternative", Severity: Error, Summary: fmt.Sprintf(format, args...), Place: at, Scenario: g.st.scenario.Name})
+func (g *union) fault(at table.Place, format string, args ...any) {
+	*g.st.ds = append(*g.st.ds, table.Diagnostic{Code: "alternative", Severity: table.Error, Summary: fmt.Sprintf(format, args...), Place: at, Scenario: g.st.scenario.Name})
 }

@@ -1,24 +1,28 @@
 package costmodel
 
-import "maps"
+import (
+	"maps"
+
+	"piececost/costmodel/table"
+)
 
 // A LeftOut is a row of an alternative that has an error, so that no combination may have it.
 type LeftOut struct {
 	Record  *Record
 	Row     string // "step A01/20"
 	Tags    []string
-	Finding Diagnostic // the first one
+	Finding table.Diagnostic // the first one
 }
 
 // ForCombining is the model with the errors set aside that stand in rows of alternatives no scenario counts: what rests on
 // such a row can't be costed, the rest can. They come back as warnings; the others are still among its Diagnostics. Without
 // such errors it is the model itself.
-func (m *Model) ForCombining() (*Model, []LeftOut, Diagnostics) {
+func (m *Model) ForCombining() (*Model, []LeftOut, table.Diagnostics) {
 	left, _ := m.brokenRows(m.Diagnostics, nil)
 	if len(left) == 0 {
 		return m, nil, nil
 	}
-	var aside Diagnostics
+	var aside table.Diagnostics
 	own := *m
 	own.broken, own.Diagnostics = map[*Record]bool{}, nil
 	for _, l := range left {
@@ -26,7 +30,7 @@ func (m *Model) ForCombining() (*Model, []LeftOut, Diagnostics) {
 	}
 	at := m.alternativesByRow()
 	for _, d := range m.Diagnostics {
-		if d.Severity == Error && d.Code != "duplicate" && own.broken[at[rowOf(d.rowAt())].Record] {
+		if d.Severity == table.Error && d.Code != "duplicate" && own.broken[at[rowOf(d.RowPlace())].Record] {
 			aside = append(aside, d)
 		} else {
 			own.Diagnostics = append(own.Diagnostics, d)
@@ -47,7 +51,7 @@ type tagged struct {
 	row string
 }
 
-func rowOf(p Place) sheetRow { return sheetRow{p.Sheet, p.Row} }
+func rowOf(p table.Place) sheetRow { return sheetRow{p.Sheet, p.Row} }
 
 // alternativesByRow finds the rows with tags that no scenario counts.
 func (m *Model) alternativesByRow() map[sheetRow]tagged {
@@ -64,7 +68,7 @@ func (m *Model) alternativesByRow() map[sheetRow]tagged {
 
 // brokenRows finds the rows of alternatives at which errors stand, those known aside; all is false where an error stands
 // elsewhere. Of two rows with the same key and tag nobody knows which is meant, so that stays an error.
-func (m *Model) brokenRows(ds Diagnostics, known map[*Record]bool) (left []LeftOut, all bool) {
+func (m *Model) brokenRows(ds table.Diagnostics, known map[*Record]bool) (left []LeftOut, all bool) {
 	at := m.alternativesByRow()
 	seen := maps.Clone(known)
 	if seen == nil {
@@ -72,10 +76,10 @@ func (m *Model) brokenRows(ds Diagnostics, known map[*Record]bool) (left []LeftO
 	}
 	all = true
 	for _, d := range ds {
-		if d.Severity != Error {
+		if d.Severity != table.Error {
 			continue
 		}
-		r := at[rowOf(d.rowAt())]
+		r := at[rowOf(d.RowPlace())]
 		if r.Record == nil || d.Code == "duplicate" {
 			all = false
 		} else if !seen[r.Record] {
@@ -88,13 +92,13 @@ func (m *Model) brokenRows(ds Diagnostics, known map[*Record]bool) (left []LeftO
 
 // Combiner prepares the combinations of a scenario's alternatives. A row of an alternative that has an error is left out
 // with every combination that would have it (LeftOut), unless a scenario counts it; any other error is an error here.
-func (m *Model) Combiner(s *Scenario) (*Combiner, Diagnostics) {
+func (m *Model) Combiner(s *Scenario) (*Combiner, table.Diagnostics) {
 	broken := maps.Clone(m.broken)
 	if broken == nil {
 		broken = map[*Record]bool{}
 	}
 	var out []LeftOut
-	var warnings Diagnostics
+	var warnings table.Diagnostics
 	for {
 		c, ds := m.combiner(s, broken)
 		if c != nil {

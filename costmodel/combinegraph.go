@@ -59,7 +59,7 @@ func (g *union) unionOf(p *part) *unionPart {
 // Candidates implements plan.Choosing.
 func (g *union) Candidates(e plan.Entity, r plan.Relation) []plan.Candidate {
 	w := places{g: g.graph}
-	switch relations[r].from + "." + relations[r].name {
+	switch Relations[r].From + "." + Relations[r].Name {
 	case "scenario.product":
 		var out []plan.Candidate
 		for _, p := range g.byKey[g.st.scenario.Product] {
@@ -115,7 +115,7 @@ func (g *union) stepsFrom(p *unionPart, wanted func(unionStep) bool, backwards b
 
 // Members implements plan.Graph: what joins at a step joins at each of its alternatives.
 func (g *union) Members(e plan.Entity, r plan.Relation) []plan.Entity {
-	if relations[r].from != "operation" || relations[r].name != "joining" {
+	if Relations[r].From != "operation" || Relations[r].Name != "joining" {
 		return g.graph.Members(e, r)
 	}
 	s := g.st.steps[e-g.start["operation"]]

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // joinsCase is the sample with scenarios of design A that list these alternatives, and tagged links: a row that is there,
@@ -121,7 +122,7 @@ func TestCombineJoins(t *testing.T) {
 	}
 }
 
-func (m *Model) combinerOfFirst() (*Combiner, Diagnostics) { return m.Combiner(m.Scenarios[0]) }
+func (m *Model) combinerOfFirst() (*Combiner, table.Diagnostics) { return m.Combiner(m.Scenarios[0]) }
 
 // holdRules tries every set of tags and returns how many are combinations: those that are scenarios, in which each tag is on
 // a row, and which keep to the rules. They must be offered and cost the same.

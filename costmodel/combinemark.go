@@ -63,7 +63,7 @@ func (g *union) markKey(key string, in []bool) bool {
 	p.met = true
 	g.set(p.column)
 	g.use(p.tags, in)
-	if t := p.variant; t != nil && p.material == nil && !t.Template.NoMaterial {
+	if t := p.variant; t != nil && p.material == nil && !t.Template.noMaterial {
 		return false
 	}
 	steps := g.markSteps(p, in)
@@ -95,7 +95,7 @@ func (g *union) markKey(key string, in []bool) bool {
 	if p.variant == nil {
 		return true
 	}
-	if p.variant.Template.NoRoute {
+	if p.variant.Template.noRoute {
 		return steps == 0 && links == 0
 	}
 	return steps > 0

@@ -6,9 +6,9 @@ import (
 	"slices"
 )
 
-// findTwins finds the tags that stand on the very same rows, so that each of them, or several, bring the same in, and
+// findAlike finds the tags that stand on the very same rows, so that each of them, or several, bring the same in, and
 // whether other tags share a row.
-func (c *Combiner) findTwins() {
+func (c *Combiner) findAlike() {
 	var rows [][]int // by row: its tags
 	for _, p := range c.union.parts {
 		rows = append(rows, p.tags)
@@ -34,12 +34,12 @@ func (c *Combiner) findTwins() {
 		}
 		at, ok := class[key]
 		if !ok {
-			at = len(c.twins)
+			at = len(c.alike)
 			class[key] = at
-			c.twins = append(c.twins, nil)
+			c.alike = append(c.alike, nil)
 		}
 		of[t] = at
-		c.twins[at] = append(c.twins[at], t)
+		c.alike[at] = append(c.alike[at], t)
 	}
 	for _, tags := range rows {
 		for _, t := range tags {
@@ -51,9 +51,9 @@ func (c *Combiner) findTwins() {
 // SameRows lists the tags that stand on the same rows, where there is more than one, as first written.
 func (c *Combiner) SameRows() [][]string {
 	var out [][]string
-	for _, twins := range c.twins {
+	for _, alike := range c.alike {
 		var names []string
-		for _, t := range twins {
+		for _, t := range alike {
 			names = append(names, c.tags[t])
 		}
 		if len(names) > 1 {
@@ -66,12 +66,12 @@ func (c *Combiner) SameRows() [][]string {
 // oneOfTwins takes all but one out of tags that stand on the same rows; those that are fixed stay as they are.
 func (c *Combiner) oneOfTwins(fixed []int) []int {
 	out := slices.Clone(fixed)
-	for _, twins := range c.twins {
-		keep := slices.IndexFunc(twins, func(t int) bool { return fixed[t] > 0 })
+	for _, alike := range c.alike {
+		keep := slices.IndexFunc(alike, func(t int) bool { return fixed[t] > 0 })
 		if keep < 0 {
-			keep = slices.IndexFunc(twins, func(t int) bool { return fixed[t] == 0 })
+			keep = slices.IndexFunc(alike, func(t int) bool { return fixed[t] == 0 })
 		}
-		for i, t := range twins {
+		for i, t := range alike {
 			if i != keep && out[t] == 0 {
 				out[t] = -1
 			}
@@ -101,7 +101,7 @@ func (g *union) rowSet(bits []byte) rowSet {
 // It remembers some 20 to 45 bytes for each combination that was new.
 func (c *Combiner) Again() bool {
 	if !c.overlap {
-		return false // a row then bears one tag, or twins, and what differs in tags differs in rows
+		return false // a row then bears one tag, or tags of the same rows, and what differs in tags differs in rows
 	}
 	if c.bits == nil {
 		c.bits = make([]byte, (len(c.union.there)+7)/8)

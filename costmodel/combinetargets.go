@@ -23,7 +23,7 @@ type laneValue struct {
 // quantity.
 func (c *Combiner) targetCells() (list []laneTarget, cells [][]plan.Cell) {
 	for _, t := range c.Model().Targets {
-		limit := t.limitIn(c.Scenario.Name)
+		limit := t.limitIn(c.scenario.Name)
 		if t.Stated || math.IsNaN(limit) {
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // union is the graph of a scenario with the rows of all alternatives: every row of a part's key is a part of its own with
@@ -60,7 +61,7 @@ type unionLink struct {
 
 // newUnion collects everything that can be reached from the product. It is nil where there is no product.
 // Broken rows are known to it for the rules only.
-func newUnion(m *Model, s *Scenario, tags map[string]int, broken map[*Record]bool, ds *Diagnostics) *union {
+func newUnion(m *Model, s *Scenario, tags map[string]int, broken map[*Record]bool, ds *table.Diagnostics) *union {
 	st := &structure{model: m, scenario: s, ds: ds, byKey: map[string]*part{}, machine: map[machineKey]int{}}
 	g := &union{byKey: map[string][]*unionPart{}, broken: broken, columns: 1, graph: &graph{st: st}}
 	if len(m.byKey["part"][s.Product]) == 0 {

@@ -10,6 +10,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -17,7 +18,7 @@ import (
 // sentence with {quantity} where a figure stands, without its sign.
 type ComparisonCase struct {
 	When, Name, Say string
-	Place           Place
+	Place           table.Place
 
 	when *formula.Expr
 }
@@ -28,7 +29,7 @@ func (k *ComparisonCase) Condition() *formula.Expr { return k.when }
 func readCases(file string, nodes []yaml.Node) ([]ComparisonCase, error) {
 	var out []ComparisonCase
 	for i := range nodes {
-		c := ComparisonCase{Place: Place{File: file, Row: nodes[i].Line}}
+		c := ComparisonCase{Place: table.Place{File: file, Row: nodes[i].Line}}
 		if err := nodes[i].Decode(&c); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", file, nodes[i].Line, err)
 		}
@@ -40,10 +41,10 @@ func readCases(file string, nodes []yaml.Node) ([]ComparisonCase, error) {
 // A Comparison is the equations that hold one scenario against another, of templates/equations: the one place of what mass
 // saved costs, of what counts as the same cost or mass, and of parity. They see nothing but each other and their inputs.
 type Comparison struct {
-	Cases   []ComparisonCase   // with a sentence
-	Verdict [][]ComparisonCase // with names, one of each list
-	items   []compared         // an item sees those before it
-	index   map[string]int
+	sentences []ComparisonCase   // with a sentence
+	Verdict   [][]ComparisonCase // with names, one of each list
+	items     []compared         // an item sees those before it
+	index     map[string]int
 }
 
 type compared struct {
@@ -70,7 +71,7 @@ const (
 	MassSaved       ComparedName = "mass_saved"
 	CostOfMassSaved ComparedName = "cost_of_mass_saved" // a number only where MassHasPrice holds
 	MassHasPrice    ComparedName = "mass_has_price"
-	SameCost        ComparedName = "same_cost"
+	sameCost        ComparedName = "same_cost"
 	ParityMargin    ComparedName = "net_benefit_of_mass_saving"
 	ParityHolds     ComparedName = "parity"
 )
@@ -83,7 +84,7 @@ var comparedNames = []struct {
 	{"currency", []ComparedName{BaseCost, OtherCost, CostChange, ParityMargin}},
 	{"kg", []ComparedName{BaseMass, OtherMass, MassSaved}},
 	{"currency/kg", []ComparedName{MassValue, CostOfMassSaved}},
-	{"flag", []ComparedName{MassHasPrice, SameCost, ParityHolds}},
+	{"flag", []ComparedName{MassHasPrice, sameCost, ParityHolds}},
 }
 
 // newComparison checks the equations of a comparison's file against a case's currency.
@@ -102,13 +103,13 @@ func newComparison(t *Template, sys *units.System) (*Comparison, error) {
 			q.expr, err = c.equation(it.Is, formula.Type{Flag: it.Unit == "flag", Unit: q.unit}, sys)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s:%d: %s: %w", it.Place.File, it.Place.Row, it.Name, err)
+			return nil, fmt.Errorf("%s:%d: %s: %w", it.place.File, it.place.Row, it.Name, err)
 		}
 		c.index[it.Name] = len(c.items)
 		c.items = append(c.items, q)
 	}
 	var err error
-	if c.Cases, err = c.cases(t.File, t.Cases, sys); err != nil {
+	if c.sentences, err = c.cases(t.File, t.cases, sys); err != nil {
 		return nil, err
 	}
 	for _, part := range t.Verdict {
@@ -159,12 +160,12 @@ func (c *Comparison) complete(file string, sys *units.System) error {
 			it := c.items[i].item
 			if g.unit == "flag" || it.Unit == "flag" {
 				if g.unit != it.Unit {
-					return fmt.Errorf("%s:%d: %s is [%s], but the program takes it for [%s]", file, it.Place.Row, name, it.Unit, g.unit)
+					return fmt.Errorf("%s:%d: %s is [%s], but the program takes it for [%s]", file, it.place.Row, name, it.Unit, g.unit)
 				}
 				continue
 			}
 			if want, err := sys.Parse(g.unit); err != nil || want.Dim != c.items[i].unit.Dim || want.Factor != c.items[i].unit.Factor {
-				return fmt.Errorf("%s:%d: %s is [%s], but the program takes it for [%s]", file, it.Place.Row, name, it.Unit, g.unit)
+				return fmt.Errorf("%s:%d: %s is [%s], but the program takes it for [%s]", file, it.place.Row, name, it.Unit, g.unit)
 			}
 		}
 	}
@@ -265,7 +266,7 @@ func (v Compared) Holds(name ComparedName) bool { return v.Number(name) != 0 }
 
 // Words says the case with its figures: money with the decimals and in the currency given.
 func (v Compared) Words(digits int, currency string) string {
-	text, err := v.of.saying(v.first(v.of.Cases).Say, func(i int) string {
+	text, err := v.of.saying(v.first(v.of.sentences).Say, func(i int) string {
 		q, x := v.of.items[i], math.Abs(v.values[i])
 		switch x /= q.unit.Factor; {
 		case q.item.Unit == "currency":
@@ -304,5 +305,5 @@ func (c *Comparison) saying(text string, show func(i int) string) (string, error
 
 // SameCost tells whether two costs a piece, in model currency, count as one: by the rule of the comparison.
 func (c *Comparison) SameCost(a, b float64) bool {
-	return c.Of(map[ComparedName]float64{BaseCost: a, OtherCost: b}).Holds(SameCost)
+	return c.Of(map[ComparedName]float64{BaseCost: a, OtherCost: b}).Holds(sameCost)
 }

@@ -5,13 +5,13 @@ import (
 	"fmt"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A Plan is a scenario compiled: immutable, safe to share. Volumes go in by Runner, Sweep or Detail.
 type Plan struct {
 	Model    *Model
 	Scenario *Scenario
-	Warnings Diagnostics // of the structure, and of checks at the scenario's own volume
 
 	graph  *graph
 	plan   *plan.Plan
@@ -23,7 +23,7 @@ type Plan struct {
 
 // CompileOptions change how a scenario is compiled.
 type CompileOptions struct {
-	Plain bool // make every step a column instead of folding what is linear; tests compare with it
+	plain bool // make every step a column instead of folding what is linear; tests compare with it
 	// Vary makes input columns of these beside the annual volume (Lanes fills them). A varied value takes the place of what
 	// the cell, the library or the scenario's own change says. What decides the structure can't be varied.
 	Vary []Input
@@ -38,14 +38,14 @@ type continuous struct{ *graph }
 // Define implements plan.Graph.
 func (g continuous) Define(e plan.Entity, quantity int32) (plan.Definition, error) {
 	d, err := g.graph.Define(e, quantity)
-	d.Fractions = g.rows[e].scope.Quantities[quantity].Counts == setUps
+	d.Fractions = g.rows[e].scope.Quantities[quantity].counts == setUps
 	return d, err
 }
 
 // Compile builds and compiles a scenario of the model. With errors among the diagnostics, or those of the model, the plan
 // is nil; even then everything that is wrong with the scenario's structure is found.
-func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
-	var ds Diagnostics
+func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, table.Diagnostics) {
+	var ds table.Diagnostics
 	st := m.resolve(s, &ds)
 	if st.byKey[s.Product] == nil {
 		return nil, ds
@@ -57,31 +57,30 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, Diagnostics) {
 	if o.ContinuousBatches {
 		seen = continuous{g}
 	}
-	p, errs := plan.Compile(seen, g.wanted(), plan.Options{Inputs: g.columns, Plain: o.Plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
+	p, errs := plan.Compile(seen, g.wanted(), plan.Options{Inputs: g.columns, Plain: o.plain, Optional: g.optional(), Quiet: func() { g.quiet = true }})
 	ds = append(ds, unexplained(errs, ds, len(m.impossible) > 0)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, ds
 	}
 	out := &Plan{Model: m, Scenario: s, graph: g, plan: p, varied: varied, options: o}
 	out.sweep = p.Program(out.scenarioCells(m.Schema.SweepQuantities()))
-	out.Warnings = append(ds, out.doubtful()...)
-	return out, out.Warnings
+	return out, append(ds, out.doubtful()...)
 }
 
 // unexplained turns errors of package plan into diagnostics, without those that only follow from what is reported already:
 // a circle of the bill makes circles of quantities, a missing material makes absent prices, an impossible share makes
 // divisions by zero.
-func unexplained(errs []error, reported Diagnostics, impossible bool) Diagnostics {
+func unexplained(errs []error, reported table.Diagnostics, impossible bool) table.Diagnostics {
 	has := map[string]bool{}
 	for _, d := range reported {
-		has[d.Code] = has[d.Code] || d.Severity == Error
+		has[d.Code] = has[d.Code] || d.Severity == table.Error
 	}
 	has["check"] = has["check"] || has["possible"] || impossible
-	var out Diagnostics
+	var out table.Diagnostics
 	for _, err := range errs {
-		var d Diagnostic
+		var d table.Diagnostic
 		if !errors.As(err, &d) {
-			d = Diagnostic{Code: "internal", Severity: Error, Summary: err.Error()}
+			d = table.Diagnostic{Code: "internal", Severity: table.Error, Summary: err.Error()}
 		}
 		follows := has["cycle"] && d.Code == "cycle" && len(d.Related) == 0 || has["material"] && d.Code == "absent" || has["check"] && d.Code == "number"
 		if !follows {
@@ -127,11 +126,11 @@ func (g *graph) optional() []plan.Cell {
 
 // failedChecks reports what expressions give outside the possible range and the checks marked as errors that fail, both
 // whatever the volume, before they make nonsense of the rest.
-func (g *graph) failedChecks(ds *Diagnostics) {
+func (g *graph) failedChecks(ds *table.Diagnostics) {
 	var cells []plan.Cell
 	for e := range g.rows {
 		r := &g.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if r.scope.Quantities[n].Check.Error && r.scope.definition(r.variant, n) != nil {
 				cells = append(cells, r.first+n)
 			}
@@ -156,7 +155,7 @@ func (g *graph) failedChecks(ds *Diagnostics) {
 }
 
 // checkFailure words a check that does not hold, at the first cell of its own row that it looks at.
-func (g *graph) checkFailure(c plan.Cell) Diagnostic {
+func (g *graph) checkFailure(c plan.Cell) table.Diagnostic {
 	e, n := plan.Locate(g, c)
 	r := &g.rows[e]
 	check := r.scope.Quantities[n].Check
@@ -171,21 +170,21 @@ func (g *graph) checkFailure(c plan.Cell) Diagnostic {
 			}
 		}
 	}
-	d := Diagnostic{Code: "check", Severity: Warning, Summary: fmt.Sprintf("%s: %s", g.label(e), check.Say), Place: at, Scenario: g.st.scenario.Name}
+	d := table.Diagnostic{Code: "check", Severity: table.Warning, Summary: fmt.Sprintf("%s: %s", g.label(e), check.Say), Place: at, Scenario: g.st.scenario.Name}
 	if check.Error {
-		d.Severity = Error
+		d.Severity = table.Error
 	}
 	return d
 }
 
 // doubtful lists the checks that do not hold at the scenario's own volume.
-func (p *Plan) doubtful() Diagnostics {
-	var ds Diagnostics
+func (p *Plan) doubtful() table.Diagnostics {
+	var ds table.Diagnostics
 	values := p.plan.Values(p.inputsAt(p.Scenario.Volume))
 	p.impossible(values, &ds)
 	for e := range p.graph.rows {
 		r := &p.graph.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if c := r.first + n; r.scope.definition(r.variant, n) != nil && p.plan.Has(c) && values[c] == 0 {
 				ds = append(ds, p.graph.checkFailure(c))
 			}

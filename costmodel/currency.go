@@ -4,21 +4,22 @@ import (
 	"fmt"
 	"strings"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // UnitsOf returns the units of a case, its own currencies among them, where nothing else of it is wanted.
-func UnitsOf(c *Case) *units.System { return (&Model{Case: c}).readCurrencies() }
+func UnitsOf(c *table.Case) *units.System { return (&Model{Case: c}).readCurrencies() }
 
 // readCurrencies makes the system of units from the model currency and the exchange rates.
 func (m *Model) readCurrencies() *units.System {
-	model, at := "EUR", Place{File: m.Case.File, Sheet: "Case"}
+	model, at := "EUR", table.Place{File: m.Case.File, Sheet: "Case"}
 	found := false
 	if t := m.Case.Table("Case"); t != nil {
 		for _, row := range t.Rows {
-			if Normalise(textAt(t, row, "quantity")) == "model_currency" {
+			if table.Normalise(t.TextAt(row, "quantity")) == "model_currency" {
 				for i, c := range t.Columns {
-					if n, _, _ := SplitHeading(c.Heading); n != "" && n != "quantity" && n != "unit" && !isProvenance(n) && row.Cells[i].Kind == Text {
+					if n, _, _ := table.SplitHeading(c.Heading); n != "" && n != "quantity" && n != "unit" && !table.IsProvenance(n) && row.Cells[i].Kind == table.Text {
 						model, at, found = strings.TrimSpace(row.Cells[i].Text), row.Cells[i].Place, true
 						break
 					}
@@ -26,13 +27,13 @@ func (m *Model) readCurrencies() *units.System {
 			}
 		}
 		if _, keyed := t.Column("quantity"); !found && keyed {
-			m.Diagnostics.add("currency", t.Place, "the model currency is missing", "add a row Model currency with a code such as EUR")
+			m.Diagnostics.Add("currency", t.Place, "the model currency is missing", "add a row Model currency with a code such as EUR")
 		}
 	}
 	rates := m.exchangeRates()
 	sys, err := units.NewSystem(model, rates)
 	if err != nil {
-		m.Diagnostics.add("currency", at, "model currency: "+err.Error(), "")
+		m.Diagnostics.Add("currency", at, "model currency: "+err.Error(), "")
 		delete(rates, "EUR")
 		sys, _ = units.NewSystem("EUR", nil)
 	}
@@ -47,16 +48,16 @@ func (m *Model) exchangeRates() map[string]float64 {
 		return rates
 	}
 	for _, row := range t.Rows {
-		code := strings.TrimSpace(textAt(t, row, "code"))
+		code := strings.TrimSpace(t.TextAt(row, "code"))
 		if code == "" {
 			continue
 		}
-		v := valueAt(t, row, "rate")
+		v := t.ValueAt(row, "rate")
 		switch {
 		case !units.IsCurrency(code):
-			m.Diagnostics.add("currency", valueAt(t, row, "code").Place, fmt.Sprintf("%q is not a currency code of ISO 4217", code), "write three capital letters such as CZK")
-		case v.Kind != Number || !(v.Number > 0):
-			m.Diagnostics.add("currency", v.Place, fmt.Sprintf("the exchange rate of %s must be a number above 0", code), "write how much model currency one unit of it is")
+			m.Diagnostics.Add("currency", t.ValueAt(row, "code").Place, fmt.Sprintf("%q is not a currency code of ISO 4217", code), "write three capital letters such as CZK")
+		case v.Kind != table.Number || !(v.Number > 0):
+			m.Diagnostics.Add("currency", v.Place, fmt.Sprintf("the exchange rate of %s must be a number above 0", code), "write how much model currency one unit of it is")
 		default:
 			rates[code] = v.Number
 		}
@@ -72,16 +73,16 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 		return out
 	}
 	for _, row := range t.Rows {
-		name := textAt(t, row, "curve")
-		x, y := valueAt(t, row, "x"), valueAt(t, row, "y")
-		if name == "" && (x.Kind != Empty || y.Kind != Empty) {
-			m.Diagnostics.add("curve", valueAt(t, row, "curve").Place, "the point belongs to no curve", "write the curve's name in each of its rows")
+		name := t.TextAt(row, "curve")
+		x, y := t.ValueAt(row, "x"), t.ValueAt(row, "y")
+		if name == "" && (x.Kind != table.Empty || y.Kind != table.Empty) {
+			m.Diagnostics.Add("curve", t.ValueAt(row, "curve").Place, "the point belongs to no curve", "write the curve's name in each of its rows")
 		}
 		if name == "" {
 			continue
 		}
-		if x.Kind != Number || y.Kind != Number {
-			m.Diagnostics.add("curve", x.Place, fmt.Sprintf("curve %s: X and Y must be numbers", name), "")
+		if x.Kind != table.Number || y.Kind != table.Number {
+			m.Diagnostics.Add("curve", x.Place, fmt.Sprintf("curve %s: X and Y must be numbers", name), "")
 			continue
 		}
 		c := out[name]
@@ -92,7 +93,7 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 		}
 		xv := x.Number * c.x.Factor
 		if n := len(c.X); n > 0 && xv <= c.X[n-1] {
-			m.Diagnostics.add("curve", x.Place, fmt.Sprintf("curve %s: X does not rise", name), "sort its points by X and give each X once")
+			m.Diagnostics.Add("curve", x.Place, fmt.Sprintf("curve %s: X does not rise", name), "sort its points by X and give each X once")
 			continue
 		}
 		c.X, c.Y = append(c.X, xv), append(c.Y, y.Number*c.y.Factor)
@@ -101,11 +102,11 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 	return out
 }
 
-func (m *Model) curveUnit(sys *units.System, t *Table, row Row, name string) units.Unit {
-	v := valueAt(t, row, name)
-	u, err := sys.Parse(textAt(t, row, name))
+func (m *Model) curveUnit(sys *units.System, t *table.Table, row table.Row, name string) units.Unit {
+	v := t.ValueAt(row, name)
+	u, err := sys.Parse(t.TextAt(row, name))
 	if err != nil {
-		m.Diagnostics.add("unit", v.Place, err.Error(), "")
+		m.Diagnostics.Add("unit", v.Place, err.Error(), "")
 	}
 	return u
 }

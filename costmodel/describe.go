@@ -3,6 +3,8 @@ package costmodel
 import (
 	"slices"
 	"strings"
+
+	"piececost/costmodel/table"
 )
 
 // Describe finds the definition of a quantity of a scope in the library: what all rows share first, then forms and
@@ -14,7 +16,7 @@ func (lib *Library) Describe(scope, name string) *Item {
 				continue
 			}
 			for i := range t.Items {
-				if t.Items[i].Name == name || Normalise(t.Items[i].Label) == name {
+				if t.Items[i].Name == name || table.Normalise(t.Items[i].Label) == name {
 					return &t.Items[i]
 				}
 			}
@@ -54,10 +56,10 @@ func (lib *Library) Shared() []*Template {
 
 // Find returns a process, a form or the equations of a scope by name, or nil.
 func (lib *Library) Find(name string) *Template {
-	key := Normalise(name)
+	key := table.Normalise(name)
 	for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Shared()} {
 		for _, t := range list {
-			if Normalise(t.Name) == key || t.Name == "" && t.Scope == key {
+			if table.Normalise(t.Name) == key || t.Name == "" && t.Scope == key {
 				return t
 			}
 		}

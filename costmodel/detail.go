@@ -92,7 +92,7 @@ func (d *Detail) Product() Line {
 func (l Line) Follow(name string) (Line, bool) {
 	g := l.detail.Plan.graph
 	r := RelationNumber(g.rows[l.entity].scope.Name, name)
-	if relations[r].many {
+	if Relations[r].Many {
 		panic("the relation " + name + " leads to many rows")
 	}
 	e := g.Follow(l.entity, r)

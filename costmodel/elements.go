@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"piececost/costmodel/table"
 )
 
 // An Element is an element of cost: a quantity of an operation, a part and a scenario (there with the prefix piece_ for a
@@ -28,7 +30,7 @@ func readElements(file string, n *yaml.Node) ([]Element, error) {
 			return nil, fmt.Errorf("%s:%d: %s: %w", file, n.Content[i].Line, e.Name, err)
 		}
 		if e.Label = more.Label; e.Label == "" {
-			e.Label = labelOf(e.Name)
+			e.Label = table.Label(e.Name)
 		}
 		out = append(out, e)
 	}
@@ -50,7 +52,7 @@ func (lib *Library) spreadElements() {
 				items = append(items, lib.ofEach(it)...)
 				continue
 			}
-			if i := slices.Index(names, it.Name); i >= 0 && it.Label == labelOf(it.Name) {
+			if i := slices.Index(names, it.Name); i >= 0 && it.Label == table.Label(it.Name) {
 				it.Label = lib.Elements[i].Label
 			}
 			items = append(items, it)
@@ -66,7 +68,7 @@ func (lib *Library) ofEach(it Item) []Item {
 		one := it
 		one.Name = strings.ReplaceAll(it.Name, elementPart, e.Name)
 		one.Is = strings.ReplaceAll(it.Is, elementPart, e.Name)
-		if one.Label = labelOf(one.Name); one.Name == e.Name {
+		if one.Label = table.Label(one.Name); one.Name == e.Name {
 			one.Label = e.Label
 		}
 		out = append(out, one)

@@ -8,6 +8,7 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // An Explanation is a number with where it comes from: its equation in words and in numbers, and the explanations of
@@ -23,8 +24,8 @@ type Explanation struct {
 	Numbers  string // the same with numbers, the branch that was taken
 	Note     string
 	Source   string
-	Place    Place  // of an input
-	Text     string // what an input cell holds
+	Place    table.Place // of an input
+	Text     string      // what an input cell holds
 	Provided []string
 	Parts    []*Explanation
 	Again    bool // explained above; its parts are left out
@@ -88,16 +89,16 @@ func (x *explainer) cell(e plan.Entity, n int32) *Explanation {
 // input notes the cell, its content and what is said of it.
 func (x *explainer) input(out *Explanation, r *Record, g *Given) {
 	out.Place, out.Text = g.Value.Place, g.Value.Text
-	if g.Value.Kind == Number {
+	if g.Value.Kind == table.Number {
 		out.Text = strconv.FormatFloat(g.Value.Number, 'g', -1, 64)
 		switch {
 		case g.Value.Percent:
 			out.Text = strconv.FormatFloat(g.Value.Number*100, 'g', 12, 64) + "%"
-		case g.Unit.Text != "" && g.Unit.Text != "1":
-			out.Text += " " + x.d.Plan.Model.ShownUnit(g.Unit)
+		case g.unit.Text != "" && g.unit.Text != "1":
+			out.Text += " " + x.d.Plan.Model.ShownUnit(g.unit)
 		}
 	}
-	for _, name := range provenance {
+	for _, name := range table.Provenance {
 		if text := r.Text(name); text != "" {
 			out.Provided = append(out.Provided, name+": "+text)
 		}
@@ -214,7 +215,7 @@ func (x *explainer) number(e plan.Entity, eq *plan.Equation, n *formula.Node) st
 	}
 	sc := x.d.Plan.graph.rows[e].scope
 	if k := len(ref.Hops); k > 0 {
-		sc = x.d.Plan.Model.Schema.byName[relations[ref.Hops[k-1]].to]
+		sc = x.d.Plan.Model.Schema.byName[Relations[ref.Hops[k-1]].To]
 	}
 	q := sc.Quantities[ref.Quantity]
 	unit := unitSuffix(x.d.Plan.Model.ShownUnit(q.Unit))
@@ -293,7 +294,7 @@ func (p *Plan) Row(scope, key string) (plan.Entity, error) {
 // QuantityNamed finds a quantity of a row's scope by its name or label.
 func (p *Plan) QuantityNamed(e plan.Entity, name string) (int32, error) {
 	sc := p.graph.rows[e].scope
-	n, ok := sc.byHeading(Normalise(name))
+	n, ok := sc.byHeading(table.Normalise(name))
 	if !ok {
 		if sc.Quantities != nil {
 			var names []string
@@ -302,7 +303,7 @@ func (p *Plan) QuantityNamed(e plan.Entity, name string) (int32, error) {
 					names = append(names, q.Name)
 				}
 			}
-			if near := formula.Nearest(Normalise(name), names); near != "" {
+			if near := formula.Nearest(table.Normalise(name), names); near != "" {
 				return 0, fmt.Errorf("a %s has no quantity %q; did you mean %s?", sc.Name, name, near)
 			}
 		}

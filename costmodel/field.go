@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -19,18 +20,18 @@ type fieldDefinition struct {
 // readFields parses the cells of a record. What is wrong is reported at the cell.
 func (m *Model) readFields(r *Record) {
 	sc := m.Schema.byName[r.Scope]
-	for i := range r.Fields {
-		f := &r.Fields[i]
-		f.Def = m.readField(sc, f.Quantity, f.Value, f.Unit, nil)
+	for i := range r.fields {
+		f := &r.fields[i]
+		f.def = m.readField(sc, f.quantity, f.value, f.unit, nil)
 	}
 }
 
 // readField turns a cell into a definition of a quantity. base is what `base` measures in a scenario change.
-func (m *Model) readField(sc *Scope, quantity int32, v Value, u units.Unit, base *formula.Type) fieldDefinition {
+func (m *Model) readField(sc *Scope, quantity int32, v table.Value, u units.Unit, base *formula.Type) fieldDefinition {
 	q := sc.Quantities[quantity]
 	bad := fieldDefinition{failed: true}
 	fail := func(code, summary, help string) fieldDefinition {
-		m.Diagnostics.add(code, v.Place, summary, help)
+		m.Diagnostics.Add(code, v.Place, summary, help)
 		return bad
 	}
 	if q.Structural {
@@ -40,16 +41,16 @@ func (m *Model) readField(sc *Scope, quantity int32, v Value, u units.Unit, base
 		return fail("interest_rate", summary, help)
 	}
 	switch v.Kind {
-	case Broken:
+	case table.Broken:
 		return fail("cell", fmt.Sprintf("%s: %s", q.Label, v.Text), v.Help)
-	case Date:
+	case table.Date:
 		return fail("cell", fmt.Sprintf("%s is formatted as a date", q.Label), "format the cell as a number and type the value again")
-	case Flag:
+	case table.Flag:
 		if !q.Flag {
 			return fail("cell", fmt.Sprintf("%s is TRUE or FALSE, wanted is a number", q.Label), "")
 		}
 		return given(v.Number)
-	case Number:
+	case table.Number:
 		return m.numberField(q, v, u, fail)
 	}
 	if len(q.Options) > 0 {
@@ -60,7 +61,7 @@ func (m *Model) readField(sc *Scope, quantity int32, v Value, u units.Unit, base
 		if near := formula.Nearest(strings.ToLower(v.Text), q.Options); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		return fail("choice", fmt.Sprintf("%s %q is not a choice", q.Label, Shortened(v.Text)), help)
+		return fail("choice", fmt.Sprintf("%s %q is not a choice", q.Label, table.Shortened(v.Text)), help)
 	}
 	return m.textField(sc, q, v, u, base, fail)
 }
@@ -69,7 +70,7 @@ func given(v float64) fieldDefinition {
 	return fieldDefinition{Definition: plan.Definition{Kind: plan.Given, Value: v}}
 }
 
-func (m *Model) numberField(q *Quantity, v Value, u units.Unit, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
+func (m *Model) numberField(q *Quantity, v table.Value, u units.Unit, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
 	switch {
 	case len(q.Options) > 0:
 		return fail("choice", fmt.Sprintf("%s is a number", q.Label), "write one of "+strings.Join(q.Options, ", "))
@@ -98,7 +99,7 @@ func fractionFactor(u units.Unit) (float64, bool) {
 }
 
 // textField reads a quantity with a unit, or an expression.
-func (m *Model) textField(sc *Scope, q *Quantity, v Value, u units.Unit, base *formula.Type, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
+func (m *Model) textField(sc *Scope, q *Quantity, v table.Value, u units.Unit, base *formula.Type, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
 	text := strings.TrimSpace(v.Text)
 	if q.Flag {
 		switch strings.ToLower(text) {
@@ -124,12 +125,12 @@ func (m *Model) textField(sc *Scope, q *Quantity, v Value, u units.Unit, base *f
 		if help := hedgedHelp(text); help != "" {
 			return fail("number", fmt.Sprintf("%s %q is no number", q.Label, text), help)
 		}
-		return fail("number", fmt.Sprintf("%s %q: %v", q.Label, Shortened(text), err), "")
+		return fail("number", fmt.Sprintf("%s %q: %v", q.Label, table.Shortened(text), err), "")
 	}
 	return m.expressionField(sc, q, v, u, base, fail)
 }
 
-func (m *Model) expressionField(sc *Scope, q *Quantity, v Value, u units.Unit, base *formula.Type, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
+func (m *Model) expressionField(sc *Scope, q *Quantity, v table.Value, u units.Unit, base *formula.Type, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
 	text := v.Text
 	shift := 0
 	if i := strings.Index(text, "="); i >= 0 && strings.TrimSpace(text[:i]) == "" {
@@ -154,10 +155,10 @@ func (m *Model) expressionField(sc *Scope, q *Quantity, v Value, u units.Unit, b
 		if len(strings.Fields(text)) == 1 && !strings.ContainsAny(text, "+-*/(<>?") && help == "" && !strings.Contains(fe.Msg, "did you mean") {
 			help = fmt.Sprintf("write a number, a number with a unit (%s) or a formula", exampleOf(q, m.ShownUnit(u)))
 		}
-		m.Diagnostics.add("formula", v.Place, fmt.Sprintf("%s %q: %s", q.Label, shortenedAt(strings.TrimSpace(v.Text), v.Place.Char), fe.Msg), help)
+		m.Diagnostics.Add("formula", v.Place, fmt.Sprintf("%s %q: %s", q.Label, table.ShortenedAt(strings.TrimSpace(v.Text), v.Place.Char), fe.Msg), help)
 		return fieldDefinition{failed: true}
 	case err != nil:
-		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, Shortened(v.Text), err), "")
+		return fail("formula", fmt.Sprintf("%s %q: %v", q.Label, table.Shortened(v.Text), err), "")
 	}
 	if want.Unit.Factor != u.Factor {
 		m.noteFractions(sc, q, v, text, u, base, eq)

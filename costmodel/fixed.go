@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // AllRows as the Row of a Fixed means every row of its scope.
@@ -15,12 +16,12 @@ type Fixed struct {
 	Scope, Quantity string
 	Row             plan.Entity // as Line.Entity gives it for the same scenario, or AllRows
 	Value           float64     // coherent; of a choice, the number of its option from 0
-	By              Move        // what Value does to what cells, changes and equations say; ByValue takes their place
+	by              Move        // what Value does to what cells, changes and equations say; ByValue takes their place
 }
 
 // With compiles the plan's scenario once more, as the plan was, with further values fixed; of two that fix the same cell the
 // later holds.
-func (p *Plan) With(fix ...Fixed) (*Plan, Diagnostics) {
+func (p *Plan) With(fix ...Fixed) (*Plan, table.Diagnostics) {
 	o := p.options
 	o.Fix = append(append([]Fixed(nil), o.Fix...), fix...)
 	return p.Model.Compile(p.Scenario, o)
@@ -32,19 +33,6 @@ func (p *Plan) ContinuousBatches() bool { return p.options.ContinuousBatches }
 // Fix makes a Fixed of a quantity of the line's row.
 func (l Line) Fix(quantity string, value float64) Fixed {
 	return Fixed{Scope: l.detail.Plan.graph.rows[l.entity].scope.Name, Quantity: quantity, Row: l.entity, Value: value}
-}
-
-// Quantities names the quantities of the row's scope that were computed for it.
-func (l Line) Quantities() []string {
-	p := l.detail.Plan
-	r := &p.graph.rows[l.entity]
-	var out []string
-	for n, q := range r.scope.Quantities {
-		if p.plan.Has(r.first + plan.Cell(n)) {
-			out = append(out, q.Name)
-		}
-	}
-	return out
 }
 
 // Options lists what a choice of a scope can be, in the order of their numbers; nil where the quantity is no choice.

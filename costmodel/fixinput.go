@@ -4,17 +4,18 @@ import (
 	"math"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // InputOf describes an input as the plan's scenario has it, at the scenario's own volume. Present is false where the
 // scenario lacks the row. What can't be moved, and rows that hold different values, are findings.
-func (p *Plan) InputOf(in Input) (Varied, *Diagnostic) {
+func (p *Plan) InputOf(in Input) (Varied, *table.Diagnostic) {
 	f, d := p.Model.findInput(in)
 	if d != nil {
 		return Varied{}, &d.Diagnostic
 	}
 	v := p.graph.varied(f)
-	if v.Scope == "scenario" && f.scope.Quantities[f.quantity].Name == "annual_volume" {
+	if v.scope == "scenario" && f.scope.Quantities[f.quantity].Name == "annual_volume" {
 		v.column = 0
 	}
 	if v.Input.By != ByValue {
@@ -43,7 +44,7 @@ func (p *Plan) FixInput(v *Varied, value float64) []Fixed {
 	var out []Fixed
 	for _, c := range v.cells {
 		e, n := plan.Locate(p.graph, c)
-		out = append(out, Fixed{Scope: v.Scope, Quantity: p.graph.rows[e].scope.Quantities[n].Name, Row: e, Value: value, By: v.Input.By})
+		out = append(out, Fixed{Scope: v.scope, Quantity: p.graph.rows[e].scope.Quantities[n].Name, Row: e, Value: value, by: v.Input.By})
 	}
 	return out
 }

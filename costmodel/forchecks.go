@@ -1,6 +1,9 @@
 package costmodel
 
-import "piececost/costmodel/units"
+import (
+	"piececost/costmodel/table"
+	"piececost/costmodel/units"
+)
 
 // ForChecks tells whether an input of a template is read by no result, so that only checks and what they show need it: it
 // may stay empty, and the checks are then said not to have been made.
@@ -9,7 +12,7 @@ func (lib *Library) ForChecks(t *Template, name string) bool {
 	if err != nil {
 		return false
 	}
-	var ds Diagnostics
+	var ds table.Diagnostics
 	s := newSchema(lib, sys, nil, &ds)
 	sc := s.byName[t.Scope]
 	if sc == nil {

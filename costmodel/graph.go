@@ -2,6 +2,7 @@ package costmodel
 
 import (
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // graph is a scenario's rows as package plan sees them. Rows are numbered: case, scenario, plants, materials,
@@ -16,7 +17,7 @@ type graph struct {
 	cells int32
 	quiet bool // errors need no words
 
-	impossible map[Place]bool // cells whose expression gives what can't be, reported
+	impossible map[table.Place]bool // cells whose expression gives what can't be, reported
 	fixed      map[plan.Cell]Fixed
 
 	columns int                   // input columns: the annual volume, then what is varied
@@ -72,7 +73,7 @@ func (m *Model) caseRecord() *Record {
 	if recs := m.records["case"]; len(recs) > 0 {
 		return recs[0]
 	}
-	return &Record{Scope: "case", Sheet: "Case", Place: Place{File: m.Case.File, Sheet: "Case"}}
+	return &Record{Scope: "case", Sheet: "Case", Place: table.Place{File: m.Case.File, Sheet: "Case"}}
 }
 
 // plantsAndMaterials lists the plants in use and all grades, in the order of their sheets.
@@ -82,7 +83,7 @@ func (st *structure) plantsAndMaterials() (plants, materials []*Record) {
 		used[k.plant] = true
 	}
 	for _, r := range st.model.records["plant"] {
-		if used[r] || r.Key == st.scenario.Plant {
+		if used[r] || r.Key == st.scenario.plant {
 			plants = append(plants, r)
 		}
 	}
@@ -124,12 +125,12 @@ func (w places) machine(i int) plan.Entity {
 
 // relate fills the relations.
 func (g *graph) relate(plants, materials []*Record) {
-	g.one = make([][]plan.Entity, len(relations))
-	g.many = make([][][]plan.Entity, len(relations))
+	g.one = make([][]plan.Entity, len(Relations))
+	g.many = make([][][]plan.Entity, len(Relations))
 	w := places{g: g, plants: map[*Record]plan.Entity{nil: -1}, materials: map[*Record]plan.Entity{nil: -1}, home: -1}
 	for i, r := range plants {
 		w.plants[r] = g.start["plant"] + int32(i)
-		if r.Key == g.st.scenario.Plant {
+		if r.Key == g.st.scenario.plant {
 			w.home = w.plants[r]
 		}
 	}

@@ -39,7 +39,7 @@ func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok b
 	switch {
 	case !has:
 		return g.written(r, quantity)
-	case f.By == ByValue:
+	case f.by == ByValue:
 		return plan.Definition{Kind: plan.Given, Value: f.Value}, false, true
 	}
 	base, failed, ok := g.written(r, quantity)
@@ -50,7 +50,7 @@ func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok b
 		}
 	}
 	kind := plan.Scaled
-	if f.By == ByDifference {
+	if f.by == ByDifference {
 		kind = plan.Shifted
 	}
 	return plan.Definition{Kind: kind, Base: &base, Input: plan.Fixed, Value: f.Value}, failed, true
@@ -72,7 +72,7 @@ func (g *graph) written(r *row, quantity int32) (def plan.Definition, failed, ok
 		}
 	}
 	if f := r.rec.field(quantity); f != nil {
-		return f.Def.Definition, f.Def.failed, true
+		return f.def.Definition, f.def.failed, true
 	}
 	return plan.Definition{}, false, false
 }
@@ -89,7 +89,7 @@ func usesBase(eq *plan.Equation) bool {
 // unchanged is the definition without the scenario's change.
 func (g *graph) unchanged(r *row, quantity int32) (plan.Definition, error) {
 	if f := r.rec.field(quantity); f != nil {
-		return f.Def.Definition, nil
+		return f.def.Definition, nil
 	}
 	return g.byEquation(r, quantity)
 }
@@ -116,18 +116,18 @@ func (g *graph) FirstCell(e plan.Entity) plan.Cell {
 
 // Follow implements plan.Graph.
 func (g *graph) Follow(e plan.Entity, r plan.Relation) plan.Entity {
-	switch relations[r].name {
+	switch Relations[r].Name {
 	case "case":
 		return 0
 	case "scenario":
 		return 1
 	}
-	return g.one[r][e-g.start[relations[r].from]]
+	return g.one[r][e-g.start[Relations[r].From]]
 }
 
 // Members implements plan.Graph.
 func (g *graph) Members(e plan.Entity, r plan.Relation) []plan.Entity {
-	return g.many[r][e-g.start[relations[r].from]]
+	return g.many[r][e-g.start[Relations[r].From]]
 }
 
 // Define implements plan.Graph.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // missing makes the error for a quantity that has neither a cell nor an equation.
@@ -55,7 +56,7 @@ func (g *graph) missingColumn(r *row, heading string) error {
 		who = fmt.Sprintf("%ss of %s", r.scope.Name, r.variant.Template.Name)
 	}
 	d := g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who), "add it and fill it in, first for "+r.rec.Key)
-	d.row = r.rec.Place
+	d.Row = r.rec.Place
 	return d
 }
 
@@ -76,7 +77,7 @@ func (m *Model) columnOf(sheet string, sc *Scope, quantity int32) int {
 		return 0
 	}
 	for _, c := range t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
+		name, _, _ := table.SplitHeading(c.Heading)
 		if n, ok := sc.byHeading(name); ok && n == quantity {
 			return c.Place.Col
 		}
@@ -84,8 +85,8 @@ func (m *Model) columnOf(sheet string, sc *Scope, quantity int32) int {
 	return 0
 }
 
-func (g *graph) diagnose(code string, at Place, summary, help string, related ...Related) Diagnostic {
-	return Diagnostic{Code: code, Severity: Error, Summary: Brief(summary), Help: Brief(help), Place: at, Related: related, Scenario: g.st.scenario.Name}
+func (g *graph) diagnose(code string, at table.Place, summary, help string, related ...table.Related) table.Diagnostic {
+	return table.Diagnostic{Code: code, Severity: table.Error, Summary: table.Brief(summary), Help: table.Brief(help), Place: at, Related: related, Scenario: g.st.scenario.Name}
 }
 
 // Absent implements plan.Graph.
@@ -111,7 +112,7 @@ func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
 }
 
 // placeOf is the cell that gives a quantity, or the key of its row.
-func (g *graph) placeOf(e plan.Entity, quantity int32) Place {
+func (g *graph) placeOf(e plan.Entity, quantity int32) table.Place {
 	r := &g.rows[e]
 	if c := g.st.scenario.changes[r.rec]; c != nil {
 		if ch, ok := c.fields[quantity]; ok {
@@ -119,7 +120,7 @@ func (g *graph) placeOf(e plan.Entity, quantity int32) Place {
 		}
 	}
 	if f := r.rec.field(quantity); f != nil {
-		return f.Value.Place
+		return f.value.Place
 	}
 	return r.rec.Place
 }
@@ -127,15 +128,15 @@ func (g *graph) placeOf(e plan.Entity, quantity int32) Place {
 // Cycle implements plan.Graph.
 func (g *graph) Cycle(cells []plan.Cell) error {
 	var names []string
-	var related []Related
-	at := Place{}
+	var related []table.Related
+	at := table.Place{}
 	for _, c := range cells {
 		e, n := plan.Locate(g, c)
 		q := g.rows[e].scope.Quantities[n]
 		names = append(names, fmt.Sprintf("%s of %s", q.Name, g.label(e)))
 		if g.rows[e].rec.field(n) != nil {
 			p := g.placeOf(e, n)
-			related = append(related, Related{p, q.Name})
+			related = append(related, table.Related{Place: p, Note: q.Name})
 			if at.Row == 0 {
 				at = p
 			}
@@ -160,12 +161,12 @@ func (g *graph) NotFinite(c plan.Cell, value float64) error {
 	if def, err := g.Define(e, n); err == nil && def.Kind == plan.Computed {
 		text = def.Eq.Expr.Text
 	}
-	var related []Related
+	var related []table.Related
 	at := g.placeOf(e, n)
 	if def, err := g.Define(e, n); err == nil && def.Kind == plan.Computed {
 		for i, ref := range def.Eq.Refs {
 			if len(ref.Hops) == 0 && !ref.Base && !ref.Fixed && g.rows[e].rec.field(ref.Quantity) != nil {
-				related = append(related, Related{g.placeOf(e, ref.Quantity), def.Eq.Expr.Names[i].Path})
+				related = append(related, table.Related{Place: g.placeOf(e, ref.Quantity), Note: def.Eq.Expr.Names[i].Path})
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strings"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -19,7 +20,7 @@ var (
 // where a text is neither.
 func hedgedHelp(text string) string {
 	const rest = "; how far it may be off goes into the sheet Uncertainty, as Low and High"
-	if len(text) > mostEchoed || units.TwoReadings(oneNumber.FindString(text)) != nil {
+	if len(text) > table.MostEchoed || units.TwoReadings(oneNumber.FindString(text)) != nil {
 		return ""
 	}
 	if m := twoEnds.FindStringSubmatch(text); m != nil {

@@ -4,6 +4,8 @@ import (
 	"encoding/binary"
 	"fmt"
 	"strings"
+
+	"piececost/costmodel/table"
 )
 
 // An Input names a number that can be varied: one quantity of a row of an input sheet, given or computed.
@@ -76,7 +78,7 @@ func (in Input) String() string {
 // sheets Case and Scenarios have no row: "Case/Interest rate". "Annual volume" alone is that of the sheet Scenarios.
 func ParseInput(text string) (Input, error) {
 	parts := splitInput(strings.TrimSpace(text))
-	if len(parts) == 1 && Normalise(beforeBracket(parts[0])) == "annual_volume" {
+	if len(parts) == 1 && table.Normalise(beforeBracket(parts[0])) == "annual_volume" {
 		return Input{Sheet: "Scenarios", Column: parts[0]}, nil
 	}
 	n := len(parts)

@@ -3,6 +3,8 @@ package costmodel
 import (
 	"fmt"
 	"strings"
+
+	"piececost/costmodel/table"
 )
 
 // An input is written Sheet, Row, Column everywhere: Row names the thing, Column the quantity, whichever way round the sheet
@@ -20,8 +22,8 @@ const (
 
 // orderOf tells in which order two words name a thing and a quantity of a sheet. Where they do in neither, the word that
 // is known decides, so that the other is what is reported.
-func (m *Model) orderOf(l *Layout, row, column string) wordOrder {
-	if l.Shape != ColumnsAre || l.Scope == "scenario" {
+func (m *Model) orderOf(l *table.Layout, row, column string) wordOrder {
+	if l.Shape != table.ColumnsAre || l.Scope == "scenario" {
 		return thingFirst
 	}
 	rowThing, columnThing := m.namesThing(l, row), m.namesThing(l, column)
@@ -46,18 +48,18 @@ func (m *Model) orderOf(l *Layout, row, column string) wordOrder {
 }
 
 // inOrder returns the cells of Row and Column, the thing and then the quantity.
-func (m *Model) inOrder(l *Layout, row, column Value) (thing, quantity Value) {
+func (m *Model) inOrder(l *table.Layout, row, column table.Value) (thing, quantity table.Value) {
 	if m.orderOf(l, cellText(row), cellText(column)) != quantityFirst {
 		return row, column
 	}
 	if l.Sheet == "Case" {
-		column = Value{Place: column.Place}
+		column = table.Value{Place: column.Place}
 	}
 	return column, row
 }
 
 // namesThing tells whether a word selects rows of a sheet; of the sheet Case, no word and that of its column do.
-func (m *Model) namesThing(l *Layout, text string) bool {
+func (m *Model) namesThing(l *table.Layout, text string) bool {
 	text = strings.TrimSpace(text)
 	if l.Sheet == "Case" && text == "" {
 		return true
@@ -65,15 +67,15 @@ func (m *Model) namesThing(l *Layout, text string) bool {
 	return len(m.recordsMatching(l.Scope, text)) > 0
 }
 
-func (m *Model) namesQuantity(l *Layout, text string) bool {
-	name, _, _ := SplitHeading(text)
+func (m *Model) namesQuantity(l *table.Layout, text string) bool {
+	name, _, _ := table.SplitHeading(text)
 	_, ok := m.Schema.byName[l.Scope].byHeading(name)
 	return ok
 }
 
 // exchangedHelp says what to do where Row and Column of a sheet that is read in one order only are the wrong way round;
 // empty where they are not.
-func (m *Model) exchangedHelp(l *Layout, row, column string) string {
+func (m *Model) exchangedHelp(l *table.Layout, row, column string) string {
 	if !m.namesQuantity(l, row) || column == "" || !m.namesThing(l, column) {
 		return ""
 	}

@@ -6,6 +6,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 // costOfChange costs the sample's first scenario with one change of it.
@@ -74,7 +76,7 @@ func TestWrongWords(t *testing.T) {
 		c["Scenarios"] += words + "\n"
 		var got []string
 		for _, d := range modelOf(t, c).Diagnostics {
-			if d.Severity == Error {
+			if d.Severity == table.Error {
 				got = append(got, strings.TrimSpace(fmt.Sprint(d)))
 			}
 		}

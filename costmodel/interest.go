@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -13,18 +14,18 @@ import (
 // while a yearly capital recovery needs the effective rate of a year, (1 + i)^12 - 1 = 12.68 % (the nominal and the
 // effective rate of any textbook of engineering economy). Which of the two is meant only the person can tell. The summary
 // is empty where nothing is wrong.
-func (m *Model) monthlyRate(q *Quantity, v Value, u units.Unit) (summary, help string) {
-	if !q.Compounds {
+func (m *Model) monthlyRate(q *Quantity, v table.Value, u units.Unit) (summary, help string) {
+	if !q.compounds {
 		return "", ""
 	}
 	rate, known := 0.0, false
 	switch v.Kind {
-	case Number:
+	case table.Number:
 		rate, known = v.Number*u.Factor/12, true
 		if factor, ok := fractionFactor(u); ok && v.Percent {
 			rate = v.Number * factor / 12
 		}
-	case Text:
+	case table.Text:
 		n, err := m.Schema.Units.ParseTyped(v.Text)
 		known = err == nil
 		switch {
@@ -40,7 +41,7 @@ func (m *Model) monthlyRate(q *Quantity, v Value, u units.Unit) (summary, help s
 			rate, u = n.Coherent()/12, n.Unit
 		}
 	}
-	if v.Kind == Empty || !perMonth(u) {
+	if v.Kind == table.Empty || !perMonth(u) {
 		return "", ""
 	}
 	if !known {

@@ -12,8 +12,8 @@ import (
 // An Interval is a range of numbers, its ends included or not, written as ISO 80000-2 does: [0, 100), (0, 1e6]. The zero
 // Interval is none.
 type Interval struct {
-	Low, High         float64
-	OpenLow, OpenHigh bool // the end itself is outside
+	low, high         float64
+	openLow, openHigh bool // the end itself is outside
 	set               bool
 }
 
@@ -31,40 +31,40 @@ func (in *Interval) UnmarshalYAML(n *yaml.Node) error {
 		return fmt.Errorf("a range is written [0, 10] or \"(0, 10]\"")
 	}
 	var errLow, errHigh error
-	in.Low, errLow = strconv.ParseFloat(strings.TrimSpace(low[1:]), 64)
-	in.High, errHigh = strconv.ParseFloat(strings.TrimSpace(high[:len(high)-1]), 64)
-	if errLow != nil || errHigh != nil || !(in.Low < in.High) || math.IsInf(in.High-in.Low, 0) {
+	in.low, errLow = strconv.ParseFloat(strings.TrimSpace(low[1:]), 64)
+	in.high, errHigh = strconv.ParseFloat(strings.TrimSpace(high[:len(high)-1]), 64)
+	if errLow != nil || errHigh != nil || !(in.low < in.high) || math.IsInf(in.high-in.low, 0) {
 		return fmt.Errorf("the ends of a range are two numbers, the lower first")
 	}
-	in.OpenLow, in.OpenHigh, in.set = low[0] == '(', high[len(high)-1] == ')', true
+	in.openLow, in.openHigh, in.set = low[0] == '(', high[len(high)-1] == ')', true
 	return nil
 }
 
 // slack lets a value that a conversion of units moved by its last digits count as the end of the range that it is.
 const slack = 1e-9
 
-// Times is the range in another unit: its ends multiplied by k, above 0.
-func (in Interval) Times(k float64) Interval {
-	in.Low, in.High = in.Low*k, in.High*k
+// times is the range in another unit: its ends multiplied by k, above 0.
+func (in Interval) times(k float64) Interval {
+	in.low, in.high = in.low*k, in.high*k
 	return in
 }
 
 // Contains tells whether a value lies in the range; no number lies in none.
 func (in Interval) Contains(v float64) bool {
-	low := in.Low - slack*math.Abs(in.Low)
-	high := in.High + slack*math.Abs(in.High)
-	return v >= low && v <= high && !(in.OpenLow && v == in.Low) && !(in.OpenHigh && v >= in.High*(1-slack))
+	low := in.low - slack*math.Abs(in.low)
+	high := in.high + slack*math.Abs(in.high)
+	return v >= low && v <= high && !(in.openLow && v == in.low) && !(in.openHigh && v >= in.high*(1-slack))
 }
 
 // demand says what a value outside must be, with a unit to follow the number: "above 0", "at most 100 %".
 func (in Interval) demand(v float64, unit string) string {
-	end, words := in.High, "at most "
+	end, words := in.high, "at most "
 	switch {
-	case !(v > in.Low):
-		if end, words = in.Low, "at least "; in.OpenLow {
+	case !(v > in.low):
+		if end, words = in.low, "at least "; in.openLow {
 			words = "above "
 		}
-	case in.OpenHigh:
+	case in.openHigh:
 		words = "below "
 	}
 	if end == 0 {
@@ -79,11 +79,11 @@ func shortNumber(v float64) string { return ShownNumber(short(v)) }
 // Bounds writes the range as templates do, for help: "(0, 100]".
 func (in Interval) Bounds() string {
 	open, closed := "[", "]"
-	if in.OpenLow {
+	if in.openLow {
 		open = "("
 	}
-	if in.OpenHigh {
+	if in.openHigh {
 		closed = ")"
 	}
-	return open + shortNumber(in.Low) + ", " + shortNumber(in.High) + closed
+	return open + shortNumber(in.low) + ", " + shortNumber(in.high) + closed
 }

@@ -85,7 +85,7 @@ func (o *JoinOptions) split(w *joinWays, listed []int) []JoinOptions {
 
 // only makes options of some of them.
 func (o *JoinOptions) only(list []int, one, listed bool) JoinOptions {
-	out := JoinOptions{Parent: o.Parent, Step: o.Step, One: one, Listed: listed}
+	out := JoinOptions{Parent: o.Parent, step: o.step, One: one, Listed: listed}
 	for _, i := range list {
 		out.Options = append(out.Options, o.Options[i])
 	}
@@ -130,22 +130,22 @@ func (w *joinWays) groups(listed []int) [][]int {
 // pairs finds which option stands for which.
 type pairs struct {
 	*joinWays
-	listed  []int
-	bearers map[string]int // by word: how many of the listed ones have it
-	instead [][]int        // by option that is listed: itself and what stands for it
+	listed     []int
+	listedWith map[string]int // by word: how many of the listed ones have it
+	instead    [][]int        // by option that is listed: itself and what stands for it
 }
 
 // assign takes for each option that is not listed those listed ones that no scenario lists together with it; of several, the
 // one with which it shares a word. Of one, it is that, but for an option without a word of it beside others with one: an
 // extra then, unless a scenario lists it without any of these.
 func (p *pairs) assign() {
-	p.bearers = map[string]int{}
+	p.listedWith = map[string]int{}
 	for _, k := range p.listed {
 		for w := range p.words[k] {
-			p.bearers[w]++
+			p.listedWith[w]++
 		}
 	}
-	var wordless []int
+	var unmatched []int
 	for t := range p.words {
 		if slices.Contains(p.listed, t) {
 			continue
@@ -153,14 +153,14 @@ func (p *pairs) assign() {
 		if like := p.alike(t); len(like) == 1 {
 			p.instead[like[0]] = append(p.instead[like[0]], t)
 		} else {
-			wordless = append(wordless, t)
+			unmatched = append(unmatched, t)
 		}
 	}
 	alike := map[int][]int{}
 	for _, k := range p.listed {
 		alike[k] = slices.Clone(p.instead[k])
 	}
-	for _, t := range wordless {
+	for _, t := range unmatched {
 		if c := p.candidates(t); len(c) == 1 && (len(alike[c[0]]) == 1 || p.alone(t, alike[c[0]])) {
 			p.instead[c[0]] = append(p.instead[c[0]], t)
 		}
@@ -183,7 +183,7 @@ func (p *pairs) alike(t int) []int {
 	var out []int
 	for _, k := range p.candidates(t) {
 		for w := range p.words[k] {
-			if p.words[t][w] && p.bearers[w] == 1 {
+			if p.words[t][w] && p.listedWith[w] == 1 {
 				out = append(out, k)
 				break
 			}

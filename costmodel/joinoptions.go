@@ -9,7 +9,7 @@ import (
 // different tags of the column Alternative.
 type JoinOptions struct {
 	Parent  string
-	Step    string // at which all of them join; "" where they join one child at several steps
+	step    string // at which all of them join; "" where they join one child at several steps
 	Options []JoinOption
 	// One tells that exactly one option is taken in a combination of alternatives that has the parent; else they are extras,
 	// any number of which is taken.
@@ -40,7 +40,7 @@ func (o *JoinOptions) Names() string {
 				links = append(links, fmt.Sprintf("%d more", len(x.Links)-i))
 				break
 			}
-			if o.Step != "" {
+			if o.step != "" {
 				links = append(links, l.Text("child"))
 			} else {
 				links = append(links, "operation "+l.Text("joined_at_operation"))
@@ -48,8 +48,8 @@ func (o *JoinOptions) Names() string {
 		}
 		names = append(names, fmt.Sprintf("%s (%s)", wordList(links), strings.Join(x.Tags, ", ")))
 	}
-	if o.Step != "" {
-		return fmt.Sprintf("%s at operation %s of %s", wordList(names), o.Step, o.Parent)
+	if o.step != "" {
+		return fmt.Sprintf("%s at operation %s of %s", wordList(names), o.step, o.Parent)
 	}
 	return fmt.Sprintf("%s for %s of %s", wordList(names), o.Options[0].Links[0].Text("child"), o.Parent)
 }
@@ -145,7 +145,7 @@ func (m *Model) competing(s *Scenario, byStep bool, met map[*Record]bool) []Join
 		if !known {
 			i = len(all)
 			at[k] = i
-			all = append(all, &linkGroup{JoinOptions{Parent: k.parent, Step: step}, map[string]int{}})
+			all = append(all, &linkGroup{JoinOptions{Parent: k.parent, step: step}, map[string]int{}})
 		}
 		all[i].add(r, tags)
 	}

@@ -2,7 +2,8 @@ package costmodel
 
 import (
 	"fmt"
-	"unicode/utf16"
+
+	"piececost/costmodel/table"
 )
 
 // How long the keys of a case may be, in characters: spreadsheet programs look no text of more than 255 up (MATCH gives
@@ -11,15 +12,6 @@ const (
 	mostInKey    = 255
 	mostInJoined = (mostInKey - 1) / 2
 )
-
-// Characters counts a text as spreadsheet programs do, in UTF-16 units.
-func Characters(text string) int {
-	n := 0
-	for _, r := range text {
-		n += utf16.RuneLen(r)
-	}
-	return n
-}
 
 // keyLengths refuses keys that live formulas could not find. Keys of steps and links are joined of cells: their own cell,
 // the step, is checked, the others where they are defined.
@@ -41,8 +33,8 @@ func (m *Model) keyLengths(scope string, recs []*Record) {
 }
 
 // keyLength refuses a key of more than so many characters.
-func (m *Model) keyLength(key string, at Place, most int) {
-	if n := Characters(key); n > most {
-		m.Diagnostics.add("key", at, fmt.Sprintf("the key %.20q... has %d characters, more than the %d by which a spreadsheet finds a row", key, n, most), "write a shorter key, and the words under Name or Note")
+func (m *Model) keyLength(key string, at table.Place, most int) {
+	if n := table.Characters(key); n > most {
+		m.Diagnostics.Add("key", at, fmt.Sprintf("the key %.20q... has %d characters, more than the %d by which a spreadsheet finds a row", key, n, most), "write a shorter key, and the words under Name or Note")
 	}
 }

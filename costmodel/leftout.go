@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"piececost/costmodel/table"
 )
 
 // alternatives are the rows of one step of a part, or of one link: no two of them may count together, or they join at
@@ -160,7 +162,7 @@ func leftOutOf(what string, rows []*Record) string {
 // warnLeftOut says it at the scenario's list of alternatives, where a word is missing.
 func (st *structure) warnLeftOut(what, unless string, rows []*Record) {
 	var tags []string
-	d := Diagnostic{Code: "left out", Severity: Warning, Place: st.scenario.record.TextPlace("alternatives"), Scenario: st.scenario.Name}
+	d := table.Diagnostic{Code: "left out", Severity: table.Warning, Place: st.scenario.record.TextPlace("alternatives"), Scenario: st.scenario.Name}
 	for _, r := range rows {
 		for _, t := range st.scenario.tagsOf(r) {
 			if !slices.ContainsFunc(tags, func(x string) bool { return strings.EqualFold(x, t) }) {
@@ -168,12 +170,10 @@ func (st *structure) warnLeftOut(what, unless string, rows []*Record) {
 			}
 		}
 		if _, at := st.text(r, "alternative"); len(d.Related) < mostRelated {
-			d.Related = append(d.Related, Related{at, "alternative at"})
+			d.Related = append(d.Related, table.Related{Place: at, Note: "alternative at"})
 		}
 	}
 	d.Summary = what
 	d.Help = fmt.Sprintf("list %s, unless %s wanted", strings.Join(tags, " or "), unless)
-	if len(*st.ds) < mostKept {
-		*st.ds = append(*st.ds, d)
-	}
+	st.ds.Keep(d)
 }

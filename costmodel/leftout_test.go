@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 // alternativesCase is the sample with two scenarios of design A that list other alternatives, and rows that bear them: by
@@ -86,7 +88,7 @@ func TestLeftOut(t *testing.T) {
 			}
 			var got []string
 			for _, d := range ds.Sorted() {
-				if d.Code == "left out" || d.Code == Unlisted || d.Severity == Error {
+				if d.Code == "left out" || d.Code == Unlisted || d.Severity == table.Error {
 					got = append(got, d.String())
 				}
 			}

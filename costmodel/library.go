@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"piececost/costmodel/table"
 )
 
 // A Library holds the definitions of templates/ as text: equations by scope, forms and processes. Nothing in it is
@@ -27,15 +29,15 @@ type Template struct {
 	Scope      string
 	Name       string // of a form or process
 	Title      string
-	Aliases    []string
+	aliases    []string
 	Group      string
 	Caution    string
 	Note       string
-	NoMaterial bool // a form whose parts have no row of Materials
-	NoRoute    bool // a form whose parts have no operations
+	noMaterial bool // a form whose parts have no row of Materials
+	noRoute    bool // a form whose parts have no operations
 	Items      []Item
 	Checks     []Check
-	Cases      []ComparisonCase   // of a comparison
+	cases      []ComparisonCase   // of a comparison
 	Verdict    [][]ComparisonCase // of a comparison
 	elements   []Element
 }
@@ -46,14 +48,14 @@ type Item struct {
 	Unit                string // "flag" for a condition
 	Is                  string // its equation, or the default of an input; empty for an input that must be given
 	Input               bool
-	Counts              string    // what its ceil counts, where that can be left out: "set-ups"
-	Compounds           bool      // a rate of return: a rate per month is no twelfth of it
-	NoLever             bool      // fixed by nature or by the design: not among what is tried to reach a target
+	counts              string    // what its ceil counts, where that can be left out: "set-ups"
+	compounds           bool      // a rate of return: a rate per month is no twelfth of it
+	noLever             bool      // fixed by nature or by the design: not among what is tried to reach a target
 	Options             []string  // of a choice; Is is then a name or one of them
 	Possible            Interval  // what a value must lie in, in the item's unit; outside is an error at its cell
 	Plausible           []float64 // what a value is expected to lie in; outside is a warning
 	Note, Source        string
-	Place               Place // where it is defined
+	place               table.Place // where it is defined
 }
 
 // A Check is a condition that should hold.
@@ -64,7 +66,7 @@ type Check struct {
 	Rule  Rule   // what kind of condition it is, where a study asks for it
 	Needs string // of a rule: the quantity that must not be more than
 	Has   string // this one
-	Place Place
+	place table.Place
 }
 
 // LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line; a quantity that the
@@ -122,8 +124,8 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	if err := d.Decode(&f); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, Caution: f.Caution,
-		Note: f.Note, NoMaterial: f.Material == "none", NoRoute: f.Route == "none"}
+	t := &Template{File: name, Scope: f.Scope, Title: f.Title, aliases: f.Aliases, Group: f.Group, Caution: f.Caution,
+		Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none"}
 	switch {
 	case f.Process != "":
 		t.Scope, t.Name = "operation", f.Process
@@ -140,13 +142,13 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		return nil, err
 	}
 	for i := range f.Checks {
-		c := Check{Place: Place{File: name, Row: f.Checks[i].Line}}
+		c := Check{place: table.Place{File: name, Row: f.Checks[i].Line}}
 		if err := f.Checks[i].Decode(&c); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, f.Checks[i].Line, err)
 		}
 		t.Checks = append(t.Checks, c)
 	}
-	if t.Cases, err = readCases(name, f.Cases); err != nil {
+	if t.cases, err = readCases(name, f.Cases); err != nil {
 		return nil, err
 	}
 	for i := range f.Verdict {
@@ -163,14 +165,14 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 func (t *Template) read(n *yaml.Node, input bool) error {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, val := n.Content[i], n.Content[i+1]
-		item := Item{Name: key.Value, Input: input, Place: Place{File: t.File, Row: key.Line}}
+		item := Item{Name: key.Value, Input: input, place: table.Place{File: t.File, Row: key.Line}}
 		for j := 0; j+1 < len(val.Content); j += 2 {
 			if err := item.set(val.Content[j].Value, val.Content[j+1]); err != nil {
 				return fmt.Errorf("%s:%d: %s: %w", t.File, key.Line, key.Value, err)
 			}
 		}
 		if item.Label == "" {
-			item.Label = labelOf(item.Name)
+			item.Label = table.Label(item.Name)
 		}
 		t.Items = append(t.Items, item)
 	}
@@ -188,17 +190,17 @@ func (it *Item) set(field string, v *yaml.Node) error {
 	case "symbol":
 		it.Symbol = v.Value
 	case "counts":
-		it.Counts = v.Value
+		it.counts = v.Value
 	case "lever":
 		if v.Value != "yes" && v.Value != "no" {
 			return fmt.Errorf("lever is yes or no")
 		}
-		it.NoLever = v.Value == "no"
+		it.noLever = v.Value == "no"
 	case "compounds":
 		if v.Value != "yes" {
 			return fmt.Errorf("compounds is yes or left out")
 		}
-		it.Compounds = true
+		it.compounds = true
 	case "note":
 		it.Note = v.Value
 	case "source":

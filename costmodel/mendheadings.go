@@ -5,14 +5,15 @@ import (
 	"slices"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 )
 
 // A heading that is nearly a word of its sheet is one mistake: it is said once, at the heading, and the column is read as what
 // was meant, so that nothing is said of what would follow from it. With the error nothing is computed.
 
 // sayMisspelt reports a heading that is nearly a known word.
-func (m *Model) sayMisspelt(c Column, near string) {
-	m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near)))
+func (m *Model) sayMisspelt(c table.Column, near string) {
+	m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", table.Label(near)))
 }
 
 // saysItself are the sheets that no cost rests on, which report their own headings as they are asked for.
@@ -21,10 +22,10 @@ var saysItself = []string{"Targets", "Uncertainty", "Studies", "Overrides"}
 // mendHeadings reports headings that are nearly the words of their sheet, where these are not there, and goes on with a case
 // in which they are put right. The case that was given is not changed. Quantities of a sheet are looked at where it is read.
 func (m *Model) mendHeadings() {
-	var tables []*Table
+	var tables []*table.Table
 	for i, t := range m.Case.Tables {
-		l := LayoutOf(t.Sheet)
-		if l == nil || l.Unread || contains(saysItself, l.Sheet) || l.Shape == RowsAre && l.Scope != "" {
+		l := table.LayoutOf(t.Sheet)
+		if l == nil || l.Unread || contains(saysItself, l.Sheet) || l.Shape == table.RowsAre && l.Scope != "" {
 			continue
 		}
 		mended := m.mended(l, t)
@@ -37,21 +38,21 @@ func (m *Model) mendHeadings() {
 		tables[i] = mended
 	}
 	if tables != nil {
-		m.Case = &Case{File: m.Case.File, Tables: tables}
+		m.Case = &table.Case{File: m.Case.File, Tables: tables}
 	}
 }
 
 // mended is a table with its headings put right, nil where they are.
-func (m *Model) mended(l *Layout, t *Table) *Table {
-	var out *Table
+func (m *Model) mended(l *table.Layout, t *table.Table) *table.Table {
+	var out *table.Table
 	words := slices.Clone(l.Key)
-	if l.Shape == RowsAre && l.Sheet != "Processes" { // whose other headings have several names
+	if l.Shape == table.RowsAre && l.Sheet != "Processes" { // whose other headings have several names
 		words = append(append(words, l.Texts...), l.Columns...)
 	}
 	words = slices.DeleteFunc(words, func(w string) bool { _, have := t.Column(w); return have })
 	for i, c := range t.Columns {
-		name, unit, bracket := SplitHeading(c.Heading)
-		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || isProvenance(name) {
+		name, unit, bracket := table.SplitHeading(c.Heading)
+		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || table.IsProvenance(name) {
 			continue
 		}
 		near := formula.Nearest(name, words)
@@ -65,7 +66,7 @@ func (m *Model) mended(l *Layout, t *Table) *Table {
 			copied.Columns = slices.Clone(t.Columns)
 			out = &copied
 		}
-		out.Columns[i].Heading = labelOf(near)
+		out.Columns[i].Heading = table.Label(near)
 		if !bracket && near == "annual_volume" {
 			unit, bracket = "1/yr", true
 		}
@@ -77,7 +78,7 @@ func (m *Model) mended(l *Layout, t *Table) *Table {
 }
 
 // meantColumn is what a misspelt heading of a sheet of things is read as. Its unit was said to be wrong with the rest.
-func (m *Model) meantColumn(l *Layout, sc *Scope, near, unit string) columnUse {
+func (m *Model) meantColumn(l *table.Layout, sc *Scope, near, unit string) columnUse {
 	if n, ok := sc.byHeading(near); ok && !contains(l.Key, near) && !contains(l.Texts, near) {
 		q := sc.Quantities[n]
 		u, err := m.Schema.Units.Parse(unit)

@@ -5,24 +5,25 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 )
 
 // A Model is a case read against a library. It is not changed after New and may be shared.
 type Model struct {
-	Case        *Case
-	Library     *Library
+	Case        *table.Case
+	library     *Library
 	Schema      *Schema
 	Scenarios   []*Scenario
 	Volumes     []float64   // of the sheet Volumes, 1/yr, ascending; may be empty
 	Targets     []*Target   // of the sheet Targets
-	Questions   []*Question // of the sheet Studies
+	questions   []*Question // of the sheet Studies
 	Overrides   []*Override // of the sheet Overrides, those in force
-	Diagnostics Diagnostics
+	Diagnostics table.Diagnostics
 
-	impossible map[Place]bool // cells with a number outside its possible range: said, and what follows from it is not
+	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
-	twoWays   map[Place]bool                  // cells whose percent can be read in two ways, and that is reported
+	twoWays   map[table.Place]bool            // cells whose percent can be read in two ways, and that is reported
 	changed   []changedCell                   // of the sheets Scenarios and Overrides
 	fractions []fractionFormula               // formulas whose plain numbers are fractions
 	unread    map[string]bool                 // scopes whose sheet is missing or has no keys, which is reported
@@ -34,8 +35,8 @@ type Model struct {
 
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
-func New(c *Case, lib *Library) *Model {
-	m := &Model{Case: c, Library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+func New(c *table.Case, lib *Library) *Model {
+	m := &Model{Case: c, library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	m.mendHeadings()
 	c = m.Case
@@ -43,8 +44,8 @@ func New(c *Case, lib *Library) *Model {
 	curves := m.readCurves(sys)
 	lib = m.withOwnProcesses(lib)
 	m.Schema = newSchema(lib, sys, curves, &m.Diagnostics)
-	for i := range Layouts {
-		l := &Layouts[i]
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
 		t := c.Table(l.Sheet)
 		if t == nil || l.Scope == "" || l.Scope == "scenario" {
 			continue
@@ -73,15 +74,12 @@ func New(c *Case, lib *Library) *Model {
 	return m
 }
 
-func (m *Model) readSheet(l *Layout, t *Table) []*Record {
-	if l.Shape == ColumnsAre {
+func (m *Model) readSheet(l *table.Layout, t *table.Table) []*Record {
+	if l.Shape == table.ColumnsAre {
 		return m.columnRecords(l, t)
 	}
 	return m.rowRecords(l, t)
 }
-
-// Records lists the things of a scope, in sheet order.
-func (m *Model) Records(scope string) []*Record { return m.records[scope] }
 
 // index finds records by key and reports keys that stand twice for the same alternative.
 func (m *Model) index(scope string, recs []*Record) {
@@ -101,7 +99,7 @@ func (m *Model) index(scope string, recs []*Record) {
 				case "link":
 					help = "put the sum of the quantities in one row"
 				}
-				m.Diagnostics.add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, Related{other.Place, "first at"})
+				m.Diagnostics.Add("duplicate", r.Place, fmt.Sprintf("%s stands twice", r.Key), help, table.Related{Place: other.Place, Note: "first at"})
 				twice = true
 				break // once is enough, and a column of one word would be said in pairs
 			}
@@ -122,14 +120,14 @@ func (m *Model) lookedUp(scope string, recs []*Record) {
 	first := map[string]*Record{}
 	for _, r := range recs {
 		if strings.ContainsAny(r.Key, "*?~") {
-			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key), "write another key")
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key), "write another key")
 		}
 		if scope == "plant" && strings.Contains(r.Key, "|") { // which joins a machine's key and its plant's
-			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %q has a |, by which machines and plants are told apart", r.Key), "write another key")
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %q has a |, by which machines and plants are told apart", r.Key), "write another key")
 		}
 		low := strings.ToLower(r.Key)
 		if other := first[low]; other != nil && other.Key != r.Key {
-			m.Diagnostics.add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", Related{other.Place, "the other at"})
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", table.Related{Place: other.Place, Note: "the other at"})
 		} else if other == nil {
 			first[low] = r
 		}
@@ -141,44 +139,25 @@ func (m *Model) requireSheets() {
 	have := map[string]bool{}
 	for _, t := range m.Case.Tables {
 		if have[t.Sheet] {
-			m.Diagnostics.add("sheet", t.Place, fmt.Sprintf("two sheets are called %s but for upper and lower case", t.Sheet), "rename one of them")
+			m.Diagnostics.Add("sheet", t.Place, fmt.Sprintf("two sheets are called %s but for upper and lower case", t.Sheet), "rename one of them")
 		}
 		have[t.Sheet] = true
 		seen := map[string]bool{}
 		for _, g := range t.Merged {
 			if !seen[g.Range] {
-				m.Diagnostics.add("heading", g.Place, fmt.Sprintf("the heading row has merged cells (%s)", g.Range), "unmerge them and give every column its own heading")
+				m.Diagnostics.Add("heading", g.Place, fmt.Sprintf("the heading row has merged cells (%s)", g.Range), "unmerge them and give every column its own heading")
 			}
 			seen[g.Range] = true
 		}
 	}
-	for i := range Layouts {
-		l := &Layouts[i]
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
 		if !l.Required || m.Case.Table(l.Sheet) != nil {
 			continue
 		}
 		m.unreadable(l.Scope)
-		m.Diagnostics.add("sheet", Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
+		m.Diagnostics.Add("sheet", table.Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
 	}
-}
-
-// textAt returns the words of a cell by heading name, "" where there are none.
-func textAt(t *Table, row Row, name string) string {
-	v := valueAt(t, row, name)
-	if v.Kind == Number {
-		return fmt.Sprint(v.Number)
-	}
-	return strings.TrimSpace(v.Text)
-}
-
-// valueAt returns a cell by heading name.
-func valueAt(t *Table, row Row, name string) Value {
-	for i, c := range t.Columns {
-		if n, _, _ := SplitHeading(c.Heading); n == name {
-			return row.Cells[i]
-		}
-	}
-	return Value{Place: Place{File: t.Place.File, Sheet: t.Sheet, Row: row.Number, Col: 1}}
 }
 
 // checkReferences reports words that name something that is not there, in every row, used by a scenario or not.
@@ -201,15 +180,15 @@ func (m *Model) checkReferences() {
 		switch p := r.Text("process"); {
 		case m.lacks("operation", "process"):
 		case p == "":
-			m.Diagnostics.add("process", r.TextPlace("process"), fmt.Sprintf("operation %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any operation whose time is known")
+			m.Diagnostics.Add("process", r.TextPlace("process"), fmt.Sprintf("operation %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any operation whose time is known")
 		case m.Schema.byName["operation"].variant(p) == nil:
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
 		if r.Text("machine") == "" && !m.lacks("operation", "machine") {
-			m.Diagnostics.add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key), "write a key of the sheet Machines")
+			m.Diagnostics.Add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key), "write a key of the sheet Machines")
 		}
 		if _, ok := stepNumber(r.Text("operation")); !ok {
-			m.Diagnostics.add("operation", r.TextPlace("operation"), fmt.Sprintf("operation %q is not a number", r.Text("operation")), "number the operations 10, 20, 30")
+			m.Diagnostics.Add("operation", r.TextPlace("operation"), fmt.Sprintf("operation %q is not a number", r.Text("operation")), "number the operations 10, 20, 30")
 		}
 	}
 }
@@ -217,11 +196,11 @@ func (m *Model) checkReferences() {
 // refer reports a word that should be a key of a sheet.
 func (m *Model) refer(r *Record, column, scope, sheet string) {
 	if err := m.referenceError(r.Text(column), column, scope, sheet); err != nil {
-		m.Diagnostics.add("reference", r.TextPlace(column), err.Summary, err.Help)
+		m.Diagnostics.Add("reference", r.TextPlace(column), err.Summary, err.Help)
 	}
 }
 
-func (m *Model) referenceError(key, column, scope, sheet string) *Diagnostic {
+func (m *Model) referenceError(key, column, scope, sheet string) *table.Diagnostic {
 	if key == "" || m.unread[scope] || len(m.byKey[scope][key]) > 0 {
 		return nil
 	}
@@ -229,7 +208,7 @@ func (m *Model) referenceError(key, column, scope, sheet string) *Diagnostic {
 	if near := formula.Nearest(key, m.keys(scope)); near != "" {
 		help = "did you mean " + near + "?"
 	}
-	return &Diagnostic{Summary: fmt.Sprintf("%s %q is not in the sheet %s", column, key, sheet), Help: help}
+	return &table.Diagnostic{Summary: fmt.Sprintf("%s %q is not in the sheet %s", column, key, sheet), Help: help}
 }
 
 func (m *Model) keys(scope string) []string {
@@ -252,5 +231,5 @@ func (m *Model) unknownVariant(r *Record, column string, sc *Scope) {
 	if near := formula.Nearest(strings.ToLower(r.Text(column)), names); near != "" {
 		help = "did you mean " + near + "?"
 	}
-	m.Diagnostics.add(column, r.TextPlace(column), fmt.Sprintf("unknown %s %q", column, r.Text(column)), help)
+	m.Diagnostics.Add(column, r.TextPlace(column), fmt.Sprintf("unknown %s %q", column, r.Text(column)), help)
 }

@@ -160,7 +160,7 @@ func TestUncertainRowsOfLikeKeys(t *testing.T) {
 				low, high, _ := strings.Cut(row[cut+1:], ",")
 				of.of["Uncertainty"] += fmt.Sprintf("Machines,%s,Price,,%s,,%s\n", row[:cut], low, high)
 			}
-			m := New(of.of.read(t), sampleTables(t).model(t).Library)
+			m := New(of.of.read(t), sampleTables(t).model(t).library)
 			list, ds := m.Uncertainty()
 			var got []string
 			for _, u := range list {

@@ -6,20 +6,21 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A NotChecked is a condition of the library that could not be looked at in some rows of a scenario, since an input that it
 // needs is not given.
 type NotChecked struct {
-	Check   *Check
-	Of      string   // the form or process, or the title of the scope
-	Missing []string // labels of what is not given, in the order met
+	check   *Check
+	of      string   // the form or process, or the title of the scope
+	missing []string // labels of what is not given, in the order met
 	Rows    []*Record
 }
 
 // Says words it on one line: what was not looked at, and in how many rows.
 func (n *NotChecked) Says() string {
-	return fmt.Sprintf("%s: %q was not checked", n.Of, n.Check.Say)
+	return fmt.Sprintf("%s: %q was not checked", n.of, n.check.Say)
 }
 
 // Why says what to give, and where.
@@ -32,7 +33,7 @@ func (n *NotChecked) Why() string {
 	if more := len(n.Rows) - len(keys); more > 0 {
 		where += fmt.Sprintf(" and %d more", more)
 	}
-	return fmt.Sprintf("it needs %s for %s", joinWords(n.Missing), where)
+	return fmt.Sprintf("it needs %s for %s", joinWords(n.missing), where)
 }
 
 // joinWords writes "a", "a and b", "a, b and c".
@@ -50,7 +51,7 @@ func (p *Plan) NotChecked() []*NotChecked {
 	g := p.graph
 	for e := range g.rows {
 		r := &g.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if r.scope.definition(r.variant, n) == nil || p.plan.Has(r.first+n) {
 				continue
 			}
@@ -60,7 +61,7 @@ func (p *Plan) NotChecked() []*NotChecked {
 			}
 			key := fmt.Sprint(n, missing)
 			if by[key] == nil {
-				by[key] = &NotChecked{Check: r.scope.Quantities[n].Check, Of: checkOwner(r, n), Missing: missing}
+				by[key] = &NotChecked{check: r.scope.Quantities[n].Check, of: checkOwner(r, n), missing: missing}
 				out = append(out, by[key])
 			}
 			by[key].Rows = append(by[key].Rows, r.rec)
@@ -146,22 +147,22 @@ func (g *graph) ends(e plan.Entity, ref plan.Ref) (to []plan.Entity, ok bool) {
 
 // NotCheckedNotes words the conditions that were not looked at in any of the scenarios, each once for all of them, at the
 // first row concerned.
-func NotCheckedNotes(plans []*Plan) Diagnostics {
+func NotCheckedNotes(plans []*Plan) table.Diagnostics {
 	var all []*NotChecked
 	by := map[string]*NotChecked{}
 	for _, p := range plans {
 		for _, n := range p.NotChecked() {
-			key := n.Says() + joinWords(n.Missing)
+			key := n.Says() + joinWords(n.missing)
 			if by[key] == nil {
-				by[key] = &NotChecked{Check: n.Check, Of: n.Of, Missing: n.Missing}
+				by[key] = &NotChecked{check: n.check, of: n.of, missing: n.missing}
 				all = append(all, by[key])
 			}
 			by[key].join(n.Rows)
 		}
 	}
-	var ds Diagnostics
+	var ds table.Diagnostics
 	for _, n := range all {
-		ds = append(ds, Diagnostic{Code: "not checked", Severity: Note, Place: n.Rows[0].Place, Summary: n.Says(), Help: n.Why()})
+		ds = append(ds, table.Diagnostic{Code: "not checked", Severity: table.Note, Place: n.Rows[0].Place, Summary: n.Says(), Help: n.Why()})
 	}
 	return ds
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -11,8 +12,8 @@ import (
 // in one scenario or, without a name, in all.
 type Override struct {
 	Scenario, Sheet, Row, Column string
-	Value                        Value
-	Record                       *Record
+	Value                        table.Value
+	record                       *Record
 }
 
 // The columns of the sheet Overrides, in the order in which it is made.
@@ -31,31 +32,31 @@ func (m *Model) readOverrides() {
 		return
 	}
 	for _, row := range t.Rows {
-		if state := textAt(t, row, "state"); state != "" && !strings.EqualFold(state, InForce) {
+		if state := t.TextAt(row, "state"); state != "" && !strings.EqualFold(state, InForce) {
 			continue
 		}
-		if v := valueAt(t, row, "value"); v.Kind != Empty {
+		if v := t.ValueAt(row, "value"); v.Kind != table.Empty {
 			m.override(t, row, v)
 		}
 	}
 }
 
-func (m *Model) override(t *Table, row Row, v Value) {
-	scenarios := m.overriddenScenarios(valueAt(t, row, "scenario"))
-	sheet := valueAt(t, row, "sheet")
-	l := LayoutOf(sheet.Text)
+func (m *Model) override(t *table.Table, row table.Row, v table.Value) {
+	scenarios := m.overriddenScenarios(t.ValueAt(row, "scenario"))
+	sheet := t.ValueAt(row, "sheet")
+	l := table.LayoutOf(sheet.Text)
 	if l == nil || l.Scope == "" {
-		m.Diagnostics.add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
+		m.Diagnostics.Add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
 		return
 	}
-	rows, column := m.inOrder(l, valueAt(t, row, "row"), valueAt(t, row, "column"))
+	rows, column := m.inOrder(l, t.ValueAt(row, "row"), t.ValueAt(row, "column"))
 	for _, s := range scenarios {
 		target, ok := m.overrideTarget(s, l, rows, column)
 		if !ok {
 			return // said once
 		}
 		if target.text == "" && m.Schema.isTotal(l.Scope, m.Schema.byName[l.Scope].Quantities[target.quantity].Name) {
-			m.Diagnostics.add("override", column.Place, fmt.Sprintf("%s is a total", cellText(column)), "set one of the costs that it adds up, so that the statement still adds up")
+			m.Diagnostics.Add("override", column.Place, fmt.Sprintf("%s is a total", cellText(column)), "set one of the costs that it adds up, so that the statement still adds up")
 			return
 		}
 		target.rank = overrideRank
@@ -63,10 +64,10 @@ func (m *Model) override(t *Table, row Row, v Value) {
 			target.rank++ // of one scenario: more specific than of all
 		}
 		m.applyChange(s, target, v)
-		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, Record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), Texts: map[string]Value{}}}
-		for _, name := range provenance {
-			if p := valueAt(t, row, name); p.Kind != Empty {
-				o.Record.Texts[name] = p
+		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), texts: map[string]table.Value{}}}
+		for _, name := range table.Provenance {
+			if p := t.ValueAt(row, name); p.Kind != table.Empty {
+				o.record.texts[name] = p
 			}
 		}
 		m.Overrides = append(m.Overrides, o)
@@ -80,8 +81,8 @@ func (s *Schema) isTotal(scope, name string) bool {
 }
 
 // overriddenScenarios finds the scenario that a cell names; an empty cell means all.
-func (m *Model) overriddenScenarios(name Value) []*Scenario {
-	if name.Kind == Empty {
+func (m *Model) overriddenScenarios(name table.Value) []*Scenario {
+	if name.Kind == table.Empty {
 		return m.Scenarios
 	}
 	var names []string
@@ -91,20 +92,20 @@ func (m *Model) overriddenScenarios(name Value) []*Scenario {
 		}
 		names = append(names, s.Name)
 	}
-	m.Diagnostics.add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)), nearestOr(cellText(name), names, "write the name of a scenario, or leave the cell empty for all"))
+	m.Diagnostics.Add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)), nearestOr(cellText(name), names, "write the name of a scenario, or leave the cell empty for all"))
 	return nil
 }
 
 // overrideTarget is what a row of Overrides aims at. The scenario's own quantities stand under the sheet Scenarios.
-func (m *Model) overrideTarget(s *Scenario, l *Layout, rows, column Value) (target, bool) {
+func (m *Model) overrideTarget(s *Scenario, l *table.Layout, rows, column table.Value) (target, bool) {
 	if l.Scope != "scenario" {
 		return m.changeTarget(l, rows, column)
 	}
-	name, unit, bracket := SplitHeading(cellText(column))
+	name, unit, bracket := table.SplitHeading(cellText(column))
 	sc := m.Schema.byName["scenario"]
 	n, ok := sc.byHeading(name)
 	if !ok || name == "annual_volume" {
-		m.Diagnostics.add("selector", column.Place, fmt.Sprintf("%q is no quantity of a scenario that can be overridden", cellText(column)), "the annual volume is changed in the sheet Scenarios itself")
+		m.Diagnostics.Add("selector", column.Place, fmt.Sprintf("%q is no quantity of a scenario that can be overridden", cellText(column)), "the annual volume is changed in the sheet Scenarios itself")
 		return target{}, false
 	}
 	q := sc.Quantities[n]
@@ -123,19 +124,19 @@ type CellMeaning struct {
 }
 
 // Meanings maps the input cells that hold numbers to what they are.
-func (m *Model) Meanings() map[Place]CellMeaning {
-	out := map[Place]CellMeaning{}
+func (m *Model) Meanings() map[table.Place]CellMeaning {
+	out := map[table.Place]CellMeaning{}
 	for _, sc := range m.Schema.Scopes {
 		for _, r := range m.records[sc.Name] {
-			for _, f := range r.Fields {
-				if f.Value.Kind != Number {
+			for _, f := range r.fields {
+				if f.value.Kind != table.Number {
 					continue
 				}
-				u := f.Unit
-				if f.Value.Percent {
+				u := f.unit
+				if f.value.Percent {
 					u = units.One
 				}
-				out[f.Value.Place] = CellMeaning{Scope: sc.Name, Key: r.Key, Quantity: sc.Quantities[f.Quantity].Name, Unit: u}
+				out[f.value.Place] = CellMeaning{Scope: sc.Name, Key: r.Key, Quantity: sc.Quantities[f.quantity].Name, Unit: u}
 			}
 		}
 	}
@@ -148,7 +149,7 @@ func (m *Model) QuantityNamed(scope, heading string) (*Quantity, bool) {
 	if sc == nil {
 		return nil, false
 	}
-	n, ok := sc.byHeading(Normalise(heading))
+	n, ok := sc.byHeading(table.Normalise(heading))
 	if !ok || sc.Quantities[n].Structural {
 		return nil, false
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -25,19 +26,19 @@ func (m *Model) withOwnProcesses(lib *Library) *Library {
 	out.Forms, out.Processes = append([]*Template(nil), lib.Forms...), append([]*Template(nil), lib.Processes...)
 	own := map[string]*Template{}
 	for _, row := range t.Rows {
-		process, quantity := textAt(t, row, "process"), textAt(t, row, "quantity")
+		process, quantity := t.TextAt(row, "process"), t.TextAt(row, "quantity")
 		if process == "" && quantity == "" {
 			continue
 		}
-		at := valueAt(t, row, "quantity").Place
+		at := t.ValueAt(row, "quantity").Place
 		if process == "" || quantity == "" {
-			m.Diagnostics.add("process", at, "an own definition needs both Process and Quantity", "fill both cells")
+			m.Diagnostics.Add("process", at, "an own definition needs both Process and Quantity", "fill both cells")
 			continue
 		}
-		tpl := own[Normalise(process)]
+		tpl := own[table.Normalise(process)]
 		if tpl == nil {
 			tpl = out.ownTemplate(process)
-			own[Normalise(process)] = tpl
+			own[table.Normalise(process)] = tpl
 		}
 		m.ownItem(tpl, t, row, quantity, at)
 	}
@@ -46,14 +47,14 @@ func (m *Model) withOwnProcesses(lib *Library) *Library {
 
 // ownTemplate makes room for own definitions: a copy of a process, a new process, or an addition to a scope.
 func (lib *Library) ownTemplate(process string) *Template {
-	if scope, ok := ownScopes[Normalise(process)]; ok {
+	if scope, ok := ownScopes[table.Normalise(process)]; ok {
 		t := &Template{Scope: scope}
 		lib.Scopes = append(append([]*Template(nil), lib.Scopes...), t)
 		return t
 	}
 	for _, list := range [][]*Template{lib.Processes, lib.Forms} {
 		for i, p := range list {
-			if Normalise(p.Name) == Normalise(process) {
+			if table.Normalise(p.Name) == table.Normalise(process) {
 				c := *p
 				c.Items = append([]Item(nil), p.Items...)
 				list[i] = &c
@@ -90,49 +91,49 @@ func (m *Model) checkOwnProcesses() {
 		if v.Template.Note != ownProcess || used[v] || len(v.Template.Items) == 0 {
 			continue
 		}
-		at := v.Template.Items[0].Place
+		at := v.Template.Items[0].place
 		if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
-			m.Diagnostics.add("process", at, fmt.Sprintf("no operation has the process %q", v.Template.Name), "did you mean "+near+"?")
+			m.Diagnostics.Add("process", at, fmt.Sprintf("no operation has the process %q", v.Template.Name), "did you mean "+near+"?")
 		} else {
-			m.Diagnostics.warn("process", at, fmt.Sprintf("no operation has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all operations write all operations")
+			m.Diagnostics.Warn("process", at, fmt.Sprintf("no operation has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all operations write all operations")
 		}
 	}
 }
 
 // definitionCell is the cell with the formula or value, whichever heading the column bears.
-func definitionCell(t *Table, row Row) Value {
+func definitionCell(t *table.Table, row table.Row) table.Value {
 	for _, c := range t.Columns {
-		switch name, _, _ := SplitHeading(c.Heading); name {
+		switch name, _, _ := table.SplitHeading(c.Heading); name {
 		case "formula_or_value", "formula", "value", "definition":
-			return valueAt(t, row, name)
+			return t.ValueAt(row, name)
 		}
 	}
-	return valueAt(t, row, "formula_or_value")
+	return t.ValueAt(row, "formula_or_value")
 }
 
-func (m *Model) ownItem(tpl *Template, t *Table, row Row, quantity string, at Place) {
-	name, unit, bracket := SplitHeading(quantity)
+func (m *Model) ownItem(tpl *Template, t *table.Table, row table.Row, quantity string, at table.Place) {
+	name, unit, bracket := table.SplitHeading(quantity)
 	if !bracket {
-		unit = textAt(t, row, "unit")
+		unit = t.TextAt(row, "unit")
 	}
 	v := definitionCell(t, row)
-	it := Item{Name: name, Label: labelOf(name), Unit: unit, Note: textAt(t, row, "note"), Source: textAt(t, row, "source"), Place: v.Place}
+	it := Item{Name: name, Label: table.Label(name), Unit: unit, Note: t.TextAt(row, "note"), Source: t.TextAt(row, "source"), place: v.Place}
 	switch v.Kind {
-	case Broken:
-		m.Diagnostics.add("cell", v.Place, v.Text, v.Help)
+	case table.Broken:
+		m.Diagnostics.Add("cell", v.Place, v.Text, v.Help)
 		return
-	case Number:
+	case table.Number:
 		it.Is = fmt.Sprintf("\"%v %s\"", v.Number, unit)
 		if unit == "" || unit == "1" {
 			it.Is = fmt.Sprint(v.Number)
 		}
-	case Text:
+	case table.Text:
 		it.Is = strings.TrimPrefix(strings.TrimSpace(v.Text), "=")
 		if err := units.TwoReadings(it.Is); err != nil {
-			m.Diagnostics.add("number", v.Place, fmt.Sprintf("%s %q %v", it.Label, it.Is, err), "")
+			m.Diagnostics.Add("number", v.Place, fmt.Sprintf("%s %q %v", it.Label, it.Is, err), "")
 			return
 		}
-	case Empty:
+	case table.Empty:
 		it.Input = true
 	}
 	for i := range tpl.Items {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -14,7 +15,7 @@ import (
 type changedCell struct {
 	scope  *Scope
 	record *Record
-	field  Field
+	field  givenField
 }
 
 // percentColumn is a column of a sheet, or a row of changes, whose cells are in percent.
@@ -26,7 +27,7 @@ type percentColumn struct {
 // checkPercent warns where plain numbers under [%] are probably fractions: 0.04 is read as 0.04 %, but beside cells
 // formatted as percent, or where only 4 % is plausible, 4 % may be meant. One warning a column says both readings.
 func (m *Model) checkPercent() {
-	m.twoWays = map[Place]bool{}
+	m.twoWays = map[table.Place]bool{}
 	columns := map[string]*percentColumn{}
 	var order []string
 	add := func(key string, c changedCell) {
@@ -38,8 +39,8 @@ func (m *Model) checkPercent() {
 	}
 	for _, sc := range m.Schema.Scopes {
 		for _, r := range m.records[sc.Name] {
-			for i := range r.Fields {
-				add(fmt.Sprint(r.Sheet, "|", r.Fields[i].Value.Place.Col), changedCell{sc, r, r.Fields[i]})
+			for i := range r.fields {
+				add(fmt.Sprint(r.Sheet, "|", r.fields[i].value.Place.Col), changedCell{sc, r, r.fields[i]})
 			}
 		}
 	}
@@ -47,7 +48,7 @@ func (m *Model) checkPercent() {
 	for _, c := range m.changed {
 		key := fmt.Sprint(c.place().Sheet, "|row|", c.place().Row)
 		add(key, c)
-		if f := c.record.field(c.field.Quantity); f != nil && f.Value.Kind == Number && f.Value.Percent {
+		if f := c.record.field(c.field.quantity); f != nil && f.value.Kind == table.Number && f.value.Percent {
 			columns[key].formatted = true // what is changed is a fraction
 		}
 	}
@@ -57,9 +58,9 @@ func (m *Model) checkPercent() {
 	m.warnFractions()
 }
 
-func (c changedCell) place() Place { return c.field.Value.Place }
+func (c changedCell) place() table.Place { return c.field.value.Place }
 
-func leftOf(a, b Place) bool {
+func leftOf(a, b table.Place) bool {
 	if a.Sheet != b.Sheet {
 		return a.Sheet < b.Sheet
 	}
@@ -72,13 +73,13 @@ func leftOf(a, b Place) bool {
 // add sorts a cell in percent by its format; others don't count. A number typed as text is plain, whatever the format.
 func (p *percentColumn) add(c changedCell) {
 	f := &c.field
-	if f.Def.failed || f.Def.Kind != plan.Given || !strings.Contains(f.Unit.Text, "%") {
+	if f.def.failed || f.def.Kind != plan.Given || !strings.Contains(f.unit.Text, "%") {
 		return
 	}
 	switch {
-	case f.Value.Kind == Number && f.Value.Percent:
+	case f.value.Kind == table.Number && f.value.Percent:
 		p.formatted = true
-	case f.Value.Kind == Number, f.Value.Kind == Text && isBareNumber(f.Value.Text):
+	case f.value.Kind == table.Number, f.value.Kind == table.Text && isBareNumber(f.value.Text):
 		p.plain = append(p.plain, c)
 	}
 }
@@ -104,10 +105,10 @@ func (m *Model) warnPercent(p *percentColumn) {
 		names = append(names, c.place().Cell())
 	}
 	first := cells[0].field
-	label, unit := cells[0].scope.Quantities[first.Quantity].Label, " "+m.ShownUnit(first.Unit)
-	number := first.Def.Value / first.Unit.Factor
+	label, unit := cells[0].scope.Quantities[first.quantity].Label, " "+m.ShownUnit(first.unit)
+	number := first.def.Value / first.unit.Factor
 	format := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) + unit }
-	m.Diagnostics.warn("percent", cells[0].place(),
+	m.Diagnostics.Warn("percent", cells[0].place(),
 		fmt.Sprintf("%s is read as %s; formatted as percent it would be %s (not formatted as percent: %s)", label, format(number), format(100*number), shortList(names)),
 		fmt.Sprintf("format the cells as percent if %s is meant; write %s in the cell if that is", format(100*number), format(number)))
 }
@@ -115,17 +116,17 @@ func (m *Model) warnPercent(p *percentColumn) {
 // probablyFraction tells whether a plain number under [%] may be a fraction: the only plausible reading, or one of two in
 // a column of mixed formats. Without a plausible range a share below 100 % is taken to be one.
 func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
-	read := c.field.Def.Value
+	read := c.field.def.Value
 	if read == 0 || m.impossible[c.place()] {
 		return false
 	}
 	var lo, hi float64
-	def := c.scope.ranged(m.variantOf(c.scope, c.record), c.field.Quantity, hasPlausible)
+	def := c.scope.ranged(m.variantOf(c.scope, c.record), c.field.quantity, hasPlausible)
 	switch {
 	case def != nil:
 		lo, hi = def.Item.Plausible[0]*def.Unit.Factor, def.Item.Plausible[1]*def.Unit.Factor
 	case mixed:
-		lo, hi = 0, below100(c.field.Unit)
+		lo, hi = 0, below100(c.field.unit)
 	default:
 		return false
 	}
@@ -137,19 +138,19 @@ func (m *Model) probablyFraction(c changedCell, mixed bool) bool {
 func below100(u units.Unit) float64 { return 100 * u.Factor * (1 - 1e-6) }
 
 // checkUncertainPercent is checkPercent for a row of Uncertainty, whose numbers are in the unit of the cell it names.
-func (m *Model) checkUncertainPercent(t *Table, row Row, f foundInput) {
+func (m *Model) checkUncertainPercent(t *table.Table, row table.Row, f foundInput) {
 	if len(f.records) == 0 {
 		return
 	}
 	p := percentColumn{}
 	for _, r := range f.records {
 		x := r.field(f.quantity)
-		p.formatted = p.formatted || x != nil && x.Value.Kind == Number && x.Value.Percent
+		p.formatted = p.formatted || x != nil && x.value.Kind == table.Number && x.value.Percent
 	}
 	for _, name := range []string{"low", "likely", "high"} {
-		v := valueAt(t, row, name)
-		if v.Kind == Number && !v.Percent {
-			p.add(changedCell{f.scope, f.records[0], Field{Quantity: f.quantity, Value: v, Unit: f.unit, Def: given(v.Number * f.unit.Factor)}})
+		v := t.ValueAt(row, name)
+		if v.Kind == table.Number && !v.Percent {
+			p.add(changedCell{f.scope, f.records[0], givenField{quantity: f.quantity, value: v, unit: f.unit, def: given(v.Number * f.unit.Factor)}})
 		}
 	}
 	m.warnPercent(&p)

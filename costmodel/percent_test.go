@@ -4,10 +4,12 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 // percentCase is a small case with the cells of one column of Parts, trimmed shares, each a number with its format.
-func percentCase(t *testing.T, heading string, cells []Value) Diagnostics {
+func percentCase(t *testing.T, heading string, cells []table.Value) table.Diagnostics {
 	t.Helper()
 	c := csvCase{
 		"Case":       "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,8\n",
@@ -27,7 +29,7 @@ func percentCase(t *testing.T, heading string, cells []Value) Diagnostics {
 		cell := &data.Table("Parts").Rows[i].Cells[6]
 		v.Place = cell.Place
 		if v.Place.Row == 0 {
-			v.Place = Place{File: "tables", Sheet: "Parts", Row: i + 2, Col: 7}
+			v.Place = table.Place{File: "tables", Sheet: "Parts", Row: i + 2, Col: 7}
 		}
 		*cell = v
 	}
@@ -41,28 +43,28 @@ func percentCase(t *testing.T, heading string, cells []Value) Diagnostics {
 // TestPercentReadInTwoWays holds when one line says both readings of plain numbers under [%], and when none does. The
 // plausible range of the trim loss share is 0 to 60 %, that of the nesting utilisation 50 to 100 %.
 func TestPercentReadInTwoWays(t *testing.T) {
-	plain := func(v float64) Value { return Value{Kind: Number, Number: v} }
-	percent := func(v float64) Value { return Value{Kind: Number, Number: v, Percent: true} }
+	plain := func(v float64) table.Value { return table.Value{Kind: table.Number, Number: v} }
+	percent := func(v float64) table.Value { return table.Value{Kind: table.Number, Number: v, Percent: true} }
 	for _, c := range []struct {
 		name, heading string
-		cells         []Value
+		cells         []table.Value
 		want          string // "" for no warning
 	}{
-		{"mixed", "Trim loss share [%]", []Value{percent(0.12), plain(0.04), plain(0.14), percent(0.2)},
+		{"mixed", "Trim loss share [%]", []table.Value{percent(0.12), plain(0.04), plain(0.14), percent(0.2)},
 			"Parts!G3: warning: Trim loss share is read as 0.04 %; formatted as percent it would be 4 % (not formatted as percent: G3, G4); format the cells as percent if 4 % is meant; write 0.04 % in the cell if that is"},
-		{"mixed, fraction not plausible", "Trim loss share [%]", []Value{percent(0.12), plain(14), plain(0.9), plain(0)}, ""},
-		{"all plain, both plausible", "Trim loss share [%]", []Value{plain(0.5), plain(0.4)}, ""},
-		{"all percent", "Trim loss share [%]", []Value{percent(0.5), percent(0.004)}, ""},
-		{"only the fraction is plausible", "Nesting utilisation [%]", []Value{plain(0.88), plain(0.9)},
+		{"mixed, fraction not plausible", "Trim loss share [%]", []table.Value{percent(0.12), plain(14), plain(0.9), plain(0)}, ""},
+		{"all plain, both plausible", "Trim loss share [%]", []table.Value{plain(0.5), plain(0.4)}, ""},
+		{"all percent", "Trim loss share [%]", []table.Value{percent(0.5), percent(0.004)}, ""},
+		{"only the fraction is plausible", "Nesting utilisation [%]", []table.Value{plain(0.88), plain(0.9)},
 			"Nesting utilisation is read as 0.88 %; formatted as percent it would be 88 % (not formatted as percent: G2, G3)"},
-		{"plain and right", "Nesting utilisation [%]", []Value{plain(88), plain(90)}, ""},
-		{"in fractions the format says nothing", "Trim loss share [1]", []Value{plain(0.04), percent(0.04)}, ""},
-		{"text", "Nesting utilisation [%]", []Value{{Kind: Text, Text: "0.88", Percent: true}}, "read as 0.88 %; formatted as percent it would be 88 %"},
-		{"formula in a percent cell", "Trim loss share [%]", []Value{percent(0.1), percent(0.2), {Kind: Text, Text: "gauge > 1 ? 0.5 : 2", Percent: true}},
+		{"plain and right", "Nesting utilisation [%]", []table.Value{plain(88), plain(90)}, ""},
+		{"in fractions the format says nothing", "Trim loss share [1]", []table.Value{plain(0.04), percent(0.04)}, ""},
+		{"text", "Nesting utilisation [%]", []table.Value{{Kind: table.Text, Text: "0.88", Percent: true}}, "read as 0.88 %; formatted as percent it would be 88 %"},
+		{"formula in a percent cell", "Trim loss share [%]", []table.Value{percent(0.1), percent(0.2), {Kind: table.Text, Text: "gauge > 1 ? 0.5 : 2", Percent: true}},
 			"Parts!G4: warning: Trim loss share is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %, not as 0.5 % (G4)"},
-		{"formula with units in a percent cell", "Trim loss share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? "0.5 %" : "2 %"`, Percent: true}}, ""},
-		{"formula in a plain cell", "Trim loss share [%]", []Value{percent(0.1), {Kind: Text, Text: `gauge > "1 mm" ? 0.5 : 2`}}, ""},
-		{"text with its unit", "Trim loss share [%]", []Value{percent(0.1), {Kind: Text, Text: "0.04 %"}}, ""},
+		{"formula with units in a percent cell", "Trim loss share [%]", []table.Value{percent(0.1), {Kind: table.Text, Text: `gauge > "1 mm" ? "0.5 %" : "2 %"`, Percent: true}}, ""},
+		{"formula in a plain cell", "Trim loss share [%]", []table.Value{percent(0.1), {Kind: table.Text, Text: `gauge > "1 mm" ? 0.5 : 2`}}, ""},
+		{"text with its unit", "Trim loss share [%]", []table.Value{percent(0.1), {Kind: table.Text, Text: "0.04 %"}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got []string
@@ -88,11 +90,11 @@ func TestPercentOfChanges(t *testing.T) {
 	data := c.read(t)
 	parts := data.Table("Parts")
 	for i, col := range parts.Columns {
-		if name, _, _ := SplitHeading(col.Heading); name != "trim_loss_share" {
+		if name, _, _ := table.SplitHeading(col.Heading); name != "trim_loss_share" {
 			continue
 		}
 		for r := range parts.Rows {
-			if v := &parts.Rows[r].Cells[i]; v.Kind == Number {
+			if v := &parts.Rows[r].Cells[i]; v.Kind == table.Number {
 				v.Number, v.Percent = v.Number/100, true
 			}
 		}
@@ -156,11 +158,11 @@ func TestPercentOfUncertainty(t *testing.T) {
 		data := c.read(t)
 		operations := data.Table("Operations")
 		for i, col := range operations.Columns {
-			if name, _, _ := SplitHeading(col.Heading); name != "reject_rate" {
+			if name, _, _ := table.SplitHeading(col.Heading); name != "reject_rate" {
 				continue
 			}
 			for r := range operations.Rows {
-				if v := &operations.Rows[r].Cells[i]; v.Kind == Number {
+				if v := &operations.Rows[r].Cells[i]; v.Kind == table.Number {
 					v.Number, v.Percent = v.Number/100, true
 				}
 			}

@@ -6,18 +6,19 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // fractionFormula is an expression typed as text into a cell that is formatted as percent: its plain numbers are
 // fractions there, while in another cell of the column they would be percent.
 type fractionFormula struct {
-	place       Place
+	place       table.Place
 	label, unit string
 }
 
 // noteFractions keeps an expression that means something else in a cell without the percent format.
-func (m *Model) noteFractions(sc *Scope, q *Quantity, v Value, text string, u units.Unit, base *formula.Type, eq *plan.Equation) {
+func (m *Model) noteFractions(sc *Scope, q *Quantity, v table.Value, text string, u units.Unit, base *formula.Type, eq *plan.Equation) {
 	other, err := m.Schema.equation(sc, text, formula.Rules{Want: formula.Type{Flag: q.Flag, Unit: u}, Grace: true}, base)
 	if err == nil && !sameNumbers(eq.Expr.Root, other.Expr.Root) {
 		m.fractions = append(m.fractions, fractionFormula{v.Place, q.Label, m.ShownUnit(u)})
@@ -49,7 +50,7 @@ func (m *Model) warnFractions() {
 		if len(cells[key]) == 0 {
 			continue // said
 		}
-		m.Diagnostics.warn("percent", f.place,
+		m.Diagnostics.Warn("percent", f.place,
 			fmt.Sprintf("%s is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %s, not as 0.5 %s (%s)", f.label, f.unit, f.unit, shortList(cells[key])),
 			fmt.Sprintf(`write "0.5 %s" in quotation marks in the formula, or format the cells as numbers`, f.unit))
 		cells[key] = nil

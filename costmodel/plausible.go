@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -13,33 +14,33 @@ import (
 func (m *Model) checkPlausible() {
 	for _, sc := range m.Schema.Scopes {
 		for _, r := range m.records[sc.Name] {
-			for i := range r.Fields {
-				m.checkField(sc, r, &r.Fields[i])
+			for i := range r.fields {
+				m.checkField(sc, r, &r.fields[i])
 			}
 		}
 	}
 }
 
-func (m *Model) checkField(sc *Scope, r *Record, f *Field) {
-	if f.Def.failed || f.Def.Kind != plan.Given || m.twoWays[f.Value.Place] {
+func (m *Model) checkField(sc *Scope, r *Record, f *givenField) {
+	if f.def.failed || f.def.Kind != plan.Given || m.twoWays[f.value.Place] {
 		return
 	}
-	def := sc.ranged(m.variantOf(sc, r), f.Quantity, hasPlausible)
-	if def == nil || m.impossible[f.Value.Place] {
+	def := sc.ranged(m.variantOf(sc, r), f.quantity, hasPlausible)
+	if def == nil || m.impossible[f.value.Place] {
 		return
 	}
-	shown := shownIn(def, f.Value, f.Unit)
+	shown := shownIn(def, f.value, f.unit)
 	k := def.Unit.Factor / shown.Factor
 	lo, hi := def.Item.Plausible[0]*k, def.Item.Plausible[1]*k
-	v := f.Def.Value / shown.Factor
+	v := f.def.Value / shown.Factor
 	if !IsPlausible(v, lo, hi) {
 		unit := m.unitAfter(shown)
-		m.Diagnostics.warn("range", f.Value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.Quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
+		m.Diagnostics.Warn("range", f.value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
 	}
 }
 
 // IsPlausible tells whether a number lies in a plausible range, its ends included, as Interval.Contains reads them.
-func IsPlausible(v, lo, hi float64) bool { return Interval{Low: lo, High: hi}.Contains(v) }
+func IsPlausible(v, lo, hi float64) bool { return Interval{low: lo, high: hi}.Contains(v) }
 
 // PlausibleTest writes IsPlausible as a spreadsheet's condition over cells.
 func PlausibleTest(v, lo, hi string) string {
@@ -72,8 +73,8 @@ func (sc *Scope) ranged(v *Variant, quantity int32, has func(*Item) bool) *Defin
 func hasPlausible(it *Item) bool { return it.Plausible != nil }
 
 // shownIn is the unit in which a number is spoken of: that of the user's heading where the cell holds a bare number.
-func shownIn(def *Definition, v Value, heading units.Unit) units.Unit {
-	if v.Kind == Number && !v.Percent && heading.Factor > 0 {
+func shownIn(def *Definition, v table.Value, heading units.Unit) units.Unit {
+	if v.Kind == table.Number && !v.Percent && heading.Factor > 0 {
 		return heading
 	}
 	return def.Unit

@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel/kernel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -22,17 +23,17 @@ const (
 func (m *Model) checkPossible() {
 	for _, sc := range m.Schema.Scopes {
 		for _, r := range m.records[sc.Name] {
-			for i := range r.Fields {
-				f := &r.Fields[i]
-				m.possibleCell(sc, m.variantOf(sc, r), f.Quantity, f.Value, f.Unit, f.Def)
+			for i := range r.fields {
+				f := &r.fields[i]
+				m.possibleCell(sc, m.variantOf(sc, r), f.quantity, f.value, f.unit, f.def)
 			}
 		}
 	}
 	for _, s := range m.Scenarios {
 		sc := m.Schema.byName["scenario"]
-		for i := range s.record.Fields {
-			f := &s.record.Fields[i]
-			m.possibleCell(sc, nil, f.Quantity, f.Value, f.Unit, f.Def)
+		for i := range s.record.fields {
+			f := &s.record.fields[i]
+			m.possibleCell(sc, nil, f.quantity, f.value, f.unit, f.def)
 		}
 		s.eachChange(m, func(sc *Scope, r *Record, quantity int32, ch change) {
 			m.possibleCell(sc, m.variantIn(s, sc, r), quantity, ch.value, ch.unit, ch.def)
@@ -76,13 +77,13 @@ func hasPossible(it *Item) bool { return it.Possible.Known() }
 // possible is the possible range of a quantity in coherent units, unknown where the library states none.
 func (sc *Scope) possible(v *Variant, quantity int32) Interval {
 	if d := sc.ranged(v, quantity, hasPossible); d != nil {
-		return d.Item.Possible.Times(d.Unit.Factor)
+		return d.Item.Possible.times(d.Unit.Factor)
 	}
 	return Interval{}
 }
 
 // possibleCell reports a number that a cell gives and that can't be.
-func (m *Model) possibleCell(sc *Scope, v *Variant, quantity int32, cell Value, heading units.Unit, def fieldDefinition) {
+func (m *Model) possibleCell(sc *Scope, v *Variant, quantity int32, cell table.Value, heading units.Unit, def fieldDefinition) {
 	if def.failed || def.Kind != plan.Given || len(sc.Quantities[quantity].Options) > 0 || sc.Quantities[quantity].Flag {
 		return
 	}
@@ -91,22 +92,22 @@ func (m *Model) possibleCell(sc *Scope, v *Variant, quantity int32, cell Value, 
 	}
 	if d := m.rangeError(sc, v, quantity, cell, heading, def.Value); d != nil {
 		m.impossible[cell.Place] = true
-		m.Diagnostics.add(d.Code, d.Place, d.Summary, d.Help)
+		m.Diagnostics.Add(d.Code, d.Place, d.Summary, d.Help)
 	}
 }
 
 // rangeError words that a coherent value of a cell is not possible, or is nil.
-func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell Value, heading units.Unit, value float64) *Diagnostic {
-	d := &Diagnostic{Code: "possible", Severity: Error, Place: cell.Place, Help: "check the value and its unit"}
+func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell table.Value, heading units.Unit, value float64) *table.Diagnostic {
+	d := &table.Diagnostic{Code: "possible", Severity: table.Error, Place: cell.Place, Help: "check the value and its unit"}
 	label := sc.Quantities[quantity].Label
 	def := sc.ranged(v, quantity, hasPossible)
 	in := Interval{}
 	if def != nil {
-		in = def.Item.Possible.Times(def.Unit.Factor)
+		in = def.Item.Possible.times(def.Unit.Factor)
 	}
 	size := math.Abs(value)
 	if value != 0 && !(size >= leastNumber) || !in.Known() && size > mostNumber {
-		if heading.Factor > 0 && cell.Kind == Number {
+		if heading.Factor > 0 && cell.Kind == table.Number {
 			value /= heading.Factor // as it stands in the cell
 		}
 		d.Summary = fmt.Sprintf("%s is %.6g, beyond what can be computed with", label, value)
@@ -118,7 +119,7 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell Value, he
 	shown := shownIn(def, cell, heading)
 	unit := m.unitAfter(shown)
 	bare := value / shown.Factor
-	d.Summary = fmt.Sprintf("%s is %s%s, but it must be %s", label, shortNumber(bare), unit, in.Times(1/shown.Factor).demand(bare, unit))
+	d.Summary = fmt.Sprintf("%s is %s%s, but it must be %s", label, shortNumber(bare), unit, in.times(1/shown.Factor).demand(bare, unit))
 	return d
 }
 
@@ -129,9 +130,9 @@ func (g *graph) holdsImpossible(e plan.Entity) bool {
 	if len(g.model.impossible)+len(g.impossible) == 0 {
 		return false
 	}
-	bad := func(at Place) bool { return g.model.impossible[at] || g.impossible[at] }
-	for i := range r.rec.Fields {
-		if bad(g.placeOf(e, r.rec.Fields[i].Quantity)) {
+	bad := func(at table.Place) bool { return g.model.impossible[at] || g.impossible[at] }
+	for i := range r.rec.fields {
+		if bad(g.placeOf(e, r.rec.fields[i].quantity)) {
 			return true
 		}
 	}
@@ -147,7 +148,7 @@ func (g *graph) holdsImpossible(e plan.Entity) bool {
 
 // impossible reports what expressions in cells give outside the possible range at the volume of the values, where that
 // depends on the volume; the rest was reported before. At the other volumes of the case it is a warning.
-func (p *Plan) impossible(values []float64, ds *Diagnostics) {
+func (p *Plan) impossible(values []float64, ds *table.Diagnostics) {
 	var cells []plan.Cell
 	for _, c := range p.graph.expressionCells() {
 		if p.plan.Has(c) && p.plan.Varying(c) {
@@ -173,20 +174,20 @@ func (p *Plan) impossible(values []float64, ds *Diagnostics) {
 }
 
 // impossibleAt is impossibleCell at another volume than the scenario's own: a warning that names it, once a cell.
-func (p *Plan) impossibleAt(volume float64, c plan.Cell, value float64, ds *Diagnostics) {
+func (p *Plan) impossibleAt(volume float64, c plan.Cell, value float64, ds *table.Diagnostics) {
 	n := len(*ds)
 	if p.graph.impossibleCell(c, value, ds); len(*ds) > n {
 		d := &(*ds)[n]
-		d.Severity = Warning
+		d.Severity = table.Warning
 		d.Summary = fmt.Sprintf("at %s per year %s", ShownNumber(volume), d.Summary)
 	}
 }
 
 // impossibleCell reports what an expression gives, if it can't be.
-func (g *graph) impossibleCell(c plan.Cell, value float64, ds *Diagnostics) {
+func (g *graph) impossibleCell(c plan.Cell, value float64, ds *table.Diagnostics) {
 	e, n := plan.Locate(g, c)
 	r := &g.rows[e]
-	at := Value{Kind: Text, Place: g.placeOf(e, n)}
+	at := table.Value{Kind: table.Text, Place: g.placeOf(e, n)}
 	d := g.model.rangeError(r.scope, r.variant, n, at, units.Unit{}, value)
 	if d == nil || g.impossible[d.Place] { // once for all rows that a change aims at
 		return
@@ -195,7 +196,7 @@ func (g *graph) impossibleCell(c plan.Cell, value float64, ds *Diagnostics) {
 	d.Help = "the expression gives it; correct it or one of the quantities it names"
 	*ds = append(*ds, *d)
 	if g.impossible == nil {
-		g.impossible = map[Place]bool{}
+		g.impossible = map[table.Place]bool{}
 	}
 	g.impossible[d.Place] = true
 }
@@ -221,14 +222,14 @@ func (g *graph) expressions(r *row) []int32 {
 		}
 	}
 	changes := g.st.scenario.changes[r.rec]
-	for i := range r.rec.Fields {
-		f := &r.rec.Fields[i]
+	for i := range r.rec.fields {
+		f := &r.rec.fields[i]
 		if changes != nil {
-			if _, ok := changes.fields[f.Quantity]; ok {
+			if _, ok := changes.fields[f.quantity]; ok {
 				continue
 			}
 		}
-		add(f.Quantity, f.Def)
+		add(f.quantity, f.def)
 	}
 	if changes != nil {
 		for n := range r.scope.Quantities {

@@ -29,10 +29,10 @@ func TestEveryInputHasPossibleRange(t *testing.T) {
 					t.Errorf("%s: %s has no possible range", tpl.File, it.Name)
 					continue
 				}
-				if in.Low < 0 && !strings.Contains(it.Note, "negative") && !strings.Contains(it.Note, "rebate") {
+				if in.low < 0 && !strings.Contains(it.Note, "negative") && !strings.Contains(it.Note, "rebate") {
 					t.Errorf("%s: %s may be negative, and its note does not say what that means", tpl.File, it.Name)
 				}
-				if p := it.Plausible; p != nil && !(in.Contains(p[0]) || p[0] == in.Low) || p != nil && !(in.Contains(p[1]) || p[1] == in.High) {
+				if p := it.Plausible; p != nil && !(in.Contains(p[0]) || p[0] == in.low) || p != nil && !(in.Contains(p[1]) || p[1] == in.high) {
 					t.Errorf("%s: %s is plausible from %v to %v, which is not possible: %s", tpl.File, it.Name, p[0], p[1], in.Bounds())
 				}
 			}

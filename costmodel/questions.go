@@ -1,6 +1,10 @@
 package costmodel
 
-import "math"
+import (
+	"math"
+
+	"piececost/costmodel/table"
+)
 
 // A QuestionKind is a word of the column Study.
 type QuestionKind string
@@ -28,7 +32,7 @@ type Question struct {
 	MassLimit float64     // highest net mass of a product, kg; NaN for none
 	First     AskedInput  // input to solve for or across, or the volumes of cross-overs
 	Second    AskedInput  // input upward of a map, down a table
-	Place     Place
+	Place     table.Place
 }
 
 // An AskedInput is an input with the values to look at.
@@ -77,7 +81,7 @@ func QuestionKinds() []string {
 // Asked lists the questions of the given kinds, in sheet order.
 func (m *Model) Asked(kinds ...QuestionKind) []*Question {
 	var out []*Question
-	for _, q := range m.Questions {
+	for _, q := range m.questions {
 		for _, k := range kinds {
 			if q.Kind == k {
 				out = append(out, q)

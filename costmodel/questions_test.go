@@ -5,6 +5,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 const studiesHead = "Study,Scenario,Against,Input,From,To,Points,Second input,Second from,Second to,Second points,Annual volume [1/yr],Target [EUR],Own remarks,Mass limit [kg]\n"
@@ -22,14 +24,14 @@ func asks(t *testing.T, sheet string) *Model {
 }
 
 // studyFindings are the findings of the sheet Studies: all of them warnings, since no cost rests on it.
-func studyFindings(t *testing.T, m *Model) Diagnostics {
+func studyFindings(t *testing.T, m *Model) table.Diagnostics {
 	t.Helper()
-	var out Diagnostics
+	var out table.Diagnostics
 	for _, d := range m.Diagnostics {
-		if d.Place.Sheet != "Studies" || d.Code == Unknown && d.Place.Cell() == "N1" { // the column of own remarks
+		if d.Place.Sheet != "Studies" || d.Code == unknownCode && d.Place.Cell() == "N1" { // the column of own remarks
 			continue
 		}
-		if leaves := strings.HasSuffix(d.Help, "the study is left out"); d.Severity != Warning || leaves != (d.Place.Row > 1) {
+		if leaves := strings.HasSuffix(d.Help, "the study is left out"); d.Severity != table.Warning || leaves != (d.Place.Row > 1) {
 			t.Errorf("%v", d)
 		}
 		out = append(out, d)
@@ -50,30 +52,30 @@ func TestQuestionsRead(t *testing.T) {
 		"cross-over,,,,1000,2e5,,,,,,,,,\n"+
 		"scenario comparison,,C,,,,,,,,,,,,\n"+
 		"least-cost combination,A,,,,,,,,,,30000,,,70 kg\n")
-	if len(studyFindings(t, m)) > 0 || len(m.Questions) != 9 {
-		t.Fatal(len(m.Questions), m.Diagnostics)
+	if len(studyFindings(t, m)) > 0 || len(m.questions) != 9 {
+		t.Fatal(len(m.questions), m.Diagnostics)
 	}
-	q := m.Questions[0]
+	q := m.questions[0]
 	if q.Kind != AskSolve || q.Scenarios[0].Name != "B variant 1" || q.Against.Name != "A baseline" || q.First.Input.String() != "Materials/M04/Base price" ||
 		q.First.From != 0.1 || math.Abs(q.First.To-0.9) > 1e-15 || q.Volume != 60000 || !math.IsNaN(q.Target) || q.Place.Cell() != "A2" {
 		t.Errorf("%+v", q)
 	}
-	if q := m.Questions[1]; q.Target != 185 || q.Against != nil || q.First.Input != nil || q.Volume != 0 || q.Scenarios[0].Name != "C variant 2" {
+	if q := m.questions[1]; q.Target != 185 || q.Against != nil || q.First.Input != nil || q.Volume != 0 || q.Scenarios[0].Name != "C variant 2" {
 		t.Errorf("%+v", q)
 	}
-	if q := m.Questions[2]; q.Kind != AskParity || q.First.From != 1 || q.First.To != 5 { // in the unit of the cells, %
+	if q := m.questions[2]; q.Kind != AskParity || q.First.From != 1 || q.First.To != 5 { // in the unit of the cells, %
 		t.Errorf("%+v", q)
 	}
-	if q := m.Questions[3]; len(q.Scenarios) != 2 || q.First.Points != 12 || q.Second.Points != 6 || q.Second.From != 5 || q.First.Input.Column != "annual volume" {
+	if q := m.questions[3]; len(q.Scenarios) != 2 || q.First.Points != 12 || q.Second.Points != 6 || q.Second.From != 5 || q.First.Input.Column != "annual volume" {
 		t.Errorf("%+v", q)
 	}
-	if q := m.Questions[4]; q.Volume != 40000 || q.First.Points != 0 || !math.IsNaN(q.Second.From) {
+	if q := m.questions[4]; q.Volume != 40000 || q.First.Points != 0 || !math.IsNaN(q.Second.From) {
 		t.Errorf("%+v", q)
 	}
-	if q := m.Questions[6]; q.First.From != 1000 || q.First.To != 200000 {
+	if q := m.questions[6]; q.First.From != 1000 || q.First.To != 200000 {
 		t.Errorf("%+v", q)
 	}
-	if q := m.Questions[8]; q.Kind != AskCombine || q.MassLimit != 70 || q.Volume != 30000 {
+	if q := m.questions[8]; q.Kind != AskCombine || q.MassLimit != 70 || q.Volume != 30000 {
 		t.Errorf("%+v", q)
 	}
 	if got := m.Asked(AskSolve, AskParity); len(got) != 3 || got[2].Kind != AskParity {
@@ -116,8 +118,8 @@ func TestQuestionsRefused(t *testing.T) {
 		for _, d := range studyFindings(t, m) {
 			found = append(found, d.Place.Cell()+": "+d.Summary+"; "+d.Help)
 		}
-		if len(m.Questions) > 0 || len(found) != 1 || !strings.HasPrefix(found[0], c.cell+": ") || !strings.Contains(found[0], c.says) {
-			t.Errorf("%s: %d questions, %q; wanted one finding at %s that says %q", c.row, len(m.Questions), found, c.cell, c.says)
+		if len(m.questions) > 0 || len(found) != 1 || !strings.HasPrefix(found[0], c.cell+": ") || !strings.Contains(found[0], c.says) {
+			t.Errorf("%s: %d questions, %q; wanted one finding at %s that says %q", c.row, len(m.questions), found, c.cell, c.says)
 		}
 	}
 }
@@ -145,8 +147,8 @@ func TestQuestionHeadings(t *testing.T) {
 		}
 	}
 	m := asks(t, "Study,Against,From,To,Annual volume [1/month],Pointz\ncross-over,,48000 1/yr,60000,,\nscenario comparison,B,,,,\nscenario comparison,C,,,,\ncross-over stability,,1000,2000,,\n")
-	if len(m.Questions) != 3 || m.Questions[0].First.From != 48000 || m.Questions[0].First.To != 60000 || m.Questions[1].Against.Name != "B variant 1" {
-		t.Errorf("%d questions, %v", len(m.Questions), m.Diagnostics)
+	if len(m.questions) != 3 || m.questions[0].First.From != 48000 || m.questions[0].First.To != 60000 || m.questions[1].Against.Name != "B variant 1" {
+		t.Errorf("%d questions, %v", len(m.questions), m.Diagnostics)
 	}
 	if f := studyFindings(t, m); len(f) != 2 || !strings.Contains(f[0].Summary+f[1].Summary, "scenario comparison stands twice") || !strings.Contains(f[0].Summary+f[1].Summary, "Pointz") {
 		t.Errorf("%v", f)
@@ -154,7 +156,7 @@ func TestQuestionHeadings(t *testing.T) {
 	if m := asks(t, "Study,Scenario,Target [USD]\nbreak-even values,B,180\n"); len(studyFindings(t, m)) != 1 {
 		t.Error("a currency without a rate is taken")
 	}
-	if m := asks(t, "Study,Scenario,Target\nbreak-even values,B,180 EUR\n"); len(m.Questions) != 1 || m.Questions[0].Target != 180 {
+	if m := asks(t, "Study,Scenario,Target\nbreak-even values,B,180 EUR\n"); len(m.questions) != 1 || m.questions[0].Target != 180 {
 		t.Error(m.Diagnostics)
 	}
 }

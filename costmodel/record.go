@@ -7,41 +7,41 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // A Record is one thing of a case: a grade, a machine, a part, a step. Its words and fields keep their cells.
 type Record struct {
 	Scope  string
-	Key    string // "A01", "A01/20"
-	Place  Place  // of the key
+	Key    string      // "A01", "A01/20"
+	Place  table.Place // of the key
 	Sheet  string
 	Row    int
-	Texts  map[string]Value // words by column: name, material, alternative, source, ...
-	Fields []Field          // in column order
-	Extra  map[string]Value // columns that are the user's own
+	texts  map[string]table.Value // words by column: name, material, alternative, source, ...
+	fields []givenField           // in column order
 }
 
-// A Field is a quantity that a cell gives.
-type Field struct {
-	Quantity int32
-	Value    Value
-	Unit     units.Unit // of the column
-	Def      fieldDefinition
+// A givenField is a quantity that a cell gives.
+type givenField struct {
+	quantity int32
+	value    table.Value
+	unit     units.Unit // of the column
+	def      fieldDefinition
 }
 
 // Text returns a word column, trimmed, or "".
 func (r *Record) Text(column string) string {
-	v := r.Texts[column]
-	if v.Kind == Number {
+	v := r.texts[column]
+	if v.Kind == table.Number {
 		return strings.TrimSuffix(fmt.Sprintf("%v", v.Number), ".0")
 	}
 	return strings.TrimSpace(v.Text)
 }
 
 // TextPlace returns the cell of a word column, or the key's where the column is missing.
-func (r *Record) TextPlace(column string) Place {
-	if v, ok := r.Texts[column]; ok {
+func (r *Record) TextPlace(column string) table.Place {
+	if v, ok := r.texts[column]; ok {
 		return v.Place
 	}
 	return r.Place
@@ -55,10 +55,10 @@ func (r *Record) Name() string {
 	return r.Key
 }
 
-func (r *Record) field(quantity int32) *Field {
-	for i := range r.Fields {
-		if r.Fields[i].Quantity == quantity {
-			return &r.Fields[i]
+func (r *Record) field(quantity int32) *givenField {
+	for i := range r.fields {
+		if r.fields[i].quantity == quantity {
+			return &r.fields[i]
 		}
 	}
 	return nil
@@ -73,7 +73,7 @@ type columnUse struct {
 }
 
 // rowRecords reads a sheet on which a row is a thing.
-func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
+func (m *Model) rowRecords(l *table.Layout, t *table.Table) []*Record {
 	sc := m.Schema.byName[l.Scope]
 	uses := m.columnUses(l, sc, t)
 	if !m.requireColumns(l, t, uses) {
@@ -81,16 +81,14 @@ func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
 	}
 	var out []*Record
 	for _, row := range t.Rows {
-		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, Texts: map[string]Value{}, Extra: map[string]Value{}}
+		r := &Record{Scope: l.Scope, Sheet: l.Sheet, Row: row.Number, texts: map[string]table.Value{}}
 		for i, v := range row.Cells {
 			u := uses[i]
 			switch {
 			case u.text:
 				m.textCell(r, u.name, v)
-			case u.quantity >= 0 && v.Kind != Empty:
-				r.Fields = append(r.Fields, Field{Quantity: u.quantity, Value: v, Unit: u.unit})
-			case u.name != "" && v.Kind != Empty:
-				r.Extra[u.name] = v
+			case u.quantity >= 0 && v.Kind != table.Empty:
+				r.fields = append(r.fields, givenField{quantity: u.quantity, value: v, unit: u.unit})
 			}
 		}
 		if m.setKey(l, t, r) {
@@ -100,33 +98,33 @@ func (m *Model) rowRecords(l *Layout, t *Table) []*Record {
 	return out
 }
 
-func (m *Model) textCell(r *Record, name string, v Value) {
+func (m *Model) textCell(r *Record, name string, v table.Value) {
 	switch v.Kind {
-	case Empty:
+	case table.Empty:
 		v.Text = ""
-	case Broken:
-		if isProvenance(name) { // no cost rests on it
-			m.Diagnostics.warn("cell", v.Place, v.Text+"; the words are left out", v.Help)
+	case table.Broken:
+		if table.IsProvenance(name) { // no cost rests on it
+			m.Diagnostics.Warn("cell", v.Place, v.Text+"; the words are left out", v.Help)
 		} else {
-			m.Diagnostics.add("cell", v.Place, v.Text, v.Help)
+			m.Diagnostics.Add("cell", v.Place, v.Text, v.Help)
 		}
 		v.Text = ""
 	}
-	r.Texts[name] = v
+	r.texts[name] = v
 }
 
 // setKey joins the key columns; a row without a key is an error, unless it holds no quantity either.
-func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
+func (m *Model) setKey(l *table.Layout, t *table.Table, r *Record) bool {
 	var parts []string
 	for _, k := range l.Key {
 		parts = append(parts, r.Text(k))
 		if r.Text(k) == "" {
-			if len(r.Fields) > 0 || strings.Join(parts, "") != "" || saysWhat(l, r) {
+			if len(r.fields) > 0 || strings.Join(parts, "") != "" || saysWhat(l, r) {
 				place := r.TextPlace(k)
 				if place.Row == 0 {
-					place = Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
+					place = table.Place{File: t.Place.File, Sheet: l.Sheet, Row: r.Row, Col: 1}
 				}
-				m.Diagnostics.add("key", place, fmt.Sprintf("the row has no %s", strings.ToLower(labelOf(k))), "fill the cell or clear the row")
+				m.Diagnostics.Add("key", place, fmt.Sprintf("the row has no %s", strings.ToLower(table.Label(k))), "fill the cell or clear the row")
 			}
 			return false
 		}
@@ -136,7 +134,7 @@ func (m *Model) setKey(l *Layout, t *Table, r *Record) bool {
 }
 
 // saysWhat tells whether a row without a key is one of the sheet all the same: it has words on which a result would rest.
-func saysWhat(l *Layout, r *Record) bool {
+func saysWhat(l *table.Layout, r *Record) bool {
 	for _, name := range neededTexts[l.Sheet] {
 		if r.Text(name) != "" {
 			return true
@@ -145,30 +143,21 @@ func saysWhat(l *Layout, r *Record) bool {
 	return false
 }
 
-func isProvenance(name string) bool {
-	for _, p := range provenance {
-		if p == name {
-			return true
-		}
-	}
-	return false
-}
-
 // columnUses finds what each heading of a sheet means.
-func (m *Model) columnUses(l *Layout, sc *Scope, t *Table) []columnUse {
+func (m *Model) columnUses(l *table.Layout, sc *Scope, t *table.Table) []columnUse {
 	uses := make([]columnUse, len(t.Columns))
-	seen := map[string]Place{}
+	seen := map[string]table.Place{}
 	for i, c := range t.Columns {
-		name, unit, bracket := SplitHeading(c.Heading)
+		name, unit, bracket := table.SplitHeading(c.Heading)
 		uses[i] = columnUse{name: name, quantity: -1}
 		if name == "" {
 			continue
 		}
 		if first, dup := seen[name]; dup {
-			m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", Related{first, "first at"})
+			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", table.Related{Place: first, Note: "first at"})
 			continue
 		}
-		if contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+		if contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
 			uses[i].text = true
 			seen[name] = c.Place
 			continue
@@ -201,7 +190,7 @@ func (sc *Scope) byHeading(name string) (int32, bool) {
 		return n, true
 	}
 	for i, q := range sc.Quantities {
-		if q.Check == nil && Normalise(q.Label) == name {
+		if q.Check == nil && table.Normalise(q.Label) == name {
 			return int32(i), true
 		}
 	}
@@ -209,7 +198,7 @@ func (sc *Scope) byHeading(name string) (int32, bool) {
 }
 
 // headingUnit reads the unit of a heading, which must have the quantity's dimension.
-func (m *Model) headingUnit(q *Quantity, c Column, unit string, bracket bool) units.Unit {
+func (m *Model) headingUnit(q *Quantity, c table.Column, unit string, bracket bool) units.Unit {
 	if q.Flag || len(q.Options) > 0 {
 		return units.One
 	}
@@ -217,20 +206,20 @@ func (m *Model) headingUnit(q *Quantity, c Column, unit string, bracket bool) un
 }
 
 // columnUnit checks a unit written for a column or row.
-func (m *Model) columnUnit(q *Quantity, at Place, what, unit string, given bool, help string) units.Unit {
+func (m *Model) columnUnit(q *Quantity, at table.Place, what, unit string, given bool, help string) units.Unit {
 	if !given {
 		if q.Unit.Dim != units.None || q.Unit.Factor != 1 {
-			m.Diagnostics.add("unit", at, what+" has no unit", help)
+			m.Diagnostics.Add("unit", at, what+" has no unit", help)
 		}
 		return q.Unit
 	}
 	u, err := m.Schema.Units.Parse(unit)
 	if err != nil {
-		m.Diagnostics.add("unit", at, fmt.Sprintf("%s: %v", what, err), "")
+		m.Diagnostics.Add("unit", at, fmt.Sprintf("%s: %v", what, err), "")
 		return q.Unit
 	}
 	if u.Dim != q.Unit.Dim {
-		m.Diagnostics.add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Dim.Describe(), q.Name, q.Unit.Dim.Describe()), help)
+		m.Diagnostics.Add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Dim.Describe(), q.Name, q.Unit.Dim.Describe()), help)
 		return q.Unit
 	}
 	return u
@@ -243,12 +232,12 @@ func (m *Model) ShownUnit(u units.Unit) string {
 
 // suspectHeading reports a heading that is nearly the name of something known and would silently be ignored, and returns
 // that name; empty where it is a column of the user's own.
-func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name string) string {
+func (m *Model) suspectHeading(l *table.Layout, sc *Scope, t *table.Table, c table.Column, name string) string {
 	known := append([]string{}, l.Key...)
 	known = append(known, l.Texts...)
 	for _, q := range sc.Quantities {
 		if q.Check == nil && !q.Structural {
-			known = append(known, q.Name, Normalise(q.Label))
+			known = append(known, q.Name, table.Normalise(q.Label))
 		}
 	}
 	near := formula.Nearest(name, known)
@@ -256,7 +245,7 @@ func (m *Model) suspectHeading(l *Layout, sc *Scope, t *Table, c Column, name st
 		return ""
 	}
 	for _, other := range t.Columns {
-		if n, _, _ := SplitHeading(other.Heading); n == near {
+		if n, _, _ := table.SplitHeading(other.Heading); n == near {
 			return ""
 		}
 	}
@@ -273,14 +262,14 @@ func (m *Model) suspect(sc *Scope, near string) {
 }
 
 // requireColumns reports columns without which a sheet can't be read, each once; false where the rows have no keys.
-func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) bool {
+func (m *Model) requireColumns(l *table.Layout, t *table.Table, uses []columnUse) bool {
 	missing := func(name string) bool {
 		for _, u := range uses {
 			if u.name == name {
 				return false
 			}
 		}
-		m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "add it to the heading row")
+		m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(name)), "add it to the heading row")
 		return true
 	}
 	keyed := true
@@ -302,31 +291,31 @@ func (m *Model) requireColumns(l *Layout, t *Table, uses []columnUse) bool {
 }
 
 // columnRecords reads a sheet on which a column is a thing and a row is one of its quantities (Case, Plants).
-func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
+func (m *Model) columnRecords(l *table.Layout, t *table.Table) []*Record {
 	sc := m.Schema.byName[l.Scope]
 	key, unit := -1, -1
 	var out []*Record
 	byColumn := map[int]*Record{}
 	for i, c := range t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
+		name, _, _ := table.SplitHeading(c.Heading)
 		switch {
 		case name == "quantity":
 			key = i
 		case name == "unit":
 			unit = i
-		case name == "" || isProvenance(name):
+		case name == "" || table.IsProvenance(name):
 		default:
-			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, Texts: map[string]Value{}, Extra: map[string]Value{}}
+			r := &Record{Scope: l.Scope, Sheet: l.Sheet, Key: strings.TrimSpace(c.Heading), Place: c.Place, texts: map[string]table.Value{}}
 			byColumn[i] = r
 			out = append(out, r)
 		}
 	}
 	if key < 0 {
-		m.Diagnostics.add("heading", t.Place, `the sheet has no column "Quantity"`, "add it to the heading row")
+		m.Diagnostics.Add("heading", t.Place, `the sheet has no column "Quantity"`, "add it to the heading row")
 		m.unreadable(l.Scope)
 		return out
 	}
-	seen := map[string]Place{}
+	seen := map[string]table.Place{}
 	for _, row := range t.Rows {
 		m.quantityRow(l, sc, row, key, unit, byColumn, seen)
 	}
@@ -336,14 +325,14 @@ func (m *Model) columnRecords(l *Layout, t *Table) []*Record {
 // caseTexts are the facts in words of the sheets Case and Plants.
 var caseTexts = []string{"model_currency", "price_date", "claim", "scope", "title", "region", "case", "author", "product"}
 
-func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColumn map[int]*Record, seen map[string]Place) {
+func (m *Model) quantityRow(l *table.Layout, sc *Scope, row table.Row, key, unit int, byColumn map[int]*Record, seen map[string]table.Place) {
 	k := row.Cells[key]
-	name, inHeading, bracket := SplitHeading(k.Text)
+	name, inHeading, bracket := table.SplitHeading(k.Text)
 	if name == "" {
 		return
 	}
 	if first, dup := seen[name]; dup {
-		m.Diagnostics.add("key", k.Place, fmt.Sprintf("%q stands twice", k.Text), "delete one of the two", Related{first, "first at"})
+		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q stands twice", k.Text), "delete one of the two", table.Related{Place: first, Note: "first at"})
 		return
 	}
 	seen[name] = k.Place
@@ -359,9 +348,9 @@ func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColu
 		return
 	}
 	q := sc.Quantities[n]
-	if unit >= 0 && !bracket && row.Cells[unit].Kind == Text {
+	if unit >= 0 && !bracket && row.Cells[unit].Kind == table.Text {
 		inHeading, bracket = row.Cells[unit].Text, true
-	} else if unit >= 0 && !bracket && row.Cells[unit].Kind == Number {
+	} else if unit >= 0 && !bracket && row.Cells[unit].Kind == table.Number {
 		inHeading, bracket = fmt.Sprint(row.Cells[unit].Number), true
 	}
 	u := units.One
@@ -369,14 +358,14 @@ func (m *Model) quantityRow(l *Layout, sc *Scope, row Row, key, unit int, byColu
 		u = m.columnUnit(q, k.Place, fmt.Sprintf("%q", k.Text), inHeading, bracket, fmt.Sprintf("write %s in the column Unit", m.ShownUnit(q.Unit)))
 	}
 	for i, r := range byColumn {
-		if v := row.Cells[i]; v.Kind != Empty {
-			r.Fields = append(r.Fields, Field{Quantity: n, Value: v, Unit: u})
+		if v := row.Cells[i]; v.Kind != table.Empty {
+			r.fields = append(r.fields, givenField{quantity: n, value: v, unit: u})
 		}
 	}
 }
 
 // suspectRow reports a row label that is nearly a quantity; any other unknown label is the user's own.
-func (m *Model) suspectRow(sc *Scope, k Value, name string) {
+func (m *Model) suspectRow(sc *Scope, k table.Value, name string) {
 	known := append([]string{}, caseTexts...)
 	for _, q := range sc.Quantities {
 		if q.Check == nil {
@@ -385,6 +374,6 @@ func (m *Model) suspectRow(sc *Scope, k Value, name string) {
 	}
 	if near := formula.Nearest(name, known); near != "" {
 		m.suspect(sc, near)
-		m.Diagnostics.add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", labelOf(near)))
+		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", table.Label(near)))
 	}
 }

@@ -1,16 +1,20 @@
 package costmodel
 
-import "piececost/costmodel/plan"
+import (
+	"fmt"
 
-// A relation leads from a row to another, or to many.
-type relation struct {
-	name, from, to string // scopes; from "" means every scope
-	many           bool
+	"piececost/costmodel/plan"
+)
+
+// A Hop is a relation: it leads from a row to another, or to many.
+type Hop struct {
+	Name, From, To string // scopes; from "" means every scope
+	Many           bool
 	note           string
 }
 
-// relations is the table of what an equation may see beyond its own row. Their numbers are indexes into it.
-var relations = []relation{
+// Relations is the table of what an equation may see beyond its own row. Their numbers are indexes into it.
+var Relations = []Hop{
 	{"case", "", "case", false, "the whole case"},
 	{"scenario", "", "scenario", false, "the scenario being costed"},
 	{"plant", "scenario", "plant", false, "the scenario's plant"},
@@ -43,12 +47,21 @@ var relations = []relation{
 
 // relationNamed finds a relation that starts at a scope, or -1.
 func relationNamed(scope, name string) plan.Relation {
-	for i, r := range relations {
-		if r.name == name && (r.from == scope || r.from == "") {
+	for i, r := range Relations {
+		if r.Name == name && (r.From == scope || r.From == "") {
 			return plan.Relation(i)
 		}
 	}
 	return -1
+}
+
+// RelationNumber finds a relation that starts at a scope; it must exist.
+func RelationNumber(scope, name string) plan.Relation {
+	r := relationNamed(scope, name)
+	if r < 0 {
+		panic(fmt.Sprintf("no relation %s of a %s", name, scope))
+	}
+	return r
 }
 
 // structural are the flags that the engine itself gives.

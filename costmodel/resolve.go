@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -32,11 +33,11 @@ func (s *Schema) resolve(sc *Scope, path string, many bool) (plan.Ref, *Quantity
 			return s.option(ref, at, parts[i:], path, i == len(parts)-2)
 		}
 		last := i == len(parts)-2
-		if relations[r].many != (many && last) {
-			return ref, nil, manyError(relations[r], path, many)
+		if Relations[r].Many != (many && last) {
+			return ref, nil, manyError(Relations[r], path, many)
 		}
 		ref.Hops = append(ref.Hops, r)
-		at = s.byName[relations[r].to]
+		at = s.byName[Relations[r].To]
 	}
 	if many && len(ref.Hops) == 0 {
 		return ref, nil, fmt.Errorf("sum adds a quantity over rows: sum(joined.mass)")
@@ -50,12 +51,12 @@ func (s *Schema) resolve(sc *Scope, path string, many bool) (plan.Ref, *Quantity
 	return ref, at.Quantities[n], nil
 }
 
-func manyError(r relation, path string, many bool) error {
-	if r.many {
-		return fmt.Errorf("%s leads to many rows; write sum(%s)", r.name, path)
+func manyError(r Hop, path string, many bool) error {
+	if r.Many {
+		return fmt.Errorf("%s leads to many rows; write sum(%s)", r.Name, path)
 	}
 	if many {
-		return fmt.Errorf("%s leads to one row, there is nothing to add up; write %s", r.name, path)
+		return fmt.Errorf("%s leads to one row, there is nothing to add up; write %s", r.Name, path)
 	}
 	return fmt.Errorf("%s can't be followed here", path)
 }
@@ -67,7 +68,7 @@ func (s *Schema) option(ref plan.Ref, at *Scope, rest []string, path string, las
 		return ref, nil, s.unknownRelation(at, rest[0], path)
 	}
 	for i, o := range at.Quantities[n].Options {
-		if Normalise(o) == rest[1] {
+		if table.Normalise(o) == rest[1] {
 			ref.Quantity, ref.Option = n, i+1
 			return ref, &Quantity{Name: path, Flag: true, Unit: units.One}, nil
 		}
@@ -85,8 +86,8 @@ func (s *Schema) unknownName(at *Scope, name, path string) error {
 	if near := formula.Nearest(name, names); near != "" {
 		return fmt.Errorf("unknown name %q; did you mean %s?", path, strings.TrimSuffix(path, name)+near)
 	}
-	for _, r := range relations {
-		if r.name == name && (r.from == at.Name || r.from == "") {
+	for _, r := range Relations {
+		if r.Name == name && (r.From == at.Name || r.From == "") {
 			return fmt.Errorf("%q is a row, not a quantity; write %s.price or the like", path, path)
 		}
 	}
@@ -95,9 +96,9 @@ func (s *Schema) unknownName(at *Scope, name, path string) error {
 
 func (s *Schema) unknownRelation(at *Scope, name, path string) error {
 	var names []string
-	for _, r := range relations {
-		if r.from == at.Name || r.from == "" {
-			names = append(names, r.name)
+	for _, r := range Relations {
+		if r.From == at.Name || r.From == "" {
+			names = append(names, r.Name)
 		}
 	}
 	if near := formula.Nearest(name, names); near != "" {
@@ -123,7 +124,7 @@ func (e scopeEnv) TypeOf(path string, many bool) (formula.Type, error) {
 		return formula.Type{}, err
 	}
 	if len(q.Options) > 0 {
-		return formula.Type{}, fmt.Errorf("%s is a choice; ask for one of %s.%s", path, path, Normalise(q.Options[0]))
+		return formula.Type{}, fmt.Errorf("%s is a choice; ask for one of %s.%s", path, path, table.Normalise(q.Options[0]))
 	}
 	_, fixed := constants[path]
 	return formula.Type{Flag: q.Flag, Unit: q.Unit, Bare: fixed && !q.Flag}, nil

@@ -38,7 +38,7 @@ func (lib *Library) checkRules(sys *units.System) error {
 				}
 				stated[c.Rule] = true
 				if err := lib.checkRule(t, c, sys); err != nil {
-					faults = append(faults, fmt.Errorf("%s:%d: %w", c.Place.File, c.Place.Row, err))
+					faults = append(faults, fmt.Errorf("%s:%d: %w", c.place.File, c.place.Row, err))
 				}
 			}
 		}
@@ -60,10 +60,10 @@ func (lib *Library) checkRule(t *Template, c Check, sys *units.System) error {
 		scope, name := t.Scope, path
 		if head, last, ok := strings.Cut(path, "."); ok {
 			r := relationNamed(scope, head)
-			if r < 0 || relations[r].many {
+			if r < 0 || Relations[r].Many {
 				return fmt.Errorf("%s leads to no row", path)
 			}
-			scope, name = relations[r].to, last
+			scope, name = Relations[r].To, last
 		}
 		it := lib.itemOf(t, scope, name)
 		if it == nil {
@@ -97,7 +97,6 @@ func (lib *Library) itemOf(t *Template, scope, name string) *Item {
 
 // A Breach is a row that breaks a rule: what it needs and what it has, in coherent units.
 type Breach struct {
-	Check      *Check
 	Needs, Has float64
 	Limit      *Quantity // what it has
 }
@@ -107,12 +106,12 @@ type Breach struct {
 func (l Line) Breaks(rule Rule) []Breach {
 	r := &l.detail.Plan.graph.rows[l.entity]
 	var out []Breach
-	for _, n := range r.scope.Checks {
+	for _, n := range r.scope.checks {
 		c := r.scope.Quantities[n].Check
 		if c.Rule != rule || r.scope.definition(r.variant, n) == nil || !l.detail.Plan.plan.Has(r.first+n) || l.detail.values[r.first+n] != 0 {
 			continue
 		}
-		b := Breach{Check: c}
+		var b Breach
 		b.Needs, _ = l.along(c.Needs)
 		b.Has, b.Limit = l.along(c.Has)
 		out = append(out, b)

@@ -6,6 +6,7 @@ import (
 
 	"piececost/costmodel/kernel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A Runner costs blocks of volumes. It owns its columns: one goroutine, no allocation per block.
@@ -87,7 +88,7 @@ func (p *Plan) SweepTold(volumes []float64, told func(done float64) error) (*Swe
 	}
 	for i, v := range out.Columns[0] {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, Diagnostic{Code: "number", Severity: Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
+			return nil, table.Diagnostic{Code: "number", Severity: table.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
 				Summary: fmt.Sprintf("at %v per year the piece cost is no number", volumes[i]), Help: "look for an expression that divides by 0 there"}
 		}
 	}

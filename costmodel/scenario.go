@@ -8,15 +8,16 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // A Scenario is one column of the sheet Scenarios: what is made where and how many, and what it changes.
 type Scenario struct {
 	Name         string
-	Place        Place // of its heading
+	Place        table.Place // of its heading
 	Product      string
-	Plant        string
+	plant        string
 	Alternatives []string
 	Volume       float64 // 1/yr
 	record       *Record // its own quantities
@@ -30,7 +31,7 @@ type changed struct {
 }
 
 type change struct {
-	value Value
+	value table.Value
 	unit  units.Unit // of a bare number in it
 	def   fieldDefinition
 	rank  int
@@ -47,7 +48,7 @@ func (m *Model) readScenarios() {
 	}
 	cols := map[string]int{"sheet": -1, "row": -1, "column": -1}
 	for i, c := range t.Columns {
-		if n, _, _ := SplitHeading(c.Heading); n != "" {
+		if n, _, _ := table.SplitHeading(c.Heading); n != "" {
 			if _, ok := cols[n]; ok {
 				cols[n] = i
 			}
@@ -55,13 +56,13 @@ func (m *Model) readScenarios() {
 	}
 	for _, n := range []string{"sheet", "row", "column"} {
 		if cols[n] < 0 {
-			m.Diagnostics.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(n)), "its columns are Sheet, Row, Column, then one a scenario")
+			m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(n)), "its columns are Sheet, Row, Column, then one a scenario")
 			return
 		}
 	}
 	byColumn := m.scenarioColumns(t, cols)
 	if len(byColumn) == 0 {
-		m.Diagnostics.add("scenario", t.Place, "the sheet has no scenario", "add a column with a name, its Product and its Annual volume [1/yr]")
+		m.Diagnostics.Add("scenario", t.Place, "the sheet has no scenario", "add a column with a name, its Product and its Annual volume [1/yr]")
 		return
 	}
 	for _, row := range t.Rows {
@@ -79,12 +80,12 @@ func (m *Model) readScenarios() {
 
 // scenarioColumns finds the scenarios: every column but the three of the layout and the provenance ones that has a
 // product or an annual volume.
-func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario {
+func (m *Model) scenarioColumns(t *table.Table, cols map[string]int) map[int]*Scenario {
 	out := map[int]*Scenario{}
-	seen := map[string]Place{}
+	seen := map[string]table.Place{}
 	for i, c := range t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
-		if _, layout := cols[name]; name == "" || layout || isProvenance(name) || name == "unit" {
+		name, _, _ := table.SplitHeading(c.Heading)
+		if _, layout := cols[name]; name == "" || layout || table.IsProvenance(name) || name == "unit" {
 			continue
 		}
 		if !scenarioUsed(t, cols, i) {
@@ -92,26 +93,26 @@ func (m *Model) scenarioColumns(t *Table, cols map[string]int) map[int]*Scenario
 		}
 		key := strings.TrimSpace(c.Heading)
 		if first, dup := seen[strings.ToLower(key)]; dup {
-			m.Diagnostics.add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", Related{first, "first at"})
+			m.Diagnostics.Add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", table.Related{Place: first, Note: "first at"})
 			continue
 		}
 		seen[strings.ToLower(key)] = c.Place
 		m.keyLength(key, c.Place, mostInKey)
 		s := &Scenario{Name: key, Place: c.Place, changes: map[*Record]*changed{}}
-		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, Texts: map[string]Value{}}
+		s.record = &Record{Scope: "scenario", Sheet: t.Sheet, Key: key, Place: c.Place, texts: map[string]table.Value{}}
 		out[i] = s
 		m.Scenarios = append(m.Scenarios, s)
 	}
 	return out
 }
 
-func scenarioUsed(t *Table, cols map[string]int, col int) bool {
+func scenarioUsed(t *table.Table, cols map[string]int, col int) bool {
 	for _, row := range t.Rows {
-		n, _, _ := SplitHeading(row.Cells[cols["column"]].Text)
+		n, _, _ := table.SplitHeading(row.Cells[cols["column"]].Text)
 		if near := formula.Nearest(n, []string{"annual_volume", "product", "plant", "alternatives"}); near != "" {
 			n = near
 		}
-		if row.Cells[cols["sheet"]].Kind == Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") && row.Cells[col].Kind != Empty {
+		if row.Cells[cols["sheet"]].Kind == table.Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") && row.Cells[col].Kind != table.Empty {
 			return true
 		}
 	}
@@ -119,9 +120,9 @@ func scenarioUsed(t *Table, cols map[string]int, col int) bool {
 }
 
 // setting reads a row above the changes.
-func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario) {
+func (m *Model) setting(row table.Row, cols map[string]int, byColumn map[int]*Scenario) {
 	label := row.Cells[cols["column"]]
-	name, unit, bracket := SplitHeading(label.Text)
+	name, unit, bracket := table.SplitHeading(label.Text)
 	if name == "" {
 		return
 	}
@@ -137,9 +138,9 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 		help := "settings are Annual volume [1/yr], Product, Alternatives, Plant"
 		near := formula.Nearest(name, append([]string{"annual_volume"}, scenarioTexts...))
 		if near != "" {
-			help = "did you mean " + labelOf(near) + "?"
+			help = "did you mean " + table.Label(near) + "?"
 		}
-		m.Diagnostics.add("setting", label.Place, fmt.Sprintf("unknown setting %q", label.Text), help)
+		m.Diagnostics.Add("setting", label.Place, fmt.Sprintf("unknown setting %q", label.Text), help)
 		if near != "" { // read as meant, so that it is not called missing as well
 			row.Cells = slices.Clone(row.Cells)
 			row.Cells[cols["column"]].Text = m.settingMeant(near)
@@ -149,8 +150,8 @@ func (m *Model) setting(row Row, cols map[string]int, byColumn map[int]*Scenario
 	}
 	u := m.columnUnit(sc.Quantities[n], label.Place, fmt.Sprintf("%q", label.Text), unit, bracket, fmt.Sprintf("write %s [%s]", sc.Quantities[n].Label, m.ShownUnit(sc.Quantities[n].Unit)))
 	for i, s := range byColumn {
-		if v := row.Cells[i]; v.Kind != Empty {
-			s.record.Fields = append(s.record.Fields, Field{Quantity: n, Value: v, Unit: u})
+		if v := row.Cells[i]; v.Kind != table.Empty {
+			s.record.fields = append(s.record.fields, givenField{quantity: n, value: v, unit: u})
 		}
 	}
 }
@@ -161,17 +162,17 @@ func (m *Model) settingMeant(near string) string {
 	if n, ok := sc.byHeading(near); ok {
 		return sc.Quantities[n].Label + " [" + sc.Quantities[n].Unit.Text + "]"
 	}
-	return labelOf(near)
+	return table.Label(near)
 }
 
 // finishScenario checks the settings of a scenario.
 func (m *Model) finishScenario(s *Scenario) {
 	m.readFields(s.record)
-	s.Product, s.Plant = s.record.Text("product"), s.record.Text("plant")
+	s.Product, s.plant = s.record.Text("product"), s.record.Text("plant")
 	s.Alternatives = splitList(s.record.Text("alternatives"))
 	m.scenarioVolume(s)
 	if s.Product == "" {
-		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s has no product", s.Name), "write the key of a part in the row Product")
+		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s has no product", s.Name), "write the key of a part in the row Product")
 	} else {
 		m.refer(s.record, "product", "part", "Parts")
 	}
@@ -184,45 +185,45 @@ func (m *Model) scenarioVolume(s *Scenario) {
 	f := s.record.field(n)
 	switch {
 	case f == nil:
-		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s has no annual volume", s.Name), "write it in a row Annual volume [1/yr]")
-	case f.Def.failed:
-	case f.Def.Kind != plan.Given:
-		m.Diagnostics.add("scenario", f.Value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
-	case !(f.Def.Value > 0): // its possible range says so
+		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s has no annual volume", s.Name), "write it in a row Annual volume [1/yr]")
+	case f.def.failed:
+	case f.def.Kind != plan.Given:
+		m.Diagnostics.Add("scenario", f.value.Place, "the annual volume is an expression", "write a number; a sweep varies it")
+	case !(f.def.Value > 0): // its possible range says so
 	default:
-		s.Volume = f.Def.Value
+		s.Volume = f.def.Value
 	}
 }
 
 func (m *Model) scenarioPlant(s *Scenario) {
 	switch plants := m.records["plant"]; {
-	case s.Plant != "":
+	case s.plant != "":
 		m.refer(s.record, "plant", "plant", "Plants")
 	case len(plants) == 1:
-		s.Plant = plants[0].Key
+		s.plant = plants[0].Key
 	case len(plants) > 1:
-		m.Diagnostics.add("scenario", s.Place, fmt.Sprintf("scenario %s names no plant, and there are %d", s.Name, len(plants)), "write one in the row Plant")
+		m.Diagnostics.Add("scenario", s.Place, fmt.Sprintf("scenario %s names no plant, and there are %d", s.Name, len(plants)), "write one in the row Plant")
 	}
 }
 
 // target is what a row of changes aims at.
 type target struct {
-	layout   *Layout
+	layout   *table.Layout
 	records  []*Record
 	rank     int
 	text     string // a column of words, or
 	quantity int32  // a quantity
 	unit     units.Unit
-	place    Place
+	place    table.Place
 }
 
 // changeRow reads one row of changes.
-func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenario, sheet string) {
+func (m *Model) changeRow(row table.Row, cols map[string]int, byColumn map[int]*Scenario, sheet string) {
 	at := row.Cells[cols["sheet"]].Place
-	l := LayoutOf(sheet)
+	l := table.LayoutOf(sheet)
 	if l == nil || l.Scope == "" || l.Scope == "scenario" {
 		var names []string
-		for _, x := range Layouts {
+		for _, x := range table.Layouts {
 			if x.Scope != "" && x.Scope != "scenario" {
 				names = append(names, x.Sheet)
 			}
@@ -231,12 +232,12 @@ func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenar
 		if near := formula.Nearest(sheet, names); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		m.Diagnostics.add("selector", at, fmt.Sprintf("there is no input sheet %q", sheet), help)
+		m.Diagnostics.Add("selector", at, fmt.Sprintf("there is no input sheet %q", sheet), help)
 		return
 	}
 	rows, column := row.Cells[cols["row"]], row.Cells[cols["column"]]
 	if m.orderOf(l, cellText(rows), cellText(column)) == eitherWay { // which of the two an older workbook means is not known
-		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("%q and %q are each a plant and a quantity of the sheet %s", cellText(rows), cellText(column), l.Sheet), "rename the plant; Row is the plant, Column the quantity")
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("%q and %q are each a plant and a quantity of the sheet %s", cellText(rows), cellText(column), l.Sheet), "rename the plant; Row is the plant, Column the quantity")
 		return
 	}
 	t, ok := m.changeTarget(l, rows, column)
@@ -244,24 +245,24 @@ func (m *Model) changeRow(row Row, cols map[string]int, byColumn map[int]*Scenar
 		return
 	}
 	for _, i := range slices.Sorted(maps.Keys(byColumn)) {
-		if v := row.Cells[i]; v.Kind != Empty {
+		if v := row.Cells[i]; v.Kind != table.Empty {
 			m.applyChange(byColumn[i], t, v)
 		}
 	}
 }
 
-func cellText(v Value) string {
-	if v.Kind == Number {
+func cellText(v table.Value) string {
+	if v.Kind == table.Number {
 		return fmt.Sprint(v.Number)
 	}
 	return strings.TrimSpace(v.Text)
 }
 
 // changeTarget finds what Row and Column aim at; what is wrong is reported at their cells.
-func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
+func (m *Model) changeTarget(l *table.Layout, rows, column table.Value) (target, bool) {
 	rows, column = m.inOrder(l, rows, column)
 	t := target{layout: l, place: rows.Place, quantity: -1}
-	name, unit, bracket := SplitHeading(cellText(column))
+	name, unit, bracket := table.SplitHeading(cellText(column))
 	sc := m.Schema.byName[l.Scope]
 	if contains(l.Texts, name) && name != "unit" {
 		t.text = name
@@ -274,25 +275,25 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 		}
 		help := "write a heading of that sheet"
 		if near := formula.Nearest(name, known); near != "" {
-			help = "did you mean " + labelOf(near) + "?"
+			help = "did you mean " + table.Label(near) + "?"
 		}
 		if exchanged := m.exchangedHelp(l, cellText(rows), cellText(column)); exchanged != "" {
 			help = exchanged
 		}
-		m.Diagnostics.add("selector", column.Place, fmt.Sprintf("%q is no quantity of the sheet %s", cellText(column), l.Sheet), help)
+		m.Diagnostics.Add("selector", column.Place, fmt.Sprintf("%q is no quantity of the sheet %s", cellText(column), l.Sheet), help)
 		return t, false
 	}
 	text := cellText(rows)
 	if l.Sheet == "Case" {
 		if !m.namesThing(l, text) {
-			m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("the sheet Case has no rows to choose from, and %q names one", text), "leave Row empty, with the quantity in Column")
+			m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the sheet Case has no rows to choose from, and %q names one", text), "leave Row empty, with the quantity in Column")
 			return t, false
 		}
 		text = "*"
 	}
 	sel, err := parseSelector(text)
 	if err != nil {
-		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("the row names nothing of the sheet %s", l.Sheet), "write a key of that sheet, a list of keys, or * for all")
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the row names nothing of the sheet %s", l.Sheet), "write a key of that sheet, a list of keys, or * for all")
 		return t, false
 	}
 	t.rank = sel.rank
@@ -306,21 +307,21 @@ func (m *Model) changeTarget(l *Layout, rows, column Value) (target, bool) {
 		if near := formula.Nearest(text, m.keys(l.Scope)); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		m.Diagnostics.add("selector", rows.Place, fmt.Sprintf("%q matches no row of the sheet %s", text, l.Sheet), help)
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("%q matches no row of the sheet %s", text, l.Sheet), help)
 	}
 	return t, len(t.records) > 0
 }
 
 // changeUnit is the unit written with the change, or that of the column it changes.
-func (m *Model) changeUnit(l *Layout, q *Quantity, column Value, unit string, bracket bool) units.Unit {
+func (m *Model) changeUnit(l *table.Layout, q *Quantity, column table.Value, unit string, bracket bool) units.Unit {
 	if q.Flag || len(q.Options) > 0 {
 		return units.One
 	}
 	if !bracket {
 		for _, r := range m.records[l.Scope] {
-			for _, f := range r.Fields {
-				if m.Schema.byName[l.Scope].Quantities[f.Quantity] == q {
-					return f.Unit
+			for _, f := range r.fields {
+				if m.Schema.byName[l.Scope].Quantities[f.quantity] == q {
+					return f.unit
 				}
 			}
 		}
@@ -329,7 +330,7 @@ func (m *Model) changeUnit(l *Layout, q *Quantity, column Value, unit string, br
 }
 
 // applyChange notes a change for the rows it aims at; the more specific wins, a tie is an error.
-func (m *Model) applyChange(s *Scenario, t target, v Value) {
+func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 	sc := m.Schema.byName[t.layout.Scope]
 	ch := change{value: v, unit: t.unit, rank: t.rank}
 	if t.text == "" {
@@ -337,7 +338,7 @@ func (m *Model) applyChange(s *Scenario, t target, v Value) {
 		if ch.def = m.readField(sc, t.quantity, v, t.unit, &base); ch.def.failed {
 			return
 		}
-		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0], field: Field{Quantity: t.quantity, Value: v, Unit: t.unit, Def: ch.def}})
+		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0], field: givenField{quantity: t.quantity, value: v, unit: t.unit, def: ch.def}})
 	} else if !m.textChangeOK(t, v) {
 		return
 	}
@@ -352,7 +353,7 @@ func (m *Model) applyChange(s *Scenario, t target, v Value) {
 			old, exists = c.fields[t.quantity]
 		}
 		if exists && old.rank == ch.rank {
-			m.Diagnostics.add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", Related{old.value.Place, "the other at"})
+			m.Diagnostics.Add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", table.Related{Place: old.value.Place, Note: "the other at"})
 			continue
 		}
 		if exists && old.rank > ch.rank {
@@ -367,9 +368,9 @@ func (m *Model) applyChange(s *Scenario, t target, v Value) {
 }
 
 // textChangeOK checks a changed word that must name something.
-func (m *Model) textChangeOK(t target, v Value) bool {
+func (m *Model) textChangeOK(t target, v table.Value) bool {
 	key := cellText(v)
-	var d *Diagnostic
+	var d *table.Diagnostic
 	switch t.text {
 	case "material", "machine", "plant":
 		sheets := map[string]string{"material": "Materials", "machine": "Machines", "plant": "Plants"}
@@ -377,12 +378,12 @@ func (m *Model) textChangeOK(t target, v Value) bool {
 	case "process", "form":
 		sc := m.Schema.byName[t.layout.Scope]
 		if sc.variant(key) == nil {
-			m.unknownVariant(&Record{Texts: map[string]Value{t.text: v}}, t.text, sc)
+			m.unknownVariant(&Record{texts: map[string]table.Value{t.text: v}}, t.text, sc)
 			return false
 		}
 	}
 	if d != nil {
-		m.Diagnostics.add("reference", v.Place, d.Summary, d.Help)
+		m.Diagnostics.Add("reference", v.Place, d.Summary, d.Help)
 	}
 	return d == nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -29,7 +30,7 @@ type Scope struct {
 	Quantities  []*Quantity
 	Variants    []*Variant // 0 is what every row has
 	index       map[string]int32
-	Checks      []int32 // quantities that are conditions to hold
+	checks      []int32 // quantities that are conditions to hold
 }
 
 // A Quantity is a column of a scope.
@@ -39,9 +40,9 @@ type Quantity struct {
 	Flag        bool
 	Options     []string
 	Structural  bool
-	Counts      string // what its ceil counts, where that can be left out
-	Compounds   bool   // a rate of return: a rate per month is no twelfth of it
-	NoLever     bool   // fixed by nature or by the design
+	counts      string // what its ceil counts, where that can be left out
+	compounds   bool   // a rate of return: a rate per month is no twelfth of it
+	noLever     bool   // fixed by nature or by the design
 	Check       *Check // set for a condition that should hold
 }
 
@@ -61,11 +62,11 @@ type Definition struct {
 type curve struct {
 	formula.Curve
 	x, y     units.Unit
-	xAt, yAt []Place // of the points
+	xAt, yAt []table.Place // of the points
 }
 
 // CurvePoints returns the cells of a curve's points and the factors of their units.
-func (s *Schema) CurvePoints(name string) (x, y []Place, xFactor, yFactor float64) {
+func (s *Schema) CurvePoints(name string) (x, y []table.Place, xFactor, yFactor float64) {
 	c := s.curves[name]
 	return c.xAt, c.yAt, c.x.Factor, c.y.Factor
 }
@@ -73,7 +74,7 @@ func (s *Schema) CurvePoints(name string) (x, y []Place, xFactor, yFactor float6
 var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}
 
 // newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition.
-func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *Diagnostics) *Schema {
+func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *table.Diagnostics) *Schema {
 	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves}
 	for _, name := range scopeOrder {
 		sc := &Scope{Name: name, Title: name, index: map[string]int32{}}
@@ -92,7 +93,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *Di
 	for _, t := range lib.Scopes {
 		sc := s.byName[t.Scope]
 		if sc == nil {
-			ds.add("scope", Place{File: t.File}, fmt.Sprintf("unknown scope %q", t.Scope), "")
+			ds.Add("scope", table.Place{File: t.File}, fmt.Sprintf("unknown scope %q", t.Scope), "")
 			continue
 		}
 		if t.Title != "" {
@@ -120,23 +121,23 @@ type pendingEquation struct {
 }
 
 // addTemplate declares the quantities of a template and returns the equations to be read once all are declared.
-func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *Diagnostics) []pendingEquation {
+func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *table.Diagnostics) []pendingEquation {
 	var pending []pendingEquation
 	for _, it := range t.Items {
 		pending = append(pending, s.addItem(sc, v, it, ds)...)
 	}
 	for i := range t.Checks {
 		c := &t.Checks[i]
-		it := Item{Name: fmt.Sprintf("check %d of %s", i+1, t.File), Label: c.Say, Unit: "flag", Is: c.Holds, Place: c.Place}
+		it := Item{Name: fmt.Sprintf("check %d of %s", i+1, t.File), Label: c.Say, Unit: "flag", Is: c.Holds, place: c.place}
 		pending = append(pending, s.addItem(sc, v, it, ds)...)
 		n := sc.index[it.Name]
 		sc.Quantities[n].Check = c
-		sc.Checks = append(sc.Checks, n)
+		sc.checks = append(sc.checks, n)
 	}
 	return pending
 }
 
-func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *Diagnostics) []pendingEquation {
+func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *table.Diagnostics) []pendingEquation {
 	q := s.declare(sc, it, ds)
 	if q == nil {
 		return nil
@@ -163,32 +164,32 @@ func (s *Schema) shown(u units.Unit) string {
 }
 
 // declare adds a quantity to a scope, or checks that it agrees with the one that is there.
-func (s *Schema) declare(sc *Scope, it Item, ds *Diagnostics) *Quantity {
+func (s *Schema) declare(sc *Scope, it Item, ds *table.Diagnostics) *Quantity {
 	u, err := s.unitOf(it)
 	if err != nil {
-		ds.add("unit", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		ds.Add("unit", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return nil
 	}
 	if i, ok := sc.index[it.Name]; ok {
 		q := sc.Quantities[i]
 		if q.Unit.Dim != u.Dim || q.Flag != (it.Unit == "flag") {
-			if it.Unit == "" && it.Place.Sheet == "Processes" {
-				ds.add("unit", it.Place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
+			if it.Unit == "" && it.place.Sheet == "Processes" {
+				ds.Add("unit", it.place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
 				return nil
 			}
-			ds.add("dimension", it.Place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
+			ds.Add("dimension", it.place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
 			return nil
 		}
 		return q
 	}
-	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, Counts: it.Counts, Compounds: it.Compounds, NoLever: it.NoLever}
+	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, counts: it.counts, compounds: it.compounds, noLever: it.noLever}
 	sc.index[it.Name] = int32(len(sc.Quantities))
 	sc.Quantities = append(sc.Quantities, q)
 	return q
 }
 
 // define reads the equation of a definition.
-func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
+func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 	it := p.def.Item
 	if len(p.opts) > 0 {
 		if n := optionIndex(p.opts, it.Is); n >= 0 {
@@ -200,7 +201,7 @@ func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
 	}
 	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want}, nil)
 	if err != nil {
-		ds.add("formula", it.Place, fmt.Sprintf("%s: %v", it.Name, err), "")
+		ds.Add("formula", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return
 	}
 	p.def.Equation = eq
@@ -208,15 +209,15 @@ func (s *Schema) define(p pendingEquation, ds *Diagnostics) {
 
 // choiceLink makes a choice that takes over that of its machine, machine.equipment_allocation. Choices decide the structure, and along
 // other relations (next, part.first) they could differ from one combination of alternatives to the next.
-func (s *Schema) choiceLink(p pendingEquation, ds *Diagnostics) *plan.Equation {
+func (s *Schema) choiceLink(p pendingEquation, ds *table.Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
 	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
-		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q can't be taken over; a choice of an operation follows its machine alone", p.def.Item.Name, p.def.Item.Is),
+		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q can't be taken over; a choice of an operation follows its machine alone", p.def.Item.Name, p.def.Item.Is),
 			fmt.Sprintf("write machine.%s or one of %s", p.def.Item.Name, strings.Join(p.opts, ", ")))
 		return nil
 	}
 	if err != nil || strings.Join(q.Options, "|") != strings.Join(p.opts, "|") {
-		ds.add("formula", p.def.Item.Place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
+		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
 		return nil
 	}
 	root := &formula.Node{Kind: formula.Name, Name: p.def.Item.Is}
@@ -259,13 +260,13 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 
 // variant finds a form or process by name or alias, or nil.
 func (sc *Scope) variant(name string) *Variant {
-	key := Normalise(name)
+	key := table.Normalise(name)
 	for _, v := range sc.Variants[1:] {
-		if Normalise(v.Template.Name) == key {
+		if table.Normalise(v.Template.Name) == key {
 			return v
 		}
-		for _, a := range v.Template.Aliases {
-			if Normalise(a) == key {
+		for _, a := range v.Template.aliases {
+			if table.Normalise(a) == key {
 				return v
 			}
 		}

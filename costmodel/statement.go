@@ -19,7 +19,7 @@ type Amount struct {
 
 // A Statement is the cost of a piece in money: lines that add up to the total shown.
 type Statement struct {
-	Currency string
+	currency string
 	Digits   int32 // decimals of Money
 	Lines    []Amount
 	Total    Amount
@@ -34,7 +34,7 @@ func (d *Detail) Statement() Statement {
 		exact[i] = s.Must(e.PieceName())
 	}
 	currency := d.Plan.Model.Schema.Units.ModelCurrency()
-	return NewStatement(currency, elements, exact)
+	return newStatement(currency, elements, exact)
 }
 
 // cheapBelow is the total below which a statement shows two decimals more than the smallest coin, since a cent is then
@@ -50,15 +50,15 @@ func MoneyDigits(currency string, amount float64) int32 {
 	return digits
 }
 
-// NewStatement rounds lines to the currency's smallest coin (a cheap piece to a hundredth of it) so that they add up to their rounded sum: every line is
+// newStatement rounds lines to the currency's smallest coin (a cheap piece to a hundredth of it) so that they add up to their rounded sum: every line is
 // rounded down, and what is missing goes coin by coin to the lines with the largest remainder.
-func NewStatement(currency string, elements []Element, exact []float64) Statement {
+func newStatement(currency string, elements []Element, exact []float64) Statement {
 	sum := decimal.Zero
 	for _, v := range exact {
 		sum = sum.Add(decimal.NewFromFloat(v))
 	}
 	digits := MoneyDigits(currency, sum.InexactFloat64())
-	st := Statement{Currency: currency, Digits: digits}
+	st := Statement{currency: currency, Digits: digits}
 	down := decimal.Zero
 	coin := decimal.New(1, -digits)
 	for i, e := range elements {

@@ -34,7 +34,7 @@ func TestStatementAddsUp(t *testing.T) {
 	for n := 0; n < 5000; n++ {
 		currency := []string{"EUR", "JPY", "KWD"}[n%3]
 		names, exact := randomLines(rnd)
-		st := NewStatement(currency, names, exact)
+		st := newStatement(currency, names, exact)
 		coin, sum, exactSum := decimal.New(1, -st.Digits), decimal.Zero, decimal.Zero
 		for i, l := range st.Lines {
 			v := decimal.NewFromFloat(exact[i])
@@ -77,8 +77,8 @@ func TestStatementDigits(t *testing.T) {
 		{"KWD", []float64{10.0005}, 3, "10.001"},
 		{"CZK", []float64{4520.128}, 2, "4520.13"},
 	} {
-		st := NewStatement(c.currency, make([]Element, len(c.exact)), c.exact)
-		if got := st.Total.Money.StringFixed(st.Digits); st.Digits != c.digits || got != c.total || st.Currency != c.currency {
+		st := newStatement(c.currency, make([]Element, len(c.exact)), c.exact)
+		if got := st.Total.Money.StringFixed(st.Digits); st.Digits != c.digits || got != c.total || st.currency != c.currency {
 			t.Errorf("%s %v: %s with %d decimals, want %s with %d", c.currency, c.exact, got, st.Digits, c.total, c.digits)
 		}
 	}
@@ -93,7 +93,7 @@ func TestStatementFairness(t *testing.T) {
 		{[]float64{30, -0.004, -0.003}, []float64{30, -0.01, 0}},
 		{[]float64{30, -0.001, -0.001}, []float64{30, 0, 0}},
 	} {
-		for i, l := range NewStatement("EUR", make([]Element, len(c.exact)), c.exact).Lines {
+		for i, l := range newStatement("EUR", make([]Element, len(c.exact)), c.exact).Lines {
 			if got := l.Money.InexactFloat64(); got != c.want[i] {
 				t.Errorf("%v: line %d is %v, want %v", c.exact, i, got, c.want[i])
 			}

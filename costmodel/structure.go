@@ -5,13 +5,15 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+
+	"piececost/costmodel/table"
 )
 
 // A structure is what one scenario makes: the rows that count and how they hang together.
 type structure struct {
 	model    *Model
 	scenario *Scenario
-	ds       *Diagnostics
+	ds       *table.Diagnostics
 
 	parts    []*part // parents before children
 	byKey    map[string]*part
@@ -53,7 +55,7 @@ type stepRow struct {
 }
 
 // resolve builds the structure of a scenario. Everything wrong goes into ds with the scenario's name.
-func (m *Model) resolve(s *Scenario, ds *Diagnostics) *structure {
+func (m *Model) resolve(s *Scenario, ds *table.Diagnostics) *structure {
 	st := &structure{model: m, scenario: s, ds: ds, byKey: map[string]*part{}, machine: map[machineKey]int{}}
 	st.activeParts()
 	st.activeSteps()
@@ -65,7 +67,7 @@ func (m *Model) resolve(s *Scenario, ds *Diagnostics) *structure {
 		}
 		return st
 	}
-	if root.variant != nil && root.variant.Template.NoRoute {
+	if root.variant != nil && root.variant.Template.noRoute {
 		st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s is a %s, so there is nothing to cost", s.Product, root.variant.Template.Name), "name a part or assembly that is made")
 	}
 	st.reach(root, nil)
@@ -100,16 +102,16 @@ func (st *structure) addUnused() {
 	}
 }
 
-func (st *structure) add(code string, at Place, summary, help string, related ...Related) {
-	*st.ds = append(*st.ds, Diagnostic{Code: code, Severity: Error, Summary: summary, Help: help, Place: at, Related: related, Scenario: st.scenario.Name})
+func (st *structure) add(code string, at table.Place, summary, help string, related ...table.Related) {
+	*st.ds = append(*st.ds, table.Diagnostic{Code: code, Severity: table.Error, Summary: summary, Help: help, Place: at, Related: related, Scenario: st.scenario.Name})
 }
 
 // text reads a word column as the scenario has it, with its cell.
-func (st *structure) text(r *Record, column string) (string, Place) {
+func (st *structure) text(r *Record, column string) (string, table.Place) {
 	return st.scenario.text(r, column)
 }
 
-func (s *Scenario) text(r *Record, column string) (string, Place) {
+func (s *Scenario) text(r *Record, column string) (string, table.Place) {
 	if c := s.changes[r]; c != nil {
 		if ch, ok := c.texts[column]; ok {
 			return cellText(ch.value), ch.value.Place
@@ -155,7 +157,7 @@ func (st *structure) activeParts() {
 		}
 		if other := st.byKey[r.Key]; other != nil {
 			if !st.model.unread["part"] {
-				st.add("alternative", r.Place, fmt.Sprintf("part %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+				st.add("alternative", r.Place, fmt.Sprintf("part %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", table.Related{Place: other.rec.Place, Note: "also at"})
 			}
 			continue
 		}
@@ -165,7 +167,7 @@ func (st *structure) activeParts() {
 			if recs := st.model.byKey["material"][material]; len(recs) > 0 {
 				p.material = recs[0]
 			}
-		} else if p.variant != nil && !p.variant.Template.NoMaterial {
+		} else if p.variant != nil && !p.variant.Template.noMaterial {
 			p.state = missingMaterial
 			_ = at
 		}
@@ -195,7 +197,7 @@ func (st *structure) activeSteps() {
 		for _, other := range p.steps {
 			if other.number == n {
 				if !st.model.unread["operation"] {
-					st.add("alternative", r.Place, fmt.Sprintf("operation %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", Related{other.rec.Place, "also at"})
+					st.add("alternative", r.Place, fmt.Sprintf("operation %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", table.Related{Place: other.rec.Place, Note: "also at"})
 				}
 			}
 		}
@@ -266,11 +268,11 @@ func (st *structure) checkMake(p *part) {
 	}
 	t := p.variant.Template
 	switch {
-	case t.NoRoute && len(p.steps) > 0:
+	case t.noRoute && len(p.steps) > 0:
 		st.add("route", p.steps[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has operations", p.rec.Key, t.Name), "delete its operations or change its Form")
-	case t.NoRoute && len(p.children) > 0:
+	case t.noRoute && len(p.children) > 0:
 		st.add("route", p.children[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has children", p.rec.Key, t.Name), "delete the links below it or change its Form; else they are paid twice")
-	case !t.NoRoute && len(p.steps) == 0 && !st.model.unread["operation"]:
+	case !t.noRoute && len(p.steps) == 0 && !st.model.unread["operation"]:
 		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key), "add its operations to the sheet Operations, or make its Form purchased part")
 	}
 }
@@ -305,10 +307,10 @@ func (st *structure) bomCycle(p *part, path []*link) {
 		from--
 	}
 	names := []string{p.rec.Key}
-	var related []Related
+	var related []table.Related
 	for _, l := range path[from:] {
 		names = append(names, l.child.rec.Key)
-		related = append(related, Related{l.rec.Place, l.rec.Key})
+		related = append(related, table.Related{Place: l.rec.Place, Note: l.rec.Key})
 	}
 	st.add("cycle", path[from].rec.Place, "the bill of materials runs in a circle: "+strings.Join(names, " - "), "delete one of the links", related...)
 }
@@ -319,7 +321,7 @@ func (st *structure) place(s *stepRow) {
 	s.variant = st.model.Schema.byName["operation"].variant(process)
 	plant, _ := st.text(s.rec, "plant")
 	if plant == "" {
-		plant = st.scenario.Plant
+		plant = st.scenario.plant
 	}
 	name, _ := st.text(s.rec, "machine")
 	s.machine = -1

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -15,10 +16,10 @@ type Target struct {
 	Label   string // the quantity as it is called
 	Part    string // key of a part; empty for the whole scenario
 	Unit    units.Unit
-	AtLeast bool  // else at most
-	Stated  bool  // the scenarios' columns hold the values
-	Place   Place // of its name
-	Source  string
+	atLeast bool        // else at most
+	Stated  bool        // the scenarios' columns hold the values
+	Place   table.Place // of its name
+	source  string
 
 	scope    *Scope
 	quantity int32
@@ -49,7 +50,7 @@ type Judgement struct {
 
 // Direction returns the direction as the sheet writes it.
 func (t *Target) Direction() string {
-	if t.AtLeast {
+	if t.atLeast {
 		return "at least"
 	}
 	return "at most"
@@ -99,7 +100,7 @@ func (t *Target) limitIn(scenario string) float64 {
 // misses holds a value against a limit, both in one unit.
 func (t *Target) misses(value, limit float64) bool {
 	miss := value - limit
-	if t.AtLeast {
+	if t.atLeast {
 		miss = -miss
 	}
 	return miss > nearlyMet*math.Abs(limit)

@@ -5,6 +5,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/table"
 )
 
 const targetHead = "Quantity,Part,Unit,Direction,Target,A baseline,C variant 2,Source\n"
@@ -126,7 +128,7 @@ func TestTargetFaults(t *testing.T) {
 		m := New(tables.read(t), lib)
 		var got []string
 		for _, d := range m.Diagnostics {
-			if d.Severity == Error {
+			if d.Severity == table.Error {
 				got = append(got, strings.TrimPrefix(d.String(), "tables "))
 			}
 		}

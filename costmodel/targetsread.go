@@ -7,15 +7,16 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // targetReader reads the sheet Targets.
 type targetReader struct {
 	model     *Model
-	table     *Table
+	table     *table.Table
 	scenarios map[int]string // by column
-	seen      map[string]Place
+	seen      map[string]table.Place
 }
 
 // readTargets reads the sheet Targets into the model.
@@ -24,7 +25,7 @@ func (m *Model) readTargets() {
 	if t == nil || len(t.Rows) == 0 {
 		return
 	}
-	r := &targetReader{model: m, table: t, scenarios: map[int]string{}, seen: map[string]Place{}}
+	r := &targetReader{model: m, table: t, scenarios: map[int]string{}, seen: map[string]table.Place{}}
 	if !r.columns() {
 		return
 	}
@@ -44,10 +45,10 @@ func (r *targetReader) columns() bool {
 	}
 	have := map[string]bool{}
 	for i, c := range r.table.Columns {
-		name, _, _ := SplitHeading(c.Heading)
+		name, _, _ := table.SplitHeading(c.Heading)
 		have[name] = true
-		l := LayoutOf(r.table.Sheet)
-		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || isProvenance(name) {
+		l := table.LayoutOf(r.table.Sheet)
+		if name == "" || contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
 			continue
 		}
 		text := strings.TrimSpace(c.Heading)
@@ -57,13 +58,13 @@ func (r *targetReader) columns() bool {
 			}
 		}
 		if near := formula.Nearest(text, names); r.scenarios[i] == "" && near != "" {
-			m.Diagnostics.add("heading", c.Place, fmt.Sprintf("heading %q is no scenario", c.Heading), "did you mean "+near+"? If the column is your own, give it a name less alike")
+			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is no scenario", c.Heading), "did you mean "+near+"? If the column is your own, give it a name less alike")
 		}
 	}
 	ok := true
 	for _, need := range []string{"quantity", "direction", "target"} {
 		if !have[need] {
-			m.Diagnostics.add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", labelOf(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
+			m.Diagnostics.Add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", table.Label(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
 			ok = false
 		}
 	}
@@ -71,68 +72,68 @@ func (r *targetReader) columns() bool {
 }
 
 // row reads one requirement; nil where the row is empty or has a fault.
-func (r *targetReader) row(row Row) *Target {
+func (r *targetReader) row(row table.Row) *Target {
 	m := r.model
-	at := valueAt(r.table, row, "quantity")
-	label, unit, bracket := SplitHeading(textAt(r.table, row, "quantity"))
+	at := r.table.ValueAt(row, "quantity")
+	label, unit, bracket := table.SplitHeading(r.table.TextAt(row, "quantity"))
 	if label == "" {
-		if valueAt(r.table, row, "target").Kind != Empty {
-			m.Diagnostics.add("key", at.Place, "the row has no quantity", "fill the cell or clear the row")
+		if r.table.ValueAt(row, "target").Kind != table.Empty {
+			m.Diagnostics.Add("key", at.Place, "the row has no quantity", "fill the cell or clear the row")
 		}
 		return nil
 	}
-	t := &Target{Part: textAt(r.table, row, "part"), Place: at.Place, Source: textAt(r.table, row, "source"), wanted: math.NaN(), columns: map[string]float64{}}
-	if c := textAt(r.table, row, "unit"); c != "" {
+	t := &Target{Part: r.table.TextAt(row, "part"), Place: at.Place, source: r.table.TextAt(row, "source"), wanted: math.NaN(), columns: map[string]float64{}}
+	if c := r.table.TextAt(row, "unit"); c != "" {
 		unit, bracket = c, true
 	}
-	before := m.Diagnostics.Count(Error)
+	before := m.Diagnostics.Count(table.Error)
 	r.quantity(t, row, label)
 	if t.scope == nil && !t.Stated {
 		return nil
 	}
 	r.unit(t, row, unit, bracket)
 	r.direction(t, row)
-	if m.Diagnostics.Count(Error) > before {
+	if m.Diagnostics.Count(table.Error) > before {
 		return nil
 	}
 	r.values(t, row)
 	r.once(t)
-	if m.Diagnostics.Count(Error) > before {
+	if m.Diagnostics.Count(table.Error) > before {
 		return nil
 	}
 	return t
 }
 
 // quantity finds what the row means: a quantity of the scenario or of a part, or one that the program can't compute.
-func (r *targetReader) quantity(t *Target, row Row, label string) {
+func (r *targetReader) quantity(t *Target, row table.Row, label string) {
 	m := r.model
 	scope := "scenario"
 	if t.Part != "" {
 		scope = "part"
 		if d := m.referenceError(t.Part, "part", "part", "Parts"); d != nil {
-			m.Diagnostics.add("reference", valueAt(r.table, row, "part").Place, d.Summary, d.Help)
+			m.Diagnostics.Add("reference", r.table.ValueAt(row, "part").Place, d.Summary, d.Help)
 		}
 	}
 	sc := m.Schema.byName[scope]
 	if n, ok := sc.byHeading(label); ok {
 		if q := sc.Quantities[n]; q.Flag || len(q.Options) > 0 || q.Structural {
-			m.Diagnostics.add("target", t.Place, q.Label+" is a choice, not a number", "name a quantity that has a value")
+			m.Diagnostics.Add("target", t.Place, q.Label+" is a choice, not a number", "name a quantity that has a value")
 			return
 		}
 		t.scope, t.quantity, t.Label = sc, n, sc.Quantities[n].Label
 		return
 	}
 	if near := formula.Nearest(label, m.targetNames(sc)); near != "" {
-		m.Diagnostics.add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", textAt(r.table, row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", labelOf(near)))
+		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", r.table.TextAt(row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", table.Label(near)))
 		return
 	}
 	for i := range row.Cells {
-		t.Stated = t.Stated || r.scenarios[i] != "" && row.Cells[i].Kind != Empty
+		t.Stated = t.Stated || r.scenarios[i] != "" && row.Cells[i].Kind != table.Empty
 	}
-	t.Label, _, _ = strings.Cut(textAt(r.table, row, "quantity"), "[")
+	t.Label, _, _ = strings.Cut(r.table.TextAt(row, "quantity"), "[")
 	t.Label = strings.TrimSpace(t.Label)
 	if !t.Stated {
-		m.Diagnostics.add("target", t.Place, fmt.Sprintf("%q is nothing the program computes for the %s, and no scenario's column holds its value", t.Label, scope), "name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name")
+		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is nothing the program computes for the %s, and no scenario's column holds its value", t.Label, scope), "name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name")
 	}
 }
 
@@ -141,16 +142,16 @@ func (m *Model) targetNames(sc *Scope) []string {
 	var out []string
 	for _, q := range sc.Quantities {
 		if q.Check == nil && !q.Flag && len(q.Options) == 0 && !q.Structural {
-			out = append(out, Normalise(q.Label))
+			out = append(out, table.Normalise(q.Label))
 		}
 	}
 	return out
 }
 
 // unit reads the unit. A stated value may have a unit that the program does not know, since nothing is converted.
-func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
+func (r *targetReader) unit(t *Target, row table.Row, text string, given bool) {
 	m := r.model
-	place := valueAt(r.table, row, "unit").Place
+	place := r.table.ValueAt(row, "unit").Place
 	if place.Col == 1 { // the sheet has no column Unit, or it is the first
 		place = t.Place
 	}
@@ -169,49 +170,49 @@ func (r *targetReader) unit(t *Target, row Row, text string, given bool) {
 // Directions are the words of the column Direction of the sheet Targets.
 var Directions = []string{"at most", "at least"}
 
-func (r *targetReader) direction(t *Target, row Row) {
-	v := valueAt(r.table, row, "direction")
-	switch text := strings.ToLower(textAt(r.table, row, "direction")); text {
+func (r *targetReader) direction(t *Target, row table.Row) {
+	v := r.table.ValueAt(row, "direction")
+	switch text := strings.ToLower(r.table.TextAt(row, "direction")); text {
 	case "at most":
 	case "at least":
-		t.AtLeast = true
+		t.atLeast = true
 	default:
 		help := "write at most or at least"
 		if near := formula.Nearest(text, Directions); near != "" {
 			help = "did you mean " + near + "?"
 		}
-		r.model.Diagnostics.add("target", v.Place, fmt.Sprintf("the direction of %s is %q", t.Label, textAt(r.table, row, "direction")), help)
+		r.model.Diagnostics.Add("target", v.Place, fmt.Sprintf("the direction of %s is %q", t.Label, r.table.TextAt(row, "direction")), help)
 	}
 }
 
 // values reads the target and the scenarios' columns.
-func (r *targetReader) values(t *Target, row Row) {
-	wanted := valueAt(r.table, row, "target")
-	if wanted.Kind != Empty {
+func (r *targetReader) values(t *Target, row table.Row) {
+	wanted := r.table.ValueAt(row, "target")
+	if wanted.Kind != table.Empty {
 		t.wanted = r.number(t, wanted)
 	}
 	for i, v := range row.Cells {
-		if name := r.scenarios[i]; name != "" && v.Kind != Empty {
+		if name := r.scenarios[i]; name != "" && v.Kind != table.Empty {
 			t.columns[name] = r.number(t, v)
 		}
 	}
 	switch {
-	case wanted.Kind != Empty:
+	case wanted.Kind != table.Empty:
 	case t.Stated:
-		r.model.Diagnostics.add("target", wanted.Place, t.Label+" has no target", "write it in the column Target")
+		r.model.Diagnostics.Add("target", wanted.Place, t.Label+" has no target", "write it in the column Target")
 	case len(t.columns) == 0:
-		r.model.Diagnostics.add("target", wanted.Place, t.Label+" has no target", "write it in the column Target, or under a scenario's name where it differs")
+		r.model.Diagnostics.Add("target", wanted.Place, t.Label+" has no target", "write it in the column Target, or under a scenario's name where it differs")
 	}
 }
 
 // number reads a number in the row's unit, or one with a unit.
-func (r *targetReader) number(t *Target, v Value) float64 {
+func (r *targetReader) number(t *Target, v table.Value) float64 {
 	fail := func(summary, help string) float64 {
-		r.model.Diagnostics.add("target", v.Place, t.Label+": "+summary, help)
+		r.model.Diagnostics.Add("target", v.Place, t.Label+": "+summary, help)
 		return math.NaN()
 	}
 	switch v.Kind {
-	case Number:
+	case table.Number:
 		if v.Percent {
 			f, ok := fractionFactor(t.Unit)
 			if !ok {
@@ -220,7 +221,7 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 			return v.Number * f
 		}
 		return v.Number * t.Unit.Factor
-	case Text:
+	case table.Text:
 		n, err := r.model.Schema.Units.ParseTyped(v.Text)
 		switch {
 		case errors.Is(err, units.ErrNotQuantity):
@@ -233,9 +234,9 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 			return fail(fmt.Sprintf("%q is %s, wanted is %s", v.Text, n.Unit.Dim.Describe(), t.Unit.Dim.Describe()), "")
 		}
 		return n.Coherent()
-	case Broken:
+	case table.Broken:
 		return fail(v.Text, v.Help)
-	case Date:
+	case table.Date:
 		return fail("the cell is formatted as a date", "format it as a number and type the value again")
 	}
 	return fail("the cell is TRUE or FALSE, wanted is a number", "")
@@ -245,7 +246,7 @@ func (r *targetReader) number(t *Target, v Value) float64 {
 func (r *targetReader) once(t *Target) {
 	key := strings.ToLower(t.Name() + "/" + t.Direction())
 	if first, ok := r.seen[key]; ok {
-		r.model.Diagnostics.add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", Related{first, "first at"})
+		r.model.Diagnostics.Add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", table.Related{Place: first, Note: "first at"})
 		return
 	}
 	r.seen[key] = t.Place

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 )
 
 // Distributions are the words that the column Distribution of the sheet Uncertainty may hold.
@@ -14,11 +15,11 @@ var Distributions = []string{"triangular", "PERT", "lognormal", "uniform", "disc
 // by a factor or a difference, they are that.
 type Uncertain struct {
 	Input        Input
-	Distribution string // one of Distributions, or empty
+	distribution string // one of Distributions, or empty
 	Low, High    float64
 	Likely       float64 // as given; meaningful where HasLikely
 	HasLikely    bool
-	Place        Place
+	place        table.Place
 }
 
 // Uncertainty reads the sheet Uncertainty: Sheet, Row and Column name an input as everywhere, the thing and then the
@@ -26,17 +27,17 @@ type Uncertain struct {
 // cells or of the brackets in Column, or numbers with a unit. Likely may be empty: the base value. Where they are written
 // base * a factor, or base + a difference, all rows that Row selects move together, each from its own value. Of two rows
 // that name the same cell the more specific wins, and the other leaves it out. Without the sheet the list is empty.
-func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
+func (m *Model) Uncertainty() ([]Uncertain, table.Diagnostics) {
 	t := m.Case.Table("Uncertainty")
 	if t == nil {
 		return nil, nil
 	}
 	own := *m // its findings are kept apart: a model is not changed
 	own.Diagnostics = nil
-	r := uncertainReader{m: &own, t: t, seen: map[Input]Place{}}
+	r := uncertainReader{m: &own, t: t, seen: map[Input]table.Place{}}
 	for _, name := range []string{"sheet", "row", "column", "low", "high"} {
 		if _, ok := t.Column(name); !ok {
-			r.ds.add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", labelOf(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
+			r.ds.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
 		}
 	}
 	r.suspectHeadings()
@@ -55,13 +56,13 @@ func (m *Model) Uncertainty() ([]Uncertain, Diagnostics) {
 // suspectHeadings reports headings that are nearly those of the sheet and would silently be ignored.
 func (r *uncertainReader) suspectHeadings() {
 	for _, c := range r.t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
-		if name == "" || contains(uncertainHeadings, name) || isProvenance(name) {
+		name, _, _ := table.SplitHeading(c.Heading)
+		if name == "" || contains(uncertainHeadings, name) || table.IsProvenance(name) {
 			continue
 		}
 		if near := formula.Nearest(name, uncertainHeadings); near != "" {
 			if _, ok := r.t.Column(near); !ok {
-				r.ds.add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", labelOf(near)))
+				r.ds.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", table.Label(near)))
 			}
 		}
 	}
@@ -71,9 +72,9 @@ func (r *uncertainReader) suspectHeadings() {
 var uncertainHeadings = []string{"sheet", "row", "column", "distribution", "low", "likely", "high"}
 
 // filled tells whether a row says anything.
-func (r *uncertainReader) filled(row Row) bool {
+func (r *uncertainReader) filled(row table.Row) bool {
 	for _, name := range uncertainHeadings {
-		if valueAt(r.t, row, name).Kind != Empty {
+		if r.t.ValueAt(row, name).Kind != table.Empty {
 			return true
 		}
 	}
@@ -81,16 +82,16 @@ func (r *uncertainReader) filled(row Row) bool {
 }
 
 // words reports what can't be read of the words that name the input.
-func (r *uncertainReader) words(row Row) bool {
+func (r *uncertainReader) words(row table.Row) bool {
 	ok := true
 	for _, name := range []string{"sheet", "row", "column", "distribution"} {
-		v := valueAt(r.t, row, name)
+		v := r.t.ValueAt(row, name)
 		switch {
-		case v.Kind == Broken:
-			r.ds.add("cell", v.Place, v.Text, v.Help)
+		case v.Kind == table.Broken:
+			r.ds.Add("cell", v.Place, v.Text, v.Help)
 			ok = false
 		case (name == "sheet" || name == "column") && cellText(v) == "":
-			r.ds.add("missing", v.Place, "the row names no "+name, "fill the cell or clear the row")
+			r.ds.Add("missing", v.Place, "the row names no "+name, "fill the cell or clear the row")
 			ok = false
 		}
 	}
@@ -106,39 +107,39 @@ type uncertainRow struct {
 	found foundInput
 	text  string // its selector
 	rank  int
-	at    Place // of the selector
+	at    table.Place // of the selector
 }
 
 // uncertainReader reads one sheet.
 type uncertainReader struct {
 	m    *Model
-	t    *Table
-	seen map[Input]Place
+	t    *table.Table
+	seen map[Input]table.Place
 	read []*uncertainRow
 	held int // rows of other sheets that those read select
 	out  []Uncertain
-	ds   Diagnostics
+	ds   table.Diagnostics
 }
 
-func (r *uncertainReader) row(row Row) {
-	at := valueAt(r.t, row, "sheet").Place
-	f, d := r.m.findInput(Input{Sheet: textAt(r.t, row, "sheet"), Row: textAt(r.t, row, "row"), Column: textAt(r.t, row, "column")})
+func (r *uncertainReader) row(row table.Row) {
+	at := r.t.ValueAt(row, "sheet").Place
+	f, d := r.m.findInput(Input{Sheet: r.t.TextAt(row, "sheet"), Row: r.t.TextAt(row, "row"), Column: r.t.TextAt(row, "column")})
 	if d != nil {
-		r.ds.add(d.Code, valueAt(r.t, row, d.word).Place, d.Summary, d.Help)
+		r.ds.Add(d.Code, r.t.ValueAt(row, d.word).Place, d.Summary, d.Help)
 		return
 	}
 	if r.held += len(f.records); r.held > mostSelected {
 		if r.held-len(f.records) <= mostSelected { // said once
-			r.ds.add("selector", at, fmt.Sprintf("the rows up to this one name more than %d cells", mostSelected), "use fewer rows, with lists or * as Row")
+			r.ds.Add("selector", at, fmt.Sprintf("the rows up to this one name more than %d cells", mostSelected), "use fewer rows, with lists or * as Row")
 		}
 		return
 	}
 	if first, twice := r.seen[f.input]; twice {
-		r.ds.add("duplicate", at, f.input.String()+" stands twice", "delete one of the two", Related{first, "first at"})
+		r.ds.Add("duplicate", at, f.input.String()+" stands twice", "delete one of the two", table.Related{Place: first, Note: "first at"})
 		return
 	}
 	r.seen[f.input] = at
-	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, Place: at}, found: f, text: f.input.Row, rank: 4, at: valueAt(r.t, row, "row").Place}
+	u := &uncertainRow{Uncertain: Uncertain{Input: f.input, place: at}, found: f, text: f.input.Row, rank: 4, at: r.t.ValueAt(row, "row").Place}
 	if sel, err := parseSelector(u.text); err == nil && len(r.m.byKey[f.scope.Name][u.text]) == 0 {
 		u.rank = sel.rank
 	}
@@ -149,15 +150,15 @@ func (r *uncertainReader) row(row Row) {
 	}
 }
 
-func (r *uncertainReader) distribution(row Row, u *Uncertain) bool {
-	text := textAt(r.t, row, "distribution")
+func (r *uncertainReader) distribution(row table.Row, u *Uncertain) bool {
+	text := r.t.TextAt(row, "distribution")
 	if text == "" {
 		return true
 	}
 	if n := optionIndex(Distributions, text); n >= 0 {
-		u.Distribution = Distributions[n]
+		u.distribution = Distributions[n]
 		return true
 	}
-	r.ds.add("choice", valueAt(r.t, row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
+	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
 	return false
 }

@@ -42,12 +42,12 @@ Operations,B01/20,Reject rate,triangular,1,1.8,4,invented
 		if u.HasLikely {
 			likely = fmt.Sprintf("%.6g", u.Likely)
 		}
-		got = append(got, fmt.Sprintf("%s %s %.6g %s %.6g", u.Input, u.Distribution, u.Low, likely, u.High))
+		got = append(got, fmt.Sprintf("%s %s %.6g %s %.6g", u.Input, u.distribution, u.Low, likely, u.High))
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("read\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	if place := list[1].Place.String(); place != "tables Uncertainty!A3" {
+	if place := list[1].place.String(); place != "tables Uncertainty!A3" {
 		t.Errorf("the second row stands at %s", place)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"piececost/costmodel/table"
 )
 
 // claimed is a cell that rows of the sheet Uncertainty name.
@@ -25,9 +27,9 @@ func (r *uncertainReader) settle() {
 		left, lost, tie := u.left(claims)
 		switch {
 		case tie != nil:
-			r.ds.add("selector", u.at, fmt.Sprintf("%s and %s name the same cell and are equally specific", u.Input, tie.Input), "delete one or name the row alone in one of them", Related{tie.at, "the other at"})
+			r.ds.Add("selector", u.at, fmt.Sprintf("%s and %s name the same cell and are equally specific", u.Input, tie.Input), "delete one or name the row alone in one of them", table.Related{Place: tie.at, Note: "the other at"})
 		case len(lost) > 0 && len(left) == 0:
-			r.ds.add("selector", u.at, fmt.Sprintf("each row that %s names has a more specific row in this sheet", u.Input), "delete this one")
+			r.ds.Add("selector", u.at, fmt.Sprintf("each row that %s names has a more specific row in this sheet", u.Input), "delete this one")
 		case len(lost) > 0:
 			u.Input = r.narrowed(u, left, lost)
 			r.out = append(r.out, u.Uncertain)

@@ -5,14 +5,15 @@ import (
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // inBase is a number that may be written with base, the base value: add + times * base, coherent.
 type inBase struct{ add, times float64 }
 
 // values reads Low, Likely and High, and finds whether they are values, factors or differences.
-func (r *uncertainReader) values(row Row, u *uncertainRow) bool {
-	u.HasLikely = valueAt(r.t, row, "likely").Kind != Empty
+func (r *uncertainReader) values(row table.Row, u *uncertainRow) bool {
+	u.HasLikely = r.t.ValueAt(row, "likely").Kind != table.Empty
 	var all [3]inBase
 	ok := true
 	for i, name := range []string{"low", "high", "likely"} {
@@ -32,7 +33,7 @@ func (r *uncertainReader) values(row Row, u *uncertainRow) bool {
 	}
 	by, same := moveOf(given)
 	if !same {
-		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low, likely and high of %s are not written alike", u.Input), "write all of them as numbers, as base * a factor, or as base + a difference")
+		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low, likely and high of %s are not written alike", u.Input), "write all of them as numbers, as base * a factor, or as base + a difference")
 		return false
 	}
 	u.Input.By = by
@@ -62,16 +63,16 @@ func moveOf(list []inBase) (Move, bool) {
 }
 
 // alike reports rows that hold different values, since one number for all of them would take the differences away.
-func (r *uncertainReader) alike(row Row, u *uncertainRow) bool {
-	var first *Field
+func (r *uncertainReader) alike(row table.Row, u *uncertainRow) bool {
+	var first *givenField
 	for _, rec := range u.found.records {
 		x := rec.field(u.found.quantity)
 		switch {
-		case x == nil || x.Def.failed || x.Def.Kind != plan.Given:
+		case x == nil || x.def.failed || x.def.Kind != plan.Given:
 		case first == nil:
 			first = x
-		case !formula.SameNumber(first.Def.Value, x.Def.Value):
-			r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", Related{first.Value.Place, "one at"}, Related{x.Value.Place, "another at"})
+		case !formula.SameNumber(first.def.Value, x.def.Value):
+			r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", table.Related{Place: first.value.Place, Note: "one at"}, table.Related{Place: x.value.Place, Note: "another at"})
 			return false
 		}
 	}
@@ -79,10 +80,10 @@ func (r *uncertainReader) alike(row Row, u *uncertainRow) bool {
 }
 
 // value reads a number of the row as a cell of the input would be read, or an expression of base.
-func (r *uncertainReader) value(row Row, name string, f foundInput, into *inBase) bool {
-	v := valueAt(r.t, row, name)
-	if v.Kind == Empty {
-		r.ds.add("missing", v.Place, fmt.Sprintf("%s of %s is missing", labelOf(name), f.input), "fill the cell")
+func (r *uncertainReader) value(row table.Row, name string, f foundInput, into *inBase) bool {
+	v := r.t.ValueAt(row, name)
+	if v.Kind == table.Empty {
+		r.ds.Add("missing", v.Place, fmt.Sprintf("%s of %s is missing", table.Label(name), f.input), "fill the cell")
 		return false
 	}
 	def := r.m.readField(f.scope, f.quantity, v, f.unit, &formula.Type{Unit: f.unit})
@@ -101,7 +102,7 @@ func (r *uncertainReader) value(row Row, name string, f foundInput, into *inBase
 	}
 	var ok bool
 	if *into, ok = readInBase(def.Eq, def.Eq.Expr.Root); !ok {
-		r.ds.add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", labelOf(name), f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
+		r.ds.Add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", table.Label(name), f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
 	}
 	return ok
 }
@@ -159,14 +160,14 @@ func joinInBase(op formula.Op, a, b inBase) (inBase, bool) {
 
 func (v inBase) by(k float64) inBase { return inBase{v.add * k, v.times * k} }
 
-func (r *uncertainReader) ordered(row Row, u *Uncertain) bool {
+func (r *uncertainReader) ordered(row table.Row, u *Uncertain) bool {
 	switch {
 	case !(u.Low < u.High):
-		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not below high", u.Input), "exchange or correct the two")
+		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low of %s is not below high", u.Input), "exchange or correct the two")
 	case u.HasLikely && (u.Likely < u.Low && !formula.SameNumber(u.Likely, u.Low) || u.Likely > u.High && !formula.SameNumber(u.Likely, u.High)):
-		r.ds.add("range", valueAt(r.t, row, "likely").Place, fmt.Sprintf("likely of %s does not lie between low and high", u.Input), "correct one of the three")
-	case u.Distribution == "lognormal" && u.Low <= 0:
-		r.ds.add("range", valueAt(r.t, row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input), "write a number above 0, or another distribution")
+		r.ds.Add("range", r.t.ValueAt(row, "likely").Place, fmt.Sprintf("likely of %s does not lie between low and high", u.Input), "correct one of the three")
+	case u.distribution == "lognormal" && u.Low <= 0:
+		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input), "write a number above 0, or another distribution")
 	default:
 		return true
 	}

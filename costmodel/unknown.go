@@ -3,28 +3,30 @@ package costmodel
 import (
 	"fmt"
 	"strings"
+
+	"piececost/costmodel/table"
 )
 
-// Unknown is the code of findings of sheets, columns and rows that are not read.
-const Unknown = "unknown"
+// unknownCode is the code of findings of sheets, columns and rows that are not read.
+const unknownCode = "unknown"
 
 // unknown says which sheets of ours are not read yet, and once a sheet which of its columns and rows are not. A column may
 // well be the user's own, so that is a note; a warning on sheets that hold nothing but definitions.
 func (m *Model) unknown() {
-	said := map[Place]bool{}
+	said := map[table.Place]bool{}
 	for _, d := range m.Diagnostics {
 		said[d.Place] = true
 	}
-	for i := range Layouts {
-		l := &Layouts[i]
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
 		t := m.Case.Table(l.Sheet)
 		switch {
 		case t == nil:
 		case l.Unread:
 			if len(t.Rows) > 0 {
-				m.Diagnostics.warn(Unknown, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet), "keep it for later, or rename it if it is your own")
+				m.Diagnostics.Warn(unknownCode, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet), "keep it for later, or rename it if it is your own")
 			}
-		case l.Shape == ColumnsAre && l.Scope != "scenario":
+		case l.Shape == table.ColumnsAre && l.Scope != "scenario":
 			m.unknownRows(l, t, said)
 		default:
 			m.unknownColumns(l, t, said)
@@ -32,11 +34,11 @@ func (m *Model) unknown() {
 	}
 }
 
-func (m *Model) unknownColumns(l *Layout, t *Table, said map[Place]bool) {
+func (m *Model) unknownColumns(l *table.Layout, t *table.Table, said map[table.Place]bool) {
 	var names []string
 	at := t.Place
 	for i, c := range t.Columns {
-		name, _, _ := SplitHeading(c.Heading)
+		name, _, _ := table.SplitHeading(c.Heading)
 		if name == "" || said[c.Place] || m.knownColumn(l, name, c.Heading) {
 			continue
 		}
@@ -50,19 +52,19 @@ func (m *Model) unknownColumns(l *Layout, t *Table, said map[Place]bool) {
 	switch {
 	case len(names) == 0:
 	case l.Scope == "scenario":
-		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
+		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
 	case l.Scope != "":
 		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "`piececost processes` lists what a column may be called; your own columns may stay")
 	case l.Sheet == "Processes" || l.Sheet == "Tables" || l.Sheet == "Currencies": // results rest on every cell of these
-		m.Diagnostics.warn(Unknown, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
+		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
 	default:
 		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", ")+"; your own columns may stay")
 	}
 }
 
 // knownColumn tells whether a heading means something on a sheet.
-func (m *Model) knownColumn(l *Layout, name, heading string) bool {
-	if contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || isProvenance(name) {
+func (m *Model) knownColumn(l *table.Layout, name, heading string) bool {
+	if contains(l.Key, name) || contains(l.Texts, name) || contains(l.Columns, name) || table.IsProvenance(name) {
 		return true
 	}
 	if l.Scope == "scenario" || l.Sheet == "Targets" {
@@ -80,9 +82,9 @@ func (m *Model) knownColumn(l *Layout, name, heading string) bool {
 	return ok
 }
 
-func filledColumn(t *Table, i int) bool {
+func filledColumn(t *table.Table, i int) bool {
 	for _, row := range t.Rows {
-		if row.Cells[i].Kind != Empty {
+		if row.Cells[i].Kind != table.Empty {
 			return true
 		}
 	}
@@ -90,13 +92,13 @@ func filledColumn(t *Table, i int) bool {
 }
 
 // unknownRows looks at a sheet on which a row is a quantity.
-func (m *Model) unknownRows(l *Layout, t *Table, said map[Place]bool) {
+func (m *Model) unknownRows(l *table.Layout, t *table.Table, said map[table.Place]bool) {
 	sc := m.Schema.byName[l.Scope]
 	var names []string
 	at := t.Place
 	for _, row := range t.Rows {
-		k := valueAt(t, row, "quantity")
-		name, _, _ := SplitHeading(k.Text)
+		k := t.ValueAt(row, "quantity")
+		name, _, _ := table.SplitHeading(k.Text)
 		if _, ok := sc.byHeading(name); ok || name == "" || said[k.Place] || contains(caseTexts, name) {
 			continue
 		}
@@ -109,10 +111,8 @@ func (m *Model) unknownRows(l *Layout, t *Table, said map[Place]bool) {
 	}
 }
 
-func (m *Model) note(at Place, summary, help string) {
-	if len(m.Diagnostics) < mostKept {
-		m.Diagnostics = append(m.Diagnostics, Diagnostic{Code: Unknown, Severity: Note, Place: at, Summary: Brief(summary), Help: Brief(help)})
-	}
+func (m *Model) note(at table.Place, summary, help string) {
+	m.Diagnostics.Keep(table.Diagnostic{Code: unknownCode, Severity: table.Note, Place: at, Summary: table.Brief(summary), Help: table.Brief(help)})
 }
 
 func columnsNamed(names []string) string { return wordsNamed("column", names) }
@@ -134,11 +134,11 @@ func wordsNamed(noun string, names []string) string {
 }
 
 // labelsOf lists the columns of a sheet as a person writes them.
-func labelsOf(l *Layout) []string {
+func labelsOf(l *table.Layout) []string {
 	var out []string
 	for _, list := range [][]string{l.Key, l.Texts, l.Columns} {
 		for _, name := range list {
-			if label := labelOf(name); !contains(out, label) {
+			if label := table.Label(name); !contains(out, label) {
 				out = append(out, label)
 			}
 		}

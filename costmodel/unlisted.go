@@ -73,7 +73,7 @@ func (w *tagWatch) warn(r *Record, noun string, tags []string, help string) {
 	for _, t := range tags {
 		w.seen[strings.ToLower(t)] = true
 	}
-	w.m.Diagnostics.warn(Unlisted, r.TextPlace("alternative"), fmt.Sprintf("no scenario lists the alternative %s of %s %s", quotedList(tags), noun, r.Key), help)
+	w.m.Diagnostics.Warn(Unlisted, r.TextPlace("alternative"), fmt.Sprintf("no scenario lists the alternative %s of %s %s", quotedList(tags), noun, r.Key), help)
 }
 
 // nearTag finds the tag that another one may be meant for: gauge 0.65 is not meant for gauge 0.75, nor press 2 for press 3.
@@ -120,7 +120,7 @@ func (m *Model) unknownTags(s *Scenario) {
 	for _, a := range s.Alternatives {
 		if !contains(tags, strings.ToLower(a)) {
 			help := nearestOr(strings.ToLower(a), tags, "write a word of a column Alternative, or leave it out")
-			m.Diagnostics.add("scenario", s.record.TextPlace("alternatives"), fmt.Sprintf("no row has the alternative %q", a), help)
+			m.Diagnostics.Add("scenario", s.record.TextPlace("alternatives"), fmt.Sprintf("no row has the alternative %q", a), help)
 		}
 	}
 }

@@ -5,10 +5,11 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
-// Unread is the code of the warning that nothing reads what a cell gives.
-const Unread = "unread"
+// unreadCode is the code of the warning that nothing reads what a cell gives.
+const unreadCode = "unread"
 
 // usedCells collects over the scenarios which given cells something reads.
 type usedCells struct {
@@ -22,7 +23,7 @@ type usedCells struct {
 // Unread warns of what is given and read by nothing in any of the compiled scenarios, such as a length on a purchased part: each
 // cell of a part, a link or a step; and once of the parts that no product reaches. Rows that count nowhere are not judged
 // further.
-func (m *Model) Unread(plans []*Plan) Diagnostics {
+func (m *Model) Unread(plans []*Plan) table.Diagnostics {
 	if len(plans) == 0 || len(plans) < len(m.Scenarios) {
 		return nil // what is wrong with the others comes first
 	}
@@ -30,7 +31,7 @@ func (m *Model) Unread(plans []*Plan) Diagnostics {
 	for _, p := range plans {
 		u.look(p)
 	}
-	var ds Diagnostics
+	var ds table.Diagnostics
 	for _, scope := range []string{"part", "link", "operation"} {
 		for _, r := range m.records[scope] {
 			if u.counts[r] {
@@ -83,14 +84,14 @@ func (u *usedCells) look(p *Plan) {
 }
 
 // row warns of the cells of a row that nothing reads. A result that no equation names is shown, so it is not unread.
-func (u *usedCells) row(r *Record, ds *Diagnostics) {
+func (u *usedCells) row(r *Record, ds *table.Diagnostics) {
 	sc := u.m.Schema.byName[r.Scope]
-	for i := range r.Fields {
-		f := &r.Fields[i]
-		if f.Def.failed || u.read[r][f.Quantity] || !u.named[sc][f.Quantity] && !isInput(sc, u.variant[r], f.Quantity) {
+	for i := range r.fields {
+		f := &r.fields[i]
+		if f.def.failed || u.read[r][f.quantity] || !u.named[sc][f.quantity] && !isInput(sc, u.variant[r], f.quantity) {
 			continue
 		}
-		ds.warn(Unread, f.Value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.Quantity].Label, u.who(r)), u.reason(sc, r, f))
+		ds.Warn(unreadCode, f.value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.quantity].Label, u.who(r)), u.reason(sc, r, f))
 	}
 }
 
@@ -113,16 +114,16 @@ func (u *usedCells) who(r *Record) string {
 
 // reason says why a cell is not read: another cell of the row takes the place of the equation that would, or it stands in
 // the wrong place.
-func (u *usedCells) reason(sc *Scope, r *Record, f *Field) string {
-	for i := range r.Fields {
-		other := &r.Fields[i]
-		d := sc.definition(u.variant[r], other.Quantity)
+func (u *usedCells) reason(sc *Scope, r *Record, f *givenField) string {
+	for i := range r.fields {
+		other := &r.fields[i]
+		d := sc.definition(u.variant[r], other.quantity)
 		if d == nil || d.Equation == nil || other == f {
 			continue
 		}
 		for _, ref := range d.Equation.Refs {
-			if len(ref.Hops) == 0 && !ref.Fixed && !ref.Base && ref.Quantity == f.Quantity {
-				return fmt.Sprintf("%s is given too and takes its place; clear one of the two", sc.Quantities[other.Quantity].Label)
+			if len(ref.Hops) == 0 && !ref.Fixed && !ref.Base && ref.Quantity == f.quantity {
+				return fmt.Sprintf("%s is given too and takes its place; clear one of the two", sc.Quantities[other.quantity].Label)
 			}
 		}
 	}
@@ -130,7 +131,7 @@ func (u *usedCells) reason(sc *Scope, r *Record, f *Field) string {
 }
 
 // unreached lists the parts that are in no product, once; those whose alternative no scenario lists are said elsewhere.
-func (u *usedCells) unreached(ds *Diagnostics) {
+func (u *usedCells) unreached(ds *table.Diagnostics) {
 	var rows []*Record
 	for _, r := range u.m.records["part"] {
 		if !u.counts[r] && u.m.countsSomewhere(r) {
@@ -151,7 +152,7 @@ func (u *usedCells) unreached(ds *Diagnostics) {
 	if more := len(rows) - len(keys); more > 0 {
 		what += fmt.Sprintf(" and %d more", more)
 	}
-	ds.warn(Unread, rows[0].Place, what, "join them in the sheet Bill of materials, unless they are kept for later")
+	ds.Warn(unreadCode, rows[0].Place, what, "join them in the sheet Bill of materials, unless they are kept for later")
 }
 
 // mostKeys bounds the keys that one finding lists.
@@ -191,5 +192,5 @@ func (s *Schema) target(from *Scope, ref plan.Ref) *Scope {
 	if len(ref.Hops) == 0 {
 		return from
 	}
-	return s.byName[relations[ref.Hops[len(ref.Hops)-1]].to]
+	return s.byName[Relations[ref.Hops[len(ref.Hops)-1]].To]
 }

@@ -7,24 +7,25 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // A Varied is an input as a scenario has it. Its values are coherent; Unit is that in which its cell is read.
 type Varied struct {
 	Input     Input // as the sheets write it
-	Scope     string
-	Quantity  int32
+	scope     string
+	quantity  int32
 	Unit      units.Unit
 	Today     float64  // at the scenario's own volume; NaN where it is not defined today
 	Low, High float64  // plausible; NaN where no range is known
 	Possible  Interval // coherent; unknown where the library states none, or where it is moved and not set
 	From      OriginKind
-	Place     Place    // of the cell that gives it, or of its row
-	ChangedBy []string // the scenarios that change it
-	Present   bool     // the scenario has the row
-	Lever     bool     // neither nature nor the design fixes it
-	Computed  bool     // the base value rests on other quantities, which move nothing through it once it is varied
+	Place     table.Place // of the cell that gives it, or of its row
+	ChangedBy []string    // the scenarios that change it
+	Present   bool        // the scenario has the row
+	Lever     bool        // neither nature nor the design fixes it
+	Computed  bool        // the base value rests on other quantities, which move nothing through it once it is varied
 
 	column int // of the compiled plan
 	cells  []plan.Cell
@@ -65,7 +66,7 @@ func (m *Model) UnitWords(v *Varied) string {
 func (v *Varied) IsVolume() bool { return v.column == 0 }
 
 // vary makes columns of the inputs: their cells are no longer defined as before. Faults go into ds.
-func (g *graph) vary(inputs []Input, ds *Diagnostics) []Varied {
+func (g *graph) vary(inputs []Input, ds *table.Diagnostics) []Varied {
 	g.columns = 1
 	if len(inputs) == 0 {
 		return nil
@@ -93,7 +94,7 @@ func (g *graph) vary(inputs []Input, ds *Diagnostics) []Varied {
 
 // varied describes an input that was found.
 func (g *graph) varied(f foundInput) Varied {
-	v := Varied{Input: f.input, Scope: f.scope.Name, Quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(), Lever: !f.scope.Quantities[f.quantity].NoLever, column: -1}
+	v := Varied{Input: f.input, scope: f.scope.Name, quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(), Lever: !f.scope.Quantities[f.quantity].noLever, column: -1}
 	for _, e := range g.rowsOf(f) {
 		r := &g.rows[e]
 		v.cells = append(v.cells, r.first+f.quantity)
@@ -211,8 +212,8 @@ type moved struct {
 
 // assign gives an input its column. Rows that are varied alike must hold the same value today, and no cell may be varied
 // twice.
-func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
-	volume := v.Scope == "scenario" && g.rows[1].scope.Quantities[v.Quantity].Name == "annual_volume"
+func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *table.Diagnostics) {
+	volume := v.scope == "scenario" && g.rows[1].scope.Quantities[v.quantity].Name == "annual_volume"
 	column := int32(0)
 	if !volume || v.Input.By != ByValue {
 		column = int32(g.columns)
@@ -221,7 +222,7 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
 	v.column = int(column)
 	for _, c := range v.cells {
 		if _, twice := cells[c]; twice {
-			*ds = append(*ds, Diagnostic{Code: "vary", Severity: Error, Summary: v.Input.String() + " is varied twice", Help: "name each input once", Place: v.Place, Scenario: g.st.scenario.Name})
+			*ds = append(*ds, table.Diagnostic{Code: "vary", Severity: table.Error, Summary: v.Input.String() + " is varied twice", Help: "name each input once", Place: v.Place, Scenario: g.st.scenario.Name})
 			return
 		}
 		if v.Input.By != ByValue {
@@ -240,8 +241,8 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *Diagnostics) {
 	}
 }
 
-func differentRows(v *Varied, scenario string) Diagnostic {
-	return Diagnostic{Code: "vary", Severity: Error, Summary: fmt.Sprintf("the rows of %s hold different values", v.Input),
+func differentRows(v *Varied, scenario string) table.Diagnostic {
+	return table.Diagnostic{Code: "vary", Severity: table.Error, Summary: fmt.Sprintf("the rows of %s hold different values", v.Input),
 		Help: "name one row; the sheet Uncertainty moves several by base * a factor", Place: v.Place, Scenario: scenario}
 }
 

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // names lists the inputs of a scenario.
@@ -63,13 +64,13 @@ func TestVariedAsItStands(t *testing.T) {
 }
 
 // setNumber writes a number into a cell of a case, in the unit of its column.
-func setNumber(t *testing.T, c *Case, at Place, v float64) {
+func setNumber(t *testing.T, c *table.Case, at table.Place, v float64) {
 	t.Helper()
-	for _, table := range c.Tables {
-		for r := range table.Rows {
-			for i := range table.Rows[r].Cells {
-				if cell := &table.Rows[r].Cells[i]; table.Sheet == at.Sheet && cell.Place == at {
-					*cell = Value{Kind: Number, Number: v, Place: at}
+	for _, sheet := range c.Tables {
+		for r := range sheet.Rows {
+			for i := range sheet.Rows[r].Cells {
+				if cell := &sheet.Rows[r].Cells[i]; sheet.Sheet == at.Sheet && cell.Place == at {
+					*cell = table.Value{Kind: table.Number, Number: v, Place: at}
 					return
 				}
 			}
@@ -104,7 +105,7 @@ func TestVariedAsTyped(t *testing.T) {
 			shown := v.Shown(v.Today) * (0.93 + 0.1*random.Float64())
 			c := tables.read(t)
 			setNumber(t, c, v.Place, shown)
-			typed := New(c, m.Library)
+			typed := New(c, m.library)
 			d := mustCompile(t, typed, typed.Scenarios[i], CompileOptions{}).Detail(typed.Scenarios[i].Volume)
 			near(t, fmt.Sprintf("%s of %v in %s", v.Input, shown, s.Name), costAt(t, m, s, v.Input, v.Coherent(shown)), d.Scenario().Must("piece_cost"), 1e-12)
 		}

@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // foundInput is an input with the rows it means. The sheet Scenarios has no records: each scenario has its own.
 type foundInput struct {
 	input    Input // as the sheets write it
-	layout   *Layout
+	layout   *table.Layout
 	scope    *Scope
 	records  []*Record
 	quantity int32
@@ -21,13 +22,13 @@ type foundInput struct {
 // An inputFault says what is wrong with the words that name an input. The diagnostic names no cell, since an input may come
 // from anywhere; word is which of the three is wrong.
 type inputFault struct {
-	Diagnostic
+	table.Diagnostic
 	word string // "sheet", "row" or "column"
 }
 
 // findInput finds the sheet, the rows and the quantity that an input names.
 func (m *Model) findInput(in Input) (foundInput, *inputFault) {
-	f := foundInput{layout: LayoutOf(in.Sheet)}
+	f := foundInput{layout: table.LayoutOf(in.Sheet)}
 	if f.layout == nil || f.layout.Scope == "" {
 		d := m.inputFault("", fmt.Sprintf("there is no input sheet %q", in.Sheet), nearestOr(in.Sheet, inputSheets(), "inputs stand in "+strings.Join(inputSheets(), ", ")))
 		return f, &inputFault{*d, "sheet"}
@@ -58,8 +59,8 @@ func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 	return f, nil
 }
 
-func (m *Model) inputFault(sheet, summary, help string) *Diagnostic {
-	return &Diagnostic{Code: "vary", Severity: Error, Summary: Brief(summary), Help: Brief(help), Place: Place{File: m.Case.File, Sheet: sheet}}
+func (m *Model) inputFault(sheet, summary, help string) *table.Diagnostic {
+	return &table.Diagnostic{Code: "vary", Severity: table.Error, Summary: table.Brief(summary), Help: table.Brief(help), Place: table.Place{File: m.Case.File, Sheet: sheet}}
 }
 
 // nearestOr proposes the nearest name, or says something else where none is near.
@@ -72,7 +73,7 @@ func nearestOr(name string, known []string, otherwise string) string {
 
 func inputSheets() []string {
 	var out []string
-	for _, l := range Layouts {
+	for _, l := range table.Layouts {
 		if l.Scope != "" {
 			out = append(out, l.Sheet)
 		}
@@ -81,7 +82,7 @@ func inputSheets() []string {
 }
 
 // findRows finds the records of a row selector.
-func (m *Model) findRows(f *foundInput, row string) *Diagnostic {
+func (m *Model) findRows(f *foundInput, row string) *table.Diagnostic {
 	if f.scope.Name == "case" || f.scope.Name == "scenario" {
 		if row != "" {
 			return m.inputFault(f.layout.Sheet, fmt.Sprintf("the sheet %s has no rows to choose from, and %q names one", f.layout.Sheet, row), "write "+f.layout.Sheet+"/ and the quantity")
@@ -121,14 +122,14 @@ func (m *Model) recordsMatching(scope, row string) []*Record {
 }
 
 // findQuantity finds the quantity of a heading and the unit in which its cells are read.
-func (m *Model) findQuantity(f *foundInput, column string) *Diagnostic {
-	name, unit, bracket := SplitHeading(column)
+func (m *Model) findQuantity(f *foundInput, column string) *table.Diagnostic {
+	name, unit, bracket := table.SplitHeading(column)
 	n, ok := f.scope.byHeading(name)
 	if !ok {
 		var known []string
 		for _, q := range f.scope.Quantities {
 			if q.Check == nil {
-				known = append(known, Normalise(q.Label))
+				known = append(known, table.Normalise(q.Label))
 			}
 		}
 		if near := formula.Nearest(name, known); near != "" {
@@ -166,7 +167,7 @@ func (m *Model) unitOfCells(f *foundInput) units.Unit {
 	for _, recs := range [][]*Record{f.records, m.records[f.scope.Name]} {
 		for _, r := range recs {
 			if x := r.field(f.quantity); x != nil {
-				return x.Unit
+				return x.unit
 			}
 		}
 	}

@@ -105,7 +105,7 @@ func (p *Plan) varyingChecks() []plan.Cell {
 	var out []plan.Cell
 	for e := range p.graph.rows {
 		r := &p.graph.rows[e]
-		for _, n := range r.scope.Checks {
+		for _, n := range r.scope.checks {
 			if c := r.first + n; r.scope.Quantities[n].Check.Error && p.plan.Has(c) && p.plan.Varying(c) {
 				out = append(out, c)
 			}

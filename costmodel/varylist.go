@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // Inputs lists every number that the piece cost and the net mass of a scenario rest on: the cells of the input sheets, what
@@ -25,7 +26,7 @@ func (p *Plan) Inputs() []Varied {
 		}
 	}
 	p.graph.todays(out)
-	sort.SliceStable(out, func(i, j int) bool { return SheetRank(out[i].Input.Sheet) < SheetRank(out[j].Input.Sheet) })
+	sort.SliceStable(out, func(i, j int) bool { return table.SheetRank(out[i].Input.Sheet) < table.SheetRank(out[j].Input.Sheet) })
 	return out
 }
 
@@ -85,10 +86,10 @@ func (g *graph) inputAt(e plan.Entity, n int32) foundInput {
 	return f
 }
 
-func layoutOfScope(scope string) *Layout {
-	for i := range Layouts {
-		if Layouts[i].Scope == scope {
-			return &Layouts[i]
+func layoutOfScope(scope string) *table.Layout {
+	for i := range table.Layouts {
+		if table.Layouts[i].Scope == scope {
+			return &table.Layouts[i]
 		}
 	}
 	return nil

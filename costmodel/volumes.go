@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -16,11 +17,11 @@ func (m *Model) readVolumes() {
 	}
 	per := map[string]units.Unit{}
 	for _, c := range t.Columns {
-		name, unit, bracket := SplitHeading(c.Heading)
+		name, unit, bracket := table.SplitHeading(c.Heading)
 		if name != "annual_volume" && name != "from" && name != "to" {
 			continue
 		}
-		q := &Quantity{Name: name, Label: labelOf(name), Unit: units.Unit{Text: "1/yr", Dim: units.PerYear, Factor: 1}}
+		q := &Quantity{Name: name, Label: table.Label(name), Unit: units.Unit{Text: "1/yr", Dim: units.PerYear, Factor: 1}}
 		per[name] = m.columnUnit(q, c.Place, fmt.Sprintf("heading %q", c.Heading), unit, bracket, fmt.Sprintf("write %s [1/yr]", q.Label))
 	}
 	seen := map[float64]bool{}
@@ -31,14 +32,14 @@ func (m *Model) readVolumes() {
 		}
 	}
 	for _, row := range t.Rows {
-		if v := valueAt(t, row, "annual_volume"); v.Kind != Empty {
+		if v := t.ValueAt(row, "annual_volume"); v.Kind != table.Empty {
 			if n, ok := m.volumeCell(v, per["annual_volume"]); ok {
 				add(n)
 			}
 			continue
 		}
-		from, to, points := valueAt(t, row, "from"), valueAt(t, row, "to"), valueAt(t, row, "points")
-		if from.Kind == Empty && to.Kind == Empty && points.Kind == Empty {
+		from, to, points := t.ValueAt(row, "from"), t.ValueAt(row, "to"), t.ValueAt(row, "points")
+		if from.Kind == table.Empty && to.Kind == table.Empty && points.Kind == table.Empty {
 			continue
 		}
 		a, okA := m.volumeCell(from, per["from"])
@@ -46,8 +47,8 @@ func (m *Model) readVolumes() {
 		if !okA || !okB {
 			continue
 		}
-		if points.Kind != Number || points.Number < 2 || points.Number > 100000 || b <= a {
-			m.Diagnostics.add("volume", points.Place, "a range needs From below To and 2 to 100,000 Points", "correct the row")
+		if points.Kind != table.Number || points.Number < 2 || points.Number > 100000 || b <= a {
+			m.Diagnostics.Add("volume", points.Place, "a range needs From below To and 2 to 100,000 Points", "correct the row")
 			continue
 		}
 		for _, v := range VolumeRange(a, b, int(points.Number)) {
@@ -57,13 +58,13 @@ func (m *Model) readVolumes() {
 	sort.Float64s(m.Volumes)
 }
 
-func (m *Model) volumeCell(v Value, u units.Unit) (float64, bool) {
-	if v.Kind != Number || !(v.Number > 0) {
-		m.Diagnostics.add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
+func (m *Model) volumeCell(v table.Value, u units.Unit) (float64, bool) {
+	if v.Kind != table.Number || !(v.Number > 0) {
+		m.Diagnostics.Add("volume", v.Place, "the annual volume must be a number above 0", "correct or clear the cell")
 		return 0, false
 	}
 	if !PossibleVolume(v.Number * u.Factor) {
-		m.Diagnostics.add("volume", v.Place, fmt.Sprintf("the annual volume is %v, but it must be at most %.0f", v.Number, HighestPossible), "check the value and its unit")
+		m.Diagnostics.Add("volume", v.Place, fmt.Sprintf("the annual volume is %v, but it must be at most %.0f", v.Number, HighestPossible), "check the value and its unit")
 		return 0, false
 	}
 	return v.Number * u.Factor, true

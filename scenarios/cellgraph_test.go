@@ -10,7 +10,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -32,7 +32,7 @@ func newCellGraph(t testing.TB, path string) *cellGraph {
 	g := &cellGraph{index: map[string]int{}}
 	var formulas, sheets []string
 	eachFormula(t, path, func(sheet string, c *ooxml.Cell) {
-		name := fmt.Sprintf("%s!%s%d", sheet, costmodel.ColumnName(c.Col), c.Row)
+		name := fmt.Sprintf("%s!%s%d", sheet, table.ColumnName(c.Col), c.Row)
 		g.index[name] = len(g.names)
 		g.names = append(g.names, name)
 		formulas = append(formulas, c.Formula)
@@ -138,7 +138,7 @@ func TestDemoFormulas(t *testing.T) {
 		for _, m := range functionName.FindAllStringSubmatch(formulaText.ReplaceAllString(c.Formula, `""`), -1) {
 			anchor := m[1] == "COLUMN" && sheet == writtenSheetName // tells where a column is now; no result rests on it
 			if !allowedFunctions[m[1]] && !anchor {
-				t.Errorf("%s!%s%d uses %s: %s", sheet, costmodel.ColumnName(c.Col), c.Row, m[1], c.Formula)
+				t.Errorf("%s!%s%d uses %s: %s", sheet, table.ColumnName(c.Col), c.Row, m[1], c.Formula)
 			}
 		}
 	})

@@ -69,7 +69,7 @@ func TestCorpusRecalculated(t *testing.T) {
 			continue
 		}
 		var out bytes.Buffer
-		if err := ooxml.Put(&out, p, probe(t), func(*ooxml.Sheet) bool { return false }); err != nil {
+		if err := ooxml.Put(&out, p, probe(t), func(*ooxml.Sheet) bool { return false }, nil); err != nil {
 			continue // refused with a line; ooxml's own tests hold which
 		}
 		for name, content := range map[string][]byte{"with": out.Bytes(), "without": data} {

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/templates"
 )
 
@@ -39,7 +40,7 @@ func sampleModel(t testing.TB) *costmodel.Model {
 	}
 	m := costmodel.New(c, lib)
 	for _, d := range m.Diagnostics.Sorted() {
-		if d.Severity == costmodel.Error {
+		if d.Severity == table.Error {
 			t.Error(d)
 		}
 	}

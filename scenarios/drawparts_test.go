@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // tree draws parts and the links between them.
@@ -206,7 +206,7 @@ func (g *caseDraw) operationSheet() {
 
 func (g *caseDraw) hasCells(sheet, name string, rows func([]string) bool) bool {
 	for c, heading := range g.s[sheet][0] {
-		if n, _, _ := costmodel.SplitHeading(heading); n == costmodel.Normalise(name) {
+		if n, _, _ := table.SplitHeading(heading); n == table.Normalise(name) {
 			return slices.ContainsFunc(g.s[sheet][1:], func(row []string) bool { return rows(row) && row[c] != "" })
 		}
 	}

@@ -10,7 +10,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // alternatives gives a part, a step and a link rows that only some scenarios count.
@@ -173,7 +173,7 @@ func (s csvSheets) files(t testing.TB) fstest.MapFS {
 		if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
 			t.Fatal(err)
 		}
-		out[costmodel.Normalise(sheet)+".csv"] = &fstest.MapFile{Data: b.Bytes()}
+		out[table.Normalise(sheet)+".csv"] = &fstest.MapFile{Data: b.Bytes()}
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/results"
 	"piececost/scenarios/starter"
@@ -37,4 +38,4 @@ type (
 func Verdict(ds []*costmodel.Detail, i int) study.MassVerdict { return results.Verdict(ds, i) }
 
 // LongFormulas finds the quantities whose live formula would be longer than spreadsheet programs take.
-func LongFormulas(plans []*costmodel.Plan) costmodel.Diagnostics { return results.LongFormulas(plans) }
+func LongFormulas(plans []*costmodel.Plan) table.Diagnostics { return results.LongFormulas(plans) }

@@ -13,6 +13,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/templates"
 )
 
@@ -59,13 +60,13 @@ func resultOf(t testing.TB, path string) *Result {
 }
 
 // resultOfCase costs a case; one with errors fails the test.
-func resultOfCase(t testing.TB, c *costmodel.Case) *Result {
+func resultOfCase(t testing.TB, c *table.Case) *Result {
 	t.Helper()
 	return resultWith(t, c, testLibrary(t))
 }
 
 // resultWith costs a case by other definitions.
-func resultWith(t testing.TB, c *costmodel.Case, lib *costmodel.Library) *Result {
+func resultWith(t testing.TB, c *table.Case, lib *costmodel.Library) *Result {
 	t.Helper()
 	m := costmodel.New(c, lib)
 	ds := m.Diagnostics
@@ -84,7 +85,7 @@ func resultWith(t testing.TB, c *costmodel.Case, lib *costmodel.Library) *Result
 		r.Sweeps = append(r.Sweeps, sweep)
 	}
 	for _, d := range ds.Sorted() {
-		if d.Severity == costmodel.Error {
+		if d.Severity == table.Error {
 			t.Fatal(d)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -128,7 +128,7 @@ func editWorkbookFile(t testing.TB, from, to string, e inputEdit) {
 	check(f.SaveAs(to))
 }
 
-func columnCell(col int, row string) string { return costmodel.ColumnName(col) + row }
+func columnCell(col int, row string) string { return table.ColumnName(col) + row }
 
 // readSummary reads the cells of a result workbook's summary.
 func readSummary(t testing.TB, path string) []ooxml.Cell {

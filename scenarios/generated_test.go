@@ -43,7 +43,7 @@ func equationsOf(def plan.Definition) (out []*plan.Equation) {
 }
 
 func nearestArgument(d *costmodel.Detail, e plan.Entity, eq *plan.Equation) (at float64, near bool) {
-	formula.Walk(eq.Expr.Root, func(n *formula.Node) {
+	walk(eq.Expr.Root, func(n *formula.Node) {
 		if n.Kind != formula.Call || n.Fn.Name != "ceil" && n.Fn.Name != "floor" && n.Fn.Name != "round" {
 			return
 		}
@@ -175,4 +175,12 @@ func compareRandomCase(t *testing.T, path, recalculated string) int {
 		t.Errorf("%s: %d formulas, %d differ", filepath.Base(path), n, len(differences))
 	}
 	return n
+}
+
+// walk calls visit for a node and everything below it, parents first.
+func walk(n *formula.Node, visit func(*formula.Node)) {
+	visit(n)
+	for _, a := range n.Args {
+		walk(a, visit)
+	}
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // A handEdit is what a person does to a cell of a calculation, and what is to become of it.
@@ -61,7 +62,7 @@ func cellOf(t testing.TB, rows [][]string, block, key, heading string) string {
 		case inside && r[0] == key:
 			for j, h := range head {
 				if h == heading {
-					return fmt.Sprintf("%s%d", costmodel.ColumnName(j+1), i+1)
+					return fmt.Sprintf("%s%d", table.ColumnName(j+1), i+1)
 				}
 			}
 		}
@@ -236,12 +237,12 @@ func checkEdit(t *testing.T, edits []Edit, e handEdit, cell string) {
 		t.Errorf("said: %s", got)
 	}
 	text := got.Value.Text
-	if got.Value.Kind == costmodel.Number {
+	if got.Value.Kind == table.Number {
 		text = strconv.FormatFloat(got.Value.Number, 'f', -1, 64)
 	}
 	switch {
 	case e.want == "number":
-		if got.Value.Kind != costmodel.Number {
+		if got.Value.Kind != table.Number {
 			t.Errorf("the value is %q", text)
 		}
 	case e.want != "" && !strings.Contains(text, e.want):

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/templates"
 )
 
@@ -118,7 +119,7 @@ func runLarge(t testing.TB, parts int) []stage {
 	}
 	step("make the workbook", func() { saveTables(t, largeTables(t, parts), path) })
 	var w *Workbook
-	var c *costmodel.Case
+	var c *table.Case
 	step("read", func() {
 		if w, err = Open(path); err == nil {
 			c, err = w.Case()
@@ -129,7 +130,7 @@ func runLarge(t testing.TB, parts int) []stage {
 	step("check", func() { m = costmodel.New(c, lib) })
 	var p *costmodel.Plan
 	step("compile", func() {
-		var ds costmodel.Diagnostics
+		var ds table.Diagnostics
 		if p, ds = m.Compile(m.Scenarios[0], costmodel.CompileOptions{}); p == nil {
 			err = ds[0]
 		}

@@ -9,10 +9,11 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // changedPlate writes the plate with other cells and reads it again.
-func changedPlate(t *testing.T, change func(f *excelize.File) error) (*costmodel.Case, error) {
+func changedPlate(t *testing.T, change func(f *excelize.File) error) (*table.Case, error) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "plate.xlsx")
 	f := plateBook(t, plainWords)
@@ -56,11 +57,11 @@ func TestColumnsBeyond(t *testing.T) {
 func TestTextBeyondCell(t *testing.T) {
 	for _, c := range []struct {
 		cell, text string
-		want       costmodel.Severity
+		want       table.Severity
 	}{
 		{"Parts!B2", strings.Repeat("x", 32767), ""},
-		{"Parts!B2", strings.Repeat("🚀", 16384), costmodel.Error},
-		{"Parts!N2", strings.Repeat("x", 32768), costmodel.Warning},
+		{"Parts!B2", strings.Repeat("🚀", 16384), table.Error},
+		{"Parts!N2", strings.Repeat("x", 32768), table.Warning},
 	} {
 		path := filepath.Join(t.TempDir(), "plate.xlsx")
 		f := plateBook(t, plainWords)
@@ -80,14 +81,14 @@ func TestTextBeyondCell(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var said costmodel.Severity
+		var said table.Severity
 		for _, d := range costmodel.New(read, testLibrary(t)).Diagnostics {
-			if d.Place.Sheet+"!"+d.Place.Cell() == c.cell && strings.Contains(d.Summary, fmt.Sprintf("a text of %d characters, more than the 32767", costmodel.Characters(c.text))) {
+			if d.Place.Sheet+"!"+d.Place.Cell() == c.cell && strings.Contains(d.Summary, fmt.Sprintf("a text of %d characters, more than the 32767", table.Characters(c.text))) {
 				said = d.Severity
 			}
 		}
 		if said != c.want {
-			t.Errorf("%s with %d characters: %q, wanted %q", c.cell, costmodel.Characters(c.text), said, c.want)
+			t.Errorf("%s with %d characters: %q, wanted %q", c.cell, table.Characters(c.text), said, c.want)
 		}
 	}
 }
@@ -110,7 +111,7 @@ func TestEditsBeyondListed(t *testing.T) {
 	for _, sheet := range []string{summarySheet, breakdownSheet, billSheet, partSheet, ratesSheet, investmentSheet} {
 		for row := 4; row < 120; row++ {
 			for col := 1; col < 30; col++ {
-				at := costmodel.ColumnName(col) + fmt.Sprint(row)
+				at := table.ColumnName(col) + fmt.Sprint(row)
 				if formula, err := f.GetCellFormula(sheet, at); err != nil || formula == "" {
 					continue
 				}

@@ -14,6 +14,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios/results"
 )
 
@@ -225,7 +226,7 @@ func TestMassSavedNearNothing(t *testing.T) {
 		found := map[string]int{}
 		for at, c := range formulaCells(t, file) {
 			for i, want := range wanted {
-				if i == 0 || !strings.HasPrefix(at, "Summary!"+costmodel.ColumnName(2+i)) && !strings.HasPrefix(at, compareSheet+"!"+costmodel.ColumnName(3+i)) {
+				if i == 0 || !strings.HasPrefix(at, "Summary!"+table.ColumnName(2+i)) && !strings.HasPrefix(at, compareSheet+"!"+table.ColumnName(3+i)) {
 					continue
 				}
 				if strings.Contains(c.Formula, `"lighter"`) {

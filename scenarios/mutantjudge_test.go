@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // A fate is what became of a mutant: refused by the library (its units do not fit), refused by a case that is costed
@@ -76,9 +77,9 @@ func (k killers) judge(lib *costmodel.Library, item string) fate {
 func (c *longCase) judge(lib *costmodel.Library) fate {
 	m := costmodel.New(c.tables, lib)
 	for _, d := range m.Diagnostics.Sorted() {
-		if d.Severity == costmodel.Error && strings.HasSuffix(d.Place.File, ".yaml") {
+		if d.Severity == table.Error && strings.HasSuffix(d.Place.File, ".yaml") {
 			return fate{"refused by the library", d.Summary}
-		} else if d.Severity == costmodel.Error {
+		} else if d.Severity == table.Error {
 			return fate{"refused by a case", d.Summary}
 		}
 	}

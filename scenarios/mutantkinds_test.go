@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/formula"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
@@ -196,8 +197,8 @@ func (m *mutator) visitName(n *formula.Node, scope string, condition bool, add f
 	last := way[len(way)-1]
 	for i, step := range way[:len(way)-1] {
 		if options := m.options[step]; options != nil {
-			at := slices.IndexFunc(options, func(o string) bool { return costmodel.Normalise(o) == last })
-			way[i+1] = costmodel.Normalise(options[(at+1)%len(options)])
+			at := slices.IndexFunc(options, func(o string) bool { return table.Normalise(o) == last })
+			way[i+1] = table.Normalise(options[(at+1)%len(options)])
 			add(n, "choice", renamed(strings.Join(way, ".")))
 			return
 		}

@@ -12,7 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // officeFiles has LibreOffice open a file for each edit and each random case, where else one process makes all edits and
@@ -91,7 +91,7 @@ func editInOffice(t *testing.T, base string, edits []inputEdit) map[string]shown
 	defer f.Close()
 	_, last, scenarios := summaryBlock(t, base)
 	answer := runMacro(t, "edits.bas", "PIECECOST_EDITS", func(answer string) string {
-		lines := []string{base, answer, summarySheet, fmt.Sprintf("A1:%s%d", costmodel.ColumnName(1+scenarios), last)}
+		lines := []string{base, answer, summarySheet, fmt.Sprintf("A1:%s%d", table.ColumnName(1+scenarios), last)}
 		for _, e := range append(edits, inputEdit{}) {
 			lines = append(append(lines, e.jobLines(t, f)...), "read")
 		}

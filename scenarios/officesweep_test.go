@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -104,8 +105,8 @@ func writeMacro(t testing.TB, from, path string) {
 func (s spreadsheetSweep) job(t testing.TB, answer string) string {
 	first, last, scenarios := summaryBlock(t, s.workbook)
 	lines := []string{s.workbook, answer, s.recalculated,
-		"Scenarios", fmt.Sprintf("D2:%s2", costmodel.ColumnName(3+scenarios)),
-		summarySheet, fmt.Sprintf("B%d:%s%d", first, costmodel.ColumnName(1+scenarios), last)}
+		"Scenarios", fmt.Sprintf("D2:%s2", table.ColumnName(3+scenarios)),
+		summarySheet, fmt.Sprintf("B%d:%s%d", first, table.ColumnName(1+scenarios), last)}
 	for _, v := range s.volumes {
 		lines = append(lines, strconv.FormatFloat(v, 'f', -1, 64))
 	}

@@ -15,6 +15,7 @@ import (
 	"testing/fstest"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/templates"
 )
 
@@ -28,8 +29,8 @@ func sampleSheets(t testing.TB) csvSheets {
 		t.Fatal(err)
 	}
 	out := csvSheets{}
-	for _, l := range costmodel.Layouts {
-		rows, err := readCSV(tables, costmodel.Normalise(l.Sheet)+".csv")
+	for _, l := range table.Layouts {
+		rows, err := readCSV(tables, table.Normalise(l.Sheet)+".csv")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -42,9 +43,9 @@ func sampleSheets(t testing.TB) csvSheets {
 
 // column finds a column by its heading without unit, making it where the sheet has none.
 func (s csvSheets) column(sheet, heading string) int {
-	name, _, _ := costmodel.SplitHeading(heading)
+	name, _, _ := table.SplitHeading(heading)
 	for c, text := range s[sheet][0] {
-		if n, _, _ := costmodel.SplitHeading(text); n == name {
+		if n, _, _ := table.SplitHeading(text); n == name {
 			return c
 		}
 	}
@@ -129,7 +130,7 @@ func (s csvSheets) model(t testing.TB) *costmodel.Model {
 		if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
 			t.Fatal(err)
 		}
-		files[costmodel.Normalise(sheet)+".csv"] = &fstest.MapFile{Data: b.Bytes()}
+		files[table.Normalise(sheet)+".csv"] = &fstest.MapFile{Data: b.Bytes()}
 	}
 	c, err := ReadTables(files, "tables")
 	if err != nil {
@@ -374,7 +375,7 @@ func TestOrderOfRows(t *testing.T) {
 	for seed := uint64(1); seed < 4; seed++ {
 		rnd := rand.New(rand.NewPCG(seed, 5))
 		s := sampleSheets(t)
-		for _, l := range costmodel.Layouts {
+		for _, l := range table.Layouts {
 			if rows := s[l.Sheet]; len(rows) > 1 {
 				rnd.Shuffle(len(rows)-1, func(i, j int) { rows[i+1], rows[j+1] = rows[j+1], rows[i+1] })
 			}

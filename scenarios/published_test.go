@@ -15,6 +15,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 	"piececost/templates"
 )
@@ -135,7 +136,7 @@ func readPublished(t *testing.T, path string, lib *costmodel.Library) publishedC
 }
 
 // imported fills an empty workbook from tables, as the command does, and reads it.
-func imported(t testing.TB, tables fs.FS, lib *costmodel.Library, options ImportOptions) *costmodel.Case {
+func imported(t testing.TB, tables fs.FS, lib *costmodel.Library, options ImportOptions) *table.Case {
 	t.Helper()
 	empty, err := fs.Sub(templates.Files, "samples/empty")
 	if err != nil {
@@ -159,8 +160,8 @@ func imported(t testing.TB, tables fs.FS, lib *costmodel.Library, options Import
 // onlyTables reports a section that an import would pass over.
 func onlyTables(t *testing.T, tables fstest.MapFS) {
 	known := map[string]bool{}
-	for _, l := range costmodel.Layouts {
-		known[costmodel.Normalise(l.Sheet)+".csv"] = true
+	for _, l := range table.Layouts {
+		known[table.Normalise(l.Sheet)+".csv"] = true
 	}
 	for name := range tables {
 		if !known[name] {
@@ -182,9 +183,9 @@ func (p *publishedCase) compile(t *testing.T, m *costmodel.Model) {
 }
 
 // reportProblems fails on errors and shows warnings with -v.
-func reportProblems(t *testing.T, ds costmodel.Diagnostics) {
+func reportProblems(t *testing.T, ds table.Diagnostics) {
 	for _, d := range ds.Sorted() {
-		if d.Severity == costmodel.Error {
+		if d.Severity == table.Error {
 			t.Error(d)
 		} else {
 			t.Log(d)

@@ -11,6 +11,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 )
 
 // addQuestions makes the studies that the sheet Studies may ask for: side by side, a map, a table, break-even values.
@@ -132,7 +133,7 @@ func TestMassSavedSheet(t *testing.T) {
 				continue
 			}
 			row := start + 1 + n
-			at := fmt.Sprintf("%s%d", costmodel.ColumnName(3+i), row+1)
+			at := fmt.Sprintf("%s%d", table.ColumnName(3+i), row+1)
 			formula, err := f.GetCellFormula(compareSheet, at)
 			if err != nil || formula == "" {
 				t.Fatalf("%s has no formula: %v", at, err)

@@ -10,7 +10,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheetformula"
 	"piececost/templates"
 )
@@ -38,8 +38,8 @@ func TestFormatsReachAsFarAsValidations(t *testing.T) {
 	}
 	for name, w := range map[string]*Workbook{"empty": startedFrom(t, "empty"), "sample": startedFrom(t, "battery-tray"), "imported": long} {
 		columns := 0
-		for _, l := range costmodel.Layouts {
-			if l.Shape == costmodel.ColumnsAre {
+		for _, l := range table.Layouts {
+			if l.Shape == table.ColumnsAre {
 				continue
 			}
 			heads, err := w.f.GetRows(l.Sheet)
@@ -47,7 +47,7 @@ func TestFormatsReachAsFarAsValidations(t *testing.T) {
 				continue
 			}
 			for c, heading := range heads[0] {
-				if _, unit, _ := costmodel.SplitHeading(heading); unit == "%" {
+				if _, unit, _ := table.SplitHeading(heading); unit == "%" {
 					columns++
 					reaches(t, w, l.Sheet, c+1, fmt.Sprintf("%s, %s, %s", name, l.Sheet, heading))
 				}

@@ -12,7 +12,7 @@ import (
 	"strings"
 	"testing"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -74,7 +74,7 @@ func formulaCells(t testing.TB, path string) map[string]ooxml.Cell {
 	t.Helper()
 	out := map[string]ooxml.Cell{}
 	eachFormula(t, path, func(sheet string, c *ooxml.Cell) {
-		out[fmt.Sprintf("%s!%s%d", sheet, costmodel.ColumnName(c.Col), c.Row)] = *c
+		out[fmt.Sprintf("%s!%s%d", sheet, table.ColumnName(c.Col), c.Row)] = *c
 	})
 	return out
 }

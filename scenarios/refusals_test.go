@@ -10,6 +10,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/templates"
 )
 
@@ -20,7 +21,7 @@ import (
 type refusal struct {
 	say    string
 	edits  string // what is changed, for people
-	tables *costmodel.Case
+	tables *table.Case
 	moved  []movedTo
 }
 
@@ -86,7 +87,7 @@ func (r refusal) refused(lib *costmodel.Library) bool {
 	}
 	_, ds := m.Compile(m.Scenarios[0], o)
 	for _, d := range ds {
-		if d.Code == "check" && d.Severity == costmodel.Error && strings.HasSuffix(d.Summary, ": "+r.say) {
+		if d.Code == "check" && d.Severity == table.Error && strings.HasSuffix(d.Summary, ": "+r.say) {
 			return true
 		}
 	}

@@ -8,7 +8,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
@@ -48,7 +48,7 @@ func Open(path string) (*Workbook, error) {
 }
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.
-func (w *Workbook) Case() (*costmodel.Case, error) {
+func (w *Workbook) Case() (*table.Case, error) {
 	c, err := reading.CaseIn(w.pack, filepath.Base(w.path))
 	if err != nil {
 		return nil, reading.NotWorkbook(w.path, err)
@@ -108,7 +108,7 @@ func sameFile(a, b string) bool {
 }
 
 // Read reads the known sheets of a workbook. The error is fit to be shown; problems of single cells are in the values.
-func Read(path string) (*costmodel.Case, error) {
+func Read(path string) (*table.Case, error) {
 	w, err := Open(path)
 	if err != nil {
 		return nil, err

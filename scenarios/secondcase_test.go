@@ -13,6 +13,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/templates"
 )
 
@@ -25,7 +26,7 @@ const secondCaseDir = "../testdata/second-case"
 type longCase struct {
 	name     string
 	archive  *txtar.Archive
-	tables   *costmodel.Case
+	tables   *table.Case
 	expected []longExpected
 }
 
@@ -58,7 +59,7 @@ func readLongCase(t testing.TB, name string) *longCase {
 	return c
 }
 
-func archiveTables(t testing.TB, a *txtar.Archive, name string) *costmodel.Case {
+func archiveTables(t testing.TB, a *txtar.Archive, name string) *table.Case {
 	t.Helper()
 	tables := fstest.MapFS{}
 	for _, f := range a.Files {

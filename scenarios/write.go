@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/results"
@@ -50,7 +51,7 @@ func (w *Workbook) Write(r *results.Result) error {
 		return err
 	}
 	var out bytes.Buffer
-	if err := ooxml.PutKeeping(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, w.hand.CellsToKeep()); err != nil {
+	if err := ooxml.Put(&out, w.pack, ours, func(s *ooxml.Sheet) bool { return own[s.Name] }, w.hand.CellsToKeep()); err != nil {
 		return err
 	}
 	w.out, w.summary = out.Bytes(), b.Names[results.SummarySheet]
@@ -105,13 +106,13 @@ func (w *Workbook) verify(ours *ooxml.Package) error {
 // TakeOver finds the cells of the result sheets that were changed by hand since they were written and puts each into the
 // table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
 // that can't be taken over.
-func (w *Workbook) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]handedits.Edit, error) {
+func (w *Workbook) TakeOver(c *table.Case, lib *costmodel.Library) ([]handedits.Edit, error) {
 	return w.hand.TakeOver(c, lib)
 }
 
 // DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one,
 // but for the remarks kept in it. Remarks beside the results stay.
-func (w *Workbook) DiscardEdits(c *costmodel.Case) error { return w.hand.DiscardEdits(c) }
+func (w *Workbook) DiscardEdits(c *table.Case) error { return w.hand.DiscardEdits(c) }
 
 // Remarks are what a person typed into result sheets beside the results, as the last Write found and placed it.
 func (w *Workbook) Remarks() []*handedits.Remark { return w.hand.Remarks() }

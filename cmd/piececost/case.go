@@ -6,13 +6,14 @@ import (
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios"
 	"piececost/templates"
 )
 
 // readModel reads a workbook and checks its tables and the structure of every scenario. Findings come back sorted; the
 // plans are complete only without errors.
-func readModel(path string) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+func readModel(path string) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
 	c, err := scenarios.Read(path)
 	if err != nil {
 		return nil, nil, nil, err
@@ -21,7 +22,7 @@ func readModel(path string) (*costmodel.Model, []*costmodel.Plan, costmodel.Diag
 }
 
 // modelOf is readModel for a case that is read already.
-func modelOf(c *costmodel.Case) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+func modelOf(c *table.Case) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
 	lib, err := library()
 	if err != nil {
 		return nil, nil, nil, err
@@ -32,7 +33,7 @@ func modelOf(c *costmodel.Case) (*costmodel.Model, []*costmodel.Plan, costmodel.
 }
 
 // compileAll checks the structure of every scenario; with the findings of the model.
-func compileAll(m *costmodel.Model) ([]*costmodel.Plan, costmodel.Diagnostics) {
+func compileAll(m *costmodel.Model) ([]*costmodel.Plan, table.Diagnostics) {
 	all := m.Diagnostics
 	var plans []*costmodel.Plan
 	for _, s := range m.Scenarios {
@@ -48,7 +49,7 @@ func compileAll(m *costmodel.Model) ([]*costmodel.Plan, costmodel.Diagnostics) {
 
 // costedModel is readModel for commands that need results: with errors they are printed and errCase is returned. Notes are
 // left to check.
-func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
 	c, err := scenarios.Read(path)
 	if err != nil {
 		return nil, nil, nil, err
@@ -57,7 +58,7 @@ func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.
 }
 
 // costedModelOf is costedModel for a case that is read already.
-func costedModelOf(c *costmodel.Case, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, costmodel.Diagnostics, error) {
+func costedModelOf(c *table.Case, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
 	m, plans, ds, err := modelOf(c)
 	if err != nil {
 		return nil, nil, nil, err
@@ -66,7 +67,7 @@ func costedModelOf(c *costmodel.Case, stderr io.Writer) (*costmodel.Model, []*co
 		report.PrintDiagnostics(stderr, ds)
 		return nil, nil, nil, errCase
 	}
-	return m, plans, ds.Of(costmodel.Error, costmodel.Warning), nil
+	return m, plans, ds.Of(table.Error, table.Warning), nil
 }
 
 // library reads the definitions once; a variable so that a test can break them.

@@ -12,6 +12,7 @@ import (
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 )
 
 type combineFlags struct {
@@ -116,14 +117,14 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 }
 
 // readForCombining is costedModel for combinations: an error in a row of an alternative that no scenario counts leaves the row out.
-func readForCombining(r *report.Combinations, file string, stderr io.Writer) ([]*costmodel.Plan, costmodel.Diagnostics, error) {
+func readForCombining(r *report.Combinations, file string, stderr io.Writer) ([]*costmodel.Plan, table.Diagnostics, error) {
 	m, plans, ds, err := readModel(file)
 	if err != nil {
 		return nil, nil, err
 	}
 	r.Model, r.Left, r.Aside = m.ForCombining()
 	if r.Model != m {
-		var sound costmodel.Diagnostics
+		var sound table.Diagnostics
 		if plans, sound = compileAll(r.Model); !sound.HasErrors() {
 			return plans, sound, nil
 		}

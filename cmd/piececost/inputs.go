@@ -11,6 +11,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 )
 
 // axisOf reads from:to:points, with :ratio or :even behind; without a text the usual axis. Steps go by ratio without a word
@@ -75,9 +76,9 @@ func pairNamed(x, y string) (a, b costmodel.Input, err error) {
 
 // axisError turns what is wrong with the axes of the command line into wrong usage.
 func axisError(err error) error {
-	var d costmodel.Diagnostic
+	var d table.Diagnostic
 	if errors.As(err, &d) {
-		return inputError(costmodel.Diagnostics{d})
+		return inputError(table.Diagnostics{d})
 	}
 	return usageError{err}
 }
@@ -96,7 +97,7 @@ func inputsNamed(texts []string) ([]costmodel.Input, error) {
 }
 
 // inputError turns findings about inputs of the command line into wrong usage.
-func inputError(ds costmodel.Diagnostics) error {
+func inputError(ds table.Diagnostics) error {
 	return usageError{errors.New(ds[0].Words())}
 }
 

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"piececost/cmd/piececost/internal/report"
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/lint"
 )
 
@@ -37,8 +37,8 @@ other corner), cells (in the block), summary, why, help; more (findings that are
 				return err
 			}
 			told := r.Findings
-			if !all && len(told) > costmodel.MaxShown {
-				told = told[:costmodel.MaxShown]
+			if !all && len(told) > table.MaxShown {
+				told = told[:table.MaxShown]
 			}
 			if asJSON {
 				err = report.WriteJSON(cmd.OutOrStdout(), report.LintJSON(r, told))

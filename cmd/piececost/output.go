@@ -10,7 +10,7 @@ import (
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/term"
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // outputFlags choose the form in which a command prints what it found.
@@ -36,7 +36,7 @@ type forms struct {
 }
 
 // write prints a report as asked; the form for a person ends with the caution, and warnings of the case are counted.
-func (o outputFlags) write(cmd *cobra.Command, file string, ds costmodel.Diagnostics, f forms) error {
+func (o outputFlags) write(cmd *cobra.Command, file string, ds table.Diagnostics, f forms) error {
 	out := bufio.NewWriter(cmd.OutOrStdout())
 	defer out.Flush()
 	switch {
@@ -48,7 +48,7 @@ func (o outputFlags) write(cmd *cobra.Command, file string, ds costmodel.Diagnos
 	}
 	f.print(term.Page{Writer: out, Width: term.Columns(cmd.OutOrStdout())})
 	fmt.Fprintln(out, report.Caution)
-	if n := ds.Count(costmodel.Warning); n > 0 {
+	if n := ds.Count(table.Warning); n > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s; `piececost check %s` lists them\n", term.Plural(n, "warning"), file)
 	}
 	return nil

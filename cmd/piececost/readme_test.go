@@ -11,7 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 const readme = "../../README.md"
@@ -155,13 +155,13 @@ func tableAt(lines []string, from int) [][]string {
 
 // typeTable types a table of the README into my.xlsx: under the headings of the sheet, or beside the quantities of Case,
 // Plants and Scenarios.
-func typeTable(t *testing.T, sheet string, table [][]string) {
+func typeTable(t *testing.T, sheet string, cells [][]string) {
 	f, err := excelize.OpenFile("my.xlsx")
 	if err != nil {
 		t.Fatal(err)
 	}
 	rows, err := f.GetRows(sheet)
-	if err != nil || len(table) < 2 {
+	if err != nil || len(cells) < 2 {
 		t.Fatalf("README types into sheet %q: %v", sheet, err)
 	}
 	column := func(heading string) int {
@@ -173,10 +173,10 @@ func typeTable(t *testing.T, sheet string, table [][]string) {
 		t.Fatalf("README: sheet %s has no column %q", sheet, heading)
 		return 0
 	}
-	for n, row := range table[1:] {
+	for n, row := range cells[1:] {
 		at := n + 2
-		if l := costmodel.LayoutOf(sheet); l.Shape == costmodel.ColumnsAre {
-			key := column(table[0][0])
+		if l := table.LayoutOf(sheet); l.Shape == table.ColumnsAre {
+			key := column(cells[0][0])
 			at = 0
 			for i, r := range rows {
 				if len(r) >= key && r[key-1] == row[0] {
@@ -188,7 +188,7 @@ func typeTable(t *testing.T, sheet string, table [][]string) {
 			}
 		}
 		for i, text := range row {
-			typeCell(t, f, sheet, column(table[0][i]), at, text)
+			typeCell(t, f, sheet, column(cells[0][i]), at, text)
 		}
 	}
 	if err := f.Save(); err != nil {

@@ -12,13 +12,9 @@ import (
 	"piececost/cmd/piececost/internal/report"
 )
 
-// run is the program as a function: exit code 0 done, 1 the case or a file has errors or the output could not be written,
-// 2 wrong usage; brokenPipe where nobody reads any more.
-func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
-	return runUnder(context.Background(), args, stdin, stdout, stderr)
-}
-
-// runUnder is run under a context: when that is done the command ends as soon as it can, with exitStopped and nothing written.
+// runUnder is the program as a function: exit code 0 done, 1 the case or a file has errors or the output could not be written,
+// 2 wrong usage; brokenPipe where nobody reads any more. When the context is done the command ends as soon as it can, with
+// exitStopped and nothing written.
 func runUnder(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	defer func() {
 		if p := recover(); p != nil {

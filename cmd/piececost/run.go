@@ -12,7 +12,7 @@ import (
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/studies"
 	"piececost/cmd/piececost/internal/term"
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios"
 )
 
@@ -117,7 +117,7 @@ func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
 }
 
 // editedCase reads the case with what was changed by hand in result sheets since the last run, or without it.
-func editedCase(w *scenarios.Workbook, discard bool) (*costmodel.Case, []scenarios.Edit, error) {
+func editedCase(w *scenarios.Workbook, discard bool) (*table.Case, []scenarios.Edit, error) {
 	c, err := w.Case()
 	if err != nil {
 		return nil, nil, err

@@ -5,9 +5,10 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"piececost/cmd/piececost/internal/term"
 	"runtime"
 	"syscall"
+
+	"piececost/cmd/piececost/internal/term"
 )
 
 // An answer is standard output: it remembers the first write that fails, so that no command has to look. What comes after

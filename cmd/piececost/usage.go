@@ -5,12 +5,13 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"piececost/cmd/piececost/internal/term"
-	"piececost/costmodel"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel/table"
 )
 
 // errCase says that the case has errors, which are printed already.
@@ -31,10 +32,10 @@ func exitCode(err error, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "piececost:", term.ErrStopped)
 		return exitStopped
 	case errors.As(err, &usage):
-		fmt.Fprintf(stderr, "piececost: %s\n", costmodel.Brief(err.Error()))
+		fmt.Fprintf(stderr, "piececost: %s\n", table.Brief(err.Error()))
 		return 2
 	}
-	fmt.Fprintf(stderr, "piececost: %s\n", costmodel.Brief(err.Error()))
+	fmt.Fprintf(stderr, "piececost: %s\n", table.Brief(err.Error()))
 	return 1
 }
 

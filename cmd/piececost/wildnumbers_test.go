@@ -14,7 +14,7 @@ import (
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/studies"
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios"
 )
 
@@ -23,25 +23,25 @@ var wildCases = flag.Int("wild", 500, "random cases with one wild value each")
 // wildValues are what a cell may hold that nobody meant.
 var wildValues = []struct {
 	name  string
-	value costmodel.Value
+	value table.Value
 }{
-	{"0", costmodel.Value{Kind: costmodel.Number}},
-	{"negative", costmodel.Value{Kind: costmodel.Number, Number: -7}},
-	{"1e308", costmodel.Value{Kind: costmodel.Number, Number: 1e308}},
-	{"-1e308", costmodel.Value{Kind: costmodel.Number, Number: -1e308}},
-	{"1e-308", costmodel.Value{Kind: costmodel.Number, Number: 1e-308}},
-	{"large", costmodel.Value{Kind: costmodel.Number, Number: 1e9}},
-	{"million", costmodel.Value{Kind: costmodel.Number, Number: 1e6}},
-	{"half", costmodel.Value{Kind: costmodel.Number, Number: 0.5}},
-	{"small", costmodel.Value{Kind: costmodel.Number, Number: 1e-6}},
-	{"percent", costmodel.Value{Kind: costmodel.Number, Number: 3, Percent: true}},
-	{"text", costmodel.Value{Kind: costmodel.Text, Text: "about five"}},
-	{"expression", costmodel.Value{Kind: costmodel.Text, Text: "1 / 0"}},
-	{"overflow", costmodel.Value{Kind: costmodel.Text, Text: "exp(900)"}},
-	{"empty", costmodel.Value{}},
-	{"date", costmodel.Value{Kind: costmodel.Date, Text: "2026-11-28"}},
-	{"flag", costmodel.Value{Kind: costmodel.Flag, Number: 1, Text: "TRUE"}},
-	{"error value", costmodel.Value{Kind: costmodel.Broken, Text: "the cell shows #DIV/0!", Help: "correct its formula or type a value"}},
+	{"0", table.Value{Kind: table.Number}},
+	{"negative", table.Value{Kind: table.Number, Number: -7}},
+	{"1e308", table.Value{Kind: table.Number, Number: 1e308}},
+	{"-1e308", table.Value{Kind: table.Number, Number: -1e308}},
+	{"1e-308", table.Value{Kind: table.Number, Number: 1e-308}},
+	{"large", table.Value{Kind: table.Number, Number: 1e9}},
+	{"million", table.Value{Kind: table.Number, Number: 1e6}},
+	{"half", table.Value{Kind: table.Number, Number: 0.5}},
+	{"small", table.Value{Kind: table.Number, Number: 1e-6}},
+	{"percent", table.Value{Kind: table.Number, Number: 3, Percent: true}},
+	{"text", table.Value{Kind: table.Text, Text: "about five"}},
+	{"expression", table.Value{Kind: table.Text, Text: "1 / 0"}},
+	{"overflow", table.Value{Kind: table.Text, Text: "exp(900)"}},
+	{"empty", table.Value{}},
+	{"date", table.Value{Kind: table.Date, Text: "2026-11-28"}},
+	{"flag", table.Value{Kind: table.Flag, Number: 1, Text: "TRUE"}},
+	{"error value", table.Value{Kind: table.Broken, Text: "the cell shows #DIV/0!", Help: "correct its formula or type a value"}},
 }
 
 // TestWildNumbers holds that whatever check passes, run costs and writes: in random cells of the published examples and of
@@ -71,7 +71,7 @@ func TestWildNumbers(t *testing.T) {
 }
 
 // wildCase puts a value into a random cell of a workbook, checks the case and costs it where nothing is wrong.
-func wildCase(path string, value costmodel.Value, r *rand.Rand) (cell string, refused bool, err error) {
+func wildCase(path string, value table.Value, r *rand.Rand) (cell string, refused bool, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = fmt.Errorf("panic: %v", p)
@@ -113,7 +113,7 @@ func wildCase(path string, value costmodel.Value, r *rand.Rand) (cell string, re
 }
 
 // wildCell picks a cell of a row that says something, evenly over sheets, three times in four one that holds a number.
-func wildCell(c *costmodel.Case, r *rand.Rand) *costmodel.Value {
+func wildCell(c *table.Case, r *rand.Rand) *table.Value {
 	number := r.IntN(4) > 0
 	for {
 		t := c.Tables[r.IntN(len(c.Tables))]
@@ -121,7 +121,7 @@ func wildCell(c *costmodel.Case, r *rand.Rand) *costmodel.Value {
 			continue
 		}
 		row := &t.Rows[r.IntN(len(t.Rows))]
-		if v := &row.Cells[r.IntN(len(row.Cells))]; v.Place.Row > 0 && v.Place.Col > 0 && (!number || v.Kind == costmodel.Number) {
+		if v := &row.Cells[r.IntN(len(row.Cells))]; v.Place.Row > 0 && v.Place.Col > 0 && (!number || v.Kind == table.Number) {
 			return v
 		}
 	}

@@ -15,7 +15,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -201,7 +201,7 @@ func canBeOpened(t *testing.T, name, path string) {
 				t.Errorf("%s: two sheets %q", name, s.Name)
 			}
 		}
-		if costmodel.Characters(s.Name) > 31 || noSheetName.MatchString(s.Name) {
+		if table.Characters(s.Name) > 31 || noSheetName.MatchString(s.Name) {
 			t.Errorf("%s: a sheet is called %q", name, s.Name)
 		}
 		g, err := pack.Read(s)
@@ -218,13 +218,13 @@ func canBeOpened(t *testing.T, name, path string) {
 
 func cellFault(c *ooxml.Cell) string {
 	switch {
-	case costmodel.Characters(c.Value) > 32767:
+	case table.Characters(c.Value) > 32767:
 		return "a text too long"
-	case costmodel.Characters(c.Formula) > 8192:
+	case table.Characters(c.Formula) > 8192:
 		return "a formula too long"
 	}
 	for _, text := range formulaLiteral.FindAllString(c.Formula, -1) {
-		if costmodel.Characters(strings.ReplaceAll(text, `""`, `"`))-2 > 255 {
+		if table.Characters(strings.ReplaceAll(text, `""`, `"`))-2 > 255 {
 			return "a text in a formula too long"
 		}
 	}

@@ -47,17 +47,17 @@ type checker struct {
 	grace bool
 }
 
-// yield is a Type with the memory that only bare numbers went into it.
-type yield struct {
+// inferred is a Type with the memory that only bare numbers went into it.
+type inferred struct {
 	Type
 	bare bool
 }
 
-func plain(bare bool) yield { return yield{Type: Type{Unit: units.One}, bare: bare} }
+func plain(bare bool) inferred { return inferred{Type: Type{Unit: units.One}, bare: bare} }
 
-func flag() yield { return yield{Type: Type{Flag: true}} }
+func flag() inferred { return inferred{Type: Type{Flag: true}} }
 
-func (c *checker) result(root *Node, t yield, want Type) *Error {
+func (c *checker) result(root *Node, t inferred, want Type) *Error {
 	switch {
 	case t.Flag != want.Flag && want.Flag:
 		return fail(root.From, root.To, "a number stands where a condition is wanted", "write a comparison")
@@ -74,22 +74,22 @@ func (c *checker) result(root *Node, t yield, want Type) *Error {
 	return nil
 }
 
-func (c *checker) node(n *Node) (yield, *Error) {
+func (c *checker) node(n *Node) (inferred, *Error) {
 	switch n.Kind {
 	case Number:
 		if n.Quoted {
-			return yield{Type: Type{Unit: n.Unit}}, nil
+			return inferred{Type: Type{Unit: n.Unit}}, nil
 		}
 		return plain(true), nil
 	case Name, Sum:
 		t, err := c.env.TypeOf(n.Name, n.Kind == Sum)
 		if err != nil {
-			return yield{}, fail(n.From, n.To, err.Error(), "")
+			return inferred{}, fail(n.From, n.To, err.Error(), "")
 		}
 		if t.Flag && n.Kind == Sum {
-			return yield{}, fail(n.From, n.To, fmt.Sprintf("sum adds numbers, but %s is a condition", n.Name), "")
+			return inferred{}, fail(n.From, n.To, fmt.Sprintf("sum adds numbers, but %s is a condition", n.Name), "")
 		}
-		return yield{Type: t, bare: t.Bare}, nil
+		return inferred{Type: t, bare: t.Bare}, nil
 	case Negate, Not:
 		return c.unary(n)
 	case Binary:
@@ -99,10 +99,10 @@ func (c *checker) node(n *Node) (yield, *Error) {
 	case Call:
 		return c.call(n)
 	}
-	return yield{}, fail(n.From, n.To, "an expression is checked once only", "")
+	return inferred{}, fail(n.From, n.To, "an expression is checked once only", "")
 }
 
-func (c *checker) unary(n *Node) (yield, *Error) {
+func (c *checker) unary(n *Node) (inferred, *Error) {
 	t, err := c.node(n.Args[0])
 	if err != nil {
 		return t, err
@@ -116,7 +116,7 @@ func (c *checker) unary(n *Node) (yield, *Error) {
 	return t, nil
 }
 
-func (c *checker) binary(n *Node) (yield, *Error) {
+func (c *checker) binary(n *Node) (inferred, *Error) {
 	a, err := c.node(n.Args[0])
 	if err != nil {
 		return a, err
@@ -153,7 +153,7 @@ var verbs = map[Op]string{Add: "adds", Sub: "subtracts", Less: "compares", LessE
 	GreaterEq: "compares", Equal: "compares", NotEqual: "compares"}
 
 // bounded refuses powers of units so high that no one means them, before they could wrap around.
-func (c *checker) bounded(n *Node, t yield) (yield, *Error) {
+func (c *checker) bounded(n *Node, t inferred) (inferred, *Error) {
 	if !t.Unit.Dim.Bounded() {
 		return t, fail(n.From, n.To, "it gives a unit with powers that can't be meant", "")
 	}
@@ -161,7 +161,7 @@ func (c *checker) bounded(n *Node, t yield) (yield, *Error) {
 }
 
 // product keeps the written unit through a multiplication by plain numbers, so that base * 2 + 5 adds 5 of base's unit.
-func product(a, b yield, dim units.Dim, factor float64) yield {
+func product(a, b inferred, dim units.Dim, factor float64) inferred {
 	u := units.Unit{Dim: dim, Factor: factor, Text: dim.String()}
 	switch {
 	case a.bare && b.bare:
@@ -174,10 +174,10 @@ func product(a, b yield, dim units.Dim, factor float64) yield {
 	case (a.bare || a.Unit.Dim == units.None) && dim == b.Unit.Dim:
 		u = b.Unit
 	}
-	return yield{Type: Type{Unit: u}}
+	return inferred{Type: Type{Unit: u}}
 }
 
-func (c *checker) raise(n *Node, a, b yield) (yield, *Error) {
+func (c *checker) raise(n *Node, a, b inferred) (inferred, *Error) {
 	if b.Unit.Dim != units.None {
 		return a, fail(n.From, n.To, fmt.Sprintf("an exponent is a plain number, not %s", b.Unit.Dim.Describe()), "")
 	}
@@ -193,7 +193,7 @@ func (c *checker) raise(n *Node, a, b yield) (yield, *Error) {
 	}
 	d := a.Unit.Dim.Pow(exponent)
 	factor := math.Pow(a.Unit.Factor, float64(exponent)) // as in a * a: a bare number beside mm^2 is in mm2
-	return c.bounded(n, yield{Type: Type{Unit: units.Unit{Dim: d, Factor: factor, Text: d.String()}}})
+	return c.bounded(n, inferred{Type: Type{Unit: units.Unit{Dim: d, Factor: factor, Text: d.String()}}})
 }
 
 func wholeNumber(n *Node) (int, bool) {
@@ -209,7 +209,7 @@ func wholeNumber(n *Node) (int, bool) {
 
 // unify makes two operands agree: a bare number beside a quantity with a dimension takes the quantity's unit. Beside a
 // plain number or a share it stays what it is, so 1 - scrap_share means what it says.
-func (c *checker) unify(at, x *Node, a yield, y *Node, b yield, verb string) (yield, *Error) {
+func (c *checker) unify(at, x *Node, a inferred, y *Node, b inferred, verb string) (inferred, *Error) {
 	switch {
 	case a.Unit.Dim == b.Unit.Dim:
 		if a.bare {
@@ -248,7 +248,7 @@ func pin(n *Node, u units.Unit) {
 	}
 }
 
-func (c *checker) conditional(n *Node) (yield, *Error) {
+func (c *checker) conditional(n *Node) (inferred, *Error) {
 	q, err := c.node(n.Args[0])
 	if err != nil {
 		return q, err
@@ -275,8 +275,8 @@ func (c *checker) conditional(n *Node) (yield, *Error) {
 	return t, err
 }
 
-func (c *checker) call(n *Node) (yield, *Error) {
-	args := make([]yield, len(n.Args))
+func (c *checker) call(n *Node) (inferred, *Error) {
+	args := make([]inferred, len(n.Args))
 	for i, a := range n.Args {
 		t, err := c.node(a)
 		if err != nil {
@@ -299,16 +299,16 @@ func (c *checker) call(n *Node) (yield, *Error) {
 	}
 	d, bad := n.Fn.Dim(dims)
 	if bad != "" {
-		return yield{}, fail(n.From, n.To, n.Fn.Name+": "+bad, "")
+		return inferred{}, fail(n.From, n.To, n.Fn.Name+": "+bad, "")
 	}
 	if n.Fn.Name == "abs" {
 		return args[0], nil
 	}
-	return yield{Type: Type{Unit: units.Unit{Dim: d, Factor: 1, Text: d.String()}}}, nil
+	return inferred{Type: Type{Unit: units.Unit{Dim: d, Factor: 1, Text: d.String()}}}, nil
 }
 
 // extreme lets each bare argument of min or max take the unit of the first that has one.
-func (c *checker) extreme(n *Node, args []yield) (yield, *Error) {
+func (c *checker) extreme(n *Node, args []inferred) (inferred, *Error) {
 	lead := 0
 	for i, a := range args {
 		if !a.bare && a.Unit.Dim != units.None {
@@ -328,13 +328,13 @@ func (c *checker) extreme(n *Node, args []yield) (yield, *Error) {
 	return t, nil
 }
 
-func (c *checker) interpolation(n *Node, x yield) (yield, *Error) {
+func (c *checker) interpolation(n *Node, x inferred) (inferred, *Error) {
 	xu, yu, err := c.env.CurveUnits(n.Name)
 	if err != nil {
 		return x, fail(n.From, n.To, err.Error(), "")
 	}
-	if _, bad := c.unify(n, n.Args[0], x, n.Args[0], yield{Type: Type{Unit: xu}}, "looks up"); bad != nil {
+	if _, bad := c.unify(n, n.Args[0], x, n.Args[0], inferred{Type: Type{Unit: xu}}, "looks up"); bad != nil {
 		return x, fail(n.From, n.To, fmt.Sprintf("curve %s goes over %s, but x is %s", n.Name, xu.Dim.Describe(), x.Unit.Dim.Describe()), "")
 	}
-	return yield{Type: Type{Unit: units.Unit{Dim: yu.Dim, Factor: yu.Factor, Text: yu.Text}}}, nil
+	return inferred{Type: Type{Unit: units.Unit{Dim: yu.Dim, Factor: yu.Factor, Text: yu.Text}}}, nil
 }

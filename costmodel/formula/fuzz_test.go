@@ -81,7 +81,7 @@ func pointsInto(t *testing.T, text string, err error) {
 func spansFit(t *testing.T, text string, expr *formula.Expr) {
 	t.Helper()
 	runes := []rune(text)
-	formula.Walk(expr.Root, func(n *formula.Node) {
+	walk(expr.Root, func(n *formula.Node) {
 		if n.From < 0 || n.To <= n.From || n.To > len(runes) {
 			t.Fatalf("%q: a node at %d-%d", text, n.From, n.To)
 		}
@@ -132,4 +132,12 @@ func hash(text string) uint32 {
 	h := fnv.New32a()
 	h.Write([]byte(text))
 	return h.Sum32()
+}
+
+// walk calls visit for a node and everything below it, parents first.
+func walk(n *formula.Node, visit func(*formula.Node)) {
+	visit(n)
+	for _, a := range n.Args {
+		walk(a, visit)
+	}
 }

@@ -98,11 +98,3 @@ func fail(from, to int, msg, help string) *Error {
 	}
 	return &Error{From: from, To: to, Msg: msg, Help: help}
 }
-
-// Walk calls visit for a node and everything below it, parents first.
-func Walk(n *Node, visit func(*Node)) {
-	visit(n)
-	for _, a := range n.Args {
-		Walk(a, visit)
-	}
-}

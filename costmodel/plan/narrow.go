@@ -14,7 +14,7 @@ type Point struct {
 	registers []float64 // their values there
 	users     []int32   // registers that read a register, those that the wanted cells need: of r from first[r] to first[r+1]
 	first     []int32
-	as        []int32 // by register, for a program being made: its register there, or still
+	as        []int32 // by register, for a program being made: its register there, or unmoved
 }
 
 // At fixes the inputs (one for each input column) for programs of the wanted cells.
@@ -29,7 +29,7 @@ func (p *Plan) At(wanted []Cell, inputs []float64) *Point {
 	s.mark(roots)
 	q := &Point{plan: p, wanted: wanted, registers: p.registersAt(inputs), as: make([]int32, len(p.regs.ops))}
 	for i := range q.as {
-		q.as[i] = still
+		q.as[i] = unmoved
 	}
 	q.link(s.needed)
 	return q
@@ -105,9 +105,9 @@ func (q *Point) Program(input int) *Program {
 	for i, c := range q.wanted {
 		forms[i] = n.form(q.plan.forms[c])
 	}
-	n.as[input] = still
+	n.as[input] = unmoved
 	for _, r := range moved {
-		n.as[r] = still
+		n.as[r] = unmoved
 	}
 	return programOf(n.regs, forms)
 }
@@ -116,11 +116,11 @@ func (q *Point) Program(input int) *Program {
 type narrower struct {
 	point *Point
 	regs  *registers
-	as    []int32 // by register of the plan: its register here, or still
+	as    []int32 // by register of the plan: its register here, or unmoved
 }
 
-// still marks a register that does not move.
-const still = -1
+// unmoved marks a register that does not move.
+const unmoved = -1
 
 // take copies an operation that moves.
 func (n *narrower) take(r int32) {
@@ -141,7 +141,7 @@ func (n *narrower) take(r int32) {
 
 // operand is a register here, one that holds a number where it does not move.
 func (n *narrower) operand(at int32) int32 {
-	if r := n.as[at]; r != still {
+	if r := n.as[at]; r != unmoved {
 		return r
 	}
 	return n.regs.settle(constant(n.point.registers[at]))
@@ -151,7 +151,7 @@ func (n *narrower) operand(at int32) int32 {
 func (n *narrower) form(f Form) Form {
 	out := Form{Const: f.Const, Terms: []kernel.Term{}}
 	for _, t := range f.Terms {
-		if r := n.as[t.Slot]; r != still {
+		if r := n.as[t.Slot]; r != unmoved {
 			out.Terms = append(out.Terms, kernel.Term{Slot: r, Factor: t.Factor})
 		} else {
 			out.Const += t.Factor * n.point.registers[t.Slot]

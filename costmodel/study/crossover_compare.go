@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // comparison goes over costed volumes in their order and keeps what changes.
@@ -47,7 +48,7 @@ func (c *comparison) look(s *span) error {
 }
 
 func noCost(p *costmodel.Plan, volume float64) error {
-	return costmodel.Diagnostic{Code: "number", Severity: costmodel.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
+	return table.Diagnostic{Code: "number", Severity: table.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
 		Summary: fmt.Sprintf("at %.0f per year the piece cost is no number", volume), Help: "look for an expression that divides by 0 there"}
 }
 

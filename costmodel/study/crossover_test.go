@@ -19,6 +19,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 )
 
 // volumeTables are the tables of the sample as CSV texts, by sheet, to be changed before they are read.
@@ -27,8 +28,8 @@ type volumeTables map[string]string
 func sampleVolumeTables(t testing.TB) volumeTables {
 	t.Helper()
 	out := volumeTables{}
-	for _, l := range costmodel.Layouts {
-		if text, err := fs.ReadFile(os.DirFS("../../templates/samples/battery-tray"), costmodel.Normalise(l.Sheet)+".csv"); err == nil {
+	for _, l := range table.Layouts {
+		if text, err := fs.ReadFile(os.DirFS("../../templates/samples/battery-tray"), table.Normalise(l.Sheet)+".csv"); err == nil {
 			out[l.Sheet] = string(text)
 		}
 	}
@@ -53,8 +54,8 @@ func (v volumeTables) plans(t testing.TB, o costmodel.CompileOptions) []*costmod
 // model reads the tables.
 func (v volumeTables) model(t testing.TB) *costmodel.Model {
 	t.Helper()
-	c := &costmodel.Case{File: "tables"}
-	for _, l := range costmodel.Layouts {
+	c := &table.Case{File: "tables"}
+	for _, l := range table.Layouts {
 		rows, err := csv.NewReader(strings.NewReader(v[l.Sheet])).ReadAll()
 		if err != nil || rows == nil {
 			continue
@@ -68,20 +69,20 @@ func (v volumeTables) model(t testing.TB) *costmodel.Model {
 	return costmodel.New(c, lib)
 }
 
-func volumeTable(sheet string, rows [][]string) *costmodel.Table {
-	place := func(r, c int) costmodel.Place { return costmodel.Place{Sheet: sheet, Row: r + 1, Col: c + 1} }
-	t := &costmodel.Table{Sheet: sheet, Place: costmodel.Place{Sheet: sheet}}
+func volumeTable(sheet string, rows [][]string) *table.Table {
+	place := func(r, c int) table.Place { return table.Place{Sheet: sheet, Row: r + 1, Col: c + 1} }
+	t := &table.Table{Sheet: sheet, Place: table.Place{Sheet: sheet}}
 	for c, text := range rows[0] {
-		t.Columns = append(t.Columns, costmodel.Column{Heading: text, Place: place(0, c)})
+		t.Columns = append(t.Columns, table.Column{Heading: text, Place: place(0, c)})
 	}
 	for r, cells := range rows[1:] {
-		row := costmodel.Row{Number: r + 2}
+		row := table.Row{Number: r + 2}
 		for c, text := range cells {
-			v := costmodel.Value{Kind: costmodel.Text, Text: text, Place: place(r+1, c)}
+			v := table.Value{Kind: table.Text, Text: text, Place: place(r+1, c)}
 			if n, err := strconv.ParseFloat(text, 64); err == nil {
-				v.Kind, v.Number, v.Text = costmodel.Number, n, ""
+				v.Kind, v.Number, v.Text = table.Number, n, ""
 			} else if text == "" {
-				v.Kind = costmodel.Empty
+				v.Kind = table.Empty
 			}
 			row.Cells = append(row.Cells, v)
 		}
@@ -228,8 +229,8 @@ func TestPublishedCrossovers(t *testing.T) {
 		tables := volumeTables{}
 		want := ""
 		for _, f := range raw.Files {
-			for _, l := range costmodel.Layouts {
-				if f.Name == costmodel.Normalise(l.Sheet)+".csv" {
+			for _, l := range table.Layouts {
+				if f.Name == table.Normalise(l.Sheet)+".csv" {
 					tables[l.Sheet] = string(f.Data)
 				}
 			}
@@ -279,8 +280,8 @@ func TestEqualCosts(t *testing.T) {
 		}
 		tables := volumeTables{}
 		for _, f := range raw.Files {
-			for _, l := range costmodel.Layouts {
-				if f.Name == costmodel.Normalise(l.Sheet)+".csv" {
+			for _, l := range table.Layouts {
+				if f.Name == table.Normalise(l.Sheet)+".csv" {
 					tables[l.Sheet] = string(f.Data)
 				}
 			}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // Whole counts that capital is paid for: lines of a pool, lines of a step, tool sets. Batches, refurbishments and crew
@@ -31,7 +32,7 @@ func Freeze(d *costmodel.Detail) (*costmodel.Plan, error) {
 }
 
 // refused returns the first error of a compilation that gave no plan.
-func refused(p *costmodel.Plan, ds costmodel.Diagnostics) error {
+func refused(p *costmodel.Plan, ds table.Diagnostics) error {
 	if p != nil {
 		return nil
 	}

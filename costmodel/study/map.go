@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // A Map says which scenario is cheapest at every pair of values of two inputs.
@@ -20,7 +21,7 @@ type Map struct {
 
 // BestRoute evaluates the scenarios of a model over two inputs. volume (1/yr) holds for all where it is above 0 and no axis
 // is the annual volume.
-func BestRoute(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, xs, ys []float64, volume float64) (*Map, costmodel.Diagnostics) {
+func BestRoute(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, xs, ys []float64, volume float64) (*Map, table.Diagnostics) {
 	out := &Map{Scenarios: scenarios, Xs: xs, Ys: ys}
 	for _, s := range scenarios {
 		r, ds := Measure{Model: m, Scenario: s, Volume: volume}.pair(x, y)
@@ -29,7 +30,7 @@ func BestRoute(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmod
 		}
 		t, err := r.TwoWay(xs, ys)
 		if err != nil {
-			return nil, costmodel.Diagnostics{{Code: "vary", Severity: costmodel.Error, Summary: err.Error(), Place: costmodel.Place{File: m.Case.File}}}
+			return nil, table.Diagnostics{{Code: "vary", Severity: table.Error, Summary: err.Error(), Place: table.Place{File: m.Case.File}}}
 		}
 		out.Costs = append(out.Costs, t.Cells)
 		if len(out.Costs) == 1 || !out.X.Present {
@@ -44,7 +45,7 @@ func BestRoute(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmod
 }
 
 // pair responds to exactly two inputs; one that can't be varied is an error.
-func (m Measure) pair(x, y costmodel.Input) (*Response, costmodel.Diagnostics) {
+func (m Measure) pair(x, y costmodel.Input) (*Response, table.Diagnostics) {
 	return m.response([]costmodel.Input{x, y}, nil)
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // A Measure is what is asked about: the piece cost of a scenario, or how much more it costs than another one.
@@ -33,17 +34,17 @@ func (m Measure) Name() string {
 }
 
 // AllInputs lists what the measure rests on: the inputs of the scenario, then those that only the other one has.
-func (m Measure) AllInputs() ([]costmodel.Input, costmodel.Diagnostics) {
+func (m Measure) AllInputs() ([]costmodel.Input, table.Diagnostics) {
 	return m.inputs(func(*costmodel.Varied) bool { return true })
 }
 
 // Levers lists the inputs that may be tried one by one: those of AllInputs that neither nature nor the design fixes, such as
 // densities and the counts of the bill of materials.
-func (m Measure) Levers() ([]costmodel.Input, costmodel.Diagnostics) {
+func (m Measure) Levers() ([]costmodel.Input, table.Diagnostics) {
 	return m.inputs(func(v *costmodel.Varied) bool { return v.Lever })
 }
 
-func (m Measure) inputs(wanted func(*costmodel.Varied) bool) ([]costmodel.Input, costmodel.Diagnostics) {
+func (m Measure) inputs(wanted func(*costmodel.Varied) bool) ([]costmodel.Input, table.Diagnostics) {
 	seen := map[costmodel.Input]bool{}
 	var out []costmodel.Input
 	for _, s := range m.scenarios() {
@@ -63,14 +64,14 @@ func (m Measure) inputs(wanted func(*costmodel.Varied) bool) ([]costmodel.Input,
 
 // Respond compiles a measure for the given inputs. One that is wrong, or can't be varied together with those before it, is
 // left out and listed in Dropped, and why is among the findings; with none left there is no response.
-func (m Measure) Respond(inputs []costmodel.Input) (*Response, costmodel.Diagnostics) {
+func (m Measure) Respond(inputs []costmodel.Input) (*Response, table.Diagnostics) {
 	if r, ds := m.response(inputs, nil); r != nil {
 		return r, ds
 	}
 	var kept []costmodel.Input
 	var dropped []string
-	var all costmodel.Diagnostics
-	m.sift(inputs, &kept, func(in costmodel.Input, ds costmodel.Diagnostics) {
+	var all table.Diagnostics
+	m.sift(inputs, &kept, func(in costmodel.Input, ds table.Diagnostics) {
 		all = append(all, ds...)
 		dropped = append(dropped, fmt.Sprintf("%s: %s", in, ds[0].Summary))
 	})
@@ -82,7 +83,7 @@ func (m Measure) Respond(inputs []costmodel.Input) (*Response, costmodel.Diagnos
 }
 
 // RespondAll responds to all inputs that are numbers.
-func (m Measure) RespondAll() (*Response, costmodel.Diagnostics) {
+func (m Measure) RespondAll() (*Response, table.Diagnostics) {
 	inputs, ds := m.AllInputs()
 	if len(ds) > 0 {
 		return nil, ds
@@ -97,7 +98,7 @@ func (m Measure) RespondAll() (*Response, costmodel.Diagnostics) {
 // RespondApart is Respond for inputs that are moved one at a time: a quantity that is computed today is a column of its own
 // response, since as a column it would keep the others from moving what they move through it. Those that are numbers come
 // first, all in one response; there is none without any input left.
-func (m Measure) RespondApart(inputs []costmodel.Input) ([]*Response, costmodel.Diagnostics) {
+func (m Measure) RespondApart(inputs []costmodel.Input) ([]*Response, table.Diagnostics) {
 	all, ds := m.Respond(inputs)
 	if all == nil {
 		return nil, ds
@@ -127,7 +128,7 @@ func (m Measure) RespondApart(inputs []costmodel.Input) ([]*Response, costmodel.
 }
 
 // apart responds to inputs; what is wrong is added to the findings.
-func (m Measure) apart(inputs []costmodel.Input, ds *costmodel.Diagnostics) []*Response {
+func (m Measure) apart(inputs []costmodel.Input, ds *table.Diagnostics) []*Response {
 	r, more := m.Respond(inputs)
 	*ds = append(*ds, more...)
 	if r == nil {
@@ -137,7 +138,7 @@ func (m Measure) apart(inputs []costmodel.Input, ds *costmodel.Diagnostics) []*R
 }
 
 // sift halves a list until what can't be varied stands alone.
-func (m Measure) sift(inputs []costmodel.Input, kept *[]costmodel.Input, drop func(costmodel.Input, costmodel.Diagnostics)) {
+func (m Measure) sift(inputs []costmodel.Input, kept *[]costmodel.Input, drop func(costmodel.Input, table.Diagnostics)) {
 	trial := append(append([]costmodel.Input(nil), *kept...), inputs...)
 	ds := m.compile(trial, nil)
 	switch {
@@ -152,11 +153,11 @@ func (m Measure) sift(inputs []costmodel.Input, kept *[]costmodel.Input, drop fu
 }
 
 // compile compiles the sides; nil says that it went well.
-func (m Measure) compile(inputs []costmodel.Input, plans *[]*costmodel.Plan) costmodel.Diagnostics {
+func (m Measure) compile(inputs []costmodel.Input, plans *[]*costmodel.Plan) table.Diagnostics {
 	for _, s := range m.scenarios() {
 		p, ds := m.Model.Compile(s, costmodel.CompileOptions{Vary: inputs, ContinuousBatches: m.ContinuousBatches})
 		if p == nil {
-			return append(append(costmodel.Diagnostics(nil), m.Model.Diagnostics...), ds...).Errors()
+			return append(append(table.Diagnostics(nil), m.Model.Diagnostics...), ds...).Errors()
 		}
 		if plans != nil {
 			*plans = append(*plans, p)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // A Response answers how a measure moves with inputs: both scenarios compiled with the same inputs as columns. Values are
@@ -32,7 +33,7 @@ type side struct {
 	sign    float64
 }
 
-func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response, costmodel.Diagnostics) {
+func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response, table.Diagnostics) {
 	var plans []*costmodel.Plan
 	if ds := m.compile(inputs, &plans); ds != nil {
 		return nil, ds
@@ -48,7 +49,7 @@ func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response
 	for i, p := range plans {
 		lanes, err := p.Lanes(quantities...)
 		if err != nil {
-			return nil, costmodel.Diagnostics{{Code: "vary", Severity: costmodel.Error, Summary: err.Error(), Place: costmodel.Place{File: m.Model.Case.File}}}
+			return nil, table.Diagnostics{{Code: "vary", Severity: table.Error, Summary: err.Error(), Place: table.Place{File: m.Model.Case.File}}}
 		}
 		s := side{lanes: lanes, volume: p.Scenario.Volume, payMass: m.PayMass, sign: 1 - 2*float64(i)}
 		if m.Volume > 0 {

@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // A Range is what an input may be: coherent values, or shares of the base value.
@@ -206,7 +207,7 @@ func (b *Bar) measure(today, noise float64) {
 }
 
 // Moved lists the inputs to be moved: those of the sheet Uncertainty, or where it has none all that may be tried one by one.
-func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, costmodel.Diagnostics) {
+func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, table.Diagnostics) {
 	if len(list) == 0 {
 		return m.Levers()
 	}
@@ -219,7 +220,7 @@ func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, costmodel
 
 // Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of the base value either
 // way, and ranks them. first is the response with the inputs that are numbers, nil where none can be moved.
-func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds costmodel.Diagnostics, err error) {
+func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds table.Diagnostics, err error) {
 	responses, ds := m.RespondApart(inputs)
 	for _, r := range responses {
 		if first == nil {

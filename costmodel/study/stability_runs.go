@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // stabilitySearch is a study under way.
@@ -64,7 +65,7 @@ func (s *stabilitySearch) order(r *orderRun) error {
 		plans[i] = p
 	}
 	found, err := ordersOf(plans, s.ask.From, s.ask.To, s.report)
-	var d costmodel.Diagnostic
+	var d table.Diagnostic
 	switch {
 	case errors.As(err, &d):
 		r.out.Impossible = d.Summary
@@ -100,6 +101,6 @@ func ordersOf(plans []*costmodel.Plan, from, to int, report func(volumes int) er
 
 // noCostToday says that a pair can't be costed as it stands.
 func noCostToday(p *costmodel.Plan, summary string) error {
-	return costmodel.Diagnostic{Code: "number", Severity: costmodel.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
+	return table.Diagnostic{Code: "number", Severity: table.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
 		Summary: summary, Help: "look for an expression that divides by 0 there"}
 }

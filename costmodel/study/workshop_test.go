@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // The workshop is a case whose costs are worked out by hand in the tests: one plant of 100 days with one shift of 8 h, so
@@ -37,9 +38,9 @@ func read(t testing.TB, tables map[string]string, changes ...[3]string) []*costm
 		}
 		texts[c[0]] = strings.Replace(texts[c[0]], c[1], c[2], 1)
 	}
-	data := &costmodel.Case{File: "tables"}
-	for _, l := range costmodel.Layouts {
-		if text, ok := texts[costmodel.Normalise(l.Sheet)+".csv"]; ok {
+	data := &table.Case{File: "tables"}
+	for _, l := range table.Layouts {
+		if text, ok := texts[table.Normalise(l.Sheet)+".csv"]; ok {
 			data.Tables = append(data.Tables, tableOf(t, l.Sheet, text))
 		}
 	}
@@ -60,30 +61,30 @@ func read(t testing.TB, tables map[string]string, changes ...[3]string) []*costm
 }
 
 // tableOf reads a sheet; numbers are in the units of their headings.
-func tableOf(t testing.TB, sheet, text string) *costmodel.Table {
+func tableOf(t testing.TB, sheet, text string) *table.Table {
 	r := csv.NewReader(strings.NewReader(text))
 	r.FieldsPerRecord, r.LazyQuotes = -1, true
 	rows, err := r.ReadAll()
 	if err != nil {
 		t.Fatalf("%s: %v", sheet, err)
 	}
-	place := func(row, col int) costmodel.Place {
-		return costmodel.Place{File: "tables", Sheet: sheet, Row: row + 1, Col: col + 1}
+	place := func(row, col int) table.Place {
+		return table.Place{File: "tables", Sheet: sheet, Row: row + 1, Col: col + 1}
 	}
-	out := &costmodel.Table{Sheet: sheet, Place: costmodel.Place{File: "tables", Sheet: sheet}}
+	out := &table.Table{Sheet: sheet, Place: table.Place{File: "tables", Sheet: sheet}}
 	for c, heading := range rows[0] {
-		out.Columns = append(out.Columns, costmodel.Column{Heading: heading, Place: place(0, c)})
+		out.Columns = append(out.Columns, table.Column{Heading: heading, Place: place(0, c)})
 	}
 	for n, cells := range rows[1:] {
-		row := costmodel.Row{Number: n + 2, Cells: make([]costmodel.Value, len(rows[0]))}
+		row := table.Row{Number: n + 2, Cells: make([]table.Value, len(rows[0]))}
 		for c := range row.Cells {
 			row.Cells[c].Place = place(n+1, c)
 			if c >= len(cells) || cells[c] == "" {
 				continue
 			}
-			row.Cells[c].Kind, row.Cells[c].Text = costmodel.Text, cells[c]
+			row.Cells[c].Kind, row.Cells[c].Text = table.Text, cells[c]
 			if v, err := strconv.ParseFloat(cells[c], 64); err == nil {
-				row.Cells[c].Kind, row.Cells[c].Number = costmodel.Number, v
+				row.Cells[c].Kind, row.Cells[c].Number = table.Number, v
 			}
 		}
 		out.Rows = append(out.Rows, row)

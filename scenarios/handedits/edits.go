@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
@@ -169,7 +170,7 @@ func (f *editFinder) changed(on string, c *ooxml.Cell, print string, numbers boo
 
 // edit finds what a changed cell means.
 func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
-	e := Edit{Place: costmodel.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, Content: content}
+	e := Edit{Place: table.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, Content: content}
 	if k.scenario == "" {
 		e.Sheet, e.Row, e.Column = k.name, k.labelOf(row, c.Col), k.heads[c.Col]
 		e.Dropped = "this sheet is written anew at each run; change the quantity in its calculation, or keep figures of your own on a sheet of your own"
@@ -183,9 +184,9 @@ func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 	}
 	e.Scenario, e.Sheet, e.Row = k.scenario, sheetOf, row.text(1)
 	q, ok := k.finder.model.QuantityNamed(scope, heading)
-	switch words := costmodel.Normalise(heading); {
+	switch words := table.Normalise(heading); {
 	case !ok && (words == "machine" || words == "material") && c.Formula == "" && e.Row != "":
-		e.Column, e.Value = heading, costmodel.Value{Kind: costmodel.Text, Text: c.Value}
+		e.Column, e.Value = heading, table.Value{Kind: table.Text, Text: c.Value}
 		return e
 	case !ok:
 		e.Dropped = heading + " follows from other cells; change those"
@@ -211,16 +212,16 @@ func (k *sheetCheck) value(e *Edit, row rowCells, c *ooxml.Cell, q *costmodel.Qu
 	if c.Formula != "" {
 		t := &handFormula{finder: k.finder, block: &k.block, row: row, number: c.Row, scope: scopeOf(e.Sheet), sheet: e.Place.Sheet, quantity: q}
 		if text, ok := t.expression(c.Formula, unit); ok {
-			e.Value = costmodel.Value{Kind: costmodel.Text, Text: text}
+			e.Value = table.Value{Kind: table.Text, Text: text}
 			return
 		}
 	}
 	switch {
-	case v.Kind == costmodel.Broken:
+	case v.Kind == table.Broken:
 		e.Dropped = v.Text
-	case q.Flag && v.Kind == costmodel.Number:
-		e.Value = costmodel.Value{Kind: costmodel.Text, Text: map[bool]string{true: "yes", false: "no"}[v.Number != 0]}
-	case v.Kind == costmodel.Number:
+	case q.Flag && v.Kind == table.Number:
+		e.Value = table.Value{Kind: table.Text, Text: map[bool]string{true: "yes", false: "no"}[v.Number != 0]}
+	case v.Kind == table.Number:
 		v.Percent = strings.Contains(unit, "%") // a calculation shows shares as fractions
 		e.Value = v
 	default:
@@ -229,13 +230,13 @@ func (k *sheetCheck) value(e *Edit, row rowCells, c *ooxml.Cell, q *costmodel.Qu
 	if c.Formula != "" && e.Dropped == "" {
 		e.Note = "its formula reaches beyond its own row and the inputs, so its result is frozen"
 	}
-	if e.Value.Kind == costmodel.Number && math.IsNaN(e.Value.Number) {
+	if e.Value.Kind == table.Number && math.IsNaN(e.Value.Number) {
 		e.Dropped = "it is no number"
 	}
 }
 
 func scopeOf(sheet string) string {
-	if l := costmodel.LayoutOf(sheet); l != nil {
+	if l := table.LayoutOf(sheet); l != nil {
 		return l.Scope
 	}
 	return ""

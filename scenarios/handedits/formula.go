@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/seal"
 )
 
@@ -68,7 +69,7 @@ func (h *handFormula) name(sheet string, c seal.Cell) string {
 	if sheet == "" || sheet == h.sheet {
 		return h.ownCell(c)
 	}
-	return h.inputCell(costmodel.Place{File: h.finder.model.Case.File, Sheet: sheet, Row: c.Row, Col: c.Col})
+	return h.inputCell(table.Place{File: h.finder.model.Case.File, Sheet: sheet, Row: c.Row, Col: c.Col})
 }
 
 // ownCell names a cell of the same row: a quantity, or a link whose heading is its path.
@@ -90,7 +91,7 @@ func (h *handFormula) ownCell(c seal.Cell) string {
 }
 
 // inputCell names a number of an input sheet that the row leads to.
-func (h *handFormula) inputCell(p costmodel.Place) string {
+func (h *handFormula) inputCell(p table.Place) string {
 	m, ok := h.finder.meanings[p]
 	if !ok {
 		return ""
@@ -112,7 +113,7 @@ func (h *handFormula) pathTo(m costmodel.CellMeaning) string {
 		return ""
 	}
 	for _, head := range h.block.heads {
-		word := costmodel.Normalise(head.Value)
+		word := table.Normalise(head.Value)
 		if word == m.Scope && h.row.text(head.Col) == m.Key && (word == "machine" || word == "plant" || word == "part" || word == "material") {
 			return word + "."
 		}

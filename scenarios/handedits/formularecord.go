@@ -5,7 +5,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
@@ -98,7 +98,7 @@ func (w *printsWriter) sealedSheet(row int, s *sheet.Sealed) (int, error) {
 	}
 	line := []any{w.Cell(s.Sheet, label), nil, w.Cell(columnsWord, label), w.Cell(float64(s.Drawn), number), nil}
 	for c := 1; c <= s.Last; c++ {
-		line = append(line, anchor(fmt.Sprintf("COLUMN(%s!%s$1)", quoted, costmodel.ColumnName(c)), c))
+		line = append(line, anchor(fmt.Sprintf("COLUMN(%s!%s$1)", quoted, table.ColumnName(c)), c))
 	}
 	row++
 	if err := w.Row(row, line); err != nil {

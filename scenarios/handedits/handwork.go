@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/seal"
@@ -25,13 +26,13 @@ func In(pack *ooxml.Package) *Handwork { return &Handwork{pack: pack} }
 
 // An Edit is a cell of a result sheet that a person changed since it was written.
 type Edit struct {
-	Place    costmodel.Place // where it stands now
-	Content  string          // what was typed, as it stands in the cell
+	Place    table.Place // where it stands now
+	Content  string      // what was typed, as it stands in the cell
 	Scenario string
 	Sheet    string // the input sheet whose quantity it is; "" where it is none
 	Row      string // key
 	Column   string // heading with its unit
-	Value    costmodel.Value
+	Value    table.Value
 	Note     string // what was made of it
 	Dropped  string // why it can't be taken over; "" where it is
 }
@@ -39,20 +40,20 @@ type Edit struct {
 // A Remark is what a person typed into a result sheet without touching a result: words, a number or a formula in a cell
 // that the last run left empty, or other words over a label.
 type Remark struct {
-	Place   costmodel.Place // where it was found
-	Content string          // as typed; a formula with its =
-	Label   bool            // it stands over a label
-	Note    bool            // it is a note attached to a cell
-	Was     string          // the words of that label, "" where the sheet no longer has it
-	Row     string          // the label of its row, "" for none
-	Column  string          // the heading of its column, "" for none
-	Now     costmodel.Place // where it stands after the run; Row is 0 where it is in Overrides
-	Why     string          // why it is in Overrides
+	Place   table.Place // where it was found
+	Content string      // as typed; a formula with its =
+	Label   bool        // it stands over a label
+	Note    bool        // it is a note attached to a cell
+	Was     string      // the words of that label, "" where the sheet no longer has it
+	Row     string      // the label of its row, "" for none
+	Column  string      // the heading of its column, "" for none
+	Now     table.Place // where it stands after the run; Row is 0 where it is in Overrides
+	Why     string      // why it is in Overrides
 
 	scenario string // of a calculation
 	author   string // of a note
 	cell     ooxml.Cell
-	value    costmodel.Value
+	value    table.Value
 	moved    string // its formula, for the sheets of this run
 	was      *written
 	print    string // of the label
@@ -63,7 +64,7 @@ type editFinder struct {
 	book     *reading.Book
 	record   *Record
 	model    *costmodel.Model
-	meanings map[costmodel.Place]costmodel.CellMeaning
+	meanings map[table.Place]costmodel.CellMeaning
 	scribe   seal.Scribe
 	found    []Edit
 	dropped  int
@@ -105,7 +106,7 @@ func (e Edit) String() string {
 	switch {
 	case e.Note != "":
 		out += "; " + e.Note
-	case e.Value.Kind == costmodel.Text && strings.HasPrefix(e.Content, "="):
+	case e.Value.Kind == table.Text && strings.HasPrefix(e.Content, "="):
 		out += " as the expression " + e.Value.Text
 	}
 	return out

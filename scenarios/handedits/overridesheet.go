@@ -2,6 +2,7 @@ package handedits
 
 import (
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 )
@@ -17,28 +18,28 @@ const (
 
 // An overrideSheet is the sheet Overrides as it is to be written: what stood in it, and new rows.
 type overrideSheet struct {
-	table *costmodel.Table // as the case reads it
+	table *table.Table // as the case reads it
 	cells map[int]map[int]overrideCell
 	last  int // row
 }
 
 type overrideCell struct {
-	value   costmodel.Value
+	value   table.Value
 	formula string
 	date    bool
 }
 
 // newOverrideSheet makes a sheet without rows.
 func newOverrideSheet(file string) *overrideSheet {
-	s := &overrideSheet{table: &costmodel.Table{Sheet: OverridesSheet, Place: costmodel.Place{File: file, Sheet: OverridesSheet}},
+	s := &overrideSheet{table: &table.Table{Sheet: OverridesSheet, Place: table.Place{File: file, Sheet: OverridesSheet}},
 		cells: map[int]map[int]overrideCell{}, last: overridesHead}
 	for i, h := range costmodel.OverrideColumns {
-		at := costmodel.Place{File: file, Sheet: OverridesSheet, Row: overridesHead, Col: i + 1}
-		s.table.Columns = append(s.table.Columns, costmodel.Column{Heading: h, Place: at})
-		s.put(overridesHead, i+1, overrideCell{value: costmodel.Value{Kind: costmodel.Text, Text: h}})
+		at := table.Place{File: file, Sheet: OverridesSheet, Row: overridesHead, Col: i + 1}
+		s.table.Columns = append(s.table.Columns, table.Column{Heading: h, Place: at})
+		s.put(overridesHead, i+1, overrideCell{value: table.Value{Kind: table.Text, Text: h}})
 	}
 	for i, text := range []string{"Results set by hand", overridesNote} {
-		s.put(i+1, 1, overrideCell{value: costmodel.Value{Kind: costmodel.Text, Text: text}})
+		s.put(i+1, 1, overrideCell{value: table.Value{Kind: table.Text, Text: text}})
 	}
 	return s
 }
@@ -53,11 +54,11 @@ func (s *overrideSheet) put(row, col int, c overrideCell) {
 
 // column finds a column by its heading; 0 where a person has taken it out.
 func (s *overrideSheet) column(heading string) int {
-	c, _ := s.table.Column(costmodel.Normalise(heading))
+	c, _ := s.table.Column(table.Normalise(heading))
 	return c.Place.Col
 }
 
-func (s *overrideSheet) set(row int, heading string, v costmodel.Value) {
+func (s *overrideSheet) set(row int, heading string, v table.Value) {
 	if col := s.column(heading); col > 0 {
 		s.put(row, col, overrideCell{value: v})
 	}
@@ -65,10 +66,10 @@ func (s *overrideSheet) set(row int, heading string, v costmodel.Value) {
 
 // tableRow makes the row of the table from the cells.
 func (s *overrideSheet) tableRow(row int) {
-	r := costmodel.Row{Number: row, Cells: make([]costmodel.Value, len(s.table.Columns))}
+	r := table.Row{Number: row, Cells: make([]table.Value, len(s.table.Columns))}
 	for i, c := range s.table.Columns {
 		r.Cells[i] = s.cells[row][c.Place.Col].value
-		r.Cells[i].Place = costmodel.Place{File: s.table.Place.File, Sheet: OverridesSheet, Row: row, Col: c.Place.Col}
+		r.Cells[i].Place = table.Place{File: s.table.Place.File, Sheet: OverridesSheet, Row: row, Col: c.Place.Col}
 	}
 	s.table.Rows = append(s.table.Rows, r)
 }
@@ -76,15 +77,15 @@ func (s *overrideSheet) tableRow(row int) {
 // carry takes a cell over as it stands.
 func (s *overrideSheet) carry(b *reading.Book, c *ooxml.Cell) {
 	v := b.Stored(c)
-	out := overrideCell{value: v, formula: c.Formula, date: v.Kind == costmodel.Date && c.Type == ooxml.Number}
-	if v.Kind == costmodel.Broken {
-		out.value = costmodel.Value{Kind: costmodel.Text, Text: c.Value}
+	out := overrideCell{value: v, formula: c.Formula, date: v.Kind == table.Date && c.Type == ooxml.Number}
+	if v.Kind == table.Broken {
+		out.value = table.Value{Kind: table.Text, Text: c.Value}
 	}
 	s.put(c.Row, c.Col, out)
 }
 
-func replaceTable(tables []*costmodel.Table, t *costmodel.Table) []*costmodel.Table {
-	var out []*costmodel.Table
+func replaceTable(tables []*table.Table, t *table.Table) []*table.Table {
+	var out []*table.Table
 	for _, old := range tables {
 		if old.Sheet != t.Sheet {
 			out = append(out, old)

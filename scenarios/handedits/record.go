@@ -7,7 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/seal"
@@ -259,7 +259,7 @@ func OwnSheets(pack *ooxml.Package) (map[string]bool, error) {
 
 // cellName writes a place for a person.
 func cellName(sheet string, row, col int) string {
-	return costmodel.Place{Sheet: sheet, Row: row, Col: col}.String()
+	return table.Place{Sheet: sheet, Row: row, Col: col}.String()
 }
 
 // exact returns the column as it was, and whether it is one of those that were written or lies beyond them: a column that a

@@ -2,6 +2,7 @@ package handedits
 
 import (
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -30,7 +31,7 @@ func (w *Handwork) KeepRemarks(r *Record, b *sheet.Book) (more []*Remark) {
 	var open []*Remark
 	for _, m := range w.remarks {
 		if m.Why == "" {
-			m.Now = costmodel.Place{}
+			m.Now = table.Place{}
 			open = append(open, m)
 		}
 	}
@@ -49,7 +50,7 @@ func (w *Handwork) KeepRemarks(r *Record, b *sheet.Book) (more []*Remark) {
 
 // CarryRemarks puts remarks into the sheet Overrides, and that into the case, so that the list of inputs is as the next
 // run reads it.
-func (w *Handwork) CarryRemarks(c *costmodel.Case, remarks []*Remark) (err error) {
+func (w *Handwork) CarryRemarks(c *table.Case, remarks []*Remark) (err error) {
 	if len(remarks) == 0 {
 		return nil
 	}

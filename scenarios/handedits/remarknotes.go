@@ -6,7 +6,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/sheet"
 )
@@ -32,7 +32,7 @@ func (k *sheetCheck) noteRow(n int, row rowCells) {
 			col = 0
 		}
 		cell := ooxml.Cell{Row: c.Row, Col: c.Col, Type: ooxml.Text, Value: c.Text, HasValue: true}
-		r := &Remark{Place: costmodel.Place{Sheet: k.name, Row: n, Col: c.Col}, Content: c.Text, Note: true, scenario: k.scenario, cell: cell,
+		r := &Remark{Place: table.Place{Sheet: k.name, Row: n, Col: c.Col}, Content: c.Text, Note: true, scenario: k.scenario, cell: cell,
 			author: c.Author, was: k.was, col: col}
 		k.note(row, r)
 	}
@@ -92,10 +92,10 @@ func (k *sheetCheck) note(row rowCells, r *Remark) {
 	if k.scenario != "" {
 		r.Column = k.block.heads.text(r.Place.Col)
 	}
-	if v := k.finder.book.Stored(&r.cell); v.Kind != costmodel.Broken {
+	if v := k.finder.book.Stored(&r.cell); v.Kind != table.Broken {
 		r.value = v
 	} else {
-		r.value = costmodel.Value{Kind: costmodel.Text, Text: r.cell.Value}
+		r.value = table.Value{Kind: table.Text, Text: r.cell.Value}
 	}
 	k.remarks = append(k.remarks, r)
 }

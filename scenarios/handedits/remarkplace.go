@@ -3,7 +3,7 @@ package handedits
 import (
 	"sort"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
@@ -97,13 +97,13 @@ type relayout struct {
 	record *Record
 	fresh  map[string]*sheet.Sealed
 	moves  map[string]*sheetMove // by the sheet's name now
-	taken  map[costmodel.Place]bool
-	kept   map[costmodel.Place]costmodel.Place // remarks kept so far: from, to
+	taken  map[table.Place]bool
+	kept   map[table.Place]table.Place // remarks kept so far: from, to
 }
 
 func newRelayout(r *Record, sheets []*sheet.Sealed) *relayout {
-	l := &relayout{record: r, fresh: map[string]*sheet.Sealed{}, moves: map[string]*sheetMove{}, taken: map[costmodel.Place]bool{},
-		kept: map[costmodel.Place]costmodel.Place{}}
+	l := &relayout{record: r, fresh: map[string]*sheet.Sealed{}, moves: map[string]*sheetMove{}, taken: map[table.Place]bool{},
+		kept: map[table.Place]table.Place{}}
 	for _, s := range sheets {
 		l.fresh[s.Sheet] = s
 	}
@@ -195,7 +195,7 @@ func (l *relayout) place(remarks []*Remark) {
 		}
 		m := l.move(r.Place.Sheet)
 		to, why := m.target(r.Place.Row, r.Place.Col)
-		at := costmodel.Place{Sheet: m.was.name, Row: to.Row, Col: to.Col}
+		at := table.Place{Sheet: m.was.name, Row: to.Row, Col: to.Col}
 		switch _, tableRow := m.rowFilled(to.Row); {
 		case why != "":
 			r.Why = why
@@ -204,7 +204,7 @@ func (l *relayout) place(remarks []*Remark) {
 		case m.fresh.filled(to.Row, to.Col), l.taken[at], tableRow && !m.isRow(r.Place.Row):
 			r.Why = whyTaken
 		default:
-			l.taken[at], l.kept[costmodel.Place{Sheet: r.Place.Sheet, Row: r.Place.Row, Col: r.Place.Col}] = true, at
+			l.taken[at], l.kept[table.Place{Sheet: r.Place.Sheet, Row: r.Place.Row, Col: r.Place.Col}] = true, at
 			r.Now = at
 		}
 	}
@@ -238,8 +238,8 @@ func (l *relayout) formulas(remarks []*Remark) {
 				r.moved = text
 				continue
 			}
-			delete(l.kept, costmodel.Place{Sheet: r.Place.Sheet, Row: r.Place.Row, Col: r.Place.Col})
-			r.Now, r.Why, again = costmodel.Place{}, whyFormula, true
+			delete(l.kept, table.Place{Sheet: r.Place.Sheet, Row: r.Place.Row, Col: r.Place.Col})
+			r.Now, r.Why, again = table.Place{}, whyFormula, true
 		}
 	}
 }
@@ -279,7 +279,7 @@ func wholeLines(ref *sheetformula.Ref) bool {
 
 // cell is where a cell is that a formula leads to: one of ours that is still written, a remark that stays, or an empty one.
 func (l *relayout) cell(m *sheetMove, sheet string, row, col int) (to seal.Cell, ok bool) {
-	if at, ok := l.kept[costmodel.Place{Sheet: sheet, Row: row, Col: col}]; ok {
+	if at, ok := l.kept[table.Place{Sheet: sheet, Row: row, Col: col}]; ok {
 		return seal.Cell{Row: at.Row, Col: at.Col}, true
 	}
 	to, why := m.target(row, col)

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // keepRemarksOf takes the remarks of another sheet over, by its headings.
@@ -44,11 +45,11 @@ func (s *overrideSheet) keep(r *Remark) {
 		"Edited cell": cellName(r.Place.Sheet, r.Place.Row, r.Place.Col), "Note": strings.TrimSpace(note)}
 	for heading, text := range words {
 		if text != "" {
-			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})
+			s.set(row, heading, table.Value{Kind: table.Text, Text: text})
 		}
 	}
 	if col := s.column("Value"); col > 0 {
-		s.put(row, col, overrideCell{value: r.value, date: r.value.Kind == costmodel.Date && r.value.Number != 0})
+		s.put(row, col, overrideCell{value: r.value, date: r.value.Kind == table.Date && r.value.Number != 0})
 	}
 	s.last = max(s.last, row)
 	s.tableRow(row)

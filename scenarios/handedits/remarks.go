@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strconv"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/seal"
 	"piececost/scenarios/sheet"
@@ -15,7 +15,7 @@ import (
 // where the cell is as it was written, or a result.
 func (k *sheetCheck) remark(row rowCells, c *ooxml.Cell, p prints, sorted bool) bool {
 	col, known := k.was.cols.exact(c.Col)
-	r := &Remark{Place: costmodel.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, scenario: k.scenario, cell: *c, was: k.was, col: col}
+	r := &Remark{Place: table.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, scenario: k.scenario, cell: *c, was: k.was, col: col}
 	r.Content = c.Value
 	if c.Formula != "" {
 		r.Content = "=" + c.Formula

@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
@@ -18,7 +19,7 @@ import (
 // TakeOver finds the cells of the result sheets that were changed by hand since they were written and puts each into the
 // table Overrides of the case, and so into the results; Write then writes that sheet. It returns the edits, those too
 // that can't be taken over.
-func (w *Handwork) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, error) {
+func (w *Handwork) TakeOver(c *table.Case, lib *costmodel.Library) ([]Edit, error) {
 	edits, err := w.Find(costmodel.New(c, lib))
 	if err != nil || len(edits) == 0 {
 		return nil, err
@@ -48,7 +49,7 @@ func (w *Handwork) TakeOver(c *costmodel.Case, lib *costmodel.Library) ([]Edit, 
 func refuse(m *costmodel.Model, edits []Edit, first int) bool {
 	any := false
 	for _, d := range m.Diagnostics {
-		if i := d.Place.Row - first; d.Severity == costmodel.Error && d.Place.Sheet == OverridesSheet && i >= 0 && i < len(edits) && edits[i].Dropped == "" {
+		if i := d.Place.Row - first; d.Severity == table.Error && d.Place.Sheet == OverridesSheet && i >= 0 && i < len(edits) && edits[i].Dropped == "" {
 			edits[i].Dropped = d.Summary
 			if d.Help != "" {
 				edits[i].Dropped += "; " + d.Help
@@ -61,7 +62,7 @@ func refuse(m *costmodel.Model, edits []Edit, first int) bool {
 
 // DiscardEdits leaves hand edits and earlier overrides out of the case and empties the sheet Overrides where there is one,
 // but for the remarks kept in it. Remarks beside the results stay.
-func (w *Handwork) DiscardEdits(c *costmodel.Case) error {
+func (w *Handwork) DiscardEdits(c *table.Case) error {
 	w.discarded = true
 	if c.Table(OverridesSheet) == nil {
 		return nil
@@ -89,17 +90,17 @@ func (s *overrideSheet) add(e *Edit) {
 	if e.Dropped != "" {
 		note = e.Dropped
 	}
-	if e.Value.Kind == costmodel.Text || strings.HasPrefix(e.Content, "=") {
+	if e.Value.Kind == table.Text || strings.HasPrefix(e.Content, "=") {
 		note = strings.TrimPrefix(note+"; typed: "+e.Content, "; ")
 	}
 	for _, w := range [][2]string{{"Scenario", e.Scenario}, {"Sheet", e.Sheet}, {"Row", rowWord(e.Sheet, e.Row)}, {"Column", e.Column},
 		{"State", state}, {"Edited cell", cellName(e.Place.Sheet, e.Place.Row, e.Place.Col)}, {"Note", note}} {
 		if heading, text := w[0], w[1]; text != "" {
-			s.set(row, heading, costmodel.Value{Kind: costmodel.Text, Text: text})
+			s.set(row, heading, table.Value{Kind: table.Text, Text: text})
 		}
 	}
 	value := e.Value
-	if e.Dropped != "" && value.Kind == costmodel.Empty {
+	if e.Dropped != "" && value.Kind == table.Empty {
 		value = typed(e.Content)
 	}
 	s.set(row, "Value", value)
@@ -107,11 +108,11 @@ func (s *overrideSheet) add(e *Edit) {
 }
 
 // typed is a content as a value.
-func typed(content string) costmodel.Value {
+func typed(content string) table.Value {
 	if v, err := strconv.ParseFloat(content, 64); err == nil {
-		return costmodel.Value{Kind: costmodel.Number, Number: v}
+		return table.Value{Kind: table.Number, Number: v}
 	}
-	return costmodel.Value{Kind: costmodel.Text, Text: strings.TrimPrefix(content, "=")}
+	return table.Value{Kind: table.Text, Text: strings.TrimPrefix(content, "=")}
 }
 
 // rowWord is the word of the column Row for a key: a fact of the case is named by its sheet and quantity alone.
@@ -125,7 +126,7 @@ func rowWord(sheet, key string) string {
 // supersede switches off the rows that set the same quantity of the same row in the same scenario.
 func (s *overrideSheet) supersede(e *Edit, by int) {
 	text := func(row int, heading string) string { return s.cells[row][s.column(heading)].value.Text }
-	name := func(heading string) string { n, _, _ := costmodel.SplitHeading(heading); return n }
+	name := func(heading string) string { n, _, _ := table.SplitHeading(heading); return n }
 	for i := range s.table.Rows {
 		n := s.table.Rows[i].Number
 		state := text(n, "State")
@@ -134,11 +135,11 @@ func (s *overrideSheet) supersede(e *Edit, by int) {
 		}
 		if text(n, "Scenario") == e.Scenario && strings.EqualFold(text(n, "Sheet"), e.Sheet) &&
 			rowWord(e.Sheet, text(n, "Row")) == rowWord(e.Sheet, e.Row) && name(text(n, "Column")) == name(e.Column) {
-			s.set(n, "State", costmodel.Value{Kind: costmodel.Text, Text: fmt.Sprintf("replaced by row %d", by)})
+			s.set(n, "State", table.Value{Kind: table.Text, Text: fmt.Sprintf("replaced by row %d", by)})
 			for j, c := range s.table.Columns {
 				if c.Place.Col == s.column("State") {
-					cells := append([]costmodel.Value(nil), s.table.Rows[i].Cells...)
-					cells[j].Kind, cells[j].Text = costmodel.Text, s.cells[n][c.Place.Col].value.Text
+					cells := append([]table.Value(nil), s.table.Rows[i].Cells...)
+					cells[j].Kind, cells[j].Text = table.Text, s.cells[n][c.Place.Col].value.Text
 					s.table.Rows[i].Cells = cells
 				}
 			}
@@ -180,11 +181,11 @@ func (s *overrideSheet) write(b *sheet.Book) error {
 func (c overrideCell) cell() excelize.Cell {
 	out := excelize.Cell{Formula: c.formula}
 	switch c.value.Kind {
-	case costmodel.Number, costmodel.Date:
+	case table.Number, table.Date:
 		out.Value = c.value.Number
-	case costmodel.Flag:
+	case table.Flag:
 		out.Value = c.value.Number != 0
-	case costmodel.Text:
+	case table.Text:
 		out.Value = c.value.Text
 	}
 	return out
@@ -207,13 +208,13 @@ func overrideLook(row, head int, title, note bool, c overrideCell) sheet.Look {
 }
 
 // overrideSheet reads the sheet as it is, every cell of it, or makes one.
-func (w *Handwork) overrideSheet(c *costmodel.Case) (*overrideSheet, error) {
+func (w *Handwork) overrideSheet(c *table.Case) (*overrideSheet, error) {
 	t := c.Table(OverridesSheet)
 	if t == nil || len(t.Columns) == 0 {
 		return newOverrideSheet(c.File), nil
 	}
 	copied := *t
-	copied.Rows = append([]costmodel.Row(nil), t.Rows...)
+	copied.Rows = append([]table.Row(nil), t.Rows...)
 	s := &overrideSheet{table: &copied, cells: map[int]map[int]overrideCell{}}
 	b := reading.NewBook(w.pack)
 	for i := range w.pack.Sheets {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // blockGap is how far apart, in rows, two findings of a column may lie to be told as one: a heading or a subtotal may
@@ -65,7 +65,7 @@ func (b *block) goesAcross(r block) bool {
 
 // more says how far a block goes beyond its first cell.
 func (b *block) more() string {
-	to := costmodel.Place{Row: b.row2, Col: b.col2}.Cell()
+	to := table.Place{Row: b.row2, Col: b.col2}.Cell()
 	switch {
 	case b.cells == 1:
 		return ""
@@ -74,5 +74,5 @@ func (b *block) more() string {
 	case b.row1 == b.row2:
 		return fmt.Sprintf(", and %d more across to %s", b.cells-1, to)
 	}
-	return fmt.Sprintf(", and %d more in %s:%s", b.cells-1, costmodel.Place{Row: b.row1, Col: b.col1}.Cell(), to)
+	return fmt.Sprintf(", and %d more in %s:%s", b.cells-1, table.Place{Row: b.row1, Col: b.col1}.Cell(), to)
 }

@@ -3,7 +3,7 @@ package lint
 import (
 	"fmt"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // hidden finds hidden sheets, rows and columns that hold something.
@@ -75,9 +75,9 @@ func (c *checker) hiddenColumns(i int, s *sheet) {
 			continue
 		}
 		first, last := used[0].number, used[len(used)-1].number
-		what := fmt.Sprintf("the column %s is hidden", costmodel.ColumnName(first))
+		what := fmt.Sprintf("the column %s is hidden", table.ColumnName(first))
 		if last > first {
-			what = fmt.Sprintf("the columns %s to %s are hidden", costmodel.ColumnName(first), costmodel.ColumnName(last))
+			what = fmt.Sprintf("the columns %s to %s are hidden", table.ColumnName(first), table.ColumnName(last))
 		}
 		if h.closed {
 			what += " in a closed group"

@@ -3,7 +3,7 @@ package lint
 import (
 	"slices"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 	"piececost/scenarios/ooxml"
 )
@@ -53,7 +53,7 @@ func (b *book) cut(s *sheet, l line) []column {
 		}
 		last = cell.Row
 		if cell.Type == ooxml.Text && cell.Formula == "" {
-			if _, unit, ok := costmodel.SplitHeading(cell.Value); ok {
+			if _, unit, ok := table.SplitHeading(cell.Value); ok {
 				u, known := unitOf(unit)
 				out = append(out, column{heading: cell.Value, unit: u, hasUnit: known})
 				continue

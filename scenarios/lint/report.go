@@ -9,19 +9,19 @@ import (
 	"path/filepath"
 	"slices"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
 // A Finding is something doubtful in a workbook: one cell, or several of a block with the same fault.
 type Finding struct {
 	Code    string
-	Place   costmodel.Place // the first cell; no sheet where the whole workbook is meant, no cell where a whole sheet
-	Cells   int             // in the block; 1 for a single finding
-	Last    costmodel.Place // the last cell of the block
-	Summary string          // what is wrong, one line, no full stop
-	Why     string          // why it matters
-	Help    string          // what to do
+	Place   table.Place // the first cell; no sheet where the whole workbook is meant, no cell where a whole sheet
+	Cells   int         // in the block; 1 for a single finding
+	Last    table.Place // the last cell of the block
+	Summary string      // what is wrong, one line, no full stop
+	Why     string      // why it matters
+	Help    string      // what to do
 }
 
 // A Report is what was found in a workbook, sorted by sheet, row and column.
@@ -30,15 +30,6 @@ type Report struct {
 	Sheets   int    // that were looked at
 	Skipped  []string
 	Findings []Finding
-}
-
-// Cells is the number of places in all findings.
-func (r *Report) Cells() int {
-	n := 0
-	for _, f := range r.Findings {
-		n += f.Cells
-	}
-	return n
 }
 
 // File looks at a workbook on disk. The error is one line fit to be shown.
@@ -146,8 +137,8 @@ func (c *checker) grouped() []Finding {
 	return out
 }
 
-func (c *checker) place(sheet, row, col int) costmodel.Place {
-	p := costmodel.Place{File: c.file, Row: row, Col: col}
+func (c *checker) place(sheet, row, col int) table.Place {
+	p := table.Place{File: c.file, Row: row, Col: col}
 	if sheet >= 0 {
 		p.Sheet = c.book.sheets[sheet].name
 	}

@@ -6,7 +6,7 @@ import (
 	"sort"
 	"strings"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/sheetformula"
 )
@@ -162,14 +162,14 @@ func (s *sheet) text(row, col int) string {
 
 // isInput tells whether a sheet is an input sheet of the program: its name, and its key headings in one row near the top.
 func (s *sheet) isInput() bool {
-	l := costmodel.LayoutOf(s.name)
+	l := table.LayoutOf(s.name)
 	if l == nil || len(l.Key) == 0 {
 		return false
 	}
 	for _, row := range s.rows[:min(20, len(s.rows))] {
 		found := 0
 		for _, i := range row.cells[:min(500, len(row.cells))] {
-			heading, _, _ := costmodel.SplitHeading(s.cells[i].Value)
+			heading, _, _ := table.SplitHeading(s.cells[i].Value)
 			if slices.Contains(l.Key, heading) {
 				found++
 			}

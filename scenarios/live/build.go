@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // Build lays out the calculation of a scenario at a volume: which blocks, rows and columns, and where each stands.
@@ -62,7 +63,7 @@ func ScopeOfTitle(title string) (scope, sheet string) {
 			scope = s
 		}
 	}
-	for _, l := range costmodel.Layouts {
+	for _, l := range table.Layouts {
 		if l.Scope != "" && l.Scope == scope {
 			return scope, l.Sheet
 		}

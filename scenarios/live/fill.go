@@ -4,6 +4,7 @@ import (
 	"piececost/costmodel"
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // equationOf is the library's equation of a quantity in a block: its form's or process's, or the one all rows share.
@@ -248,12 +249,12 @@ func (s *Sheet) formulaText(r rowNames, c *Column, q *costmodel.Quantity, root *
 
 // inputCell links to an input cell, or writes the translation of a text in it, which Input record guards.
 func (s *Sheet) inputCell(b *Block, c *Column, q *costmodel.Quantity, row int, e plan.Entity, g *costmodel.Given, v float64) Cell {
-	live := g.Value.Kind == costmodel.Number || len(q.Options) > 0
+	live := g.Value.Kind == table.Number || len(q.Options) > 0
 	s.Inputs.Add(Input{Place: g.Value.Place, Value: g.Value, Key: s.keyOf(e), Heading: c.Heading, Live: live, Record: s.Plan.RowRecord(e)})
 	switch {
 	case len(q.Options) > 0:
 		return Cell{Kind: Word, Text: q.Options[int(v)], Formula: CellRef(g.Value.Place), Input: true}
-	case g.Value.Kind == costmodel.Number:
+	case g.Value.Kind == table.Number:
 		t := scaled(term{text: CellRef(g.Value.Place), prec: precAtom}, g.Factor()/c.Factor)
 		return Cell{Kind: Number, Num: v / c.Factor, Formula: t.text, Input: true}
 	case g.Def.Kind == plan.Given:
@@ -275,7 +276,7 @@ func (s *Sheet) changeCell(b *Block, c *Column, q *costmodel.Quantity, n int32, 
 		}
 		return Cell{}
 	}
-	s.Inputs.Add(Input{Place: o.Change.Value.Place, Value: o.Change.Value, Key: s.keyOf(e), Heading: c.Heading, Live: o.Change.Value.Kind == costmodel.Number || len(q.Options) > 0})
+	s.Inputs.Add(Input{Place: o.Change.Value.Place, Value: o.Change.Value, Key: s.keyOf(e), Heading: c.Heading, Live: o.Change.Value.Kind == table.Number || len(q.Options) > 0})
 	at := CellRef(o.Change.Value.Place)
 	switch {
 	case o.Change.Def.Kind == plan.Computed:
@@ -283,7 +284,7 @@ func (s *Sheet) changeCell(b *Block, c *Column, q *costmodel.Quantity, n int32, 
 			return term{text: s.beforeText(before(), o, c), prec: precCompare, factor: c.Factor}
 		}}
 		return s.valued(c, q, s.formulaText(r, c, q, o.Change.Def.Eq.Expr.Root), v)
-	case o.Change.Value.Kind != costmodel.Number && len(q.Options) == 0:
+	case o.Change.Value.Kind != table.Number && len(q.Options) == 0:
 		return Cell{Kind: Number, Num: v / c.Factor}
 	}
 	new := at

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // Inputs collects the cells of the input sheets that a workbook's formulas rest on.
@@ -14,8 +15,8 @@ type Inputs struct {
 
 // An Input is a cell of an input sheet as it was at the run.
 type Input struct {
-	Place   costmodel.Place
-	Value   costmodel.Value
+	Place   table.Place
+	Value   table.Value
 	Key     string // of its row
 	Heading string
 	Live    bool // a change of it is followed by the formulas; else the case has to be run again
@@ -42,7 +43,7 @@ func (in *Inputs) Sorted() []*Input {
 		out = append(out, i)
 	}
 	rank := map[string]int{}
-	for n, l := range costmodel.Layouts {
+	for n, l := range table.Layouts {
 		rank[l.Sheet] = n
 	}
 	sort.Slice(out, func(a, b int) bool {
@@ -59,4 +60,4 @@ func (in *Inputs) Sorted() []*Input {
 }
 
 // CellRef writes a cell of an input sheet for a formula.
-func CellRef(p costmodel.Place) string { return fmt.Sprintf("%s!%s", QuoteSheet(p.Sheet), p.Cell()) }
+func CellRef(p table.Place) string { return fmt.Sprintf("%s!%s", QuoteSheet(p.Sheet), p.Cell()) }

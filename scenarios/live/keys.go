@@ -5,6 +5,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // KeyHeading is the heading of the first column of every block.
@@ -44,14 +45,14 @@ func (s *Sheet) keyOf(e plan.Entity) string { return s.Plan.RowRecord(e).Key }
 // keyLink joins the key cells of a row as they are now.
 func (s *Sheet) keyLink(e plan.Entity) string {
 	r := s.Plan.RowRecord(e)
-	var parts []costmodel.Place
+	var parts []table.Place
 	switch r.Scope {
 	case "link":
-		parts = []costmodel.Place{r.TextPlace("parent"), r.TextPlace("child")}
+		parts = []table.Place{r.TextPlace("parent"), r.TextPlace("child")}
 	case "operation":
-		parts = []costmodel.Place{r.TextPlace("part"), r.TextPlace("operation")}
+		parts = []table.Place{r.TextPlace("part"), r.TextPlace("operation")}
 	default:
-		parts = []costmodel.Place{r.Place}
+		parts = []table.Place{r.Place}
 	}
 	text := ""
 	for i, p := range parts {
@@ -76,7 +77,7 @@ func (s *Sheet) textLink(e plan.Entity, column string, live bool) Cell {
 	if text == "" || at.Row == 0 {
 		return Cell{}
 	}
-	s.Inputs.Add(Input{Place: at, Value: costmodel.Value{Kind: costmodel.Text, Text: text}, Key: s.keyOf(e), Heading: column, Live: live, Record: s.Plan.RowRecord(e)})
+	s.Inputs.Add(Input{Place: at, Value: table.Value{Kind: table.Text, Text: text}, Key: s.keyOf(e), Heading: column, Live: live, Record: s.Plan.RowRecord(e)})
 	return Cell{Kind: Word, Text: text, Formula: CellRef(at), Input: true}
 }
 

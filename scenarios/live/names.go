@@ -7,6 +7,7 @@ import (
 	"piececost/costmodel"
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // rowNames tells a translator what the names of an equation are for one row of a block.
@@ -116,7 +117,7 @@ func (r rowNames) settled(n *formula.Node) (value, known bool) {
 // into it.
 func (r rowNames) curve(name, x string) term {
 	xs, ys, xf, yf := r.s.Plan.Model.Schema.CurvePoints(name)
-	at := func(p costmodel.Place) string {
+	at := func(p table.Place) string {
 		r.s.Inputs.Add(Input{Place: p, Key: name, Heading: "curve", Live: true})
 		return CellRef(p)
 	}
@@ -133,7 +134,7 @@ func (r rowNames) curve(name, x string) term {
 func (s *Sheet) targetQuantity(from *costmodel.Scope, ref *plan.Ref) *costmodel.Quantity {
 	sc := from
 	if n := len(ref.Hops); n > 0 {
-		sc = s.Plan.Model.Schema.Scope(costmodel.RelationInfo(ref.Hops[n-1]).To)
+		sc = s.Plan.Model.Schema.Scope(costmodel.Relations[ref.Hops[n-1]].To)
 	}
 	return sc.Quantities[ref.Quantity]
 }
@@ -151,7 +152,7 @@ func (s *Sheet) refText(e plan.Entity, ref *plan.Ref) (text string, ok bool) {
 		hops = hops[:len(hops)-1]
 	}
 	for i, hop := range hops {
-		h := costmodel.RelationInfo(hop)
+		h := costmodel.Relations[hop]
 		if i == len(hops)-1 && !ref.Many {
 			if text, ok := s.indexed(e, h, ref.Quantity); ok {
 				return text, true

@@ -6,6 +6,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A Sheet is the calculation of one scenario.
@@ -91,12 +92,12 @@ func (b *Block) Last() int { return b.First + len(b.Rows) - 1 }
 
 // Address returns the cell of a column in a data row.
 func (b *Block) Address(c *Column, row int) string {
-	return fmt.Sprintf("%s%d", costmodel.ColumnName(c.At), b.First+row)
+	return fmt.Sprintf("%s%d", table.ColumnName(c.At), b.First+row)
 }
 
 // Range returns all data cells of a column, absolute.
 func (b *Block) Range(c *Column) string {
-	col := costmodel.ColumnName(c.At)
+	col := table.ColumnName(c.At)
 	return fmt.Sprintf("$%s$%d:$%s$%d", col, b.First, col, b.Last())
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // A sumForm is the spreadsheet form of a sum over a relation to many rows.
@@ -66,7 +67,7 @@ func (s *Sheet) summed(form sumForm) []int32 {
 					if !ref.Many || ref.Fixed {
 						continue
 					}
-					hop := costmodel.RelationInfo(ref.Hops[len(ref.Hops)-1])
+					hop := costmodel.Relations[ref.Hops[len(ref.Hops)-1]]
 					if sumFormOf(hop) == form && !seen[ref.Quantity] && s.anyCompiled("link", ref.Quantity) {
 						seen[ref.Quantity] = true
 						out = append(out, ref.Quantity)
@@ -124,7 +125,7 @@ func (s *Sheet) runningSum(b *Block, by string, n int32, of *Column) {
 		}
 	}
 	c.fill = func(row int, _ plan.Entity) Cell {
-		above := fmt.Sprintf("%s%d", costmodel.ColumnName(c.At), b.First+row-1)
+		above := fmt.Sprintf("%s%d", table.ColumnName(c.At), b.First+row-1)
 		return Cell{Kind: Number, Num: sums[row], Formula: fmt.Sprintf("%s*N(%s)+%s", b.Address(same, row), above, b.Address(of, row))}
 	}
 	b.add(c)
@@ -165,7 +166,7 @@ func (s *Sheet) linkSumText(e plan.Entity, form sumForm, ref *plan.Ref) string {
 
 // sumText writes a sum over a relation to many rows.
 func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string {
-	hop := costmodel.RelationInfo(ref.Hops[len(ref.Hops)-1])
+	hop := costmodel.Relations[ref.Hops[len(ref.Hops)-1]]
 	form := sumFormOf(hop)
 	if linkGroups[form] != "" {
 		return s.linkSumText(e, form, ref)

@@ -11,7 +11,7 @@ import (
 // no form is that of a relation that is not there.
 func TestEveryRelationHasASumForm(t *testing.T) {
 	many := 0
-	for _, hop := range costmodel.Relations() {
+	for _, hop := range costmodel.Relations {
 		if !hop.Many {
 			continue
 		}

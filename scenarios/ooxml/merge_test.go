@@ -69,7 +69,7 @@ func ownByMark(p *Package) func(*Sheet) bool {
 
 func putInto(target, ours *Package) ([]byte, error) {
 	var out bytes.Buffer
-	err := Put(&out, target, ours, ownByMark(target))
+	err := Put(&out, target, ours, ownByMark(target), nil)
 	return out.Bytes(), err
 }
 

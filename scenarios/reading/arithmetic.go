@@ -9,7 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheetformula"
 )
 
@@ -156,7 +156,7 @@ func (p *cellParser) operand(depth int) (float64, error) {
 		if t.Ref.Sheet != "" {
 			sheet = t.Ref.Sheet
 		}
-		return p.cell(sheet, costmodel.ColumnName(t.Ref.Col1)+strconv.Itoa(t.Ref.Row1))
+		return p.cell(sheet, table.ColumnName(t.Ref.Col1)+strconv.Itoa(t.Ref.Row1))
 	}
 	return 0, errNotPlain
 }
@@ -199,9 +199,9 @@ func (p *cellParser) cell(sheet, name string) (float64, error) {
 		return v, err
 	}
 	switch v := p.book.Stored(c); v.Kind {
-	case costmodel.Number:
+	case table.Number:
 		return v.Number, nil
-	case costmodel.Empty:
+	case table.Empty:
 		return 0, nil
 	}
 	return 0, fmt.Errorf("uses %s!%s, which holds no number", sheet, name)

@@ -9,7 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -162,16 +162,16 @@ func TestCalculatedCell(t *testing.T) {
 	check(err)
 	for _, c := range []struct {
 		row     int
-		kind    costmodel.ValueKind
+		kind    table.ValueKind
 		number  float64
 		percent bool
-	}{{1, costmodel.Number, 0.5, true}, {2, costmodel.Number, 42, false}, {3, costmodel.Broken, 0, false}, {4, costmodel.Number, 20, false},
-		{5, costmodel.Number, 5, false}} {
+	}{{1, table.Number, 0.5, true}, {2, table.Number, 42, false}, {3, table.Broken, 0, false}, {4, table.Number, 20, false},
+		{5, table.Number, 5, false}} {
 		v := b.value("Sheet1", g, c.row, 5)
 		if v.Kind != c.kind || v.Number != c.number || v.Percent != c.percent {
 			t.Errorf("E%d: %+v", c.row, v)
 		}
-		if v.Kind == costmodel.Broken && (v.Help != saveOnce || !strings.HasPrefix(v.Text, notCalculated)) {
+		if v.Kind == table.Broken && (v.Help != saveOnce || !strings.HasPrefix(v.Text, notCalculated)) {
 			t.Errorf("E%d: %q, %q", c.row, v.Text, v.Help)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/sheet"
 )
@@ -99,10 +99,10 @@ func (g *grid) width(row int) int {
 }
 
 // value reads a cell; a native formula is replaced by its stored result, or by its value where it is plain arithmetic.
-func (b *Book) value(sheet string, g *grid, row, col int) costmodel.Value {
+func (b *Book) value(sheet string, g *grid, row, col int) table.Value {
 	c := g.at(row, col)
 	if c == nil {
-		return costmodel.Value{}
+		return table.Value{}
 	}
 	if isComputed(c) && !c.HasValue {
 		return b.Calculated(sheet, c)
@@ -114,32 +114,32 @@ func (b *Book) value(sheet string, g *grid, row, col int) costmodel.Value {
 func isComputed(c *ooxml.Cell) bool { return c.Formula != "" || c.Filled }
 
 // Stored turns a cell with a value into what it means.
-func (b *Book) Stored(c *ooxml.Cell) costmodel.Value {
+func (b *Book) Stored(c *ooxml.Cell) table.Value {
 	style := b.Pack.Style(c.Style)
 	raw := c.Value
 	switch {
 	case c.Type == ooxml.Error || errorValues[raw]:
-		return costmodel.Value{Kind: costmodel.Broken, Text: "the cell shows " + raw, Help: "correct its formula or type a value"}
+		return table.Value{Kind: table.Broken, Text: "the cell shows " + raw, Help: "correct its formula or type a value"}
 	case strings.TrimSpace(raw) == "":
-		return costmodel.Value{Filled: c.HasValue}
+		return table.Value{Filled: c.HasValue}
 	case c.Type == ooxml.Flag:
-		return costmodel.Value{Kind: costmodel.Flag, Number: flagNumber(raw), Text: raw}
+		return table.Value{Kind: table.Flag, Number: flagNumber(raw), Text: raw}
 	case c.Type == ooxml.Date:
-		return costmodel.Value{Kind: costmodel.Date, Text: raw}
-	case costmodel.Characters(raw) > sheet.MostInCell:
-		return costmodel.Value{Kind: costmodel.Broken, Text: fmt.Sprintf("the cell holds a text of %d characters, more than the %d that spreadsheet "+
-			"programs take", costmodel.Characters(raw), sheet.MostInCell), Help: "shorten it"}
+		return table.Value{Kind: table.Date, Text: raw}
+	case table.Characters(raw) > sheet.MostInCell:
+		return table.Value{Kind: table.Broken, Text: fmt.Sprintf("the cell holds a text of %d characters, more than the %d that spreadsheet "+
+			"programs take", table.Characters(raw), sheet.MostInCell), Help: "shorten it"}
 	case c.Type == ooxml.Text && !isComputed(c):
-		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
+		return table.Value{Kind: table.Text, Text: raw, Percent: style.Percent}
 	}
 	n, ok := PlainNumber(raw)
 	switch {
 	case !ok:
-		return costmodel.Value{Kind: costmodel.Text, Text: raw, Percent: style.Percent}
+		return table.Value{Kind: table.Text, Text: raw, Percent: style.Percent}
 	case style.Date:
-		return costmodel.Value{Kind: costmodel.Date, Number: n, Text: b.dateText(n)}
+		return table.Value{Kind: table.Date, Number: n, Text: b.dateText(n)}
 	}
-	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: style.Percent}
+	return table.Value{Kind: table.Number, Number: n, Percent: style.Percent}
 }
 
 // PlainNumber reads a number as workbooks store it: no inf, nan or 0x10, which the parser takes too.
@@ -169,10 +169,10 @@ func (b *Book) dateText(serial float64) string {
 }
 
 // Calculated is the value of a cell with a formula and no stored value: that of plain arithmetic, or Broken with the reason.
-func (b *Book) Calculated(sheet string, c *ooxml.Cell) costmodel.Value {
+func (b *Book) Calculated(sheet string, c *ooxml.Cell) table.Value {
 	n, err := b.arithmetic(sheet, c.Formula)
 	if err != nil {
-		return costmodel.Value{Kind: costmodel.Broken, Text: notCalculated + " and " + err.Error(), Help: saveOnce}
+		return table.Value{Kind: table.Broken, Text: notCalculated + " and " + err.Error(), Help: saveOnce}
 	}
-	return costmodel.Value{Kind: costmodel.Number, Number: n, Percent: b.Pack.Style(c.Style).Percent}
+	return table.Value{Kind: table.Number, Number: n, Percent: b.Pack.Style(c.Style).Percent}
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -17,13 +17,13 @@ const mostSheetsNamed = 4
 // Error follows the name of the file. It says what is missing, what is there, and what makes a workbook that has it.
 func (e *noCase) Error() string {
 	var need, have []string
-	for i := range costmodel.Layouts {
-		if costmodel.Layouts[i].Required {
-			need = append(need, costmodel.Layouts[i].Sheet)
+	for i := range table.Layouts {
+		if table.Layouts[i].Required {
+			need = append(need, table.Layouts[i].Sheet)
 		}
 	}
 	for _, s := range e.sheets[:min(len(e.sheets), mostSheetsNamed)] {
-		have = append(have, fmt.Sprintf("%q", costmodel.Shortened(s.Name)))
+		have = append(have, fmt.Sprintf("%q", table.Shortened(s.Name)))
 	}
 	if more := len(e.sheets) - len(have); more > 0 {
 		have = append(have, fmt.Sprintf("%d more", more))

@@ -6,7 +6,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // mostJoined bounds the merged ranges of a sheet that are looked at, and the cells that they fill.
@@ -14,7 +14,7 @@ const mostJoined = 1_000
 
 // join notes merged ranges that reach over several rows of the table, and gives each of their cells the value of the first: a
 // person means it for all of them, but a file holds it once. The model refuses the ranges where a cost rests on them.
-func (r *sheetReader) join(t *costmodel.Table, width int) {
+func (r *sheetReader) join(t *table.Table, width int) {
 	filled := 0
 	for _, m := range r.grid.merged {
 		from, to, ok := strings.Cut(m, ":")
@@ -31,7 +31,7 @@ func (r *sheetReader) join(t *costmodel.Table, width int) {
 		if len(t.Joined) == mostJoined || filled > mostJoined*leastWidth {
 			return
 		}
-		t.Joined = append(t.Joined, costmodel.Merge{Place: r.place(r1, c1), Range: m})
+		t.Joined = append(t.Joined, table.Merge{Place: r.place(r1, c1), Range: m})
 		for _, row := range rows[1:] {
 			for c := c1; c <= min(c2, width); c++ {
 				at := row.Cells[c-1].Place

@@ -11,7 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -95,7 +95,7 @@ func sniff(path string) string {
 }
 
 // CaseOf reads the case of a workbook that the library has open.
-func CaseOf(f *excelize.File, file string) (*costmodel.Case, error) {
+func CaseOf(f *excelize.File, file string) (*table.Case, error) {
 	buf, err := f.WriteToBuffer()
 	if err != nil {
 		return nil, err
@@ -108,9 +108,9 @@ func CaseOf(f *excelize.File, file string) (*costmodel.Case, error) {
 }
 
 // CaseIn reads the input sheets of a package as a case; file is the name in places. An error says why there is no case in it.
-func CaseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
+func CaseIn(pack *ooxml.Package, file string) (*table.Case, error) {
 	b := NewBook(pack)
-	c := &costmodel.Case{File: file}
+	c := &table.Case{File: file}
 	readers, err := sheetReaders(b, file)
 	if err != nil {
 		return nil, err
@@ -134,10 +134,10 @@ func CaseIn(pack *ooxml.Package, file string) (*costmodel.Case, error) {
 // free then. Spreadsheet programs allow no two sheets whose names differ in case only.
 func sheetReaders(b *Book, file string) ([]*sheetReader, error) {
 	var out []*sheetReader
-	seen := map[*costmodel.Layout]string{}
+	seen := map[*table.Layout]string{}
 	for i := range b.Pack.Sheets {
 		sheet := &b.Pack.Sheets[i]
-		l := costmodel.LayoutOf(sheet.Name)
+		l := table.LayoutOf(sheet.Name)
 		if l == nil {
 			continue
 		}
@@ -159,13 +159,13 @@ type sheetReader struct {
 	book   *Book
 	file   string
 	sheet  string
-	layout *costmodel.Layout
+	layout *table.Layout
 	grid   *grid
 }
 
 // table makes the table of a sheet, of no more than most cells.
-func (r *sheetReader) table(most int) (*costmodel.Table, error) {
-	t := &costmodel.Table{Sheet: r.layout.Sheet, Place: costmodel.Place{File: r.file, Sheet: r.layout.Sheet}}
+func (r *sheetReader) table(most int) (*table.Table, error) {
+	t := &table.Table{Sheet: r.layout.Sheet, Place: table.Place{File: r.file, Sheet: r.layout.Sheet}}
 	head := r.headingRow()
 	if head == 0 {
 		return t, nil
@@ -173,7 +173,7 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 	width := r.grid.width(head)
 	if width > maxColumns {
 		return nil, fmt.Errorf("the sheet %s has headings up to column %s, beyond the %d columns that can be read, up to %s; move or delete what "+
-			"stands beyond", r.sheet, costmodel.ColumnName(width), maxColumns, costmodel.ColumnName(maxColumns))
+			"stands beyond", r.sheet, table.ColumnName(width), maxColumns, table.ColumnName(maxColumns))
 	}
 	if rows := len(r.grid.Rows); rows*max(width, leastWidth) > most {
 		return nil, fmt.Errorf("the sheet %s uses %d rows of %d columns, more than can be read; split the case", r.sheet, rows, width)
@@ -182,9 +182,9 @@ func (r *sheetReader) table(most int) (*costmodel.Table, error) {
 	for c := 1; c <= width; c++ {
 		at := r.place(head, c)
 		if by, ok := merged[c]; ok {
-			t.Merged = append(t.Merged, costmodel.Merge{Place: at, Range: by})
+			t.Merged = append(t.Merged, table.Merge{Place: at, Range: by})
 		}
-		t.Columns = append(t.Columns, costmodel.Column{Heading: strings.TrimSpace(r.grid.text(head, c)), Place: at})
+		t.Columns = append(t.Columns, table.Column{Heading: strings.TrimSpace(r.grid.text(head, c)), Place: at})
 	}
 	for _, n := range r.grid.Rows {
 		if n <= head {
@@ -209,7 +209,7 @@ func (r *sheetReader) headingRow() int {
 		found := 0
 		for c := 1; c <= min(r.grid.width(n), maxColumns); c++ {
 			text := r.grid.text(n, c)
-			name, _, _ := costmodel.SplitHeading(text)
+			name, _, _ := table.SplitHeading(text)
 			for _, k := range r.layout.Key {
 				if name == k {
 					found++
@@ -226,8 +226,8 @@ func (r *sheetReader) headingRow() int {
 	return first
 }
 
-func (r *sheetReader) place(row, col int) costmodel.Place {
-	return costmodel.Place{File: r.file, Sheet: r.layout.Sheet, Row: row, Col: col}
+func (r *sheetReader) place(row, col int) table.Place {
+	return table.Place{File: r.file, Sheet: r.layout.Sheet, Row: row, Col: col}
 }
 
 // merged maps the columns of the heading row that lie in a merged range to the range.
@@ -250,14 +250,14 @@ func (r *sheetReader) merged(head, width int) map[int]string {
 	return out
 }
 
-func (r *sheetReader) row(number, width int) (costmodel.Row, bool) {
-	row := costmodel.Row{Number: number, Cells: make([]costmodel.Value, width)}
+func (r *sheetReader) row(number, width int) (table.Row, bool) {
+	row := table.Row{Number: number, Cells: make([]table.Value, width)}
 	used := false
 	for c := range row.Cells {
 		v := r.book.value(r.sheet, r.grid, number, c+1)
 		v.Place = r.place(number, c+1)
 		row.Cells[c] = v
-		used = used || v.Kind != costmodel.Empty
+		used = used || v.Kind != table.Empty
 	}
 	return row, used
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
@@ -87,7 +88,7 @@ func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmod
 	p.Set(row, 1, "Total", sheet.Look{Kind: "total"})
 	p.Set(row, 2, nil, sheet.Look{Kind: "total"})
 	for i := range quantities {
-		col := costmodel.ColumnName(3 + i)
+		col := table.ColumnName(3 + i)
 		p.Formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, row-1), sums[i], sheet.Look{Kind: "total", Format: b.money()})
 	}
 	return row
@@ -96,7 +97,7 @@ func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmod
 // partsChart shows what each part costs.
 func (b *writer) partsChart(scenario string, first, last int) *excelize.Chart {
 	font := sheet.ChartFont()
-	total := costmodel.ColumnName(3 + len(b.elements()))
+	total := table.ColumnName(3 + len(b.elements()))
 	return &excelize.Chart{
 		Type: excelize.Bar, Title: sheet.ChartTitle(scenario + ": cost by part, this level"),
 		Dimension: excelize.ChartDimension{Width: 900, Height: 500},

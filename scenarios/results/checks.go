@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
@@ -118,7 +119,7 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 		if !ok {
 			return ""
 		}
-		col := costmodel.ColumnName(c.Place.Col)
+		col := table.ColumnName(c.Place.Col)
 		return fmt.Sprintf("%s!$%s$%d:$%s$%d", handedits.OverridesSheet, col, c.Place.Row+1, col, t.Rows[len(t.Rows)-1].Number)
 	}
 	rows := map[int]bool{}
@@ -149,7 +150,7 @@ func (b *writer) setByHand(p *sheet.Page, row int) {
 		case o.Value.Percent:
 			k.Format = "0.00%"
 			value = o.Value.Number
-		case o.Value.Kind == costmodel.Number:
+		case o.Value.Kind == table.Number:
 			value = o.Value.Number
 		default:
 			k.Format = ""

@@ -3,7 +3,7 @@ package results
 import (
 	"fmt"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 )
 
@@ -15,7 +15,7 @@ const summaryFirst = 7
 // figure typed over in the sheet is seen there and then: elements against total, total against the calculation, and the
 // total with its rounding against the piece cost. Words over a figure count as nothing or break the check; both fail it.
 func (b *writer) summaryCheck(i int, s *live.Sheet) checkLine {
-	col := costmodel.ColumnName(2 + i)
+	col := table.ColumnName(2 + i)
 	total := summaryFirst + len(b.elements())
 	cell := func(row int) string { return fmt.Sprintf("%s!$%s$%d", b.Quoted(SummarySheet), col, row) }
 	elements := fmt.Sprintf("%s:$%s$%d", cell(summaryFirst), col, total-1)

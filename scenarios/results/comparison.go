@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
@@ -174,7 +174,7 @@ func (s *sideBySide) costs(row int, scope string) int {
 	nums := make([]float64, s.n)
 	for i := range s.b.sheets {
 		nums[i] = s.b.sheets[i].Detail.Scenario().Must("piece_cost")
-		col := costmodel.ColumnName(3 + i)
+		col := table.ColumnName(3 + i)
 		s.p.Formula(row, 3+i, fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, row-1), nums[i], sheet.Look{Kind: "total", Format: s.b.money()})
 	}
 	s.changes(row, "total", s.b.money(), nums)

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -65,14 +65,14 @@ const (
 
 // changes writes what each other scenario has more than the base, as formulas; NaN is a row that a scenario does not have.
 func (s *sideBySide) changes(row int, kind, format string, nums []float64) {
-	base := fmt.Sprintf("%s%d", costmodel.ColumnName(3+s.c.Base), row)
+	base := fmt.Sprintf("%s%d", table.ColumnName(3+s.c.Base), row)
 	k, digits := sheet.Look{Kind: kind, Format: signedFormat(format)}, decimalsOf(format)
 	for n, i := range s.others() {
 		if math.IsNaN(nums[i]) && math.IsNaN(nums[s.c.Base]) {
 			s.p.Set(row, 3+s.n+n, nil, k)
 			continue
 		}
-		f := fmt.Sprintf("%s%d-%s", costmodel.ColumnName(3+i), row, base)
+		f := fmt.Sprintf("%s%d-%s", table.ColumnName(3+i), row, base)
 		s.p.Formula(row, 3+s.n+n, fmt.Sprintf("IF(ROUND(%s,%d)=0,0,%s)", f, digits, f), shownChange(study.Row{Values: nums}.Change(i, s.c.Base), digits), k)
 	}
 }

@@ -5,8 +5,8 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -25,7 +25,7 @@ func (s *sideBySide) mass(row int) int {
 	c := s.b.currency()
 	s.wordHeading(row, s.titles("Cost of mass saved", "against "+s.b.scenarioName(s.c.Base))...)
 	worth := row + 5
-	base := func(row int) string { return fmt.Sprintf("$%s$%d", costmodel.ColumnName(3+s.c.Base), row) }
+	base := func(row int) string { return fmt.Sprintf("$%s$%d", table.ColumnName(3+s.c.Base), row) }
 	cells := func(col string) MassCells {
 		return NewMassCells(s.b.model().Schema.Comparison, fmt.Sprintf("%s%d", col, row+1), fmt.Sprintf("%s%d", col, row+2), base(worth))
 	}
@@ -50,7 +50,7 @@ func (s *sideBySide) verdictLine(row int, label, format string, formula func(col
 	k := sheet.Look{Kind: "number", Format: format, Right: true, Wrap: format == ""}
 	s.p.Set(row, 3+s.c.Base, nil, k)
 	for _, i := range s.others() {
-		f, value := formula(costmodel.ColumnName(3+i), &s.c.Mass[i])
+		f, value := formula(table.ColumnName(3+i), &s.c.Mass[i])
 		s.p.Formula(row, 3+i, f, value, k)
 		if words, ok := value.(string); ok && format == "" {
 			s.p.Grow(row, words, sideWidth+4)
@@ -169,7 +169,7 @@ func (s *sideBySide) chart(first, last int) *excelize.Chart {
 			Title: sheet.AxisTitle(s.b.currency() + " per good piece more than " + s.b.scenarioName(s.c.Base))},
 	}
 	for n := range s.others() {
-		col := costmodel.ColumnName(3 + s.n + n)
+		col := table.ColumnName(3 + s.n + n)
 		chart.Series = append(chart.Series, excelize.ChartSeries{
 			Name:       fmt.Sprintf("%s!$%s$%d", quoted, col, first-1),
 			Categories: fmt.Sprintf("%s!$A$%d:$A$%d", quoted, first, last),

@@ -5,8 +5,8 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -59,7 +59,7 @@ func (b *writer) curveChart(last int) *excelize.Chart {
 	}
 	markers := []string{"circle", "square", "diamond", "triangle", "x", "star"}
 	for i := range b.result.Sweeps {
-		col := costmodel.ColumnName(2 + i)
+		col := table.ColumnName(2 + i)
 		colour := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{sheet.Palette[i%len(sheet.Palette)]}}
 		chart.Series = append(chart.Series, excelize.ChartSeries{
 			Name:       fmt.Sprintf("%s!$%s$5", b.Quoted(CurveSheet), col),

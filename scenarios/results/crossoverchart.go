@@ -9,6 +9,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -136,9 +137,9 @@ func (b *writer) curvesChart(t curveTable, title, format, axis string) *excelize
 	}
 	dashes := []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashLgDashDot, excelize.LineDashLgDash,
 		excelize.LineDashSashDot, excelize.LineDashSysDot}
-	volumes := costmodel.ColumnName(t.volumes)
+	volumes := table.ColumnName(t.volumes)
 	for i := range b.result.Crossover.Curves {
-		col := costmodel.ColumnName(t.values + i)
+		col := table.ColumnName(t.values + i)
 		chart.Series = append(chart.Series, excelize.ChartSeries{
 			Name:       fmt.Sprintf("%s!$%s$%d", b.Quoted(CrossoverSheet), col, t.head),
 			Categories: fmt.Sprintf("%s!$%s$%d:$%s$%d", b.Quoted(CrossoverSheet), volumes, t.first, volumes, t.last),

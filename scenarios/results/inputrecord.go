@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
@@ -45,9 +46,9 @@ func (b *writer) inputsAsRun() error {
 	return p.Flush()
 }
 
-func placeBefore(a, z costmodel.Place) bool {
+func placeBefore(a, z table.Place) bool {
 	if a.Sheet != z.Sheet {
-		return costmodel.SheetRank(a.Sheet) < costmodel.SheetRank(z.Sheet)
+		return table.SheetRank(a.Sheet) < table.SheetRank(z.Sheet)
 	}
 	if a.Row != z.Row {
 		return a.Row < z.Row
@@ -67,7 +68,7 @@ func (b *writer) inputRow(p *sheet.Page, row int, c costmodel.CellUse, used *liv
 	then, now := fmt.Sprintf("E%d", row), fmt.Sprintf("F%d", row)
 	same := fmt.Sprintf("IF(EXACT(%s,%s),0,1)", then, now)
 	link := sheet.Look{Kind: "link"}
-	if v.Kind == costmodel.Number || v.Kind == costmodel.Date {
+	if v.Kind == table.Number || v.Kind == table.Date {
 		same = fmt.Sprintf("IF(%s=%s,0,1)", then, now)
 		p.Set(row, colThen, v.Number, num)
 		p.Formula(row, colNow, live.CellRef(v.Place), v.Number, link)
@@ -80,7 +81,7 @@ func (b *writer) inputRow(p *sheet.Page, row int, c costmodel.CellUse, used *liv
 	switch {
 	case used == nil || !used.Live:
 		p.Set(row, colFollows, 0.0, whole)
-	case v.Kind == costmodel.Number: // only as long as it is a number
+	case v.Kind == table.Number: // only as long as it is a number
 		p.Formula(row, colFollows, fmt.Sprintf("COUNT(%s)", now), 1.0, whole)
 	default:
 		p.Set(row, colFollows, 1.0, whole)
@@ -126,9 +127,9 @@ func (b *writer) outsideAtRun(c costmodel.CellUse, used *live.Input) float64 {
 }
 
 // outOfRange are the cells of which the case's findings say so.
-func (b *writer) outOfRange() map[costmodel.Place]bool {
+func (b *writer) outOfRange() map[table.Place]bool {
 	if b.ranged == nil {
-		b.ranged = map[costmodel.Place]bool{}
+		b.ranged = map[table.Place]bool{}
 		for _, d := range b.model().Diagnostics {
 			if d.Code == "range" {
 				b.ranged[d.Place] = true
@@ -150,8 +151,8 @@ func (b *writer) outsideInputs() float64 {
 }
 
 // usedInputs are the inputs that the calculations read, by their cell.
-func (b *writer) usedInputs() map[costmodel.Place]*live.Input {
-	used := map[costmodel.Place]*live.Input{}
+func (b *writer) usedInputs() map[table.Place]*live.Input {
+	used := map[table.Place]*live.Input{}
 	for _, in := range b.inputs.Sorted() {
 		used[in.Place] = in
 	}
@@ -167,7 +168,7 @@ func (b *writer) filledCells(p *sheet.Page, row int, columns []costmodel.ColumnU
 	b.firstFilled = row + 1
 	for _, c := range columns {
 		row++
-		col := costmodel.ColumnName(c.Col)
+		col := table.ColumnName(c.Col)
 		cells := fmt.Sprintf("%s!%s%d:%s%d", live.QuoteSheet(c.Sheet), col, c.FirstRow, col, c.LastRow+beyond)
 		p.Set(row, 1, c.Sheet, sheet.Look{Kind: "label"})
 		p.Set(row, 2, fmt.Sprintf("%s%d:%s%d", col, c.FirstRow, col, c.LastRow+beyond), sheet.Look{Kind: "label"})

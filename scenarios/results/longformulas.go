@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 )
 
@@ -18,8 +19,8 @@ const (
 
 // LongFormulas finds the quantities whose live formula would be longer than spreadsheet programs take: expressions with
 // many sums, curves of many points. A workbook with one could not be opened, so each is an error at its row.
-func LongFormulas(plans []*costmodel.Plan) costmodel.Diagnostics {
-	var out costmodel.Diagnostics
+func LongFormulas(plans []*costmodel.Plan) table.Diagnostics {
+	var out table.Diagnostics
 	for _, p := range plans {
 		if !mayBeLong(p.Model.Case) {
 			return nil
@@ -35,7 +36,7 @@ func LongFormulas(plans []*costmodel.Plan) costmodel.Diagnostics {
 }
 
 // mayBeLong tells whether a case has a text or a curve from which a long formula may come.
-func mayBeLong(c *costmodel.Case) bool {
+func mayBeLong(c *table.Case) bool {
 	for _, t := range c.Tables {
 		if t.Sheet == "Tables" && len(t.Rows) > shortCurve {
 			return true
@@ -52,15 +53,15 @@ func mayBeLong(c *costmodel.Case) bool {
 }
 
 // longCells finds the cells of a column with too long a formula.
-func longCells(s *live.Sheet, b *live.Block, c *live.Column) (out costmodel.Diagnostics) {
+func longCells(s *live.Sheet, b *live.Block, c *live.Column) (out table.Diagnostics) {
 	for row, e := range b.Rows {
-		n := costmodel.Characters(b.Cell(c, row).Formula)
+		n := table.Characters(b.Cell(c, row).Formula)
 		if n <= mostInFormula {
 			continue
 		}
 		r := s.Plan.RowRecord(e)
-		out = append(out, costmodel.Diagnostic{
-			Code: "formula", Severity: costmodel.Error, Place: r.Place,
+		out = append(out, table.Diagnostic{
+			Code: "formula", Severity: table.Error, Place: r.Place,
 			Summary: fmt.Sprintf("the formula for %s of %s would have %d characters in the workbook, more than the %d that spreadsheet programs take",
 				c.Heading, r.Key, n, mostInFormula),
 			Help: "use a curve of fewer points, or split the expression",

@@ -4,7 +4,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -93,7 +93,7 @@ func (b *writer) statementTable(p *sheet.Page, row int) int {
 	p.Set(row, 1, "Against "+b.sheets[0].Plan.Scenario.Name, sheet.Look{Kind: "label"})
 	p.Set(row, 2, nil, sheet.Look{Kind: "label"})
 	for i := range b.sheets[1:] {
-		p.Formula(row, 3+i, fmt.Sprintf("%s!%s%d", b.Quoted(SummarySheet), costmodel.ColumnName(3+i), b.verdictRow),
+		p.Formula(row, 3+i, fmt.Sprintf("%s!%s%d", b.Quoted(SummarySheet), table.ColumnName(3+i), b.verdictRow),
 			Verdict(b.result.Details, i+1).Case, sheet.Look{Kind: "label", Right: true})
 	}
 	return row + 1

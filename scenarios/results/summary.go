@@ -5,7 +5,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -75,11 +75,11 @@ func (b *writer) rounding(p *sheet.Page, row int) int {
 	p.Set(row+1, 1, "Piece cost", sheet.Look{Kind: "total"})
 	for i, d := range b.result.Details {
 		st := d.Statement()
-		total := fmt.Sprintf("%s%d", costmodel.ColumnName(2+i), row-1)
+		total := fmt.Sprintf("%s%d", table.ColumnName(2+i), row-1)
 		rounded := st.Total.Money.InexactFloat64()
 		p.Formula(row, 2+i, fmt.Sprintf("ROUND(%s,%d)-%s", total, st.Digits, total), rounded-d.Scenario().Must("piece_cost"),
 			sheet.Look{Kind: "number", Format: "0.000000"})
-		p.Formula(row+1, 2+i, fmt.Sprintf("%s+%s%d", total, costmodel.ColumnName(2+i), row), rounded, sheet.Look{Kind: "total", Format: b.money()})
+		p.Formula(row+1, 2+i, fmt.Sprintf("%s+%s%d", total, table.ColumnName(2+i), row), rounded, sheet.Look{Kind: "total", Format: b.money()})
 	}
 	return row + 2
 }
@@ -143,7 +143,7 @@ func (b *writer) massSaved(p *sheet.Page, row int) int {
 	p.Set(row+1, 1, massPriceLabel(b.currency()), sheet.Look{Kind: "label"})
 	p.Set(row+1, 2, nil, sheet.Look{Kind: "number"})
 	for i := range b.sheets[1:] {
-		col := costmodel.ColumnName(3 + i)
+		col := table.ColumnName(3 + i)
 		cells := NewMassCells(b.model().Schema.Comparison, fmt.Sprintf("%s%d", col, row-2), fmt.Sprintf("%s%d", col, row-1), "")
 		v := Verdict(b.result.Details, i+1)
 		formula, value := cells.VerdictCell(&v)
@@ -157,7 +157,7 @@ func (b *writer) massSaved(p *sheet.Page, row int) int {
 // elementsChart stacks the elements of each scenario.
 func (b *writer) elementsChart(first int) *excelize.Chart {
 	font := sheet.ChartFont()
-	last := costmodel.ColumnName(1 + len(b.sheets))
+	last := table.ColumnName(1 + len(b.sheets))
 	chart := &excelize.Chart{
 		Type: excelize.ColStacked, Title: sheet.ChartTitle("What a piece costs, by element"),
 		Dimension: excelize.ChartDimension{Width: 700, Height: 420},

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 	"piececost/scenarios/sheet"
 )
@@ -13,9 +14,9 @@ type writer struct {
 	result    *Result
 	sheets    []*live.Sheet // calculations, as Details
 	inputs    *live.Inputs
-	amounts   string                   // format of amounts of a piece
-	ranged    map[costmodel.Place]bool // inputs outside their plausible range, by the findings
-	overrides func(*sheet.Book) error  // nil where the sheet stays as it is
+	amounts   string                  // format of amounts of a piece
+	ranged    map[table.Place]bool    // inputs outside their plausible range, by the findings
+	overrides func(*sheet.Book) error // nil where the sheet stays as it is
 
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Input record

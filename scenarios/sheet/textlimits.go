@@ -7,7 +7,7 @@ import (
 	"unicode"
 	"unicode/utf16"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // What the sheets of spreadsheet programs can bear (ECMA-376 part 1, 18.4.12 for texts; the others common practice, no
@@ -31,7 +31,7 @@ func cutText(text string, most int) string {
 
 // inCell is a text as a cell can hold it; one that is cut says so at its end.
 func inCell(text string) string {
-	n := costmodel.Characters(text)
+	n := table.Characters(text)
 	if n <= MostInCell {
 		return text
 	}

@@ -3,13 +3,13 @@ package starter
 import (
 	"fmt"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
 // emptyRows marks rows below the data as inputs, to be filled in.
-func (b *starter) emptyRows(l *costmodel.Layout, head []string, used int) error {
-	if l.Shape == costmodel.ColumnsAre && l.Scope != "scenario" {
+func (b *starter) emptyRows(l *table.Layout, head []string, used int) error {
+	if l.Shape == table.ColumnsAre && l.Scope != "scenario" {
 		return nil
 	}
 	blank := make([]string, len(head))
@@ -24,11 +24,11 @@ func (b *starter) emptyRows(l *costmodel.Layout, head []string, used int) error 
 }
 
 // cell writes the text of a sample's table.
-func (b *starter) cell(l *costmodel.Layout, head, row []string, r, c int, text string) error {
-	name, unit, _ := costmodel.SplitHeading(head[c])
+func (b *starter) cell(l *table.Layout, head, row []string, r, c int, text string) error {
+	name, unit, _ := table.SplitHeading(head[c])
 	kind := b.kind(l, name)
 	k := sheet.Look{Kind: "input", Wrap: isWords(l, name)}
-	if l.Shape == costmodel.ColumnsAre {
+	if l.Shape == table.ColumnsAre {
 		if name == "quantity" || name == "unit" || l.Scope == "scenario" && name == "column" && text != "" {
 			k = sheet.Look{Kind: "label"}
 		}

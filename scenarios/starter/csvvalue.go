@@ -10,6 +10,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
@@ -134,7 +135,7 @@ func hundredth(percent float64) float64 {
 }
 
 // kind tells what the cells of a column hold, or of a row where a row is a quantity; each is looked up once.
-func (b *starter) kind(l *costmodel.Layout, name string) contentKind {
+func (b *starter) kind(l *table.Layout, name string) contentKind {
 	key := l.Sheet + "|" + name
 	k, known := b.kinds[key]
 	if !known {
@@ -147,7 +148,7 @@ func (b *starter) kind(l *costmodel.Layout, name string) contentKind {
 	return k
 }
 
-func kindOf(lib *costmodel.Library, l *costmodel.Layout, name string) contentKind {
+func kindOf(lib *costmodel.Library, l *table.Layout, name string) contentKind {
 	switch it := lib.Describe(l.Scope, name); {
 	case isCount(l, name):
 		return OwnContent
@@ -162,7 +163,7 @@ func kindOf(lib *costmodel.Library, l *costmodel.Layout, name string) contentKin
 }
 
 // isCount tells the columns of words that hold numbers all the same.
-func isCount(l *costmodel.Layout, name string) bool {
+func isCount(l *table.Layout, name string) bool {
 	switch name {
 	case "operation", "joined_at_operation":
 		return true

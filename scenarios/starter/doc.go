@@ -2,5 +2,5 @@
 // units, notes and drop-downs, the guide before them, and the import that puts a table's columns where they belong.
 //
 // Change here how an input sheet looks and what it offers, what the guide says, and how a CSV value becomes a cell. Which
-// input sheets there are stands in costmodel/layout.go.
+// input sheets there are stands in costmodel/table/layout.go.
 package starter

@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -17,8 +18,8 @@ const lastRow = 1048576
 
 // percentColumns formats the columns in percent as percent, from the heading to the last row; to be called before cells
 // are written, since it takes the format of those that are there.
-func (b *starter) percentColumns(l *costmodel.Layout, head []string) error {
-	if l.Shape == costmodel.ColumnsAre {
+func (b *starter) percentColumns(l *table.Layout, head []string) error {
+	if l.Shape == table.ColumnsAre {
 		return nil // a row has the unit
 	}
 	for c, text := range head {
@@ -31,7 +32,7 @@ func (b *starter) percentColumns(l *costmodel.Layout, head []string) error {
 
 // columnFormat gives a column the format of its unit: percent, or none.
 func (b *starter) columnFormat(on string, col int, heading string) error {
-	_, unit, _ := costmodel.SplitHeading(heading)
+	_, unit, _ := table.SplitHeading(heading)
 	if !strings.HasPrefix(unit, "%") {
 		return nil
 	}
@@ -47,8 +48,8 @@ func (b *starter) columnFormat(on string, col int, heading string) error {
 }
 
 // dropDowns adds lists to columns of keys and choices, and 0 to 100 % to columns of shares.
-func (b *starter) dropDowns(l *costmodel.Layout, head []string, rows [][]string) error {
-	if l.Shape == costmodel.ColumnsAre {
+func (b *starter) dropDowns(l *table.Layout, head []string, rows [][]string) error {
+	if l.Shape == table.ColumnsAre {
 		return b.shareRows(l, head, rows)
 	}
 	for c, text := range head {
@@ -60,8 +61,8 @@ func (b *starter) dropDowns(l *costmodel.Layout, head []string, rows [][]string)
 }
 
 // columnValidation gives a column its list or range.
-func (b *starter) columnValidation(l *costmodel.Layout, col int, heading string) error {
-	name, unit, _ := costmodel.SplitHeading(heading)
+func (b *starter) columnValidation(l *table.Layout, col int, heading string) error {
+	name, unit, _ := table.SplitHeading(heading)
 	letters, err := excelize.ColumnNumberToName(col)
 	if err != nil {
 		return err
@@ -91,7 +92,7 @@ func keyList(sheet string, last int) string { return fmt.Sprintf("%s!$A$2:$A$%d"
 
 // listFor makes a validation a list where the column holds keys of another sheet or a choice; warnings only, so that a
 // formula or an own word can still be typed.
-func (b *starter) listFor(l *costmodel.Layout, name string, dv *excelize.DataValidation) error {
+func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidation) error {
 	keys := map[string]string{"material": "Materials", "machine": "Machines", "parent": "Parts", "child": "Parts"}
 	sheet, ok := keys[name]
 	if name == "part" && l.Sheet == "Operations" {
@@ -138,7 +139,7 @@ func labelOf(name string) string {
 }
 
 // shareRows is dropDowns for sheets on which a row is a quantity: the range holds in all columns of values.
-func (b *starter) shareRows(l *costmodel.Layout, head []string, rows [][]string) error {
+func (b *starter) shareRows(l *table.Layout, head []string, rows [][]string) error {
 	for r, row := range rows[1:] {
 		if _, unit := rowQuantity(l, head, row); unit != "%" {
 			continue
@@ -187,7 +188,7 @@ func valueColumns(head []string) (first, last int) {
 
 // isValueColumn tells the columns of Case, Plants and Scenarios that are things.
 func isValueColumn(heading string) bool {
-	switch name, _, _ := costmodel.SplitHeading(heading); name {
+	switch name, _, _ := table.SplitHeading(heading); name {
 	case "", "quantity", "unit", "sheet", "row", "column", "source", "date", "owner", "confidence", "note":
 		return false
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
@@ -64,7 +65,7 @@ func Import(f *excelize.File, folder fs.FS, options ImportOptions) (*ImportRepor
 	}
 	// in the order of the sheets: changes come after the columns that they change and whose units they are in
 	sort.SliceStable(tables, func(i, j int) bool {
-		return costmodel.SheetRank(tables[i].layout.Sheet) < costmodel.SheetRank(tables[j].layout.Sheet)
+		return table.SheetRank(tables[i].layout.Sheet) < table.SheetRank(tables[j].layout.Sheet)
 	})
 	for _, t := range tables {
 		if err := im.table(t); err != nil {
@@ -84,7 +85,7 @@ func (im *importer) tables(folder fs.FS, groups [][]ColumnMap) ([]*importTable, 
 		if rows == nil {
 			return nil, fmt.Errorf("%s: there is no such file in the folder, or it is empty", maps[0].File)
 		}
-		out = append(out, &importTable{file: maps[0].File, layout: costmodel.LayoutOf(maps[0].Sheet), maps: maps, rows: rows})
+		out = append(out, &importTable{file: maps[0].File, layout: table.LayoutOf(maps[0].Sheet), maps: maps, rows: rows})
 	}
 	return out, nil
 }
@@ -116,7 +117,7 @@ func (im *importer) table(t *importTable) error {
 
 // row writes a row of the table.
 func (s *importSheet) row(row []string, line int) error {
-	if s.layout.Shape == costmodel.ColumnsAre && !s.isChange(row) {
+	if s.layout.Shape == table.ColumnsAre && !s.isChange(row) {
 		return s.quantityRow(row, line)
 	}
 	at := s.next

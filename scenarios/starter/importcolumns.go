@@ -6,7 +6,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // findColumns finds each mapped column in the file and in the sheet; a heading that is not there is added at the right.
@@ -21,8 +21,8 @@ func (s *importSheet) findColumns() error {
 				return fmt.Errorf("%s has no column %q; its columns are %s", m.File, m.Column, strings.Join(s.rows[0], ", "))
 			}
 		}
-		c.name, _, _ = costmodel.SplitHeading(m.Heading)
-		if c.to = s.columnNamed(c.name); c.to == 0 && s.layout.Shape == costmodel.ColumnsAre && isValueColumn(m.Heading) {
+		c.name, _, _ = table.SplitHeading(m.Heading)
+		if c.to = s.columnNamed(c.name); c.to == 0 && s.layout.Shape == table.ColumnsAre && isValueColumn(m.Heading) {
 			if err := s.takeColumn(&c); err != nil {
 				return err
 			}
@@ -38,7 +38,7 @@ func (s *importSheet) findColumns() error {
 // columnNamed finds a column of the sheet, 0 where there is none.
 func (s *importSheet) columnNamed(name string) int {
 	for i, h := range s.existing[0] {
-		if n, _, _ := costmodel.SplitHeading(h); n == name {
+		if n, _, _ := table.SplitHeading(h); n == name {
 			return i + 1
 		}
 	}
@@ -111,7 +111,7 @@ func (s *importSheet) renamePlant(from string, to any) error {
 	}
 	for r, row := range rows {
 		for c, text := range row {
-			if name, _ := rowQuantity(costmodel.LayoutOf("Scenarios"), rows[0], row); name != "plant" || text != from {
+			if name, _ := rowQuantity(table.LayoutOf("Scenarios"), rows[0], row); name != "plant" || text != from {
 				continue
 			}
 			cell, err := excelize.CoordinatesToCellName(c+1, r+1)

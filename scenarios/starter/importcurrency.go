@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/reading"
 	"piececost/scenarios/sheet"
 )
@@ -49,65 +50,65 @@ func (t *importTable) columnFor(fits func(heading string) bool) *importColumn {
 }
 
 func named(name string) func(string) bool {
-	return func(heading string) bool { return costmodel.Normalise(heading) == name }
+	return func(heading string) bool { return table.Normalise(heading) == name }
 }
 
 // addModelCurrency puts the model currency of a table in the place of the workbook's.
-func addModelCurrency(c *costmodel.Case, t *importTable) {
+func addModelCurrency(c *table.Case, t *importTable) {
 	label, value := t.columnFor(named("quantity")), t.columnFor(isValueColumn)
 	if label == nil || value == nil {
 		return
 	}
 	for _, row := range t.rows[1:] {
-		if code := value.text(row); costmodel.Normalise(label.text(row)) == "model_currency" && code != "" {
-			place := costmodel.Place{File: t.file}
-			text := func(s string) costmodel.Value {
-				return costmodel.Value{Kind: costmodel.Text, Text: s, Place: place}
+		if code := value.text(row); table.Normalise(label.text(row)) == "model_currency" && code != "" {
+			place := table.Place{File: t.file}
+			text := func(s string) table.Value {
+				return table.Value{Kind: table.Text, Text: s, Place: place}
 			}
-			own := &costmodel.Table{Sheet: "Case", Columns: []costmodel.Column{{Heading: "Quantity"}, {Heading: "Value"}},
-				Rows: []costmodel.Row{{Cells: []costmodel.Value{text("Model currency"), text(code)}}}}
-			c.Tables = append([]*costmodel.Table{own}, c.Tables...)
+			own := &table.Table{Sheet: "Case", Columns: []table.Column{{Heading: "Quantity"}, {Heading: "Value"}},
+				Rows: []table.Row{{Cells: []table.Value{text("Model currency"), text(code)}}}}
+			c.Tables = append([]*table.Table{own}, c.Tables...)
 		}
 	}
 }
 
 // addRates adds the rates of a table to the workbook's.
-func (im *importer) addRates(c *costmodel.Case, t *importTable) {
+func (im *importer) addRates(c *table.Case, t *importTable) {
 	code, rate := t.columnFor(named("code")), t.columnFor(named("rate"))
 	if code == nil || rate == nil {
 		return
 	}
-	own := &costmodel.Table{Sheet: "Currencies", Columns: []costmodel.Column{{Heading: "Code"}, {Heading: "Rate"}}}
+	own := &table.Table{Sheet: "Currencies", Columns: []table.Column{{Heading: "Code"}, {Heading: "Rate"}}}
 	if there := c.Table("Currencies"); there != nil {
 		for _, row := range there.Rows {
-			cells := make([]costmodel.Value, 2)
+			cells := make([]table.Value, 2)
 			for i, col := range there.Columns {
-				switch costmodel.Normalise(col.Heading) {
+				switch table.Normalise(col.Heading) {
 				case "code":
 					cells[0] = row.Cells[i]
 				case "rate":
 					cells[1] = row.Cells[i]
 				}
 			}
-			own.Rows = append(own.Rows, costmodel.Row{Cells: cells})
+			own.Rows = append(own.Rows, table.Row{Cells: cells})
 		}
 	}
 	for _, row := range t.rows[1:] {
 		v, err := im.mark.Read(rate.text(row), OwnContent, im.sys)
 		if err == nil && v.Is {
-			own.Rows = append(own.Rows, costmodel.Row{Cells: []costmodel.Value{{Kind: costmodel.Text, Text: code.text(row)},
-				{Kind: costmodel.Number, Number: v.Number}}})
+			own.Rows = append(own.Rows, table.Row{Cells: []table.Value{{Kind: table.Text, Text: code.text(row)},
+				{Kind: table.Number, Number: v.Number}}})
 		}
 	}
-	c.Tables = append([]*costmodel.Table{own}, c.Tables...)
+	c.Tables = append([]*table.Table{own}, c.Tables...)
 }
 
 // changeCurrency replaces a model currency in the units of columns and rows that hold no values yet. Those that do keep
 // their unit, and check asks for its rate.
 func (im *importer) changeCurrency(before, after string) error {
 	code := regexp.MustCompile(`\b` + before + `\b`)
-	for i := range costmodel.Layouts {
-		l := &costmodel.Layouts[i]
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
 		if j, err := im.f.GetSheetIndex(l.Sheet); err != nil || j < 0 {
 			continue
 		}
@@ -128,7 +129,7 @@ func (im *importer) changeCurrency(before, after string) error {
 
 // changeUnits writes the units of empty columns and rows anew; their formats stay.
 func (s *importSheet) changeUnits(change func(string) string) error {
-	if s.layout.Shape != costmodel.ColumnsAre {
+	if s.layout.Shape != table.ColumnsAre {
 		for i, h := range s.existing[0] {
 			label, unit, ok := strings.Cut(h, "[")
 			if now := change(unit); ok && now != unit && s.isEmpty(i+1) {

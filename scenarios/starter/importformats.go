@@ -6,7 +6,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -57,7 +57,7 @@ func (s *importSheet) dressColumn(col int, heading string) error {
 	if err := s.setHeading(col, heading); err != nil {
 		return err
 	}
-	_, unit, _ := costmodel.SplitHeading(heading)
+	_, unit, _ := table.SplitHeading(heading)
 	for r := 2; r < max(s.next, markedRows+2); r++ {
 		if err := s.write(s.layout.Sheet, r, col, Content{}, unit, "", sheet.Look{Kind: "input"}); err != nil {
 			return err

@@ -5,7 +5,7 @@ import (
 	"io/fs"
 	"strings"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // readColumnMap reads the column map of a folder; nil where it has none.
@@ -16,7 +16,7 @@ func readColumnMap(folder fs.FS) ([]ColumnMap, error) {
 	}
 	at := map[string]int{}
 	for i, h := range rows[0] {
-		at[costmodel.Normalise(h)] = i
+		at[table.Normalise(h)] = i
 	}
 	for _, need := range []string{"file", "column", "sheet", "heading"} {
 		if _, ok := at[need]; !ok {
@@ -33,7 +33,7 @@ func readColumnMap(folder fs.FS) ([]ColumnMap, error) {
 	for n, row := range rows[1:] {
 		m := ColumnMap{File: get(row, "file"), Column: get(row, "column"), Sheet: get(row, "sheet"), Heading: get(row, "heading"),
 			Value: get(row, "value"), Replace: map[string]string{}, line: n + 2}
-		l := costmodel.LayoutOf(m.Sheet)
+		l := table.LayoutOf(m.Sheet)
 		switch {
 		case m.File == "" || m.Heading == "" || l == nil:
 			return nil, fmt.Errorf("%s line %d: file, sheet and heading must be filled, and %q must be an input sheet", MapFile, m.line, m.Sheet)
@@ -54,8 +54,8 @@ func readColumnMap(folder fs.FS) ([]ColumnMap, error) {
 // impliedMap maps files named after sheets, column by column.
 func impliedMap(folder fs.FS) ([]ColumnMap, error) {
 	var out []ColumnMap
-	for _, l := range costmodel.Layouts {
-		file := costmodel.Normalise(l.Sheet) + ".csv"
+	for _, l := range table.Layouts {
+		file := table.Normalise(l.Sheet) + ".csv"
 		rows, err := ReadCSV(folder, file)
 		if err != nil {
 			return nil, err

@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -84,7 +85,7 @@ type tableQuantity struct {
 
 func (s *importSheet) quantity(row []string, label string) tableQuantity {
 	q := tableQuantity{label: label, inUnit: inUnit{factor: 1}}
-	q.name, q.table, q.given = costmodel.SplitHeading(label)
+	q.name, q.table, q.given = table.SplitHeading(label)
 	if c := s.column("unit"); c != nil && c.text(row) != "" {
 		q.table, q.given = c.text(row), true
 	}
@@ -104,7 +105,7 @@ func (s *importSheet) rowOf(labelColumn int, name string) int {
 		sheet = s.columnNamed("sheet") - 1
 	}
 	for i, r := range s.existing[1:] {
-		if n, _, _ := costmodel.SplitHeading(cellAt(r, labelColumn-1)); n == name && cellAt(r, sheet) == "" {
+		if n, _, _ := table.SplitHeading(cellAt(r, labelColumn-1)); n == name && cellAt(r, sheet) == "" {
 			return i + 2
 		}
 	}
@@ -200,15 +201,15 @@ func (s *importSheet) changeUnit(row []string) (contentKind, string, inUnit, err
 		}
 		return ""
 	}
-	l, label := costmodel.LayoutOf(word("sheet")), word("column")
+	l, label := table.LayoutOf(word("sheet")), word("column")
 	in := inUnit{factor: 1}
 	if l == nil {
 		return OwnContent, "", in, nil // check says so
 	}
-	if l.Shape == costmodel.ColumnsAre && l.Scope != "scenario" {
+	if l.Shape == table.ColumnsAre && l.Scope != "scenario" {
 		label = word("row")
 	}
-	name, unit, bracket := costmodel.SplitHeading(label)
+	name, unit, bracket := table.SplitHeading(label)
 	kind := s.kind(l, name)
 	if kind != quantities {
 		return kind, name, in, nil
@@ -232,7 +233,7 @@ func (s *importSheet) changeUnit(row []string) (contentKind, string, inUnit, err
 }
 
 // unitIn is the unit that a sheet has a quantity in, "" where it doesn't have it.
-func (s *importSheet) unitIn(l *costmodel.Layout, name string) (string, error) {
+func (s *importSheet) unitIn(l *table.Layout, name string) (string, error) {
 	key := l.Sheet + "|" + name
 	if unit, known := s.units[key]; known {
 		return unit, nil
@@ -242,7 +243,7 @@ func (s *importSheet) unitIn(l *costmodel.Layout, name string) (string, error) {
 		return "", nil // check says that there is no such sheet
 	}
 	found := ""
-	if l.Shape == costmodel.ColumnsAre {
+	if l.Shape == table.ColumnsAre {
 		for _, r := range rows[1:] {
 			if n, unit := rowQuantity(l, rows[0], r); n == name {
 				found = unit
@@ -250,7 +251,7 @@ func (s *importSheet) unitIn(l *costmodel.Layout, name string) (string, error) {
 		}
 	}
 	for _, h := range rows[0] {
-		if n, unit, _ := costmodel.SplitHeading(h); l.Shape != costmodel.ColumnsAre && n == name {
+		if n, unit, _ := table.SplitHeading(h); l.Shape != table.ColumnsAre && n == name {
 			found = unit
 		}
 	}

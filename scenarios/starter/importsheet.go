@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 	"piececost/scenarios/sheet"
 )
@@ -39,7 +39,7 @@ type importer struct {
 // importTable is what goes from one file to one sheet.
 type importTable struct {
 	file   string
-	layout *costmodel.Layout
+	layout *table.Layout
 	maps   []ColumnMap
 	rows   [][]string
 }

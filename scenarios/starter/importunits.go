@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
 // columnUnit settles the unit of a column, and adds its heading where the sheet has none. On a sheet on which a row is a
 // quantity the row has the unit.
 func (s *importSheet) columnUnit(c *importColumn) error {
-	if s.layout.Shape == costmodel.ColumnsAre {
+	if s.layout.Shape == table.ColumnsAre {
 		if c.inUnit.factor = 1; c.to > 0 {
 			return nil
 		}
@@ -21,7 +22,7 @@ func (s *importSheet) columnUnit(c *importColumn) error {
 		}
 		return s.addThing(c.to)
 	}
-	_, unit, bracket := costmodel.SplitHeading(c.Heading)
+	_, unit, bracket := table.SplitHeading(c.Heading)
 	c.inUnit = inUnit{shown: unit, table: unit, factor: 1}
 	kind := s.kind(s.layout, c.name)
 	if it := s.lib.Describe(s.layout.Scope, c.name); kind == quantities && !bracket && needsUnit(it) {
@@ -31,7 +32,7 @@ func (s *importSheet) columnUnit(c *importColumn) error {
 		c.to = len(s.existing[0]) + 1
 		return s.addColumn(c)
 	}
-	_, c.shown, _ = costmodel.SplitHeading(s.existing[0][c.to-1])
+	_, c.shown, _ = table.SplitHeading(s.existing[0][c.to-1])
 	if !bracket || kind == words || kind == OwnContent && s.layout.Scope != "" {
 		c.table = c.shown
 		return nil

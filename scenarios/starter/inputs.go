@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 	"piececost/scenarios/sheet"
 )
@@ -33,7 +34,7 @@ func (b *starter) put(sheet string, row, col int, value any, style int) error {
 	return b.f.SetCellStyle(sheet, name, name, style)
 }
 
-func isWords(l *costmodel.Layout, name string) bool {
+func isWords(l *table.Layout, name string) bool {
 	for _, list := range [][]string{l.Key, l.Texts, {"source", "date", "owner", "confidence", "note"}} {
 		for _, w := range list {
 			if w == name && !(l.Sheet == "Volumes") {
@@ -45,12 +46,12 @@ func isWords(l *costmodel.Layout, name string) bool {
 }
 
 // rowQuantity is the quantity of a row and its unit, on a sheet on which a row is a quantity.
-func rowQuantity(l *costmodel.Layout, head, row []string) (name, unit string) {
+func rowQuantity(l *table.Layout, head, row []string) (name, unit string) {
 	label := "Quantity"
 	if l.Scope == "scenario" {
 		label = "Column"
 	}
-	name, unit, _ = costmodel.SplitHeading(cellAt(row, indexOf(head, label)))
+	name, unit, _ = table.SplitHeading(cellAt(row, indexOf(head, label)))
 	if i := indexOf(head, "Unit"); i >= 0 {
 		unit = cellAt(row, i)
 	}

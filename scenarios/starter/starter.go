@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
 
@@ -23,9 +24,9 @@ func New(tables fs.FS, lib *costmodel.Library) (*excelize.File, error) {
 	if err := b.guide(); err != nil {
 		return nil, err
 	}
-	for i := range costmodel.Layouts {
-		l := &costmodel.Layouts[i]
-		rows, err := ReadCSV(tables, costmodel.Normalise(l.Sheet)+".csv")
+	for i := range table.Layouts {
+		l := &table.Layouts[i]
+		rows, err := ReadCSV(tables, table.Normalise(l.Sheet)+".csv")
 		if err != nil {
 			return nil, err
 		}
@@ -42,7 +43,7 @@ func New(tables fs.FS, lib *costmodel.Library) (*excelize.File, error) {
 }
 
 // sheet writes one input sheet.
-func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
+func (b *starter) sheet(l *table.Layout, rows [][]string) error {
 	if _, err := b.f.NewSheet(l.Sheet); err != nil {
 		return err
 	}
@@ -82,7 +83,7 @@ func (b *starter) sheet(l *costmodel.Layout, rows [][]string) error {
 }
 
 // columns sets widths by content, the last column first as the library wants it.
-func (b *starter) columns(l *costmodel.Layout, rows [][]string) error {
+func (b *starter) columns(l *table.Layout, rows [][]string) error {
 	for c := len(rows[0]) - 1; c >= 0; c-- {
 		width := 0
 		for _, w := range strings.Fields(rows[0][c]) {
@@ -103,9 +104,9 @@ func (b *starter) columns(l *costmodel.Layout, rows [][]string) error {
 }
 
 // comments puts the note of each quantity at its heading, or at its row where a row is a quantity.
-func (b *starter) comments(l *costmodel.Layout, rows [][]string) error {
+func (b *starter) comments(l *table.Layout, rows [][]string) error {
 	add := func(row, col int, text string) error {
-		name, _, _ := costmodel.SplitHeading(text)
+		name, _, _ := table.SplitHeading(text)
 		it := b.lib.Describe(l.Scope, name)
 		if it == nil || it.Sentence() == "" {
 			return nil
@@ -116,7 +117,7 @@ func (b *starter) comments(l *costmodel.Layout, rows [][]string) error {
 		}
 		return b.f.AddComment(l.Sheet, excelize.Comment{Cell: cell, Author: "piececost", Text: it.Sentence(), Width: 260, Height: 70})
 	}
-	if l.Shape == costmodel.ColumnsAre {
+	if l.Shape == table.ColumnsAre {
 		return nil // these sheets have a column Note
 	}
 	for c, text := range rows[0] {
@@ -128,7 +129,7 @@ func (b *starter) comments(l *costmodel.Layout, rows [][]string) error {
 }
 
 // finish freezes the heading and the key columns, sets print and filter.
-func (b *starter) finish(l *costmodel.Layout, head []string) error {
+func (b *starter) finish(l *table.Layout, head []string) error {
 	keys := len(l.Key)
 	if l.Scope == "scenario" {
 		keys = 3

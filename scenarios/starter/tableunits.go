@@ -5,14 +5,15 @@ import (
 	"strconv"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
 
 // tableUnits are the units of tables by their own model currency and rates.
 func tableUnits(tables fs.FS) (*units.System, error) {
-	c := &costmodel.Case{}
+	c := &table.Case{}
 	for _, sheet := range []string{"Case", "Currencies"} {
-		rows, err := ReadCSV(tables, costmodel.Normalise(sheet)+".csv")
+		rows, err := ReadCSV(tables, table.Normalise(sheet)+".csv")
 		if err != nil {
 			return nil, err
 		}
@@ -24,19 +25,19 @@ func tableUnits(tables fs.FS) (*units.System, error) {
 }
 
 // asTable holds numbers and words as they stand.
-func asTable(sheet string, rows [][]string) *costmodel.Table {
-	t := &costmodel.Table{Sheet: sheet, Place: costmodel.Place{Sheet: sheet}}
+func asTable(sheet string, rows [][]string) *table.Table {
+	t := &table.Table{Sheet: sheet, Place: table.Place{Sheet: sheet}}
 	for i, heading := range rows[0] {
-		t.Columns = append(t.Columns, costmodel.Column{Heading: heading, Place: costmodel.Place{Sheet: sheet, Row: 1, Col: i + 1}})
+		t.Columns = append(t.Columns, table.Column{Heading: heading, Place: table.Place{Sheet: sheet, Row: 1, Col: i + 1}})
 	}
 	for r, texts := range rows[1:] {
-		row := costmodel.Row{Number: r + 2}
+		row := table.Row{Number: r + 2}
 		for _, text := range texts {
-			v := costmodel.Value{Kind: costmodel.Text, Text: text}
+			v := table.Value{Kind: table.Text, Text: text}
 			if n, err := strconv.ParseFloat(text, 64); err == nil {
-				v = costmodel.Value{Kind: costmodel.Number, Number: n}
+				v = table.Value{Kind: table.Number, Number: n}
 			} else if text == "" {
-				v.Kind = costmodel.Empty
+				v.Kind = table.Empty
 			}
 			row.Cells = append(row.Cells, v)
 		}

@@ -9,6 +9,7 @@ import (
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 )
 
 // Print prints the cheapest combinations of each scenario.
@@ -119,10 +120,10 @@ type Combined struct {
 type Combinations struct {
 	Model     *costmodel.Model
 	Volume    float64
-	MaxMass   float64               // 0 for no limit
-	Targets   bool                  // only combinations that meet the targets
-	Left      []costmodel.LeftOut   // of all scenarios
-	Aside     costmodel.Diagnostics // what is wrong with rows that are left out
+	MaxMass   float64             // 0 for no limit
+	Targets   bool                // only combinations that meet the targets
+	Left      []costmodel.LeftOut // of all scenarios
+	Aside     table.Diagnostics   // what is wrong with rows that are left out
 	Scenarios []Combined
 }
 

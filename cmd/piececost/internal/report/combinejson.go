@@ -3,6 +3,7 @@ package report
 import (
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 )
 
 type combineJSON struct {
@@ -77,7 +78,7 @@ func (r *Combinations) JSON() combineJSON {
 			SameRows: append([][]string{}, s.Combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost,
 			Best: []combinationJSON{}, Joins: []joinOptionsJSON{}, LeftOut: []leftOutJSON{}}
 		for _, l := range r.leftOut(s) {
-			j.LeftOut = append(j.LeftOut, leftOutJSON{l.Row, l.Tags, FindingsJSON(costmodel.Diagnostics{l.Finding})[0]})
+			j.LeftOut = append(j.LeftOut, leftOutJSON{l.Row, l.Tags, FindingsJSON(table.Diagnostics{l.Finding})[0]})
 		}
 		for _, o := range s.Combiner.JoinOptions() {
 			j.Joins = append(j.Joins, joinsJSON(&o))

@@ -6,19 +6,19 @@ import (
 	"strings"
 
 	"piececost/cmd/piececost/internal/term"
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // PrintDiagnostics writes one line each, at most MaxShown, and a count.
-func PrintDiagnostics(w io.Writer, ds costmodel.Diagnostics) {
+func PrintDiagnostics(w io.Writer, ds table.Diagnostics) {
 	for i, d := range ds {
-		if i == costmodel.MaxShown {
+		if i == table.MaxShown {
 			fmt.Fprintf(w, "... and %d more\n", len(ds)-i)
 			break
 		}
 		fmt.Fprintln(w, d)
 	}
-	errors, warnings, notes := ds.Count(costmodel.Error), ds.Count(costmodel.Warning), ds.Count(costmodel.Note)
+	errors, warnings, notes := ds.Count(table.Error), ds.Count(table.Warning), ds.Count(table.Note)
 	var counts []string
 	if errors > 0 {
 		counts = append(counts, term.Plural(errors, "error"))

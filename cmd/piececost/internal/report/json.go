@@ -5,7 +5,7 @@ import (
 	"io"
 	"math"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // CheckJSON is what check found. Each JSON form has a format name and a version that changes when a field changes its meaning.
@@ -38,12 +38,12 @@ type relatedJSON struct {
 	Place placeJSON `json:"place"`
 }
 
-func placeOf(p costmodel.Place) placeJSON {
+func placeOf(p table.Place) placeJSON {
 	return placeJSON{File: p.File, Sheet: p.Sheet, Cell: p.Cell(), Character: p.Char}
 }
 
 // FindingsJSON is a list of findings, empty rather than null.
-func FindingsJSON(ds costmodel.Diagnostics) []findingJSON {
+func FindingsJSON(ds table.Diagnostics) []findingJSON {
 	out := []findingJSON{}
 	for _, d := range ds {
 		f := findingJSON{Code: d.Code, Severity: string(d.Severity), Summary: d.Summary, Help: d.Help, Scenario: d.Scenario, Place: placeOf(d.Place)}

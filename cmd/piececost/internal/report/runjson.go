@@ -7,6 +7,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios"
 )
 
@@ -77,7 +78,7 @@ func scenarioOf(ds []*costmodel.Detail, i int) scenarioJSON {
 }
 
 // RunJSON is what a run of a version found and the workbook that it wrote.
-func RunJSON(m *costmodel.Model, r *scenarios.Result, ds costmodel.Diagnostics, version, target string) runJSON {
+func RunJSON(m *costmodel.Model, r *scenarios.Result, ds table.Diagnostics, version, target string) runJSON {
 	currency := m.Schema.Units.ModelCurrency()
 	out := runJSON{Format: "piececost run", Version: 1, Program: version, File: m.Case.File, Workbook: target, Currency: currency,
 		Findings: FindingsJSON(ds), Caution: Caution}

@@ -2,9 +2,10 @@ package report
 
 import (
 	"cmp"
+	"slices"
+
 	"piececost/costmodel"
 	"piececost/costmodel/study"
-	"slices"
 )
 
 type sweepJSON struct {

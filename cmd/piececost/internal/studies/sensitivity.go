@@ -6,6 +6,7 @@ import (
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios"
 )
 
@@ -23,7 +24,7 @@ func (s *run) sensitivity() error {
 	}
 	list, ds := s.m.Uncertainty()
 	if ds.HasErrors() {
-		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", term.Plural(ds.Count(costmodel.Error), "error"))
+		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", term.Plural(ds.Count(table.Error), "error"))
 	}
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskSensitivity}, func(q *costmodel.Question) error { return s.swings(s.measure(q), list) })
 	if asked || err != nil {

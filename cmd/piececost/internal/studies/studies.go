@@ -9,6 +9,7 @@ import (
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
+	"piececost/costmodel/table"
 	"piececost/scenarios"
 )
 
@@ -55,7 +56,7 @@ func (s *run) each(kinds []costmodel.QuestionKind, answer func(*costmodel.Questi
 
 // summaryOf is what is wrong and what to do, without the place of a finding.
 func summaryOf(err error) string {
-	var d costmodel.Diagnostic
+	var d table.Diagnostic
 	if !errors.As(err, &d) {
 		return err.Error()
 	}

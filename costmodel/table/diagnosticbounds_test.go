@@ -1,4 +1,4 @@
-package costmodel
+package table
 
 import (
 	"fmt"
@@ -22,10 +22,10 @@ func TestDiagnosticsBeyondBound(t *testing.T) {
 	} {
 		var ds Diagnostics
 		for i := range c.warnings {
-			ds.warn("w", at(i+1), fmt.Sprintf("warning %d", i), "")
+			ds.Warn("w", at(i+1), fmt.Sprintf("warning %d", i), "")
 		}
 		for i := range c.errors {
-			ds.add("e", at(i+1), fmt.Sprintf("error %d", i), "")
+			ds.Add("e", at(i+1), fmt.Sprintf("error %d", i), "")
 		}
 		var said []string
 		for _, d := range ds.Sorted() {

@@ -1,129 +1,11 @@
-package costmodel
+package table
 
 import (
 	"errors"
 	"fmt"
 	"slices"
 	"sort"
-	"strings"
 )
-
-// A Severity ranks a diagnostic. With an Error nothing is computed; a Warning stands beside results; a Note says what nobody
-// looked at.
-type Severity string
-
-// The severities.
-const (
-	Error   Severity = "error"
-	Warning Severity = "warning"
-	Note    Severity = "note" // something that could not be looked at
-)
-
-// A Place is a cell of a workbook, or a whole sheet or file where the rest is empty.
-type Place struct {
-	File, Sheet string
-	Row, Col    int // from 1; 0 where the whole sheet is meant
-	Char        int // character in the cell, from 1; 0 where the whole cell is meant
-}
-
-// Cell returns the name of the cell, "F12".
-func (p Place) Cell() string {
-	if p.Row == 0 || p.Col == 0 {
-		return ""
-	}
-	return ColumnName(p.Col) + fmt.Sprint(p.Row)
-}
-
-// ColumnName returns the letters of a column counted from 1.
-func ColumnName(col int) string {
-	name := ""
-	for ; col > 0; col = (col - 1) / 26 {
-		name = string(rune('A'+(col-1)%26)) + name
-	}
-	return name
-}
-
-// String writes "tray.xlsx Parts!F12", with ":7" for the seventh character of the cell.
-func (p Place) String() string {
-	var b strings.Builder
-	b.WriteString(p.File)
-	if p.Sheet != "" {
-		if p.File != "" {
-			b.WriteString(" ")
-		}
-		b.WriteString(p.Sheet)
-		if cell := p.Cell(); cell != "" {
-			b.WriteString("!" + cell)
-		}
-	}
-	if p.Char > 0 {
-		fmt.Fprintf(&b, ":%d", p.Char)
-	}
-	return b.String()
-}
-
-// A Diagnostic says what is wrong or doubtful, where, and what to do. Codes are stable.
-type Diagnostic struct {
-	Code     string
-	Severity Severity
-	Summary  string // one line, no full stop
-	Help     string // what to do, may be empty
-	Place    Place
-	Related  []Related
-	Scenario string // where it holds in one scenario only
-
-	row Place // of the row that it is about, where Place is a whole sheet
-}
-
-// rowAt is a cell of the row that the finding is about.
-func (d *Diagnostic) rowAt() Place {
-	if d.row.Row > 0 {
-		return d.row
-	}
-	return d.Place
-}
-
-// A Related place helps to understand a diagnostic.
-type Related struct {
-	Place Place
-	Note  string
-}
-
-// String writes the diagnostic on one line.
-func (d Diagnostic) String() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s: ", d.Place)
-	if d.Severity != Error {
-		b.WriteString(string(d.Severity) + ": ")
-	}
-	b.WriteString(d.Summary)
-	if d.Scenario != "" {
-		fmt.Fprintf(&b, " (scenario %s)", d.Scenario)
-	}
-	if d.Help != "" {
-		b.WriteString("; " + d.Help)
-	}
-	for _, r := range d.Related {
-		fmt.Fprintf(&b, " [%s", r.Note)
-		if place := r.Place.String(); place != "" {
-			fmt.Fprintf(&b, " %s", place)
-		}
-		b.WriteString("]")
-	}
-	return b.String()
-}
-
-// Error makes a diagnostic an error, so that package plan can carry it.
-func (d Diagnostic) Error() string { return d.String() }
-
-// Words is what is wrong and what to do, without the place: for a mistake that was made elsewhere than in a cell, or a place
-// that is said already.
-func (d Diagnostic) Words() string {
-	if d.Help == "" {
-		return d.Summary
-	}
-	return d.Summary + "; " + d.Help
-}
 
 // Diagnostics is a list of findings.
 type Diagnostics []Diagnostic
@@ -187,8 +69,8 @@ func before(a, b Diagnostic) bool {
 // MaxShown is the number of findings that are printed; more are only counted.
 const MaxShown = 100
 
-// add appends an error.
-func (ds *Diagnostics) add(code string, place Place, summary, help string, related ...Related) {
+// Add appends an error.
+func (ds *Diagnostics) Add(code string, place Place, summary, help string, related ...Related) {
 	if ds.room(place, 2*mostKept) {
 		*ds = append(*ds, Diagnostic{Code: code, Severity: Error, Summary: Brief(summary), Help: Brief(help), Place: place, Related: related})
 	}
@@ -211,10 +93,17 @@ func (ds *Diagnostics) room(place Place, most int) bool {
 	return len(*ds) < most
 }
 
-// warn appends a warning.
-func (ds *Diagnostics) warn(code string, place Place, summary, help string) {
+// Warn appends a warning.
+func (ds *Diagnostics) Warn(code string, place Place, summary, help string) {
 	if ds.room(place, mostKept) {
 		*ds = append(*ds, Diagnostic{Code: code, Severity: Warning, Summary: Brief(summary), Help: Brief(help), Place: place})
+	}
+}
+
+// Keep appends a finding that is no error, as long as there is room for warnings.
+func (ds *Diagnostics) Keep(d Diagnostic) {
+	if len(*ds) < mostKept {
+		*ds = append(*ds, d)
 	}
 }
 

@@ -1,6 +1,9 @@
-package costmodel
+package table
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A Shape says how a sheet is laid out.
 type Shape uint8
@@ -24,8 +27,11 @@ type Layout struct {
 	About    string // what a row is
 }
 
-// provenance are the columns that any table may have; they are carried to wherever a value is shown.
-var provenance = []string{"source", "date", "owner", "confidence", "note"}
+// Provenance are the columns that any table may have; they are carried to wherever a value is shown.
+var Provenance = []string{"source", "date", "owner", "confidence", "note"}
+
+// IsProvenance tells whether a column is one of those, by its name.
+func IsProvenance(name string) bool { return slices.Contains(Provenance, name) }
 
 // Layouts are the input sheets, in their order in the workbook.
 var Layouts = []Layout{
@@ -43,7 +49,10 @@ var Layouts = []Layout{
 	{Sheet: "Processes", Key: []string{"process", "quantity"}, Columns: []string{"unit", "formula_or_value", "formula", "value", "definition"}, About: "an own definition"},
 	{Sheet: "Targets", Key: []string{"quantity"}, Texts: []string{"part", "unit", "direction", "target"}, About: "a requirement, and where it differs or was measured, one column a scenario"},
 	{Sheet: "Uncertainty", Key: []string{"sheet", "row", "column"}, Texts: []string{"distribution"}, Columns: []string{"low", "likely", "high"}, About: "an uncertain quantity"},
-	{Sheet: "Studies", Key: []string{"study"}, Texts: []string{"scenario", "against", "input", "second_input"}, Columns: questionHeadings, About: "a study that a run makes a sheet of"},
+	{Sheet: "Studies", Key: []string{"study"}, Texts: []string{"scenario", "against", "input", "second_input"},
+		Columns: []string{"study", "scenario", "against", "input", "from", "to", "points", "second_input", "second_from", "second_to", "second_points",
+			"annual_volume", "target", "mass_limit"},
+		About: "a study that a run makes a sheet of"},
 	{Sheet: "Correlations", Unread: true, About: "a pair of uncertain quantities"},
 	{Sheet: "Programme", Unread: true, About: "a year"},
 	{Sheet: "Quotes", Unread: true, About: "a supplier's offer"},

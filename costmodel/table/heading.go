@@ -1,4 +1,4 @@
-package costmodel
+package table
 
 import "strings"
 
@@ -32,8 +32,8 @@ func Normalise(text string) string {
 	return b.String()
 }
 
-// labelOf writes a name as a heading: "set_up_time" is "Set up time".
-func labelOf(name string) string {
+// Label writes a name as a heading: "set_up_time" is "Set up time".
+func Label(name string) string {
 	text := strings.ReplaceAll(name, "_", " ")
 	if text == "" {
 		return text

@@ -1,4 +1,9 @@
-package costmodel
+package table
+
+import (
+	"fmt"
+	"strings"
+)
 
 // A Case is the data of a workbook: its known sheets as tables, each cell with its place.
 type Case struct {
@@ -36,6 +41,25 @@ func (t *Table) Column(name string) (c Column, ok bool) {
 	return Column{}, false
 }
 
+// TextAt returns the words of a cell by heading name, "" where there are none.
+func (t *Table) TextAt(row Row, name string) string {
+	v := t.ValueAt(row, name)
+	if v.Kind == Number {
+		return fmt.Sprint(v.Number)
+	}
+	return strings.TrimSpace(v.Text)
+}
+
+// ValueAt returns a cell by heading name.
+func (t *Table) ValueAt(row Row, name string) Value {
+	for i, c := range t.Columns {
+		if n, _, _ := SplitHeading(c.Heading); n == name {
+			return row.Cells[i]
+		}
+	}
+	return Value{Place: Place{File: t.Place.File, Sheet: t.Sheet, Row: row.Number, Col: 1}}
+}
+
 // A Merge is a merged range that covers a cell.
 type Merge struct {
 	Place Place
@@ -52,28 +76,4 @@ type Column struct {
 type Row struct {
 	Number int // row of the sheet, from 1
 	Cells  []Value
-}
-
-// A ValueKind says what a cell holds.
-type ValueKind uint8
-
-// The kinds of value.
-const (
-	Empty  ValueKind = iota
-	Number           // Number; Percent where the cell is formatted as percent
-	Text             // Text
-	Flag             // Number is 1 or 0
-	Date             // a date or time; no quantity has one
-	Broken           // no usable value: Text says why, Help what to do
-)
-
-// A Value is the content of a cell, a native formula replaced by its result.
-type Value struct {
-	Kind    ValueKind
-	Number  float64
-	Text    string
-	Help    string
-	Percent bool
-	Filled  bool // of an Empty value: the cell holds blanks or an empty result, which a spreadsheet counts as filled
-	Place   Place
 }

@@ -1,39 +1,40 @@
-package costmodel
+package table
 
 import (
 	"fmt"
+	"unicode/utf16"
 	"unicode/utf8"
 )
 
-// mostEchoed is how many characters of a user's own text a message repeats: a cell holds up to 32,767, and a line of them
+// MostEchoed is how many characters of a user's own text a message repeats: a cell holds up to 32,767, and a line of them
 // hides what is wrong.
-const mostEchoed = 120
+const MostEchoed = 120
 
 // Shortened is a text as a message repeats it: whole, or its beginning and how long it is.
 func Shortened(text string) string {
-	if len(text) <= mostEchoed {
+	if len(text) <= MostEchoed {
 		return text
 	}
 	n := utf8.RuneCountInString(text)
-	if n <= mostEchoed {
+	if n <= MostEchoed {
 		return text
 	}
 	from := 0
-	for range mostEchoed * 3 / 4 {
+	for range MostEchoed * 3 / 4 {
 		_, size := utf8.DecodeRuneInString(text[from:])
 		from += size
 	}
 	return fmt.Sprintf("%s... (%d characters)", text[:from], n)
 }
 
-// shortenedAt is a text of which a character, counted from 1, is at fault: whole, or what stands around it.
-func shortenedAt(text string, char int) string {
+// ShortenedAt is a text of which a character, counted from 1, is at fault: whole, or what stands around it.
+func ShortenedAt(text string, char int) string {
 	runes := []rune(text)
-	if len(runes) <= mostEchoed || char <= mostEchoed/2 {
+	if len(runes) <= MostEchoed || char <= MostEchoed/2 {
 		return Shortened(text)
 	}
-	from := min(char-mostEchoed/3, len(runes)-mostEchoed/2)
-	to := min(len(runes), from+mostEchoed*2/3)
+	from := min(char-MostEchoed/3, len(runes)-MostEchoed/2)
+	to := min(len(runes), from+MostEchoed*2/3)
 	out := "..." + string(runes[from:to])
 	if to < len(runes) {
 		out += "..."
@@ -57,4 +58,13 @@ func Brief(message string) string {
 		to++
 	}
 	return message[:from] + " ... " + message[to:]
+}
+
+// Characters counts a text as spreadsheet programs do, in UTF-16 units.
+func Characters(text string) int {
+	n := 0
+	for _, r := range text {
+		n += utf16.RuneLen(r)
+	}
+	return n
 }
