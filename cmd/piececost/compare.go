@@ -27,7 +27,7 @@ func newCompare() *cobra.Command {
 		Short: "Put scenario comparison:, with the differences to one of them",
 		Long: `compare puts the scenario comparison:: piece cost by element, part or operation, with mass, investment, tool sets, lines,
 people and floor space, each with its difference to the base (the first scenario where none is named). A row that a
-scenario does not have is empty and counts as 0. It says what a saved kilogram costs, whether parity with the base holds
+scenario does not have is empty and counts as 0. It says the cost of mass saved, whether parity with the base holds
 at the agreed value of a kilogram, and which requirements of the sheet Targets are met or missed, and by how much.
 
 --equipment-allocation costs the same scenarios with every machine shared, dedicated and pooled in turn, and says where the

@@ -38,7 +38,7 @@ func TestLibraryAtStart(t *testing.T) {
 		}
 		var out, errs strings.Builder
 		code := run(args, strings.NewReader(""), &out, &errs)
-		if code != 1 || out.Len() > 0 || !strings.Contains(errs.String(), "no quantity pool_machines of a machine") {
+		if code != 1 || out.Len() > 0 || !strings.Contains(errs.String(), "no quantity pool_machines of the machine") {
 			t.Errorf("%s: exit code %d, %s%s", c.Name(), code, out.String(), errs.String())
 		}
 	}

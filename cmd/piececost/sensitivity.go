@@ -39,10 +39,10 @@ one input: Materials, *, Base price, base * 0.9 to base * 1.1. Row is a key, a l
 the same cell the more specific wins.
 
 The CSV has a line for each input: today, low and high in the unit of the cell; at_low, at_high, least, most and swing of the
-cost or difference in model currency per good piece; of elasticities what a percent of the input adds, by steps of a tenth and of
+cost or difference in model currency per good piece; of elasticities the effect of +1 % of the input, by steps of a tenth and of
 five percent.
 
---elasticities ranks all inputs at once by what a percent of each is worth. --x and --y print a table over two inputs; their
+--elasticities ranks all inputs at once by elasticity, the effect of +1 % of each. --x and --y print a table over two inputs; their
 ranges are from:to:points in the unit of the cells.
 
 ` + report.Caution,

@@ -28,7 +28,7 @@ func newSolve() *cobra.Command {
 		Use:   "solve FILE",
 		Short: "Find break-even values: the value of an input at which a target holds",
 		Long: `solve finds the value of an input at which a scenario costs what is wanted, all else unchanged: an amount (--target),
-what another scenario costs (--equals), or that with each saved kilogram paid at the value of the sheet Case (--parity). The
+what another scenario costs (--equals), or that with mass saved counted at the allowable cost of the sheet Case (--parity). The
 input has the same value in both scenarios.
 
 An input is written sheet/row/column, such as "Materials/M04/Base price", "Operations/A01/20/Reject rate",
@@ -52,7 +52,7 @@ after it, money per good piece), nearest (no value does it; below is what it mis
 	c.Flags().StringArrayVar(&f.inputs, "input", nil, "input to solve for, sheet/row/column; may be given again")
 	c.Flags().StringVar(&f.scenario, "scenario", "", "name of the scenario, or how it begins")
 	c.Flags().StringVar(&f.equals, "equals", "", "scenario whose cost is wanted")
-	c.Flags().StringVar(&f.parity, "parity", "", "scenario whose cost is wanted, saved kilograms paid for")
+	c.Flags().StringVar(&f.parity, "parity", "", "scenario whose cost is wanted, mass saved counted at its allowable cost")
 	c.Flags().Float64Var(&f.target, "target", 0, "piece cost that is wanted")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; each scenario's own where none is given")
 	c.Flags().Float64Var(&f.from, "from", 0, "lowest value to look at, in the unit of the cell")

@@ -74,7 +74,7 @@ func (a *SolveAnswer) Standing() string {
 	amount := fmt.Sprintf("%.*f", a.Digits(), math.Abs(a.Today))
 	paid := ""
 	if a.Measure.PayMass {
-		paid = ", saved kilograms paid for"
+		paid = ", mass saved counted at its allowable cost"
 	}
 	switch {
 	case a.Measure.Against == nil:

@@ -8,7 +8,7 @@ func (m Measure) Wanted(target string) string {
 	case m.Against == nil:
 		return fmt.Sprintf("%s costs %s", m.Scenario.Name, target)
 	case m.PayMass:
-		return fmt.Sprintf("%s costs what %s costs, a saved kilogram paid for", m.Scenario.Name, m.Against.Name)
+		return fmt.Sprintf("%s costs what %s costs, mass saved counted at its allowable cost", m.Scenario.Name, m.Against.Name)
 	}
 	return fmt.Sprintf("%s costs what %s costs", m.Scenario.Name, m.Against.Name)
 }

@@ -149,5 +149,5 @@ func (s *Sheet) linkKeys(b *Block) {
 	wordColumn(b, "Child", func(e plan.Entity) string {
 		return s.keyOf(s.Plan.Follow(e, costmodel.RelationNumber("link", "child")))
 	})
-	wordColumn(b, "Joins at", func(e plan.Entity) string { return s.keyOf(s.joinsAt(e)) })
+	wordColumn(b, "Joined at", func(e plan.Entity) string { return s.keyOf(s.joinsAt(e)) })
 }

@@ -36,7 +36,7 @@ func (t curveTable) format(format string, column, columns int) string {
 func (b *writer) crossoverCurves(p *sheet.Page, row int) (cost, more *excelize.Chart) {
 	curves := b.result.Crossover.Curves
 	best := study.Cheapest(curves)
-	b.band(p, row, "Piece cost over annual volume, the cheapest, and what the others cost more: the values of the charts", 9)
+	b.band(p, row, "Cost over volume, the cheapest, and the cost difference of the others: the values of the charts", 9)
 	costs := curveTable{head: row + 1, first: row + 2, last: row + 1 + len(curves[0].Volumes), volumes: 1, values: 2}
 	mores := costs
 	mores.values = 2 + len(curves)
