@@ -31,7 +31,7 @@ swings, or the difference of two scenarios, in both of which the input is moved.
 sheet Uncertainty (Sheet, Row, Column, Distribution, Low, Likely, High) where the workbook has that sheet; with --range, or
 without the sheet, plus and minus a share of the base value, kept within the plausible range, of all inputs but those that
 nature or the design fixes (densities, the counts of the bill of materials). Each range is looked at in eleven values or
-more: whole counts make costs jump, so that low and high alone would miss a swing between them.
+more: capacity steps make costs jump, so that low and high alone would miss a swing between them.
 
 In the sheet Uncertainty, Low, Likely and High are numbers in the unit of the cells, or of base, the base value: base * 0.9,
 or base + a difference (of a share with its unit: base + "1 %"). So several rows move together, each from its own value, as

@@ -33,7 +33,7 @@ input has the same value in both scenarios.
 
 An input is written sheet/row/column, such as "Materials/M04/Base price", "Operations/A01/20/Reject rate",
 "Case/Interest rate" or "Annual volume"; any quantity of a row may be named, also one that is computed. Every value in its
-plausible range is found, or in --from to --to, in the unit of its cell. Whole counts make costs jump: where the target is
+plausible range is found, or in --from to --to, in the unit of its cell. Capacity steps make costs jump: where the target is
 jumped over, the jump is shown. Without --input each input is tried in turn, and those that need the smallest change come
 first; they are those of the scenario, without what nature or the design fixes (densities, the counts of the bill of
 materials). A value holds in the workbook where no scenario changes that cell.
