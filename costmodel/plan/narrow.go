@@ -22,7 +22,7 @@ func (p *Plan) At(wanted []Cell, inputs []float64) *Point {
 	s := scheduler{regs: &registers{inputs: p.regs.inputs, ops: p.regs.ops}}
 	var roots []int32
 	for _, c := range wanted {
-		for _, t := range p.forms[c].Terms {
+		for _, t := range p.linear[c].Terms {
 			roots = append(roots, t.Slot)
 		}
 	}
@@ -101,15 +101,15 @@ func (q *Point) Program(input int) *Program {
 	for _, r := range moved {
 		n.take(r)
 	}
-	forms := make([]Form, len(q.wanted))
+	sums := make([]Linear, len(q.wanted))
 	for i, c := range q.wanted {
-		forms[i] = n.form(q.plan.forms[c])
+		sums[i] = n.linear(q.plan.linear[c])
 	}
 	n.as[input] = unmoved
 	for _, r := range moved {
 		n.as[r] = unmoved
 	}
-	return programOf(n.regs, forms)
+	return programOf(n.regs, sums)
 }
 
 // narrower copies the operations that one input moves.
@@ -126,7 +126,7 @@ const unmoved = -1
 func (n *narrower) take(r int32) {
 	op := n.point.plan.regs.ops[r]
 	if op.Code == kernel.Linear {
-		f := n.form(Form{Const: op.K, Terms: op.Terms})
+		f := n.linear(Linear{Const: op.K, Terms: op.Terms})
 		n.as[r] = int32(len(n.regs.ops))
 		n.regs.ops = append(n.regs.ops, kernel.Op{Code: kernel.Linear, K: f.Const, Terms: f.Terms})
 		return
@@ -147,9 +147,9 @@ func (n *narrower) operand(at int32) int32 {
 	return n.regs.settle(constant(n.point.registers[at]))
 }
 
-// form takes what does not move into the constant.
-func (n *narrower) form(f Form) Form {
-	out := Form{Const: f.Const, Terms: []kernel.Term{}}
+// linear takes what does not move into the constant.
+func (n *narrower) linear(f Linear) Linear {
+	out := Linear{Const: f.Const, Terms: []kernel.Term{}}
 	for _, t := range f.Terms {
 		if r := n.as[t.Slot]; r != unmoved {
 			out.Terms = append(out.Terms, kernel.Term{Slot: r, Factor: t.Factor})

@@ -18,14 +18,14 @@ type Piece struct {
 }
 
 // A Smooth is a cell inside a piece: Inverse/n + Constant + Slope*n at the volume n, give or take Slack. Open means that
-// it is not of that form (a power, a product of two varying quantities, a table), so that only the kernel knows.
+// it is not of that shape (a power, a product of two varying quantities, a table), so that only the kernel knows.
 type Smooth struct {
 	Inverse, Constant, Slope float64
 	Slack                    float64
 	Open                     bool
 }
 
-// At evaluates the form at a volume.
+// At evaluates it at a volume.
 func (s Smooth) At(n float64) float64 { return s.Inverse/n + s.Constant + s.Slope*n }
 
 // A Jump is a register that says something else than at the volume before: a count (Before and After are the counts), a
@@ -61,7 +61,7 @@ type Walker struct {
 // at the given values.
 func (p *Plan) Pieces(c Cell, inputs []float64, from, to int) *Walker {
 	s := scheduler{regs: &registers{inputs: p.regs.inputs, ops: slices.Clip(p.regs.ops), known: map[opKey]int32{}, fold: true}}
-	root := s.regs.settle(p.forms[c])
+	root := s.regs.settle(p.linear[c])
 	s.mark([]int32{root})
 	w := &Walker{inputs: p.regs.inputs, next: from, to: to}
 	slot := make([]int32, len(s.regs.ops))

@@ -12,7 +12,7 @@ import (
 )
 
 // checkPieces walks over a cell and holds every piece against the kernel at every volume: the pieces follow each other,
-// nothing changes inside one, something changes where the next begins, and the smooth form is the cell.
+// nothing changes inside one, something changes where the next begins, and the smooth curve is the cell.
 func checkPieces(t *testing.T, name string, p *plan.Plan, inputs []float64, cell plan.Cell, from, to int) (pieces, open int) {
 	t.Helper()
 	program := p.Program([]plan.Cell{cell})
@@ -75,7 +75,7 @@ func checkSmooth(t *testing.T, name string, pc *plan.Piece, program *plan.Progra
 }
 
 // pieceCases are equations over the volume n and what must be found: the starts of the pieces up to 400, and whether they
-// have a form.
+// have such a curve.
 var pieceCases = []struct {
 	equation string
 	starts   string
