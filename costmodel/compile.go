@@ -14,7 +14,7 @@ type Plan struct {
 	Scenario *Scenario
 
 	graph  *graph
-	plan   *plan.Plan
+	plan   *plan.Compiled
 	sweep  *plan.Program
 	varied []Varied
 

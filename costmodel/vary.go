@@ -195,7 +195,7 @@ func (g *graph) todays(list []Varied) {
 }
 
 // setToday takes today's value of the first row; of a move it is what leaves all rows as they are.
-func (v *Varied) setToday(p *plan.Plan, values []float64) {
+func (v *Varied) setToday(p *plan.Compiled, values []float64) {
 	switch {
 	case v.Input.By != ByValue:
 		v.Today = v.Input.By.today()

@@ -9,8 +9,8 @@ import (
 // costs more than one pass over them.
 const longSum = 48
 
-// A Plan holds the linear sum of every cell that was needed, and the operations behind the registers.
-type Plan struct {
+// A Compiled holds the linear sum of every cell that was needed, and the operations behind the registers.
+type Compiled struct {
 	graph  Graph
 	regs   *registers
 	linear []Linear // by cell
@@ -34,7 +34,7 @@ type Options struct {
 
 // Compile compiles the wanted cells and all they need. It goes on after an error, to find them all; with errors the plan
 // is not to be used.
-func Compile(g Graph, wanted []Cell, o Options) (*Plan, []error) {
+func Compile(g Graph, wanted []Cell, o Options) (*Compiled, []error) {
 	cells := g.FirstCell(int32(g.Entities()))
 	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), linear: make([]Linear, cells), state: make([]uint8, cells)}
 	for _, w := range wanted {
@@ -49,7 +49,7 @@ func Compile(g Graph, wanted []Cell, o Options) (*Plan, []error) {
 	for _, w := range o.Optional {
 		c.cell(w)
 	}
-	return &Plan{graph: g, regs: c.regs, linear: c.linear, state: c.state, order: c.order}, nil
+	return &Compiled{graph: g, regs: c.regs, linear: c.linear, state: c.state, order: c.order}, nil
 }
 
 // The states of a cell.
@@ -208,21 +208,21 @@ func visitRef(g Graph, e Entity, ref Ref, visit func(Cell)) {
 }
 
 // Constant returns the value of a compiled cell that does not vary.
-func (p *Plan) Constant(c Cell) (float64, bool) {
+func (p *Compiled) Constant(c Cell) (float64, bool) {
 	return p.linear[c].Const, p.Has(c) && p.linear[c].IsConst()
 }
 
 // Graph returns the rows the plan was made of.
-func (p *Plan) Graph() Graph { return p.graph }
+func (p *Compiled) Graph() Graph { return p.graph }
 
 // Order lists the cells that were needed, each after what it needs.
-func (p *Plan) Order() []Cell { return p.order }
+func (p *Compiled) Order() []Cell { return p.order }
 
 // Has tells whether a cell was needed and compiled.
-func (p *Plan) Has(c Cell) bool { return p.state[c] == done }
+func (p *Compiled) Has(c Cell) bool { return p.state[c] == done }
 
 // Needs calls visit for every compiled cell that a compiled cell names.
-func (p *Plan) Needs(c Cell, visit func(Cell)) {
+func (p *Compiled) Needs(c Cell, visit func(Cell)) {
 	visitNeeds(p.graph, c, func(n Cell) {
 		if p.Has(n) {
 			visit(n)
@@ -231,4 +231,4 @@ func (p *Plan) Needs(c Cell, visit func(Cell)) {
 }
 
 // Varying tells whether a cell depends on an input column.
-func (p *Plan) Varying(c Cell) bool { return !p.linear[c].IsConst() }
+func (p *Compiled) Varying(c Cell) bool { return !p.linear[c].IsConst() }

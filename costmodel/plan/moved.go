@@ -10,7 +10,7 @@ type Move struct {
 }
 
 // Move computes every compiled cell before and after.
-func (p *Plan) Move(before, after []float64) Move {
+func (p *Compiled) Move(before, after []float64) Move {
 	a, b := p.registersAt(before), p.registersAt(after)
 	out := Move{Before: p.valuesOf(a), After: p.valuesOf(b), Jumped: make([]bool, len(p.linear))}
 	jumped := make([]bool, len(p.regs.ops))

@@ -9,7 +9,7 @@ import (
 // A Point is a plan with all its inputs at given values, from which one at a time may move. Its programs compute only what
 // that input moves; the rest are numbers.
 type Point struct {
-	plan      *Plan
+	plan      *Compiled
 	wanted    []Cell
 	registers []float64 // their values there
 	users     []int32   // registers that read a register, those that the wanted cells need: of r from first[r] to first[r+1]
@@ -18,7 +18,7 @@ type Point struct {
 }
 
 // At fixes the inputs (one for each input column) for programs of the wanted cells.
-func (p *Plan) At(wanted []Cell, inputs []float64) *Point {
+func (p *Compiled) At(wanted []Cell, inputs []float64) *Point {
 	s := scheduler{regs: &registers{inputs: p.regs.inputs, ops: p.regs.ops}}
 	var roots []int32
 	for _, c := range wanted {
@@ -78,7 +78,7 @@ func (q *Point) moved(input int32) []int32 {
 }
 
 // registersAt computes every register for one lane of inputs.
-func (p *Plan) registersAt(inputs []float64) []float64 {
+func (p *Compiled) registersAt(inputs []float64) []float64 {
 	k := kernel.Program{Ops: p.regs.ops[p.regs.inputs:], Inputs: p.regs.inputs, Slots: len(p.regs.ops)} // each writes its own register
 	s := k.NewScratch(1)
 	for i, v := range inputs {

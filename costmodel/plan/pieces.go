@@ -59,7 +59,7 @@ type Walker struct {
 
 // Pieces starts a walk over a cell from a whole volume above 0 to another. The volume is input column 0; the others stand
 // at the given values.
-func (p *Plan) Pieces(c Cell, inputs []float64, from, to int) *Walker {
+func (p *Compiled) Pieces(c Cell, inputs []float64, from, to int) *Walker {
 	s := scheduler{regs: &registers{inputs: p.regs.inputs, ops: slices.Clip(p.regs.ops), known: map[opKey]int32{}, fold: true}}
 	root := s.regs.settle(p.linear[c])
 	s.mark([]int32{root})

@@ -13,7 +13,7 @@ import (
 
 // checkPieces walks over a cell and holds every piece against the kernel at every volume: the pieces follow each other,
 // nothing changes inside one, something changes where the next begins, and the smooth curve is the cell.
-func checkPieces(t *testing.T, name string, p *plan.Plan, inputs []float64, cell plan.Cell, from, to int) (pieces, open int) {
+func checkPieces(t *testing.T, name string, p *plan.Compiled, inputs []float64, cell plan.Cell, from, to int) (pieces, open int) {
 	t.Helper()
 	program := p.Program([]plan.Cell{cell})
 	s := program.Kernel.NewScratch(kernel.Lanes)

@@ -21,7 +21,7 @@ type Output struct {
 }
 
 // Program picks the operations that the wanted cells need and assigns them columns. The inputs are columns 0, 1, ...
-func (p *Plan) Program(wanted []Cell) *Program {
+func (p *Compiled) Program(wanted []Cell) *Program {
 	sums := make([]Linear, len(wanted))
 	for i, c := range wanted {
 		sums[i] = p.linear[c]
@@ -215,9 +215,9 @@ func (s *scheduler) columnOf(register int32) int32 { return max(0, s.column[regi
 
 // Values computes every compiled cell for one lane of inputs. The result is indexed by cell; cells that were not needed
 // hold 0.
-func (p *Plan) Values(inputs []float64) []float64 { return p.valuesOf(p.registersAt(inputs)) }
+func (p *Compiled) Values(inputs []float64) []float64 { return p.valuesOf(p.registersAt(inputs)) }
 
-func (p *Plan) valuesOf(registers []float64) []float64 {
+func (p *Compiled) valuesOf(registers []float64) []float64 {
 	values := make([]float64, len(p.linear))
 	for _, c := range p.order {
 		values[c] = p.linear[c].at(registers)
