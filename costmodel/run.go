@@ -70,15 +70,15 @@ type Sweep struct {
 
 // Sweep costs the volumes. It fails where a volume gives no finite number.
 func (p *Plan) Sweep(volumes []float64) (*Sweep, error) {
-	return p.SweepTold(volumes, func(float64) error { return nil })
+	return p.SweepWithProgress(volumes, func(float64) error { return nil })
 }
 
-// SweepTold is Sweep that tells now and then the share that is done; an error of told ends the work.
-func (p *Plan) SweepTold(volumes []float64, told func(done float64) error) (*Sweep, error) {
+// SweepWithProgress is Sweep that reports now and then the share that is done; an error of progress ends the work.
+func (p *Plan) SweepWithProgress(volumes []float64, progress func(done float64) error) (*Sweep, error) {
 	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(p.Model.Schema.SweepQuantities()))}
 	r := p.Runner()
 	for from := 0; from < len(volumes); from += kernel.Lanes {
-		if err := told(float64(from) / float64(len(volumes))); err != nil {
+		if err := progress(float64(from) / float64(len(volumes))); err != nil {
 			return nil, err
 		}
 		n := copy(r.Volumes(), volumes[from:])
