@@ -27,7 +27,7 @@ func TestCauses(t *testing.T) {
 	}
 	d := p.Detail(50_000)
 	step := func(key string) Line {
-		e, err := p.Row("operation", key)
+		e, err := p.FindRow("operation", key)
 		if err != nil {
 			t.Fatal(err)
 		}
