@@ -14,7 +14,7 @@ type Runner struct {
 	plan    *Plan
 	program *plan.Program
 	scratch *kernel.Scratch
-	columns [][]float64 // one for each of SweepQuantities, or the first of them alone
+	columns [][]float64 // the piece cost, then its elements, or the first of them alone
 }
 
 // Runner makes a runner for blocks of at most kernel.Lanes volumes.
@@ -65,7 +65,7 @@ func (r *Runner) Operations() int { return len(r.program.Kernel.Ops) }
 type Sweep struct {
 	Scenario *Scenario
 	Volumes  []float64
-	Columns  [][]float64 // one for each of SweepQuantities, model currency per good product
+	Columns  [][]float64 // the piece cost, then its elements in their order, model currency per good product
 }
 
 // Sweep costs the volumes. It fails where a volume gives no finite number.
@@ -75,7 +75,7 @@ func (p *Plan) Sweep(volumes []float64) (*Sweep, error) {
 
 // SweepWithProgress is Sweep that reports now and then the share that is done; an error of progress ends the work.
 func (p *Plan) SweepWithProgress(volumes []float64, progress func(done float64) error) (*Sweep, error) {
-	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(p.Model.Schema.SweepQuantities()))}
+	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(p.Model.Schema.sweepQuantities()))}
 	r := p.Runner()
 	for from := 0; from < len(volumes); from += kernel.Lanes {
 		if err := progress(float64(from) / float64(len(volumes))); err != nil {

@@ -167,9 +167,6 @@ func (r *targetReader) unit(t *Target, row table.Row, text string, given bool) {
 	t.Unit = u
 }
 
-// Directions are the words of the column Direction of the sheet Targets.
-var Directions = []string{"at most", "at least"}
-
 func (r *targetReader) direction(t *Target, row table.Row) {
 	v := r.table.ValueAt(row, "direction")
 	switch text := strings.ToLower(r.table.TextAt(row, "direction")); text {

@@ -8,9 +8,6 @@ import (
 	"piececost/costmodel/table"
 )
 
-// Distributions are the words that the column Distribution of the sheet Uncertainty may hold.
-var Distributions = []string{"triangular", "PERT", "lognormal", "uniform", "discrete"}
-
 // An Uncertain is a row of the sheet Uncertainty: an input with what it may be. Values are coherent; where the input moves
 // by a factor or a difference, they are that.
 type Uncertain struct {

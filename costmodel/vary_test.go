@@ -39,7 +39,7 @@ func TestVariedAsItStands(t *testing.T) {
 			t.Fatalf("only %d inputs", len(inputs))
 		}
 		p := mustCompile(t, folded.Model, folded.Scenario, CompileOptions{Vary: inputs})
-		quantities := append([]string{"net_mass", "price", "tooling_investment"}, p.Model.Schema.SweepQuantities()...)
+		quantities := append([]string{"net_mass", "price", "tooling_investment"}, p.Model.Schema.sweepQuantities()...)
 		l, err := p.Lanes(quantities...)
 		if err != nil {
 			t.Fatal(err)
