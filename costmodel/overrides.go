@@ -26,7 +26,7 @@ func (m *Model) readOverrides() {
 		return
 	}
 	for _, row := range t.Rows {
-		if state := t.TextAt(row, "state"); state != "" && !strings.EqualFold(state, InForce) {
+		if state := t.TextAt(row, "state"); state != "" && !strings.EqualFold(state, table.InForce) {
 			continue
 		}
 		if v := t.ValueAt(row, "value"); v.Kind != table.Empty {

@@ -51,7 +51,7 @@ func (p *Plan) runner(program *plan.Program, lanes int) *Runner {
 // Volumes returns the column to fill with annual volumes (good products a year) before Block.
 func (r *Runner) Volumes() []float64 { return r.scratch.Column(0) }
 
-// Block costs the first n volumes and returns a column for each of SweepQuantities, in model currency per good product.
+// Block costs the first n volumes and returns a column for the piece cost and each of its elements, in model currency per good product.
 // The columns are overwritten by the next Block.
 func (r *Runner) Block(n int) [][]float64 {
 	r.scratch.Run(n)

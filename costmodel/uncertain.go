@@ -2,6 +2,7 @@ package costmodel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"piececost/costmodel/formula"
@@ -66,7 +67,10 @@ func (r *uncertainReader) suspectHeadings() {
 }
 
 // uncertainHeadings are the columns of the sheet.
-var uncertainHeadings = []string{"sheet", "row", "column", "distribution", "low", "likely", "high"}
+var uncertainHeadings = func() []string {
+	l := table.LayoutOf("Uncertainty")
+	return slices.Concat(l.Key, l.Texts, l.Columns)
+}()
 
 // filled tells whether a row says anything.
 func (r *uncertainReader) filled(row table.Row) bool {
@@ -152,10 +156,10 @@ func (r *uncertainReader) distribution(row table.Row, u *Uncertain) bool {
 	if text == "" {
 		return true
 	}
-	if n := optionIndex(Distributions, text); n >= 0 {
-		u.distribution = Distributions[n]
+	if n := optionIndex(table.Distributions, text); n >= 0 {
+		u.distribution = table.Distributions[n]
 		return true
 	}
-	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
+	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), table.Distributions, "write one of "+strings.Join(table.Distributions, ", ")))
 	return false
 }

@@ -114,9 +114,9 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 	case "study":
 		words = costmodel.QuestionKinds()
 	case "direction":
-		words = costmodel.Directions
+		words = table.Directions
 	case "distribution":
-		words = costmodel.Distributions
+		words = table.Distributions
 	default:
 		if it := b.lib.Describe(l.Scope, name); it != nil {
 			words = it.Options

@@ -1,4 +1,4 @@
-package costmodel
+package table
 
 // Directions are the words of the column Direction of the sheet Targets.
 var Directions = []string{"at most", "at least"}
