@@ -13,7 +13,7 @@ const longSum = 48
 type Compiled struct {
 	graph  Graph
 	regs   *registers
-	linear []Linear // by cell
+	linear []linear // by cell
 	state  []uint8  // by cell
 	order  []Cell   // cells done, each after what it needs
 }
@@ -36,7 +36,7 @@ type Options struct {
 // is not to be used.
 func Compile(g Graph, wanted []Cell, o Options) (*Compiled, []error) {
 	cells := g.FirstCell(int32(g.Entities()))
-	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), linear: make([]Linear, cells), state: make([]uint8, cells)}
+	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), linear: make([]linear, cells), state: make([]uint8, cells)}
 	for _, w := range wanted {
 		c.cell(w)
 	}
@@ -63,7 +63,7 @@ const (
 type compiler struct {
 	graph  Graph
 	regs   *registers
-	linear []Linear
+	linear []linear
 	state  []uint8
 	order  []Cell
 	path   []Cell // cells under way, for reporting a cycle
@@ -81,7 +81,7 @@ type place struct {
 }
 
 // poison is the linear sum of a cell that could not be compiled: not finite, and never reported again.
-func poison() Linear { return constant(math.NaN()) }
+func poison() linear { return constant(math.NaN()) }
 
 func (c *compiler) report(at place, err error) {
 	if err != nil && !errors.Is(err, ErrReported) {
@@ -91,7 +91,7 @@ func (c *compiler) report(at place, err error) {
 }
 
 // cell compiles a cell once and returns its linear sum.
-func (c *compiler) cell(id Cell) Linear {
+func (c *compiler) cell(id Cell) linear {
 	switch c.state[id] {
 	case done:
 		return c.linear[id]
@@ -116,7 +116,7 @@ func (c *compiler) cell(id Cell) Linear {
 }
 
 // finish stores the linear sum of a cell, or marks it as failed.
-func (c *compiler) finish(id Cell, f Linear) Linear {
+func (c *compiler) finish(id Cell, f linear) linear {
 	if c.state[id] == failed {
 		return poison()
 	}
@@ -134,7 +134,7 @@ func (c *compiler) finish(id Cell, f Linear) Linear {
 }
 
 // definition compiles where a value comes from.
-func (c *compiler) definition(def Definition, at place) Linear {
+func (c *compiler) definition(def Definition, at place) linear {
 	at.fraction = at.fraction || def.Fractions
 	switch def.Kind {
 	case Given:
@@ -151,7 +151,7 @@ func (c *compiler) definition(def Definition, at place) Linear {
 }
 
 // by is what a definition is scaled or shifted by.
-func (d *Definition) by() Linear {
+func (d *Definition) by() linear {
 	if d.Input == Fixed {
 		return constant(d.Value)
 	}
@@ -209,7 +209,7 @@ func visitRef(g Graph, e Entity, ref Ref, visit func(Cell)) {
 
 // Constant returns the value of a compiled cell that does not vary.
 func (p *Compiled) Constant(c Cell) (float64, bool) {
-	return p.linear[c].Const, p.Has(c) && p.linear[c].IsConst()
+	return p.linear[c].Const, p.Has(c) && p.linear[c].isConst()
 }
 
 // Graph returns the rows the plan was made of.
@@ -231,4 +231,4 @@ func (p *Compiled) Needs(c Cell, visit func(Cell)) {
 }
 
 // Varying tells whether a cell depends on an input column.
-func (p *Compiled) Varying(c Cell) bool { return !p.linear[c].IsConst() }
+func (p *Compiled) Varying(c Cell) bool { return !p.linear[c].isConst() }

@@ -6,33 +6,33 @@ import (
 	"piececost/costmodel/kernel"
 )
 
-// A Linear is a linear sum, a constant plus multiples of registers. Terms are sorted by register, none has the factor 0.
-type Linear struct {
+// A linear is a linear sum, a constant plus multiples of registers. Terms are sorted by register, none has the factor 0.
+type linear struct {
 	Const float64
 	Terms []kernel.Term
 }
 
-func constant(v float64) Linear { return Linear{Const: v} }
+func constant(v float64) linear { return linear{Const: v} }
 
-// IsConst tells whether the linear sum does not vary.
-func (f Linear) IsConst() bool { return len(f.Terms) == 0 }
+// isConst tells whether the linear sum does not vary.
+func (f linear) isConst() bool { return len(f.Terms) == 0 }
 
 // single returns the register and factor of a linear sum that is one multiple and nothing else.
-func (f Linear) single() (int32, float64, bool) {
+func (f linear) single() (int32, float64, bool) {
 	if len(f.Terms) == 1 && f.Const == 0 {
 		return f.Terms[0].Slot, f.Terms[0].Factor, true
 	}
 	return 0, 0, false
 }
 
-func (f Linear) scale(k float64) Linear {
+func (f linear) scale(k float64) linear {
 	if k == 1 {
 		return f
 	}
 	if k == 0 {
-		return Linear{}
+		return linear{}
 	}
-	out := Linear{Const: f.Const * k, Terms: make([]kernel.Term, len(f.Terms))}
+	out := linear{Const: f.Const * k, Terms: make([]kernel.Term, len(f.Terms))}
 	for i, t := range f.Terms {
 		out.Terms[i] = kernel.Term{Slot: t.Slot, Factor: t.Factor * k}
 	}
@@ -40,8 +40,8 @@ func (f Linear) scale(k float64) Linear {
 }
 
 // divide is scale by 1/k, dividing so that whole results stay whole.
-func (f Linear) divide(k float64) Linear {
-	out := Linear{Const: f.Const / k, Terms: make([]kernel.Term, len(f.Terms))}
+func (f linear) divide(k float64) linear {
+	out := linear{Const: f.Const / k, Terms: make([]kernel.Term, len(f.Terms))}
 	for i, t := range f.Terms {
 		out.Terms[i] = kernel.Term{Slot: t.Slot, Factor: t.Factor / k}
 	}
@@ -49,8 +49,8 @@ func (f Linear) divide(k float64) Linear {
 }
 
 // add returns f + k*g.
-func (f Linear) add(g Linear, k float64) Linear {
-	out := Linear{Const: f.Const + k*g.Const}
+func (f linear) add(g linear, k float64) linear {
+	out := linear{Const: f.Const + k*g.Const}
 	if len(g.Terms) == 0 {
 		out.Terms = f.Terms
 		return out
@@ -76,8 +76,8 @@ func (f Linear) add(g Linear, k float64) Linear {
 }
 
 // addAll adds many sums at once; adding them one by one would copy the growing sum each time.
-func addAll(sums []Linear) Linear {
-	var out Linear
+func addAll(sums []linear) linear {
+	var out linear
 	total := 0
 	for _, f := range sums {
 		out.Const += f.Const
@@ -99,7 +99,7 @@ func addAll(sums []Linear) Linear {
 }
 
 // at evaluates the linear sum over the values of the registers.
-func (f Linear) at(registers []float64) float64 {
+func (f linear) at(registers []float64) float64 {
 	v := f.Const
 	for _, t := range f.Terms {
 		v += t.Factor * registers[t.Slot]

@@ -101,7 +101,7 @@ func (q *Point) Program(input int) *Program {
 	for _, r := range moved {
 		n.take(r)
 	}
-	sums := make([]Linear, len(q.wanted))
+	sums := make([]linear, len(q.wanted))
 	for i, c := range q.wanted {
 		sums[i] = n.linear(q.plan.linear[c])
 	}
@@ -126,7 +126,7 @@ const unmoved = -1
 func (n *narrower) take(r int32) {
 	op := n.point.plan.regs.ops[r]
 	if op.Code == kernel.Linear {
-		f := n.linear(Linear{Const: op.K, Terms: op.Terms})
+		f := n.linear(linear{Const: op.K, Terms: op.Terms})
 		n.as[r] = int32(len(n.regs.ops))
 		n.regs.ops = append(n.regs.ops, kernel.Op{Code: kernel.Linear, K: f.Const, Terms: f.Terms})
 		return
@@ -148,8 +148,8 @@ func (n *narrower) operand(at int32) int32 {
 }
 
 // linear takes what does not move into the constant.
-func (n *narrower) linear(f Linear) Linear {
-	out := Linear{Const: f.Const, Terms: []kernel.Term{}}
+func (n *narrower) linear(f linear) linear {
+	out := linear{Const: f.Const, Terms: []kernel.Term{}}
 	for _, t := range f.Terms {
 		if r := n.as[t.Slot]; r != unmoved {
 			out.Terms = append(out.Terms, kernel.Term{Slot: r, Factor: t.Factor})

@@ -22,7 +22,7 @@ type Output struct {
 
 // Program picks the operations that the wanted cells need and assigns them columns. The inputs are columns 0, 1, ...
 func (p *Compiled) Program(wanted []Cell) *Program {
-	sums := make([]Linear, len(wanted))
+	sums := make([]linear, len(wanted))
 	for i, c := range wanted {
 		sums[i] = p.linear[c]
 	}
@@ -30,12 +30,12 @@ func (p *Compiled) Program(wanted []Cell) *Program {
 }
 
 // programOf computes sums over registers.
-func programOf(regs *registers, sums []Linear) *Program {
+func programOf(regs *registers, sums []linear) *Program {
 	s := scheduler{regs: regs}
 	roots, outs := make([]int32, len(sums)), make([]Output, len(sums))
 	for i, f := range sums {
 		roots[i], outs[i] = -1, Output{Column: -1, Const: f.Const}
-		if !f.IsConst() {
+		if !f.isConst() {
 			roots[i] = regs.settle(f)
 		}
 	}
