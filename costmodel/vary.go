@@ -258,10 +258,8 @@ func (p *Plan) inputsAt(volume float64) []float64 {
 	return out
 }
 
-// Varied lists the inputs that are columns of the plan, in the order of CompileOptions.Vary.
-func (p *Plan) Varied() []Varied { return p.varied }
-
-// VariedAt is Varied with today's values at another volume, where a cell's expression asks for it.
+// VariedAt lists the inputs that are columns of the plan, in the order of CompileOptions.Vary, with today's values at a
+// volume, which a cell's expression may ask for.
 func (p *Plan) VariedAt(volume float64) []Varied {
 	out := append([]Varied(nil), p.varied...)
 	if len(out) == 0 {
