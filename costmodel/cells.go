@@ -108,8 +108,8 @@ func (d *Detail) Of(e plan.Entity, quantity int32) float64 {
 	return d.values[d.Plan.graph.rows[e].first+quantity]
 }
 
-// Entity returns the number of the line's row.
-func (l Line) Entity() plan.Entity { return l.entity }
+// Entity returns the number of the entry's row.
+func (e Entry) Entity() plan.Entity { return e.entity }
 
 // Case returns the record of the whole case: its facts in words.
 func (p *Plan) Case() *Record { return p.graph.rows[0].rec }

@@ -115,7 +115,7 @@ func (g *union) errorChecks() []plan.Cell {
 }
 
 // prepare makes the program of the wanted cells, of the checks that are not settled and of the targets.
-func (c *Combiner) prepare(p *plan.Plan, wanted []plan.Cell, targets []laneTarget, targetCells [][]plan.Cell) {
+func (c *Combiner) prepare(p *plan.Compiled, wanted []plan.Cell, targets []laneTarget, targetCells [][]plan.Cell) {
 	cells := append([]plan.Cell(nil), wanted...)
 	for _, cell := range c.union.errorChecks() {
 		e, _ := plan.Locate(c.union, cell)

@@ -8,7 +8,7 @@ import (
 
 // A LeftOut is a row of an alternative that has an error, so that no combination may have it.
 type LeftOut struct {
-	Record  *Record
+	record  *Record
 	Row     string // "step A01/20"
 	Tags    []string
 	Finding table.Diagnostic // the first one
@@ -26,7 +26,7 @@ func (m *Model) ForCombining() (*Model, []LeftOut, table.Diagnostics) {
 	own := *m
 	own.broken, own.Diagnostics = map[*Record]bool{}, nil
 	for _, l := range left {
-		own.broken[l.Record] = true
+		own.broken[l.record] = true
 	}
 	at := m.alternativesByRow()
 	for _, d := range m.Diagnostics {
@@ -114,7 +114,7 @@ func (m *Model) Combiner(s *Scenario) (*Combiner, table.Diagnostics) {
 			return nil, ds
 		}
 		for _, l := range left {
-			broken[l.Record] = true
+			broken[l.record] = true
 		}
 		out = append(out, left...)
 		warnings = append(warnings, ds.Errors().AsWarnings()...)

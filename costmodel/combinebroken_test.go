@@ -54,7 +54,7 @@ func TestCombineBroken(t *testing.T) {
 			}
 			broken := map[string]bool{}
 			for _, l := range left {
-				broken[fmt.Sprint(l.Record.Sheet, l.Record.Row)] = true
+				broken[fmt.Sprint(l.record.Sheet, l.record.Row)] = true
 			}
 			compareBroken(t, sets, c, broken)
 		})

@@ -18,7 +18,7 @@ import (
 // sentence with {quantity} where a figure stands, without its sign.
 type ComparisonCase struct {
 	When, Name, Say string
-	Place           table.Place
+	place           table.Place
 
 	when *formula.Expr
 }
@@ -29,7 +29,7 @@ func (k *ComparisonCase) Condition() *formula.Expr { return k.when }
 func readCases(file string, nodes []yaml.Node) ([]ComparisonCase, error) {
 	var out []ComparisonCase
 	for i := range nodes {
-		c := ComparisonCase{Place: table.Place{File: file, Row: nodes[i].Line}}
+		c := ComparisonCase{place: table.Place{File: file, Row: nodes[i].Line}}
 		if err := nodes[i].Decode(&c); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", file, nodes[i].Line, err)
 		}
@@ -131,7 +131,7 @@ func (c *Comparison) cases(file string, list []ComparisonCase, sys *units.System
 			_, err = c.saying(k.Say, nil)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s:%d: %w", k.Place.File, k.Place.Row, err)
+			return nil, fmt.Errorf("%s:%d: %w", k.place.File, k.place.Row, err)
 		}
 		out = append(out, k)
 	}

@@ -14,7 +14,7 @@ type Plan struct {
 	Scenario *Scenario
 
 	graph  *graph
-	plan   *plan.Plan
+	plan   *plan.Compiled
 	sweep  *plan.Program
 	varied []Varied
 
@@ -63,7 +63,7 @@ func (m *Model) Compile(s *Scenario, o CompileOptions) (*Plan, table.Diagnostics
 		return nil, ds
 	}
 	out := &Plan{Model: m, Scenario: s, graph: g, plan: p, varied: varied, options: o}
-	out.sweep = p.Program(out.scenarioCells(m.Schema.SweepQuantities()))
+	out.sweep = p.Program(out.scenarioCells(m.Schema.sweepQuantities()))
 	return out, append(ds, out.doubtful()...)
 }
 

@@ -18,46 +18,46 @@ func (p *Plan) Detail(volume float64) *Detail {
 	return &Detail{Plan: p, Volume: volume, values: p.plan.Values(p.inputsAt(volume))}
 }
 
-// A Line is a row of a scenario in a Detail: a part, a step, a machine, the scenario itself.
-type Line struct {
+// An Entry is a row of a scenario in a Detail: a part, a step, a machine, the scenario itself.
+type Entry struct {
 	detail *Detail
 	entity plan.Entity
 }
 
 // Scenario returns the scenario's own row.
-func (d *Detail) Scenario() Line { return Line{d, 1} }
+func (d *Detail) Scenario() Entry { return Entry{d, 1} }
 
-// Line returns a row by its number.
-func (d *Detail) Line(e plan.Entity) Line { return Line{d, e} }
+// Entry returns a row by its number.
+func (d *Detail) Entry(e plan.Entity) Entry { return Entry{d, e} }
 
-// Lines lists the rows of a scope in their order: parts from the product down, steps along the routes.
-func (d *Detail) Lines(scope string) []Line {
-	var out []Line
+// Entries lists the rows of a scope in their order: parts from the product down, steps along the routes.
+func (d *Detail) Entries(scope string) []Entry {
+	var out []Entry
 	for e := range d.Plan.graph.rows {
 		if d.Plan.graph.rows[e].scope.Name == scope {
-			out = append(out, Line{d, plan.Entity(e)})
+			out = append(out, Entry{d, plan.Entity(e)})
 		}
 	}
 	return out
 }
 
 // Record returns the row's record.
-func (l Line) Record() *Record { return l.detail.Plan.graph.rows[l.entity].rec }
+func (e Entry) Record() *Record { return e.detail.Plan.graph.rows[e.entity].rec }
 
 // Value returns a quantity of the row's scope in coherent units; ok is false where it is not defined for the row or was not
 // needed.
-func (l Line) Value(name string) (v float64, ok bool) {
-	r := &l.detail.Plan.graph.rows[l.entity]
+func (e Entry) Value(name string) (v float64, ok bool) {
+	r := &e.detail.Plan.graph.rows[e.entity]
 	n := r.scope.MustQuantity(name)
-	if !l.detail.Plan.plan.Has(r.first + n) {
+	if !e.detail.Plan.plan.Has(r.first + n) {
 		return math.NaN(), false
 	}
-	return l.detail.values[r.first+n], true
+	return e.detail.values[r.first+n], true
 }
 
 // Must returns a quantity that every row of the scope has.
-func (l Line) Must(name string) float64 {
-	v, ok := l.Value(name)
+func (e Entry) Must(name string) float64 {
+	v, ok := e.Value(name)
 	if !ok {
 		panic("no quantity " + name)
 	}
@@ -65,43 +65,43 @@ func (l Line) Must(name string) float64 {
 }
 
 // In returns a quantity in the unit in which its scope declares it.
-func (l Line) In(name string) (v float64, unit string, ok bool) {
-	r := &l.detail.Plan.graph.rows[l.entity]
-	v, ok = l.Value(name)
+func (e Entry) In(name string) (v float64, unit string, ok bool) {
+	r := &e.detail.Plan.graph.rows[e.entity]
+	v, ok = e.Value(name)
 	if !ok {
 		return v, "", false
 	}
 	q := r.scope.Quantities[r.scope.MustQuantity(name)]
-	return v / q.Unit.Factor, l.detail.Plan.Model.ShownUnit(q.Unit), true
+	return v / q.Unit.Factor, e.detail.Plan.Model.ShownUnit(q.Unit), true
 }
 
 // Choice returns the option that a choice of the row has.
-func (l Line) Choice(name string) string {
-	r := &l.detail.Plan.graph.rows[l.entity]
+func (e Entry) Choice(name string) string {
+	r := &e.detail.Plan.graph.rows[e.entity]
 	n := r.scope.MustQuantity(name)
-	return optionOf(r.scope.Quantities[n], l.detail.values[r.first+n])
+	return optionOf(r.scope.Quantities[n], e.detail.values[r.first+n])
 }
 
-// Product returns the line of the scenario's product.
-func (d *Detail) Product() Line {
+// Product returns the entry of the scenario's product.
+func (d *Detail) Product() Entry {
 	g := d.Plan.graph
-	return Line{d, g.Follow(1, RelationNumber("scenario", "product"))}
+	return Entry{d, g.Follow(1, RelationNumber("scenario", "product"))}
 }
 
 // Follow returns the row a relation leads to; ok is false where there is none.
-func (l Line) Follow(name string) (Line, bool) {
-	g := l.detail.Plan.graph
-	r := RelationNumber(g.rows[l.entity].scope.Name, name)
+func (e Entry) Follow(name string) (Entry, bool) {
+	g := e.detail.Plan.graph
+	r := RelationNumber(g.rows[e.entity].scope.Name, name)
 	if Relations[r].Many {
 		panic("the relation " + name + " leads to many rows")
 	}
-	e := g.Follow(l.entity, r)
-	return Line{l.detail, e}, e >= 0
+	to := g.Follow(e.entity, r)
+	return Entry{e.detail, to}, to >= 0
 }
 
 // Process returns the process of a step, or the form of a part.
-func (l Line) Process() *Template {
-	if v := l.detail.Plan.graph.rows[l.entity].variant; v != nil {
+func (e Entry) Process() *Template {
+	if v := e.detail.Plan.graph.rows[e.entity].variant; v != nil {
 		return v.Template
 	}
 	return nil
@@ -109,7 +109,7 @@ func (l Line) Process() *Template {
 
 // CaseValue returns a quantity of the whole case in coherent units, 0 where it is not needed.
 func (d *Detail) CaseValue(name string) float64 {
-	v, ok := Line{d, 0}.Value(name)
+	v, ok := Entry{d, 0}.Value(name)
 	if !ok {
 		return 0
 	}

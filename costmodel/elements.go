@@ -81,8 +81,8 @@ func (s *Schema) isElement(name string) bool {
 	return slices.ContainsFunc(s.Elements, func(e Element) bool { return e.Name == name })
 }
 
-// SweepQuantities are the quantities of a scenario that a sweep computes: the piece cost, then its elements.
-func (s *Schema) SweepQuantities() []string {
+// sweepQuantities are the quantities of a scenario that a sweep computes: the piece cost, then its elements.
+func (s *Schema) sweepQuantities() []string {
 	out := []string{"piece_cost"}
 	for _, e := range s.Elements {
 		out = append(out, e.PieceName())

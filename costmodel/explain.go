@@ -268,8 +268,8 @@ func (x *explainer) parts(e plan.Entity, ref *plan.Ref) []*Explanation {
 	return out
 }
 
-// Row finds a row of a scenario by scope and key; a machine is found by its key in the first plant.
-func (p *Plan) Row(scope, key string) (plan.Entity, error) {
+// FindRow finds a row of a scenario by scope and key; a machine is found by its key in the first plant.
+func (p *Plan) FindRow(scope, key string) (plan.Entity, error) {
 	var keys []string
 	for e := range p.graph.rows {
 		r := &p.graph.rows[e]

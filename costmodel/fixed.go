@@ -30,9 +30,9 @@ func (p *Plan) With(fix ...Fixed) (*Plan, table.Diagnostics) {
 // ContinuousBatches tells whether the plan was compiled with the number of batches as a fraction.
 func (p *Plan) ContinuousBatches() bool { return p.options.ContinuousBatches }
 
-// Fix makes a Fixed of a quantity of the line's row.
-func (l Line) Fix(quantity string, value float64) Fixed {
-	return Fixed{Scope: l.detail.Plan.graph.rows[l.entity].scope.Name, Quantity: quantity, Row: l.entity, Value: value}
+// Fix makes a Fixed of a quantity of the entry's row.
+func (e Entry) Fix(quantity string, value float64) Fixed {
+	return Fixed{Scope: e.detail.Plan.graph.rows[e.entity].scope.Name, Quantity: quantity, Row: e.entity, Value: value}
 }
 
 // Options lists what a choice of a scope can be, in the order of their numbers; nil where the quantity is no choice.

@@ -23,7 +23,7 @@ type graph struct {
 	columns int                   // input columns: the annual volume, then what is varied
 	inputs  map[plan.Cell]moved   // the varied cells
 	today   map[plan.Cell]float64 // what it would be
-	before  *plan.Plan            // of the varied cells as they stand, by volume
+	before  *plan.Compiled        // of the varied cells as they stand, by volume
 }
 
 // row is an entity.

@@ -26,12 +26,12 @@ func TestCauses(t *testing.T) {
 		return strings.Join(out, "; ")
 	}
 	d := p.Detail(50_000)
-	step := func(key string) Line {
-		e, err := p.Row("operation", key)
+	step := func(key string) Entry {
+		e, err := p.FindRow("operation", key)
 		if err != nil {
 			t.Fatal(err)
 		}
-		return d.Line(e)
+		return d.Entry(e)
 	}
 	if got := at(50_001); !strings.Contains(got, "load and process time 9 -> 6.5 s") {
 		t.Errorf("the condition at 50,001: %q", got)

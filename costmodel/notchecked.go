@@ -80,7 +80,7 @@ func checkOwner(r *row, n int32) string {
 
 // missingFor names what a cell lacks, directly or through what it names: inputs that are not given, and rows that its names
 // lead to and that are not there.
-func (g *graph) missingFor(p *plan.Plan, c plan.Cell) []string {
+func (g *graph) missingFor(p *plan.Compiled, c plan.Cell) []string {
 	var out []string
 	add := func(name string) {
 		if !contains(out, name) {

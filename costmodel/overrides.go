@@ -16,12 +16,6 @@ type Override struct {
 	record                       *Record
 }
 
-// The columns of the sheet Overrides, in the order in which it is made.
-var OverrideColumns = []string{"Scenario", "Sheet", "Row", "Column", "Value", "State", "Edited cell", "Source", "Owner", "Note"}
-
-// InForce is the state of an override that counts; an empty state does too, any other word switches the row off.
-const InForce = "in force"
-
 // overrideRank lets an override win over every change of a scenario.
 const overrideRank = 9
 
@@ -32,7 +26,7 @@ func (m *Model) readOverrides() {
 		return
 	}
 	for _, row := range t.Rows {
-		if state := t.TextAt(row, "state"); state != "" && !strings.EqualFold(state, InForce) {
+		if state := t.TextAt(row, "state"); state != "" && !strings.EqualFold(state, table.InForce) {
 			continue
 		}
 		if v := t.ValueAt(row, "value"); v.Kind != table.Empty {

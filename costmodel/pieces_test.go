@@ -87,8 +87,8 @@ func everyCost(p *Plan, from, to int) []float64 {
 func TestContinuousBatches(t *testing.T) {
 	m := sampleTables(t).model(t)
 	for _, s := range m.Scenarios {
-		whole := mustCompile(t, m, s, CompileOptions{}).Detail(41_234).Lines("operation")
-		broken := mustCompile(t, m, s, CompileOptions{ContinuousBatches: true}).Detail(41_234).Lines("operation")
+		whole := mustCompile(t, m, s, CompileOptions{}).Detail(41_234).Entries("operation")
+		broken := mustCompile(t, m, s, CompileOptions{ContinuousBatches: true}).Detail(41_234).Entries("operation")
 		for i := range whole {
 			exact := whole[i].Must("produced_quantity") / whole[i].Must("batch_size")
 			if b := broken[i].Must("batches"); math.Abs(b-exact) > 1e-9*exact {

@@ -311,7 +311,7 @@ func TestSweepIsTheReference(t *testing.T) {
 		if errA != nil || errB != nil {
 			t.Fatal(errA, errB)
 		}
-		for n, name := range folded.Model.Schema.SweepQuantities() {
+		for n, name := range folded.Model.Schema.sweepQuantities() {
 			for i, v := range volumes {
 				if !within(1e-9, a.Columns[n][i], b.Columns[n][i]) {
 					t.Errorf("%s at %v per year: %v folded, %v unfolded", name, v, a.Columns[n][i], b.Columns[n][i])
@@ -319,7 +319,7 @@ func TestSweepIsTheReference(t *testing.T) {
 			}
 			for i, v := range referenceVolumes {
 				ref, _ := binaryReading(folded, v)
-				if want := ref.cell(folded.scenarioCells(folded.Model.Schema.SweepQuantities())[n]); !within(1e-9, a.Columns[n][i], want) {
+				if want := ref.cell(folded.scenarioCells(folded.Model.Schema.sweepQuantities())[n]); !within(1e-9, a.Columns[n][i], want) {
 					t.Errorf("%s at %v per year: %v, want %v", name, v, a.Columns[n][i], want)
 				}
 			}
@@ -336,14 +336,14 @@ func TestDecimalReading(t *testing.T) {
 	eachScenario(t, func(t *testing.T, folded, _ *Plan) {
 		for _, volume := range referenceVolumes {
 			exact, d := decimalReading(folded, volume), folded.Detail(volume)
-			for n, c := range folded.scenarioCells(folded.Model.Schema.SweepQuantities()) {
+			for n, c := range folded.scenarioCells(folded.Model.Schema.sweepQuantities()) {
 				want := exact.cell(c)
 				off, _ := decimal.NewFromFloat(d.values[c]).Sub(want).DivRound(want, decimalPlaces).Abs().Float64()
 				if off > largest {
-					largest, where = off, folded.Model.Schema.SweepQuantities()[n]
+					largest, where = off, folded.Model.Schema.sweepQuantities()[n]
 				}
 				if off > bound {
-					t.Errorf("%s at %v per year: %v, want %v", folded.Model.Schema.SweepQuantities()[n], volume, d.values[c], want.StringFixed(20))
+					t.Errorf("%s at %v per year: %v, want %v", folded.Model.Schema.sweepQuantities()[n], volume, d.values[c], want.StringFixed(20))
 				}
 			}
 		}

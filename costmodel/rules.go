@@ -103,30 +103,30 @@ type Breach struct {
 
 // Breaks lists the checks of a rule that do not hold in the row; one that was not made, since an input for it is not given, is
 // not broken.
-func (l Line) Breaks(rule Rule) []Breach {
-	r := &l.detail.Plan.graph.rows[l.entity]
+func (e Entry) Breaks(rule Rule) []Breach {
+	r := &e.detail.Plan.graph.rows[e.entity]
 	var out []Breach
 	for _, n := range r.scope.checks {
 		c := r.scope.Quantities[n].Check
-		if c.Rule != rule || r.scope.definition(r.variant, n) == nil || !l.detail.Plan.plan.Has(r.first+n) || l.detail.values[r.first+n] != 0 {
+		if c.Rule != rule || r.scope.definition(r.variant, n) == nil || !e.detail.Plan.plan.Has(r.first+n) || e.detail.values[r.first+n] != 0 {
 			continue
 		}
 		var b Breach
-		b.Needs, _ = l.along(c.Needs)
-		b.Has, b.Limit = l.along(c.Has)
+		b.Needs, _ = e.along(c.Needs)
+		b.Has, b.Limit = e.along(c.Has)
 		out = append(out, b)
 	}
 	return out
 }
 
 // along returns a quantity of the row, or of the row that a relation leads to: machine.rated_force.
-func (l Line) along(path string) (float64, *Quantity) {
+func (e Entry) along(path string) (float64, *Quantity) {
 	if head, name, ok := strings.Cut(path, "."); ok {
-		if at, there := l.Follow(head); there {
+		if at, there := e.Follow(head); there {
 			return at.along(name)
 		}
 	}
-	sc := l.detail.Plan.graph.rows[l.entity].scope
-	v, _ := l.Value(path)
+	sc := e.detail.Plan.graph.rows[e.entity].scope
+	v, _ := e.Value(path)
 	return v, sc.Quantities[sc.MustQuantity(path)]
 }

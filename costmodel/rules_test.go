@@ -72,7 +72,7 @@ func TestForceByDeclaration(t *testing.T) {
 			if p == nil {
 				t.Fatal(m.Diagnostics, ds)
 			}
-			for _, l := range p.Detail(s.Volume).Lines("operation") {
+			for _, l := range p.Detail(s.Volume).Entries("operation") {
 				for _, b := range l.Breaks(ForceRule) {
 					if broken++; b.Has != 1000 || b.Needs <= b.Has || b.Limit.Label != "Rated force" {
 						t.Errorf("%+v", b)

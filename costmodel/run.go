@@ -14,7 +14,7 @@ type Runner struct {
 	plan    *Plan
 	program *plan.Program
 	scratch *kernel.Scratch
-	columns [][]float64 // one for each of SweepQuantities, or the first of them alone
+	columns [][]float64 // the piece cost, then its elements, or the first of them alone
 }
 
 // Runner makes a runner for blocks of at most kernel.Lanes volumes.
@@ -51,7 +51,7 @@ func (p *Plan) runner(program *plan.Program, lanes int) *Runner {
 // Volumes returns the column to fill with annual volumes (good products per year) before Block.
 func (r *Runner) Volumes() []float64 { return r.scratch.Column(0) }
 
-// Block costs the first n volumes and returns a column for each of SweepQuantities, in model currency per good product.
+// Block costs the first n volumes and returns a column for the piece cost and each of its elements, in model currency per good product.
 // The columns are overwritten by the next Block.
 func (r *Runner) Block(n int) [][]float64 {
 	r.scratch.Run(n)
@@ -65,20 +65,20 @@ func (r *Runner) Operations() int { return len(r.program.Kernel.Ops) }
 type Sweep struct {
 	Scenario *Scenario
 	Volumes  []float64
-	Columns  [][]float64 // one for each of SweepQuantities, model currency per good product
+	Columns  [][]float64 // the piece cost, then its elements in their order, model currency per good product
 }
 
 // Sweep costs the volumes. It fails where a volume gives no finite number.
 func (p *Plan) Sweep(volumes []float64) (*Sweep, error) {
-	return p.SweepTold(volumes, func(float64) error { return nil })
+	return p.SweepWithProgress(volumes, func(float64) error { return nil })
 }
 
-// SweepTold is Sweep that tells now and then the share that is done; an error of told ends the work.
-func (p *Plan) SweepTold(volumes []float64, told func(done float64) error) (*Sweep, error) {
-	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(p.Model.Schema.SweepQuantities()))}
+// SweepWithProgress is Sweep that reports now and then the share that is done; an error of progress ends the work.
+func (p *Plan) SweepWithProgress(volumes []float64, progress func(done float64) error) (*Sweep, error) {
+	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(p.Model.Schema.sweepQuantities()))}
 	r := p.Runner()
 	for from := 0; from < len(volumes); from += kernel.Lanes {
-		if err := told(float64(from) / float64(len(volumes))); err != nil {
+		if err := progress(float64(from) / float64(len(volumes))); err != nil {
 			return nil, err
 		}
 		n := copy(r.Volumes(), volumes[from:])

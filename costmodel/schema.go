@@ -274,11 +274,5 @@ func (sc *Scope) variant(name string) *Variant {
 	return nil
 }
 
-// Quantity finds a quantity of the scope by name.
-func (sc *Scope) Quantity(name string) (int32, bool) {
-	n, ok := sc.index[name]
-	return n, ok
-}
-
 // Scope returns a scope by name; it must exist.
 func (s *Schema) Scope(name string) *Scope { return s.byName[name] }

@@ -119,7 +119,7 @@ func (t *Target) valueIn(d *Detail) float64 {
 		v, _ := d.Scenario().Value(name)
 		return v
 	}
-	for _, l := range d.Lines("part") {
+	for _, l := range d.Entries("part") {
 		if l.Record().Key == t.Part {
 			v, _ := l.Value(name)
 			return v

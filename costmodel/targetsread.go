@@ -167,9 +167,6 @@ func (r *targetReader) unit(t *Target, row table.Row, text string, given bool) {
 	t.Unit = u
 }
 
-// Directions are the words of the column Direction of the sheet Targets.
-var Directions = []string{"at most", "at least"}
-
 func (r *targetReader) direction(t *Target, row table.Row) {
 	v := r.table.ValueAt(row, "direction")
 	switch text := strings.ToLower(r.table.TextAt(row, "direction")); text {
@@ -178,7 +175,7 @@ func (r *targetReader) direction(t *Target, row table.Row) {
 		t.atLeast = true
 	default:
 		help := "write at most or at least"
-		if near := formula.Nearest(text, Directions); near != "" {
+		if near := formula.Nearest(text, table.Directions); near != "" {
 			help = "did you mean " + near + "?"
 		}
 		r.model.Diagnostics.Add("target", v.Place, fmt.Sprintf("the direction of %s is %q", t.Label, r.table.TextAt(row, "direction")), help)

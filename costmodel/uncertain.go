@@ -2,14 +2,12 @@ package costmodel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/table"
 )
-
-// Distributions are the words that the column Distribution of the sheet Uncertainty may hold.
-var Distributions = []string{"triangular", "PERT", "lognormal", "uniform", "discrete"}
 
 // An Uncertain is a row of the sheet Uncertainty: an input with what it may be. Values are coherent; where the input moves
 // by a factor or a difference, they are that.
@@ -69,7 +67,10 @@ func (r *uncertainReader) suspectHeadings() {
 }
 
 // uncertainHeadings are the columns of the sheet.
-var uncertainHeadings = []string{"sheet", "row", "column", "distribution", "low", "likely", "high"}
+var uncertainHeadings = func() []string {
+	l := table.LayoutOf("Uncertainty")
+	return slices.Concat(l.Key, l.Texts, l.Columns)
+}()
 
 // filled tells whether a row says anything.
 func (r *uncertainReader) filled(row table.Row) bool {
@@ -155,10 +156,10 @@ func (r *uncertainReader) distribution(row table.Row, u *Uncertain) bool {
 	if text == "" {
 		return true
 	}
-	if n := optionIndex(Distributions, text); n >= 0 {
-		u.distribution = Distributions[n]
+	if n := optionIndex(table.Distributions, text); n >= 0 {
+		u.distribution = table.Distributions[n]
 		return true
 	}
-	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), Distributions, "write one of "+strings.Join(Distributions, ", ")))
+	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), table.Distributions, "write one of "+strings.Join(table.Distributions, ", ")))
 	return false
 }

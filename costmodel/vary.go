@@ -195,7 +195,7 @@ func (g *graph) todays(list []Varied) {
 }
 
 // setToday takes the base value of the first row; of a move it is what leaves all rows as they are.
-func (v *Varied) setToday(p *plan.Plan, values []float64) {
+func (v *Varied) setToday(p *plan.Compiled, values []float64) {
 	switch {
 	case v.Input.By != ByValue:
 		v.Today = v.Input.By.today()
@@ -258,10 +258,8 @@ func (p *Plan) inputsAt(volume float64) []float64 {
 	return out
 }
 
-// Varied lists the inputs that are columns of the plan, in the order of CompileOptions.Vary.
-func (p *Plan) Varied() []Varied { return p.varied }
-
-// VariedAt is Varied with the base values at another volume, where a cell's expression asks for it.
+// VariedAt lists the inputs that are columns of the plan, in the order of CompileOptions.Vary, with the base values at a
+// volume, which a cell's expression may ask for.
 func (p *Plan) VariedAt(volume float64) []Varied {
 	out := append([]Varied(nil), p.varied...)
 	if len(out) == 0 {

@@ -39,7 +39,7 @@ func TestVariedAsItStands(t *testing.T) {
 			t.Fatalf("only %d inputs", len(inputs))
 		}
 		p := mustCompile(t, folded.Model, folded.Scenario, CompileOptions{Vary: inputs})
-		quantities := append([]string{"net_mass", "price", "tooling_investment"}, p.Model.Schema.SweepQuantities()...)
+		quantities := append([]string{"net_mass", "price", "tooling_investment"}, p.Model.Schema.sweepQuantities()...)
 		l, err := p.Lanes(quantities...)
 		if err != nil {
 			t.Fatal(err)
@@ -153,7 +153,7 @@ func TestVariedInsteadOfEquation(t *testing.T) {
 	} {
 		in := Input{Sheet: c.sheet, Row: c.row, Column: c.heading}
 		s := m.Scenarios[1]
-		v := mustCompile(t, m, s, CompileOptions{Vary: []Input{in}}).Varied()[0]
+		v := mustCompile(t, m, s, CompileOptions{Vary: []Input{in}}).varied[0]
 		number, _ := strconv.ParseFloat(c.value, 64)
 		typed := sampleTables(t)
 		typed.addCell(t, c.sheet, c.key, c.heading, c.value)
@@ -175,7 +175,7 @@ func TestVariedInsteadOfEquation(t *testing.T) {
 func TestVariedInsteadOfChange(t *testing.T) {
 	m := changedSample(t).model(t)
 	in := Input{Sheet: "Parts", Row: "A01", Column: "Gauge"}
-	v := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{in}}).Varied()[0]
+	v := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{in}}).varied[0]
 	near(t, "today's gauge", v.Shown(v.Today), 0.75*1.07, 1e-12)
 	if v.From != FromChange || len(v.ChangedBy) != 1 || v.ChangedBy[0] != "A baseline" || v.Place.Sheet != "Scenarios" {
 		t.Errorf("%+v", v)
@@ -192,7 +192,7 @@ func TestVariedVolume(t *testing.T) {
 	m := sampleTables(t).model(t)
 	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{})
 	q := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Scenarios", Column: "Annual volume [1/yr]"}}})
-	if v := q.Varied()[0]; !v.IsVolume() || v.Today != 60000 {
+	if v := q.varied[0]; !v.IsVolume() || v.Today != 60000 {
 		t.Errorf("%+v", v)
 	}
 	near(t, "at 12,345", costAt(t, m, m.Scenarios[0], Input{Sheet: "scenarios", Column: "annual_volume"}, 12345), p.Detail(12345).Scenario().Must("piece_cost"), 0)
@@ -202,7 +202,7 @@ func TestVariedVolume(t *testing.T) {
 func TestVariedTodayByVolume(t *testing.T) {
 	m := changedSample(t).model(t)
 	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "load_and_process_time"}}})
-	if now, less := p.Varied()[0].Today, p.VariedAt(40000)[0].Today; now != 6.5 || less != 9 {
+	if now, less := p.varied[0].Today, p.VariedAt(40000)[0].Today; now != 6.5 || less != 9 {
 		t.Errorf("%v s at 60,000 and %v s at 40,000, want 6.5 and 9", now, less)
 	}
 }
@@ -347,7 +347,7 @@ func TestInputsNotFound(t *testing.T) {
 func TestInputsOfSeveralRows(t *testing.T) {
 	m := sampleTables(t).model(t)
 	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Plants", Row: "Direct labour rate", Column: "Van plant"}, {Sheet: "Machines", Row: "E11, E12", Column: "Installation share"}, {Sheet: "Parts", Row: "B01", Column: "Gauge"}}})
-	v := p.Varied()
+	v := p.varied
 	if v[0].Input != (Input{Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"}) || len(v[1].cells) != 2 || v[2].Present || !math.IsNaN(v[2].Today) {
 		t.Errorf("%+v", v)
 	}
@@ -391,7 +391,7 @@ func TestMachineInTwoPlants(t *testing.T) {
 	}
 	m := tables().model(t)
 	in := Input{Sheet: "Machines", Row: "E02", Column: "Price"}
-	if v := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{in}}).Varied()[0]; len(v.cells) != 2 {
+	if v := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{in}}).varied[0]; len(v.cells) != 2 {
 		t.Errorf("%d rows of E02", len(v.cells))
 	}
 	c := tables()

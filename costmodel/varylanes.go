@@ -51,7 +51,7 @@ func (p *Plan) Lanes(quantities ...string) (*Lanes, error) {
 	count := len(cells)
 	cells = append(cells, p.varyingChecks()...)
 	l := &Lanes{laneBlock: newLaneBlock(p.plan.Program(cells), count, kernel.Lanes), plan: p, cells: cells, count: count}
-	l.Reset()
+	l.reset()
 	return l, nil
 }
 
@@ -128,8 +128,8 @@ func (l *Lanes) Input(i int) []float64 {
 	return l.scratch.Column(l.plan.varied[i].column)
 }
 
-// Reset fills all lanes with the scenario's own volume and the base values.
-func (l *Lanes) Reset() {
+// reset fills all lanes with the scenario's own volume and the base values.
+func (l *Lanes) reset() {
 	for i, v := range l.plan.inputsAt(l.plan.Scenario.Volume) {
 		fill(l.scratch.Column(i), v)
 	}

@@ -105,7 +105,7 @@ func TestDemoSteps(t *testing.T) {
 		}
 		volume, _ := strconv.ParseFloat(want["annual_volume_per_a"], 64)
 		d := plans[design].Detail(volume)
-		for _, l := range d.Lines("operation") {
+		for _, l := range d.Entries("operation") {
 			if l.Record().Key != key {
 				continue
 			}

@@ -86,7 +86,7 @@ func TestElementAdded(t *testing.T) {
 	r := resultWith(t, c, packagingLibrary(t))
 	for i, d := range r.Details {
 		pieces := 0.0
-		for _, s := range d.Lines("operation") {
+		for _, s := range d.Entries("operation") {
 			pieces += s.Must("produced_quantity")
 		}
 		added := pieces * 0.25 / d.Volume

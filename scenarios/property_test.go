@@ -178,21 +178,21 @@ func sameCosts(t *testing.T, what string, relative float64, got, want []*costmod
 	}
 }
 
-func lineOf(t testing.TB, d *costmodel.Detail, scope, key string) costmodel.Line {
+func lineOf(t testing.TB, d *costmodel.Detail, scope, key string) costmodel.Entry {
 	t.Helper()
-	for _, l := range d.Lines(scope) {
+	for _, l := range d.Entries(scope) {
 		if l.Record().Key == key {
 			return l
 		}
 	}
 	t.Fatalf("no %s %s", scope, key)
-	return costmodel.Line{}
+	return costmodel.Entry{}
 }
 
 // sumOf adds a quantity over the rows of a scope.
 func sumOf(d *costmodel.Detail, scope, quantity string) float64 {
 	total := 0.0
-	for _, l := range d.Lines(scope) {
+	for _, l := range d.Entries(scope) {
 		total += l.Must(quantity)
 	}
 	return total
@@ -271,7 +271,7 @@ var wholeCounts = map[string][]string{"operation": {"batches", "parallel_tool_se
 
 func countsAt(d *costmodel.Detail) (out []float64) {
 	for _, scope := range []string{"operation", "machine"} {
-		for _, l := range d.Lines(scope) {
+		for _, l := range d.Entries(scope) {
 			for _, q := range wholeCounts[scope] {
 				out = append(out, l.Must(q))
 			}
@@ -384,7 +384,7 @@ func TestOrderOfRows(t *testing.T) {
 		sameCosts(t, "shuffled", 1e-12, shuffled, base)
 		for i, d := range shuffled {
 			for _, scope := range []string{"part", "operation"} {
-				for _, l := range base[i].Lines(scope) {
+				for _, l := range base[i].Entries(scope) {
 					got, want := lineOf(t, d, scope, l.Record().Key).Must("annual_cost"), l.Must("annual_cost")
 					if math.Abs(got-want) > 1e-12*math.Abs(want) {
 						t.Errorf("%s, %s %s: %v, want %v", d.Plan.Scenario.Name, scope, l.Record().Key, got, want)
@@ -478,7 +478,7 @@ func TestTwoPlants(t *testing.T) {
 		}
 	}
 	var hours, machines []float64
-	for _, l := range away.Lines("machine") {
+	for _, l := range away.Entries("machine") {
 		if v := l.Must("pool_hours"); l.Record().Key == "E11" && v > 0 {
 			hours, machines = append(hours, v), append(machines, l.Must("pool_machines"))
 		}

@@ -203,8 +203,8 @@ func (p *publishedCase) check(t *testing.T, w wanted) {
 		return
 	}
 	at := fmt.Sprintf("%s, %v per year, %s %s %s", w.scenario, w.volume, w.scope, w.key, w.quantity)
-	var found []costmodel.Line
-	for _, l := range plan.Detail(w.volume).Lines(w.scope) {
+	var found []costmodel.Entry
+	for _, l := range plan.Detail(w.volume).Entries(w.scope) {
 		if w.key == "" || l.Record().Key == w.key {
 			found = append(found, l)
 		}
@@ -223,7 +223,7 @@ func (p *publishedCase) check(t *testing.T, w wanted) {
 }
 
 // lineInUnit returns a quantity in the unit of the line, which must measure the same as its own.
-func lineInUnit(l costmodel.Line, quantity, unit string, sys *units.System) (float64, error) {
+func lineInUnit(l costmodel.Entry, quantity, unit string, sys *units.System) (float64, error) {
 	v, own, ok := l.In(quantity)
 	if !ok {
 		return 0, fmt.Errorf("no such quantity")

@@ -82,7 +82,7 @@ func (r refusal) refused(lib *costmodel.Library) bool {
 	var o costmodel.CompileOptions
 	for _, f := range r.moved {
 		sc := m.Schema.Scope(f.scope)
-		n, _ := sc.Quantity(f.quantity)
+		n := sc.MustQuantity(f.quantity)
 		o.Fix = append(o.Fix, costmodel.Fixed{Scope: f.scope, Quantity: f.quantity, Row: costmodel.AllRows, Value: f.value * sc.Quantities[n].Unit.Factor})
 	}
 	_, ds := m.Compile(m.Scenarios[0], o)

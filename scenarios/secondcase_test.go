@@ -73,7 +73,7 @@ func archiveTables(t testing.TB, a *txtar.Archive, name string) *table.Case {
 }
 
 // row finds what longhand has for a line of the engine.
-func (c *longhand) row(l costmodel.Line, scope string) *longRow {
+func (c *longhand) row(l costmodel.Entry, scope string) *longRow {
 	key := l.Record().Key
 	switch scope {
 	case "case":
@@ -110,7 +110,7 @@ func (c *longhand) row(l costmodel.Line, scope string) *longRow {
 // compare reports each quantity, choice and check that differs from longhand's; told returns false to end.
 func (c *longhand) compare(d *costmodel.Detail, told func(string) bool) {
 	for _, sc := range d.Plan.Model.Schema.Scopes {
-		for _, l := range d.Lines(sc.Name) {
+		for _, l := range d.Entries(sc.Name) {
 			r := c.row(l, sc.Name)
 			checks := map[string]bool{}
 			for _, q := range sc.Quantities {
@@ -154,7 +154,7 @@ func differingChecks(got, want map[string]bool) string {
 }
 
 // differs says what a quantity is and should be, or nothing.
-func (r *longRow) differs(l costmodel.Line, q *costmodel.Quantity) string {
+func (r *longRow) differs(l costmodel.Entry, q *costmodel.Quantity) string {
 	got, ok := l.Value(q.Name)
 	if len(q.Options) > 0 {
 		if want, known := r.choice[q.Name]; ok && (!known || l.Choice(q.Name) != want) {

@@ -30,7 +30,7 @@ func TestVariedInRandomCases(t *testing.T) {
 			}
 			inputs := p.Inputs()
 			varied := varyingPlan(t, m, s, inputs)
-			if n := len(varied.Varied()); n < len(inputs)*9/10 {
+			if n := len(varied.VariedAt(s.Volume)); n < len(inputs)*9/10 {
 				t.Errorf("seed %d: only %d of %d inputs can be varied together", seed, n, len(inputs))
 			}
 			compared++

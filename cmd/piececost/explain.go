@@ -85,7 +85,7 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	if scope == "scenario" {
 		key = p.Scenario.Name
 	}
-	e, err := p.Row(scope, key)
+	e, err := p.FindRow(scope, key)
 	if err != nil {
 		return usageError{err}
 	}

@@ -93,7 +93,7 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	defer stop()
 	var sweeps []*costmodel.Sweep
 	for i, p := range plans {
-		s, err := p.SweepTold(volumes, watch.Part(i, len(plans)))
+		s, err := p.SweepWithProgress(volumes, watch.Part(i, len(plans)))
 		if err != nil {
 			return err
 		}

@@ -12,8 +12,8 @@ import (
 
 // Limits on an expression, checked before parsing: the parser recurses.
 const (
-	MaxLength  = 2000 // characters
-	MaxNesting = 40   // brackets and conditionals open at once
+	maxLength  = 2000 // characters
+	maxNesting = 40   // brackets and conditionals open at once
 )
 
 // plainNumber is how a number may be written; the parser also knows 0x1F and 1_000, which a spreadsheet does not.
@@ -23,8 +23,8 @@ var plainNumber = regexp.MustCompile(`^([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][+-]?[0-
 // texts, foreign operators, and chains that read otherwise in a spreadsheet. The parser's tree shows none of the last.
 func screen(text string) *Error {
 	runes := []rune(text)
-	if len(runes) > MaxLength {
-		return fail(0, len(runes), fmt.Sprintf("the expression has %d characters, more than %d", len(runes), MaxLength), "split it into quantities of their own")
+	if len(runes) > maxLength {
+		return fail(0, len(runes), fmt.Sprintf("the expression has %d characters, more than %d", len(runes), maxLength), "split it into quantities of their own")
 	}
 	if e := screenCharacters(runes); e != nil {
 		return e
@@ -118,8 +118,8 @@ func screenTokens(tokens []lexer.Token) *Error {
 		case t.Kind == lexer.Bytes:
 			return fail(t.From, t.To, "such a text is not part of the language", "")
 		case t.Value == "(" || t.Value == "?":
-			if depth++; depth > MaxNesting {
-				return fail(t.From, t.To, fmt.Sprintf("more than %d brackets or conditionals within each other", MaxNesting), "split it into quantities of their own")
+			if depth++; depth > maxNesting {
+				return fail(t.From, t.To, fmt.Sprintf("more than %d brackets or conditionals within each other", maxNesting), "split it into quantities of their own")
 			}
 		case t.Value == ")" || t.Value == ":":
 			depth--

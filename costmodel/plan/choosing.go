@@ -33,7 +33,7 @@ func (c *compiler) candidates(e Entity, r Relation) []Candidate {
 }
 
 // first compiles what a name means through the first candidate that is there.
-func (c *compiler) first(list []Candidate, hops []Relation, n *formula.Node, at place) Form {
+func (c *compiler) first(list []Candidate, hops []Relation, n *formula.Node, at place) linear {
 	out := c.along(list[len(list)-1].Row, hops, n, at)
 	for i := len(list) - 2; i >= 0; i-- {
 		v := c.along(list[i].Row, hops, n, at)
@@ -46,8 +46,8 @@ func (c *compiler) first(list []Candidate, hops []Relation, n *formula.Node, at 
 	return out
 }
 
-// where is a form in the lanes in which a row is there, and 0 in the others.
-func (c *compiler) where(e Entity, f Form) Form {
+// where is a linear sum in the lanes in which a row is there, and 0 in the others.
+func (c *compiler) where(e Entity, f linear) linear {
 	g, ok := c.graph.(Choosing)
 	if !ok {
 		return f
@@ -56,15 +56,15 @@ func (c *compiler) where(e Entity, f Form) Form {
 	if column == AlwaysThere {
 		return f
 	}
-	if f.IsConst() && f.finite() {
+	if f.isConst() && f.finite() {
 		return register(column).scale(f.Const)
 	}
-	return c.choose(column, f, Form{})
+	return c.choose(column, f, linear{})
 }
 
-// choose is one form where a column is 1, another where it is 0.
-func (c *compiler) choose(column int32, yes, no Form) Form {
-	if yes.IsConst() && no.IsConst() && yes.Const == no.Const {
+// choose is one linear sum where a column is 1, another where it is 0.
+func (c *compiler) choose(column int32, yes, no linear) linear {
+	if yes.isConst() && no.isConst() && yes.Const == no.Const {
 		return yes
 	}
 	return c.regs.emit(kernel.Op{Code: kernel.Select, A: column, B: c.regs.settle(yes), C: c.regs.settle(no)})

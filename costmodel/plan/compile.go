@@ -5,17 +5,17 @@ import (
 	"math"
 )
 
-// longForm is the number of terms above which a cell's form becomes a register: beyond it, carrying the terms along
+// longSum is the number of terms above which a cell's linear sum becomes a register: beyond it, carrying the terms along
 // costs more than one pass over them.
-const longForm = 48
+const longSum = 48
 
-// A Plan holds the form of every cell that was needed, and the operations behind the registers.
-type Plan struct {
-	graph Graph
-	regs  *registers
-	forms []Form  // by cell
-	state []uint8 // by cell
-	order []Cell  // cells done, each after what it needs
+// A Compiled holds the linear sum of every cell that was needed, and the operations behind the registers.
+type Compiled struct {
+	graph  Graph
+	regs   *registers
+	linear []linear // by cell
+	state  []uint8  // by cell
+	order  []Cell   // cells done, each after what it needs
 }
 
 // ErrReported is what a Graph returns for a cell that can't be defined for a reason that is known already: the cell and
@@ -34,9 +34,9 @@ type Options struct {
 
 // Compile compiles the wanted cells and all they need. It goes on after an error, to find them all; with errors the plan
 // is not to be used.
-func Compile(g Graph, wanted []Cell, o Options) (*Plan, []error) {
+func Compile(g Graph, wanted []Cell, o Options) (*Compiled, []error) {
 	cells := g.FirstCell(int32(g.Entities()))
-	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), forms: make([]Form, cells), state: make([]uint8, cells)}
+	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), linear: make([]linear, cells), state: make([]uint8, cells)}
 	for _, w := range wanted {
 		c.cell(w)
 	}
@@ -49,7 +49,7 @@ func Compile(g Graph, wanted []Cell, o Options) (*Plan, []error) {
 	for _, w := range o.Optional {
 		c.cell(w)
 	}
-	return &Plan{graph: g, regs: c.regs, forms: c.forms, state: c.state, order: c.order}, nil
+	return &Compiled{graph: g, regs: c.regs, linear: c.linear, state: c.state, order: c.order}, nil
 }
 
 // The states of a cell.
@@ -61,13 +61,13 @@ const (
 )
 
 type compiler struct {
-	graph Graph
-	regs  *registers
-	forms []Form
-	state []uint8
-	order []Cell
-	path  []Cell // cells under way, for reporting a cycle
-	errs  []error
+	graph  Graph
+	regs   *registers
+	linear []linear
+	state  []uint8
+	order  []Cell
+	path   []Cell // cells under way, for reporting a cycle
+	errs   []error
 }
 
 // A place is the cell whose definition is being compiled.
@@ -80,8 +80,8 @@ type place struct {
 	fraction bool // ceil is left out
 }
 
-// poison is the form of a cell that could not be compiled: not finite, and never reported again.
-func poison() Form { return constant(math.NaN()) }
+// poison is the linear sum of a cell that could not be compiled: not finite, and never reported again.
+func poison() linear { return constant(math.NaN()) }
 
 func (c *compiler) report(at place, err error) {
 	if err != nil && !errors.Is(err, ErrReported) {
@@ -90,11 +90,11 @@ func (c *compiler) report(at place, err error) {
 	c.state[at.cell] = failed
 }
 
-// cell compiles a cell once and returns its form.
-func (c *compiler) cell(id Cell) Form {
+// cell compiles a cell once and returns its linear sum.
+func (c *compiler) cell(id Cell) linear {
 	switch c.state[id] {
 	case done:
-		return c.forms[id]
+		return c.linear[id]
 	case failed:
 		return poison()
 	case open:
@@ -115,8 +115,8 @@ func (c *compiler) cell(id Cell) Form {
 	return c.finish(id, f)
 }
 
-// finish stores the form of a cell, or marks it as failed.
-func (c *compiler) finish(id Cell, f Form) Form {
+// finish stores the linear sum of a cell, or marks it as failed.
+func (c *compiler) finish(id Cell, f linear) linear {
 	if c.state[id] == failed {
 		return poison()
 	}
@@ -125,16 +125,16 @@ func (c *compiler) finish(id Cell, f Form) Form {
 		c.state[id] = failed
 		return poison()
 	}
-	if len(f.Terms) > longForm {
+	if len(f.Terms) > longSum {
 		f = c.regs.combine(f)
 	}
-	c.state[id], c.forms[id] = done, f
+	c.state[id], c.linear[id] = done, f
 	c.order = append(c.order, id)
 	return f
 }
 
 // definition compiles where a value comes from.
-func (c *compiler) definition(def Definition, at place) Form {
+func (c *compiler) definition(def Definition, at place) linear {
 	at.fraction = at.fraction || def.Fractions
 	switch def.Kind {
 	case Given:
@@ -151,7 +151,7 @@ func (c *compiler) definition(def Definition, at place) Form {
 }
 
 // by is what a definition is scaled or shifted by.
-func (d *Definition) by() Form {
+func (d *Definition) by() linear {
 	if d.Input == Fixed {
 		return constant(d.Value)
 	}
@@ -208,21 +208,21 @@ func visitRef(g Graph, e Entity, ref Ref, visit func(Cell)) {
 }
 
 // Constant returns the value of a compiled cell that does not vary.
-func (p *Plan) Constant(c Cell) (float64, bool) {
-	return p.forms[c].Const, p.Has(c) && p.forms[c].IsConst()
+func (p *Compiled) Constant(c Cell) (float64, bool) {
+	return p.linear[c].Const, p.Has(c) && p.linear[c].isConst()
 }
 
 // Graph returns the rows the plan was made of.
-func (p *Plan) Graph() Graph { return p.graph }
+func (p *Compiled) Graph() Graph { return p.graph }
 
 // Order lists the cells that were needed, each after what it needs.
-func (p *Plan) Order() []Cell { return p.order }
+func (p *Compiled) Order() []Cell { return p.order }
 
 // Has tells whether a cell was needed and compiled.
-func (p *Plan) Has(c Cell) bool { return p.state[c] == done }
+func (p *Compiled) Has(c Cell) bool { return p.state[c] == done }
 
 // Needs calls visit for every compiled cell that a compiled cell names.
-func (p *Plan) Needs(c Cell, visit func(Cell)) {
+func (p *Compiled) Needs(c Cell, visit func(Cell)) {
 	visitNeeds(p.graph, c, func(n Cell) {
 		if p.Has(n) {
 			visit(n)
@@ -231,4 +231,4 @@ func (p *Plan) Needs(c Cell, visit func(Cell)) {
 }
 
 // Varying tells whether a cell depends on an input column.
-func (p *Plan) Varying(c Cell) bool { return !p.forms[c].IsConst() }
+func (p *Compiled) Varying(c Cell) bool { return !p.linear[c].isConst() }

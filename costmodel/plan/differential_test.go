@@ -90,7 +90,7 @@ func compare(t *testing.T, g *memGraph, seen *tally) {
 	}
 }
 
-func compareValues(t *testing.T, g *memGraph, p *plan.Plan, refs []*reference, seen *tally) {
+func compareValues(t *testing.T, g *memGraph, p *plan.Compiled, refs []*reference, seen *tally) {
 	t.Helper()
 	for lane, inputs := range lanes {
 		values := p.Values(inputs)
@@ -127,7 +127,7 @@ func differ(t *testing.T, g *memGraph, c plan.Cell, lane int, reading string, go
 }
 
 // comparePrograms runs a program of all compiled cells, and one of a few whose columns are used again and again.
-func comparePrograms(t *testing.T, g *memGraph, p *plan.Plan, refs []*reference, seen *tally) {
+func comparePrograms(t *testing.T, g *memGraph, p *plan.Compiled, refs []*reference, seen *tally) {
 	t.Helper()
 	var all, few []plan.Cell
 	for i, c := range g.cells() {
@@ -164,7 +164,7 @@ func comparePrograms(t *testing.T, g *memGraph, p *plan.Plan, refs []*reference,
 }
 
 // compareNarrow fixes the inputs at the first lane and moves one of them to where other lanes have it.
-func compareNarrow(t *testing.T, g *memGraph, p *plan.Plan) {
+func compareNarrow(t *testing.T, g *memGraph, p *plan.Compiled) {
 	t.Helper()
 	var cells []plan.Cell
 	for _, c := range g.cells() {

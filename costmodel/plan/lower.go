@@ -7,9 +7,9 @@ import (
 	"piececost/costmodel/kernel"
 )
 
-// lower turns a node of an equation into a form. It walks the branches that can be reached only: behind a condition that
+// lower turns a node of an equation into a linear sum. It walks the branches that can be reached only: behind a condition that
 // does not vary, the other branch is never looked at, so that it may name a row that is not there.
-func (c *compiler) lower(n *formula.Node, at place) Form {
+func (c *compiler) lower(n *formula.Node, at place) linear {
 	switch n.Kind {
 	case formula.Number:
 		return constant(n.Value)
@@ -29,9 +29,9 @@ func (c *compiler) lower(n *formula.Node, at place) Form {
 	return c.call(n, at)
 }
 
-func (c *compiler) conditional(n *formula.Node, at place) Form {
+func (c *compiler) conditional(n *formula.Node, at place) linear {
 	q := c.lower(n.Args[0], at)
-	if q.IsConst() {
+	if q.isConst() {
 		if q.Const != 0 {
 			return c.lower(n.Args[1], at)
 		}
@@ -41,13 +41,13 @@ func (c *compiler) conditional(n *formula.Node, at place) Form {
 	return c.regs.emit(kernel.Op{Code: kernel.Select, A: c.regs.settle(q), B: c.regs.settle(a), C: c.regs.settle(b)})
 }
 
-func (c *compiler) binary(n *formula.Node, at place) Form {
+func (c *compiler) binary(n *formula.Node, at place) linear {
 	a := c.lower(n.Args[0], at)
-	if a.IsConst() && (n.Op == formula.And && a.Const == 0 || n.Op == formula.Or && a.Const != 0) {
+	if a.isConst() && (n.Op == formula.And && a.Const == 0 || n.Op == formula.Or && a.Const != 0) {
 		return a
 	}
 	b := c.lower(n.Args[1], at)
-	if a.IsConst() && b.IsConst() {
+	if a.isConst() && b.isConst() {
 		return constant(formula.Apply(n.Op, a.Const, b.Const))
 	}
 	switch n.Op {
@@ -60,14 +60,14 @@ func (c *compiler) binary(n *formula.Node, at place) Form {
 	case formula.Div:
 		return c.regs.div(a, b)
 	case formula.Pow:
-		return c.regs.call(func(v []float64) float64 { return math.Pow(v[0], v[1]) }, []Form{a, b})
+		return c.regs.call(func(v []float64) float64 { return math.Pow(v[0], v[1]) }, []linear{a, b})
 	case formula.Or:
 		return c.regs.extreme(a, b, true)
 	}
 	return c.compare(n.Op, a, b)
 }
 
-func (c *compiler) compare(op formula.Op, a, b Form) Form {
+func (c *compiler) compare(op formula.Op, a, b linear) linear {
 	if op == formula.Greater || op == formula.GreaterEq {
 		a, b = b, a
 	}
@@ -89,12 +89,12 @@ func (c *compiler) compare(op formula.Op, a, b Form) Form {
 	return out
 }
 
-func (c *compiler) call(n *formula.Node, at place) Form {
-	args := make([]Form, len(n.Args))
+func (c *compiler) call(n *formula.Node, at place) linear {
+	args := make([]linear, len(n.Args))
 	varies := false
 	for i, a := range n.Args {
 		args[i] = c.lower(a, at)
-		varies = varies || !args[i].IsConst()
+		varies = varies || !args[i].isConst()
 	}
 	if n.Fn.Table {
 		curve := c.graph.Curve(n.Name)
@@ -116,7 +116,7 @@ func (c *compiler) call(n *formula.Node, at place) Form {
 	case "min", "max":
 		out := args[0]
 		for _, a := range args[1:] {
-			if out.IsConst() && a.IsConst() {
+			if out.isConst() && a.isConst() {
 				out = constant(n.Fn.Eval([]float64{out.Const, a.Const}))
 				continue
 			}
@@ -128,7 +128,7 @@ func (c *compiler) call(n *formula.Node, at place) Form {
 }
 
 // name finds what a name means for this row and compiles it.
-func (c *compiler) name(n *formula.Node, at place) Form {
+func (c *compiler) name(n *formula.Node, at place) linear {
 	ref := &at.eq.Refs[n.Ref]
 	if ref.Fixed {
 		return constant(ref.Constant)
@@ -144,7 +144,7 @@ func (c *compiler) name(n *formula.Node, at place) Form {
 }
 
 // along follows the hops that are left from a row and compiles what they lead to.
-func (c *compiler) along(e Entity, hops []Relation, n *formula.Node, at place) Form {
+func (c *compiler) along(e Entity, hops []Relation, n *formula.Node, at place) linear {
 	ref := &at.eq.Refs[n.Ref]
 	if len(hops) > 0 {
 		if list := c.candidates(e, hops[0]); len(list) > 0 {
@@ -169,9 +169,9 @@ func (c *compiler) along(e Entity, hops []Relation, n *formula.Node, at place) F
 
 // option is the condition that a choice has one of its options. Choices decide what rows there are, so none varies: the owner of
 // the graph sees to that, and where it did not, no condition would be right.
-func option(choice Form, number int, name string) Form {
+func option(choice linear, number int, name string) linear {
 	switch {
-	case !choice.IsConst():
+	case !choice.isConst():
 		panic("the choice that " + name + " asks for varies")
 	case choice.Const == float64(number):
 		return constant(1)
@@ -180,7 +180,7 @@ func option(choice Form, number int, name string) Form {
 }
 
 // need compiles a cell that another names; where it fails, the other fails with it, without a word of its own.
-func (c *compiler) need(id Cell, at place) Form {
+func (c *compiler) need(id Cell, at place) linear {
 	f := c.cell(id)
 	if c.state[id] == failed {
 		c.state[at.cell] = failed
@@ -188,18 +188,18 @@ func (c *compiler) need(id Cell, at place) Form {
 	return f
 }
 
-func (c *compiler) sum(e Entity, ref *Ref, at place) Form {
+func (c *compiler) sum(e Entity, ref *Ref, at place) linear {
 	members := c.graph.Members(e, ref.Hops[len(ref.Hops)-1])
-	forms := make([]Form, len(members))
+	sums := make([]linear, len(members))
 	for i, m := range members {
-		forms[i] = c.where(m, c.need(c.graph.FirstCell(m)+ref.Quantity, at))
+		sums[i] = c.where(m, c.need(c.graph.FirstCell(m)+ref.Quantity, at))
 	}
 	if !c.regs.fold {
-		out := Form{}
-		for _, f := range forms {
+		out := linear{}
+		for _, f := range sums {
 			out = c.regs.add(out, f, 1)
 		}
 		return out
 	}
-	return addAll(forms)
+	return addAll(sums)
 }

@@ -10,9 +10,9 @@ type Move struct {
 }
 
 // Move computes every compiled cell before and after.
-func (p *Plan) Move(before, after []float64) Move {
+func (p *Compiled) Move(before, after []float64) Move {
 	a, b := p.registersAt(before), p.registersAt(after)
-	out := Move{Before: p.valuesOf(a), After: p.valuesOf(b), Jumped: make([]bool, len(p.forms))}
+	out := Move{Before: p.valuesOf(a), After: p.valuesOf(b), Jumped: make([]bool, len(p.linear))}
 	jumped := make([]bool, len(p.regs.ops))
 	for i := p.regs.inputs; i < len(p.regs.ops); i++ {
 		op := &p.regs.ops[i]
@@ -22,7 +22,7 @@ func (p *Plan) Move(before, after []float64) Move {
 		}
 	}
 	for _, c := range p.order {
-		for _, t := range p.forms[c].Terms {
+		for _, t := range p.linear[c].Terms {
 			out.Jumped[c] = out.Jumped[c] || jumped[t.Slot]
 		}
 	}

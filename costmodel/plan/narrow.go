@@ -9,7 +9,7 @@ import (
 // A Point is a plan with all its inputs at given values, from which one at a time may move. Its programs compute only what
 // that input moves; the rest are numbers.
 type Point struct {
-	plan      *Plan
+	plan      *Compiled
 	wanted    []Cell
 	registers []float64 // their values there
 	users     []int32   // registers that read a register, those that the wanted cells need: of r from first[r] to first[r+1]
@@ -18,11 +18,11 @@ type Point struct {
 }
 
 // At fixes the inputs (one for each input column) for programs of the wanted cells.
-func (p *Plan) At(wanted []Cell, inputs []float64) *Point {
+func (p *Compiled) At(wanted []Cell, inputs []float64) *Point {
 	s := scheduler{regs: &registers{inputs: p.regs.inputs, ops: p.regs.ops}}
 	var roots []int32
 	for _, c := range wanted {
-		for _, t := range p.forms[c].Terms {
+		for _, t := range p.linear[c].Terms {
 			roots = append(roots, t.Slot)
 		}
 	}
@@ -78,7 +78,7 @@ func (q *Point) moved(input int32) []int32 {
 }
 
 // registersAt computes every register for one lane of inputs.
-func (p *Plan) registersAt(inputs []float64) []float64 {
+func (p *Compiled) registersAt(inputs []float64) []float64 {
 	k := kernel.Program{Ops: p.regs.ops[p.regs.inputs:], Inputs: p.regs.inputs, Slots: len(p.regs.ops)} // each writes its own register
 	s := k.NewScratch(1)
 	for i, v := range inputs {
@@ -101,15 +101,15 @@ func (q *Point) Program(input int) *Program {
 	for _, r := range moved {
 		n.take(r)
 	}
-	forms := make([]Form, len(q.wanted))
+	sums := make([]linear, len(q.wanted))
 	for i, c := range q.wanted {
-		forms[i] = n.form(q.plan.forms[c])
+		sums[i] = n.linear(q.plan.linear[c])
 	}
 	n.as[input] = unmoved
 	for _, r := range moved {
 		n.as[r] = unmoved
 	}
-	return programOf(n.regs, forms)
+	return programOf(n.regs, sums)
 }
 
 // narrower copies the operations that one input moves.
@@ -126,7 +126,7 @@ const unmoved = -1
 func (n *narrower) take(r int32) {
 	op := n.point.plan.regs.ops[r]
 	if op.Code == kernel.Linear {
-		f := n.form(Form{Const: op.K, Terms: op.Terms})
+		f := n.linear(linear{Const: op.K, Terms: op.Terms})
 		n.as[r] = int32(len(n.regs.ops))
 		n.regs.ops = append(n.regs.ops, kernel.Op{Code: kernel.Linear, K: f.Const, Terms: f.Terms})
 		return
@@ -147,9 +147,9 @@ func (n *narrower) operand(at int32) int32 {
 	return n.regs.settle(constant(n.point.registers[at]))
 }
 
-// form takes what does not move into the constant.
-func (n *narrower) form(f Form) Form {
-	out := Form{Const: f.Const, Terms: []kernel.Term{}}
+// linear takes what does not move into the constant.
+func (n *narrower) linear(f linear) linear {
+	out := linear{Const: f.Const, Terms: []kernel.Term{}}
 	for _, t := range f.Terms {
 		if r := n.as[t.Slot]; r != unmoved {
 			out.Terms = append(out.Terms, kernel.Term{Slot: r, Factor: t.Factor})

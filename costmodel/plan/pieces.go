@@ -12,25 +12,25 @@ import (
 type Piece struct {
 	From, To int    // volumes, both included
 	Cell     Smooth // the cell inside the piece
-	// Jumped is what changed from From-1 to From; empty in the first piece, and where nothing changed but the volume has
+	// Switched is what changed from From-1 to From; empty in the first piece, and where nothing changed but the volume has
 	// doubled since the piece before began. Valid until the next Next.
-	Jumped []Jump
+	Switched []Switch
 }
 
 // A Smooth is a cell inside a piece: Inverse/n + Constant + Slope*n at the volume n, give or take Slack. Open means that
-// it is not of that form (a power, a product of two varying quantities, a table), so that only the kernel knows.
+// it is not of that shape (a power, a product of two varying quantities, a table), so that only the kernel knows.
 type Smooth struct {
 	Inverse, Constant, Slope float64
 	Slack                    float64
 	Open                     bool
 }
 
-// At evaluates the form at a volume.
+// At evaluates it at a volume.
 func (s Smooth) At(n float64) float64 { return s.Inverse/n + s.Constant + s.Slope*n }
 
-// A Jump is a register that says something else than at the volume before: a count (Before and After are the counts), a
+// A Switch is a register that says something else than at the volume before: a count (Before and After are the counts), a
 // condition (1 or 0), or which of two is taken (0 the first, 1 the second).
-type Jump struct {
+type Switch struct {
 	Register      int32
 	Code          kernel.Code
 	Before, After float64
@@ -59,9 +59,9 @@ type Walker struct {
 
 // Pieces starts a walk over a cell from a whole volume above 0 to another. The volume is input column 0; the others stand
 // at the given values.
-func (p *Plan) Pieces(c Cell, inputs []float64, from, to int) *Walker {
+func (p *Compiled) Pieces(c Cell, inputs []float64, from, to int) *Walker {
 	s := scheduler{regs: &registers{inputs: p.regs.inputs, ops: slices.Clip(p.regs.ops), known: map[opKey]int32{}, fold: true}}
-	root := s.regs.settle(p.forms[c])
+	root := s.regs.settle(p.linear[c])
 	s.mark([]int32{root})
 	w := &Walker{inputs: p.regs.inputs, next: from, to: to}
 	slot := make([]int32, len(s.regs.ops))
@@ -111,7 +111,7 @@ func (w *Walker) Next() bool {
 		return false
 	}
 	from := w.next
-	w.piece = Piece{From: from, Jumped: w.piece.Jumped[:0]}
+	w.piece = Piece{From: from, Switched: w.piece.Switched[:0]}
 	w.enter(from)
 	w.next = w.jumpAfter(from)
 	w.piece.To = w.next - 1
@@ -161,7 +161,7 @@ func (w *Walker) enter(n int) {
 		}
 		says := d.says(v)
 		if !first {
-			w.piece.Jumped = append(w.piece.Jumped, Jump{w.registers[d.slot], d.op.Code, d.frozen, says})
+			w.piece.Switched = append(w.piece.Switched, Switch{w.registers[d.slot], d.op.Code, d.frozen, says})
 		}
 		d.frozen = says
 		d.sure = 0

@@ -5,7 +5,7 @@ import "math"
 // Restart begins the walk anew over another range of whole volumes above 0.
 func (w *Walker) Restart(from, to int) {
 	w.next, w.to, w.anchor = from, to, 0
-	w.piece = Piece{Jumped: w.piece.Jumped[:0]}
+	w.piece = Piece{Switched: w.piece.Switched[:0]}
 }
 
 // Changes tells about how many jumps lie between two volumes, from the registers at these two alone: a count counts by as

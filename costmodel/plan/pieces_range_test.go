@@ -91,7 +91,7 @@ func TestMove(t *testing.T) {
 			want := false
 			if n > w.Piece().To {
 				w.Next()
-				want = slices.ContainsFunc(w.Piece().Jumped, isJump)
+				want = slices.ContainsFunc(w.Piece().Switched, isSwitch)
 			}
 			m := p.Move([]float64{float64(n - 1)}, []float64{float64(n)})
 			if got := m.Jumped[wanted[0]]; got != want && !(got && call) {
@@ -110,7 +110,7 @@ func TestMove(t *testing.T) {
 	}
 }
 
-// isJump leaves out where another one of two is taken: the cell bends there.
-func isJump(j plan.Jump) bool {
+// isSwitch leaves out where another one of two is taken: the cell bends there.
+func isSwitch(j plan.Switch) bool {
 	return !slices.Contains([]kernel.Code{kernel.Max, kernel.MaxConst, kernel.Min, kernel.MinConst}, j.Code)
 }

@@ -12,8 +12,8 @@ import (
 )
 
 // checkPieces walks over a cell and holds every piece against the kernel at every volume: the pieces follow each other,
-// nothing changes inside one, something changes where the next begins, and the smooth form is the cell.
-func checkPieces(t *testing.T, name string, p *plan.Plan, inputs []float64, cell plan.Cell, from, to int) (pieces, open int) {
+// nothing changes inside one, something changes where the next begins, and the smooth curve is the cell.
+func checkPieces(t *testing.T, name string, p *plan.Compiled, inputs []float64, cell plan.Cell, from, to int) (pieces, open int) {
 	t.Helper()
 	program := p.Program([]plan.Cell{cell})
 	s := program.Kernel.NewScratch(kernel.Lanes)
@@ -29,8 +29,8 @@ func checkPieces(t *testing.T, name string, p *plan.Plan, inputs []float64, cell
 		if pc.From != at || pc.To < pc.From || pc.To > to {
 			t.Fatalf("%s: piece %d..%d begins where %d should", name, pc.From, pc.To, at)
 		}
-		if doubled := pc.From == 2*before+1; (len(pc.Jumped) == 0) != (pieces == 0) && !doubled {
-			t.Errorf("%s: piece %d..%d: %d jumps", name, pc.From, pc.To, len(pc.Jumped))
+		if doubled := pc.From == 2*before+1; (len(pc.Switched) == 0) != (pieces == 0) && !doubled {
+			t.Errorf("%s: piece %d..%d: %d jumps", name, pc.From, pc.To, len(pc.Switched))
 		}
 		for n := pc.From; n <= pc.To; n++ {
 			if !w.Stands(n) {
@@ -75,7 +75,7 @@ func checkSmooth(t *testing.T, name string, pc *plan.Piece, program *plan.Progra
 }
 
 // pieceCases are equations over the volume n and what must be found: the starts of the pieces up to 400, and whether they
-// have a form.
+// have such a curve.
 var pieceCases = []struct {
 	equation string
 	starts   string
@@ -118,7 +118,7 @@ func TestPieces(t *testing.T) {
 			_, open := checkPieces(t, c.equation, p, []float64{0}, wanted[0], 1, 400)
 			var starts []string
 			for w := p.Pieces(wanted[0], nil, 1, 400); w.Next(); {
-				if len(w.Piece().Jumped) > 0 || starts == nil {
+				if len(w.Piece().Switched) > 0 || starts == nil {
 					starts = append(starts, fmt.Sprint(w.Piece().From))
 				}
 			}

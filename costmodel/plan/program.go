@@ -21,21 +21,21 @@ type Output struct {
 }
 
 // Program picks the operations that the wanted cells need and assigns them columns. The inputs are columns 0, 1, ...
-func (p *Plan) Program(wanted []Cell) *Program {
-	forms := make([]Form, len(wanted))
+func (p *Compiled) Program(wanted []Cell) *Program {
+	sums := make([]linear, len(wanted))
 	for i, c := range wanted {
-		forms[i] = p.forms[c]
+		sums[i] = p.linear[c]
 	}
-	return programOf(&registers{inputs: p.regs.inputs, ops: slices.Clip(p.regs.ops), known: map[opKey]int32{}, fold: true}, forms)
+	return programOf(&registers{inputs: p.regs.inputs, ops: slices.Clip(p.regs.ops), known: map[opKey]int32{}, fold: true}, sums)
 }
 
-// programOf computes forms over registers.
-func programOf(regs *registers, forms []Form) *Program {
+// programOf computes sums over registers.
+func programOf(regs *registers, sums []linear) *Program {
 	s := scheduler{regs: regs}
-	roots, outs := make([]int32, len(forms)), make([]Output, len(forms))
-	for i, f := range forms {
+	roots, outs := make([]int32, len(sums)), make([]Output, len(sums))
+	for i, f := range sums {
 		roots[i], outs[i] = -1, Output{Column: -1, Const: f.Const}
-		if !f.IsConst() {
+		if !f.isConst() {
 			roots[i] = regs.settle(f)
 		}
 	}
@@ -215,12 +215,12 @@ func (s *scheduler) columnOf(register int32) int32 { return max(0, s.column[regi
 
 // Values computes every compiled cell for one lane of inputs. The result is indexed by cell; cells that were not needed
 // hold 0.
-func (p *Plan) Values(inputs []float64) []float64 { return p.valuesOf(p.registersAt(inputs)) }
+func (p *Compiled) Values(inputs []float64) []float64 { return p.valuesOf(p.registersAt(inputs)) }
 
-func (p *Plan) valuesOf(registers []float64) []float64 {
-	values := make([]float64, len(p.forms))
+func (p *Compiled) valuesOf(registers []float64) []float64 {
+	values := make([]float64, len(p.linear))
 	for _, c := range p.order {
-		values[c] = p.forms[c].at(registers)
+		values[c] = p.linear[c].at(registers)
 	}
 	return values
 }

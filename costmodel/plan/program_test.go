@@ -41,7 +41,7 @@ func ladderTotal(rows int, need float64) float64 {
 	return total
 }
 
-// TestLongSums: sums below and above 48 terms, where a form becomes a register.
+// TestLongSums: sums below and above 48 terms, where a linear sum becomes a register.
 func TestLongSums(t *testing.T) {
 	for _, rows := range []int{1, 3, 4, 5, 47, 48, 49, 50, 97, 200} {
 		for _, plain := range []bool{false, true} {

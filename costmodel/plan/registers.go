@@ -27,7 +27,7 @@ func newRegisters(inputs int, fold bool) *registers {
 }
 
 // emit appends an operation, or finds the equal one that is there.
-func (r *registers) emit(op kernel.Op) Form {
+func (r *registers) emit(op kernel.Op) linear {
 	key := opKey{op.Code, op.A, op.B, op.C, op.K, op.K2, op.S}
 	if op.Fn == nil && op.Terms == nil {
 		if at, ok := r.known[key]; ok {
@@ -40,10 +40,10 @@ func (r *registers) emit(op kernel.Op) Form {
 	return register(op.Dst)
 }
 
-func register(at int32) Form { return Form{Terms: []kernel.Term{{Slot: at, Factor: 1}}} }
+func register(at int32) linear { return linear{Terms: []kernel.Term{{Slot: at, Factor: 1}}} }
 
-// settle returns a register that holds the form, making one where it is not a plain register already.
-func (r *registers) settle(f Form) int32 {
+// settle returns a register that holds the linear sum, making one where it is not a plain register already.
+func (r *registers) settle(f linear) int32 {
 	if slot, k, ok := f.single(); ok && k == 1 {
 		return slot
 	}
@@ -51,7 +51,7 @@ func (r *registers) settle(f Form) int32 {
 }
 
 // combine makes a register of a sum. Short sums are looked up, so that equal ones are made once.
-func (r *registers) combine(f Form) Form {
+func (r *registers) combine(f linear) linear {
 	if len(f.Terms) > 2 {
 		return r.emit(kernel.Op{Code: kernel.Linear, K: f.Const, Terms: f.Terms})
 	}
@@ -74,8 +74,8 @@ func (r *registers) combine(f Form) Form {
 }
 
 // plainly makes every step a register of its own where folding is switched off, which tests compare with.
-func (r *registers) plainly(f Form) Form {
-	if r.fold || f.IsConst() {
+func (r *registers) plainly(f linear) linear {
+	if r.fold || f.isConst() {
 		return f
 	}
 	if _, k, ok := f.single(); ok && k == 1 {
@@ -84,13 +84,13 @@ func (r *registers) plainly(f Form) Form {
 	return r.combine(f)
 }
 
-func (r *registers) add(f, g Form, k float64) Form { return r.plainly(f.add(g, k)) }
+func (r *registers) add(f, g linear, k float64) linear { return r.plainly(f.add(g, k)) }
 
-func (r *registers) mul(f, g Form) Form {
-	if f.IsConst() {
+func (r *registers) mul(f, g linear) linear {
+	if f.isConst() {
 		f, g = g, f
 	}
-	if g.IsConst() {
+	if g.isConst() {
 		return r.plainly(f.scale(g.Const))
 	}
 	a, fa, oka := f.single()
@@ -104,8 +104,8 @@ func (r *registers) mul(f, g Form) Form {
 	return r.plainly(r.emit(kernel.Op{Code: kernel.Mul, A: min(a, b), B: max(a, b)}).scale(fa * fb))
 }
 
-func (r *registers) div(f, g Form) Form {
-	if g.IsConst() {
+func (r *registers) div(f, g linear) linear {
+	if g.isConst() {
 		return r.plainly(f.divide(g.Const))
 	}
 	a, fa, oka := f.single()
@@ -119,10 +119,10 @@ func (r *registers) div(f, g Form) Form {
 	if oka {
 		return r.plainly(r.emit(kernel.Op{Code: kernel.Div, A: a, B: b}).scale(fa / fb))
 	}
-	if r.fold && (f.IsConst() || len(f.Terms) == 1 && f.Terms[0].Slot == b) {
+	if r.fold && (f.isConst() || len(f.Terms) == 1 && f.Terms[0].Slot == b) {
 		// (c + k*x)/y with x = y is k + c/y
 		out := r.emit(kernel.Op{Code: kernel.Div, A: r.settle(constant(1)), B: b}).scale(f.Const / fb)
-		if !f.IsConst() {
+		if !f.isConst() {
 			out.Const = f.Terms[0].Factor / fb
 		}
 		return out
@@ -130,8 +130,8 @@ func (r *registers) div(f, g Form) Form {
 	return r.plainly(r.emit(kernel.Op{Code: kernel.Div, A: r.settle(f), B: b}).divide(fb))
 }
 
-// ceil takes the scaled register of a one-term form into the operation itself.
-func (r *registers) ceil(f Form) Form {
+// ceil takes the scaled register of a one-term sum into the operation itself.
+func (r *registers) ceil(f linear) linear {
 	op := kernel.Op{Code: kernel.Ceil, S: 1}
 	if len(f.Terms) == 1 {
 		op.A, op.S, op.K = f.Terms[0].Slot, f.Terms[0].Factor, f.Const
@@ -141,12 +141,12 @@ func (r *registers) ceil(f Form) Form {
 	return r.emit(op)
 }
 
-// extreme makes max (or min) of two forms; a ceil that is only bounded below becomes one operation.
-func (r *registers) extreme(f, g Form, greatest bool) Form {
-	if f.IsConst() {
+// extreme makes max (or min) of two linear sums; a ceil that is only bounded below becomes one operation.
+func (r *registers) extreme(f, g linear, greatest bool) linear {
+	if f.isConst() {
 		f, g = g, f
 	}
-	if !g.IsConst() {
+	if !g.isConst() {
 		code := kernel.Min
 		if greatest {
 			code = kernel.Max
@@ -164,12 +164,12 @@ func (r *registers) extreme(f, g Form, greatest bool) Form {
 	return r.emit(kernel.Op{Code: kernel.MaxConst, A: at, K: g.Const})
 }
 
-func (r *registers) call(fn func([]float64) float64, args []Form) Form {
+func (r *registers) call(fn func([]float64) float64, args []linear) linear {
 	vals := make([]float64, len(args))
 	varies := false
 	for i, a := range args {
 		vals[i] = a.Const
-		varies = varies || !a.IsConst()
+		varies = varies || !a.isConst()
 	}
 	if !varies {
 		return constant(fn(vals))
@@ -181,8 +181,8 @@ func (r *registers) call(fn func([]float64) float64, args []Form) Form {
 	return r.emit(op)
 }
 
-// finite tells whether the form holds numbers to go on with.
-func (f Form) finite() bool {
+// finite tells whether the linear sum holds numbers to go on with.
+func (f linear) finite() bool {
 	ok := !math.IsNaN(f.Const) && !math.IsInf(f.Const, 0)
 	for _, t := range f.Terms {
 		ok = ok && !math.IsNaN(t.Factor) && !math.IsInf(t.Factor, 0)

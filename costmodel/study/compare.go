@@ -77,18 +77,18 @@ func (c *Comparison) Table(by string) *CostTable {
 }
 
 func (c *Comparison) total() Row {
-	return scenarioRow(c.Details, "piece_cost", "Piece cost", c.Currency, func(l costmodel.Line) float64 { return l.Must("piece_cost") })
+	return scenarioRow(c.Details, "piece_cost", "Piece cost", c.Currency, func(l costmodel.Entry) float64 { return l.Must("piece_cost") })
 }
 
 func (c *Comparison) elements() CostTable {
 	t := CostTable{By: "element", Total: c.total()}
 	for _, e := range c.Details[0].Plan.Model.Schema.Elements {
-		t.Rows = append(t.Rows, scenarioRow(c.Details, e.Name, e.Label, c.Currency, func(l costmodel.Line) float64 { return l.Must(e.PieceName()) }))
+		t.Rows = append(t.Rows, scenarioRow(c.Details, e.Name, e.Label, c.Currency, func(l costmodel.Entry) float64 { return l.Must(e.PieceName()) }))
 	}
 	return t
 }
 
-func scenarioRow(details []*costmodel.Detail, key, name, unit string, value func(costmodel.Line) float64) Row {
+func scenarioRow(details []*costmodel.Detail, key, name, unit string, value func(costmodel.Entry) float64) Row {
 	r := Row{Key: key, Name: name, Unit: unit}
 	for _, d := range details {
 		r.Values = append(r.Values, value(d.Scenario()))
@@ -98,7 +98,7 @@ func scenarioRow(details []*costmodel.Detail, key, name, unit string, value func
 
 // partCost is what the steps of a part cost a good product; ok is false for what has no steps, whose price is in the step
 // that it joins at.
-func partCost(d *costmodel.Detail, l costmodel.Line) (float64, bool) {
+func partCost(d *costmodel.Detail, l costmodel.Entry) (float64, bool) {
 	if _, ok := l.Follow("first"); !ok {
 		return 0, false
 	}
@@ -106,10 +106,10 @@ func partCost(d *costmodel.Detail, l costmodel.Line) (float64, bool) {
 	return v / d.Volume, ok
 }
 
-func stepCost(_ *costmodel.Detail, l costmodel.Line) (float64, bool) { return l.Value("piece_cost") }
+func stepCost(_ *costmodel.Detail, l costmodel.Entry) (float64, bool) { return l.Value("piece_cost") }
 
 // byRow makes a cost table of the rows of any of the scenarios, matched by key, in the order of the first that has them.
-func (c *Comparison) byRow(by string, cost func(*costmodel.Detail, costmodel.Line) (float64, bool)) CostTable {
+func (c *Comparison) byRow(by string, cost func(*costmodel.Detail, costmodel.Entry) (float64, bool)) CostTable {
 	scope := by
 	if by == "operation" {
 		scope = "operation"
@@ -117,7 +117,7 @@ func (c *Comparison) byRow(by string, cost func(*costmodel.Detail, costmodel.Lin
 	t := CostTable{By: by, Total: c.total()}
 	m := merger{scenarios: len(c.Details), at: map[string]int{}}
 	for i, d := range c.Details {
-		for _, l := range d.Lines(scope) {
+		for _, l := range d.Entries(scope) {
 			if v, ok := cost(d, l); ok {
 				m.put(l.Record().Key, l.Record().Name(), c.Currency, i, v)
 			}

@@ -49,7 +49,7 @@ func TestCompareRows(t *testing.T) {
 			seen[r.Key] = true
 			for i, d := range c.Details {
 				has := false
-				for _, l := range d.Lines(scope) {
+				for _, l := range d.Entries(scope) {
 					has = has || l.Record().Key == r.Key
 				}
 				if has == r.Absent(i) {
@@ -58,7 +58,7 @@ func TestCompareRows(t *testing.T) {
 			}
 		}
 		for _, d := range c.Details {
-			for _, l := range d.Lines("operation") {
+			for _, l := range d.Entries("operation") {
 				key := l.Record().Key
 				if by == "part" {
 					key, _, _ = strings.Cut(key, "/")
@@ -99,7 +99,7 @@ func TestCompareMeasures(t *testing.T) {
 			t.Errorf("lines of %d: %v, want %v", i, sum, want)
 		}
 		own := 0.0
-		for _, m := range d.Lines("machine") {
+		for _, m := range d.Entries("machine") {
 			if n, ok := m.Value("product_specific_machines"); ok {
 				own += n
 			}

@@ -21,7 +21,7 @@ var wholeCapital = []struct{ scope, quantity string }{
 func Freeze(d *costmodel.Detail) (*costmodel.Plan, error) {
 	var fix []costmodel.Fixed
 	for _, w := range wholeCapital {
-		for _, l := range d.Lines(w.scope) {
+		for _, l := range d.Entries(w.scope) {
 			if v, ok := l.Value(w.quantity); ok {
 				fix = append(fix, l.Fix(w.quantity, v))
 			}
@@ -74,7 +74,7 @@ func ShortWords(list []Shortage) string {
 // counts are frozen or given. The conditions are checks of the library.
 func Shortages(d *costmodel.Detail) []Shortage {
 	var out []Shortage
-	add := func(l costmodel.Line, key string, rules ...costmodel.Rule) {
+	add := func(l costmodel.Entry, key string, rules ...costmodel.Rule) {
 		for _, rule := range rules {
 			for _, b := range l.Breaks(rule) {
 				out = append(out, Shortage{key, string(rule), b.Needs, b.Has})
@@ -82,10 +82,10 @@ func Shortages(d *costmodel.Detail) []Shortage {
 		}
 	}
 	several := severalPlants(d)
-	for _, m := range d.Lines("machine") {
+	for _, m := range d.Entries("machine") {
 		add(m, machineKey(m, several), costmodel.PoolRule)
 	}
-	for _, s := range d.Lines("operation") {
+	for _, s := range d.Entries("operation") {
 		add(s, s.Record().Key, costmodel.DedicatedRule, costmodel.ToolsRule, costmodel.WearRule)
 	}
 	return out
@@ -151,8 +151,8 @@ func Jumps(from, to *costmodel.Detail) []Jump {
 	var out []Jump
 	several := severalPlants(from)
 	for _, w := range wholeCounts {
-		after := to.Lines(w.scope)
-		for i, l := range from.Lines(w.scope) {
+		after := to.Entries(w.scope)
+		for i, l := range from.Entries(w.scope) {
 			a, ok := l.Value(w.quantity)
 			b, _ := after[i].Value(w.quantity)
 			if !ok || math.Abs(a-b) < 1e-9 {

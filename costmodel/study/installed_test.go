@@ -74,7 +74,11 @@ func TestInstalledUnchanged(t *testing.T) {
 					t.Fatal(err)
 				}
 				f := frozen.Detail(n)
-				for _, q := range append([]string{"annual_cost", "tooling_investment", "product_specific_equipment_investment"}, d.Plan.Model.Schema.SweepQuantities()...) {
+				quantities := []string{"annual_cost", "tooling_investment", "product_specific_equipment_investment", "piece_cost"}
+				for _, e := range d.Plan.Model.Schema.Elements {
+					quantities = append(quantities, e.PieceName())
+				}
+				for _, q := range quantities {
 					if a, b := d.Scenario().Must(q), f.Scenario().Must(q); !near(a, b) {
 						t.Errorf("%s %s at %v: %s %v frozen, %v free", p.Scenario.Name, rule, n, q, b, a)
 					}

@@ -37,7 +37,7 @@ func capacity(d *costmodel.Detail, several bool) Capacity {
 	c := Capacity{Load: math.NaN(), People: all.Must("direct_workers"), Floor: all.Must("floor_space")}
 	filled := 0.0                 // lines that the hours of the steps with lines of their own fill
 	shared := map[int32]float64{} // lines charged to the others, by machine
-	for _, s := range d.Lines("operation") {
+	for _, s := range d.Entries("operation") {
 		if m, ok := s.Follow("machine"); ok && s.Choice("equipment_allocation") == "shared" {
 			shared[m.Entity()] += s.Must("machines_charged")
 		} else {
@@ -47,7 +47,7 @@ func capacity(d *costmodel.Detail, several bool) Capacity {
 			c.ToolSets += s.Must("tool_sets")
 		}
 	}
-	for _, m := range d.Lines("machine") {
+	for _, m := range d.Entries("machine") {
 		if v, ok := m.Value("machine_hours_required"); !ok || v <= 0 {
 			continue
 		}
@@ -75,7 +75,7 @@ func (c *Capacity) Busiest() (MachineUse, bool) {
 	return c.Machines[best], true
 }
 
-func machineUse(m costmodel.Line, shared float64, several bool) MachineUse {
+func machineUse(m costmodel.Entry, shared float64, several bool) MachineUse {
 	own := m.Must("product_specific_machines")
 	return MachineUse{Key: machineKey(m, several), Name: m.Record().Name(), Own: own, Shared: shared, Lines: own + shared,
 		Needed: m.Must("lines_filled"), Load: m.Must("capacity_utilisation"), CrewShifts: m.Must("pool_crew_shifts")}
@@ -84,7 +84,7 @@ func machineUse(m costmodel.Line, shared float64, several bool) MachineUse {
 // severalPlants tells whether machines stand in more than one plant, so that a key alone does not name them.
 func severalPlants(d *costmodel.Detail) bool {
 	plants := map[int32]bool{}
-	for _, m := range d.Lines("machine") {
+	for _, m := range d.Entries("machine") {
 		if p, ok := m.Follow("plant"); ok {
 			plants[p.Entity()] = true
 		}
@@ -92,7 +92,7 @@ func severalPlants(d *costmodel.Detail) bool {
 	return len(plants) > 1
 }
 
-func machineKey(m costmodel.Line, several bool) string {
+func machineKey(m costmodel.Entry, several bool) string {
 	if p, ok := m.Follow("plant"); ok && several {
 		return m.Record().Key + " in " + p.Record().Key
 	}

@@ -71,7 +71,7 @@ func (m Measure) Respond(inputs []costmodel.Input) (*Response, table.Diagnostics
 	var kept []costmodel.Input
 	var dropped []string
 	var all table.Diagnostics
-	m.sift(inputs, &kept, func(in costmodel.Input, ds table.Diagnostics) {
+	m.separate(inputs, &kept, func(in costmodel.Input, ds table.Diagnostics) {
 		all = append(all, ds...)
 		dropped = append(dropped, fmt.Sprintf("%s: %s", in, ds[0].Summary))
 	})
@@ -137,8 +137,8 @@ func (m Measure) apart(inputs []costmodel.Input, ds *table.Diagnostics) []*Respo
 	return []*Response{r}
 }
 
-// sift halves a list until what can't be varied stands alone.
-func (m Measure) sift(inputs []costmodel.Input, kept *[]costmodel.Input, drop func(costmodel.Input, table.Diagnostics)) {
+// separate halves a list until what can't be varied stands alone.
+func (m Measure) separate(inputs []costmodel.Input, kept *[]costmodel.Input, drop func(costmodel.Input, table.Diagnostics)) {
 	trial := append(append([]costmodel.Input(nil), *kept...), inputs...)
 	ds := m.compile(trial, nil)
 	switch {
@@ -147,8 +147,8 @@ func (m Measure) sift(inputs []costmodel.Input, kept *[]costmodel.Input, drop fu
 	case len(inputs) == 1:
 		drop(inputs[0], ds)
 	default:
-		m.sift(inputs[:len(inputs)/2], kept, drop)
-		m.sift(inputs[len(inputs)/2:], kept, drop)
+		m.separate(inputs[:len(inputs)/2], kept, drop)
+		m.separate(inputs[len(inputs)/2:], kept, drop)
 	}
 }
 

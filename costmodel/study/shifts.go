@@ -43,7 +43,7 @@ func CompileShifts(p *costmodel.Plan, shifts []float64) (*ShiftPlans, error) {
 // GivenShifts returns the shifts per day that the plants in use have, NaN where they differ.
 func GivenShifts(p *costmodel.Plan) float64 {
 	given := math.NaN()
-	for i, l := range p.Detail(p.Scenario.Volume).Lines("plant") {
+	for i, l := range p.Detail(p.Scenario.Volume).Entries("plant") {
 		v, ok := l.Value("shifts")
 		switch {
 		case !ok:
@@ -77,7 +77,7 @@ func shiftOption(d *costmodel.Detail, shifts float64) ShiftOption {
 	s := d.Scenario()
 	o := ShiftOption{Shifts: shifts, PieceCost: s.Must("piece_cost"), OwnLines: CapacityOf(d).OwnLines,
 		Investment: s.Must("product_specific_equipment_investment") + s.Must("tooling_investment"), Possible: true}
-	for _, p := range d.Lines("plant") {
+	for _, p := range d.Entries("plant") {
 		for range p.Breaks(costmodel.DayRule) {
 			o.Possible = false
 			hours, unit, _ := p.In("paid_hours_per_shift")

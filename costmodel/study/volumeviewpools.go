@@ -26,7 +26,7 @@ func PoolAlerts(d *costmodel.Detail) []PoolAlert {
 	several := severalPlants(d)
 	plants := map[string][]string{} // of a machine's pools
 	var order []string
-	for _, m := range d.Lines("machine") {
+	for _, m := range d.Entries("machine") {
 		steps := pooledSteps(d, m)
 		if len(steps) == 0 {
 			continue
@@ -53,9 +53,9 @@ func PoolAlerts(d *costmodel.Detail) []PoolAlert {
 	return out
 }
 
-func pooledSteps(d *costmodel.Detail, m costmodel.Line) []costmodel.Line {
-	var out []costmodel.Line
-	for _, s := range d.Lines("operation") {
+func pooledSteps(d *costmodel.Detail, m costmodel.Entry) []costmodel.Entry {
+	var out []costmodel.Entry
+	for _, s := range d.Entries("operation") {
 		if at, ok := s.Follow("machine"); ok && at.Entity() == m.Entity() && s.Choice("equipment_allocation") == "pooled" {
 			out = append(out, s)
 		}
@@ -66,11 +66,11 @@ func pooledSteps(d *costmodel.Detail, m costmodel.Line) []costmodel.Line {
 // pool is the pooled steps on a machine.
 type pool struct {
 	key     string
-	machine costmodel.Line
-	steps   []costmodel.Line
+	machine costmodel.Entry
+	steps   []costmodel.Entry
 }
 
-func keysOf(steps []costmodel.Line) []string {
+func keysOf(steps []costmodel.Entry) []string {
 	var out []string
 	for _, s := range steps {
 		out = append(out, s.Record().Key)
@@ -80,7 +80,7 @@ func keysOf(steps []costmodel.Line) []string {
 
 // setUp finds steps that bring a tool of their own to a station that others use, with no time to change it.
 func (p pool) setUp() *PoolAlert {
-	var bad []costmodel.Line
+	var bad []costmodel.Entry
 	for _, s := range p.steps {
 		price, _ := s.Value("tool_price")
 		if time, ok := s.Value("setup_time"); price > 0 && (!ok || time <= 0) {
@@ -143,7 +143,7 @@ func (p pool) differing(kind string, by map[string][]string, words string) *Pool
 
 // force finds steps that ask more of the machine than it can give, by the checks of their processes that say so.
 func (p pool) force() *PoolAlert {
-	var bad []costmodel.Line
+	var bad []costmodel.Entry
 	var limit *costmodel.Quantity
 	for _, s := range p.steps {
 		if broken := s.Breaks(costmodel.ForceRule); len(broken) > 0 {

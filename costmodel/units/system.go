@@ -45,16 +45,6 @@ func NewSystem(model string, rates map[string]float64) (*System, error) {
 // ModelCurrency returns the code in which the engine computes.
 func (s *System) ModelCurrency() string { return s.model }
 
-// Currencies lists the codes the system has rates for, sorted.
-func (s *System) Currencies() []string {
-	codes := make([]string, 0, len(s.rates))
-	for code := range s.rates {
-		codes = append(codes, code)
-	}
-	sort.Strings(codes)
-	return codes
-}
-
 // IsCurrency tells whether ISO 4217 lists the code (as carried by golang.org/x/text).
 func IsCurrency(code string) bool {
 	if len(code) != 3 || strings.ToUpper(code) != code {

@@ -106,7 +106,7 @@ func (k *sheetCheck) row(n int, cells []ooxml.Cell) error {
 
 // compare finds the cells of a row that are not as they were written.
 func (k *sheetCheck) compare(n int, row rowCells) {
-	p, _ := k.was.printsOf(n)
+	p, _ := k.was.fingerprintsOf(n)
 	results := p.results
 	sorted := k.scenario != "" && k.sortedAway(row, results)
 	if sorted {
@@ -124,11 +124,11 @@ func (k *sheetCheck) compare(n int, row rowCells) {
 			continue
 		}
 		col, _ := k.was.cols.exact(c.Col)
-		print := results[col]
-		if print == "" && !sorted {
-			print = p.words[col]
+		fingerprint := results[col]
+		if fingerprint == "" && !sorted {
+			fingerprint = p.words[col]
 		}
-		if content, changed := k.finder.changed(k.name, c, print, k.scenario != "" && results != nil); changed {
+		if content, changed := k.finder.changed(k.name, c, fingerprint, k.scenario != "" && results != nil); changed {
 			k.finder.add(k.edit(row, c, content))
 		}
 	}
@@ -139,33 +139,33 @@ func (k *sheetCheck) filled(c *ooxml.Cell) bool {
 }
 
 // sortedAway tells whether another row stands where the fingerprints were taken.
-func (k *sheetCheck) sortedAway(row rowCells, prints seal.Row) bool {
+func (k *sheetCheck) sortedAway(row rowCells, fingerprints seal.Fingerprints) bool {
 	for i := range row {
 		if k.was.cols.was(row[i].Col) == 1 {
-			return prints[1] != "" && prints[1] != seal.PrintKey(row[i].Value)
+			return fingerprints[1] != "" && fingerprints[1] != seal.OfKey(row[i].Value)
 		}
 	}
-	return prints[1] != ""
+	return fingerprints[1] != ""
 }
 
 // changed tells whether a cell is not what was written, and what it holds. Words without a fingerprint are labels; where
 // every number has one (calculation), a number without is new.
-func (f *editFinder) changed(on string, c *ooxml.Cell, print string, numbers bool) (content string, changed bool) {
+func (f *editFinder) changed(on string, c *ooxml.Cell, fingerprint string, numbers bool) (content string, changed bool) {
 	switch {
 	case c.Formula != "":
-		now, ok := f.scribe.Print(on, c.Formula, f.record.move)
+		now, ok := f.scribe.Fingerprint(on, c.Formula, f.record.move)
 		if !ok {
 			return "", false // broken by a deleted row or on: it says nothing of what a person wanted
 		}
-		return "=" + c.Formula, now != print
+		return "=" + c.Formula, now != fingerprint
 	case !c.HasValue || strings.TrimSpace(c.Value) == "":
 		return "", false
 	case c.Type == ooxml.Number:
 		v, err := strconv.ParseFloat(c.Value, 64)
-		same := err == nil && seal.SameNumber(print, v)
-		return c.Value, !same && (print != "" || numbers)
+		same := err == nil && seal.SameNumber(fingerprint, v)
+		return c.Value, !same && (fingerprint != "" || numbers)
 	}
-	return c.Value, print != "" && print != seal.PrintKey(c.Value) && print != sheet.PrintOfWords(c.Value)
+	return c.Value, fingerprint != "" && fingerprint != seal.OfKey(c.Value) && fingerprint != sheet.FingerprintOfWords(c.Value)
 }
 
 // edit finds what a changed cell means.

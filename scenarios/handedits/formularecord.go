@@ -14,11 +14,11 @@ import (
 // was written, the fingerprints of its words and numbers, and those of its formulas (in calculations of keys and numbers
 // too). In the first line of a sheet the columns behind them hold COLUMN(...).
 const (
-	headSheet = "Sheet"
-	headNow   = "Row now"
-	headThen  = "Row as written"
-	headWords = "Words, from column"
-	headPrint = "Fingerprints, from column"
+	headSheet        = "Sheet"
+	headNow          = "Row now"
+	headThen         = "Row as written"
+	headWords        = "Words, from column"
+	headFingerprints = "Fingerprints, from column"
 )
 
 // WrittenSheet is the sheet of the fingerprints.
@@ -50,7 +50,7 @@ func WriteAsWritten(b *sheet.Book) error {
 	if err != nil {
 		return err
 	}
-	w := &printsWriter{Stream: sw}
+	w := &fingerprintWriter{Stream: sw}
 	for i, width := range []float64{28, 28, 12, 12, 60} { // the library wants the last column first
 		if err := sw.SetColWidth(5-i, 5-i, width); err != nil {
 			return err
@@ -62,7 +62,7 @@ func WriteAsWritten(b *sheet.Book) error {
 	head := sheet.Look{Kind: "heading"}
 	for i, cells := range [][]any{
 		{w.Cell(writtenTitle, sheet.Look{Kind: "title"})}, {w.Cell(sheet.OwnNote, faint)}, {master}, {w.Cell(writtenNote, faint)}, nil,
-		{w.Cell(headSheet, head), w.Cell(headNow, head), w.Cell(headThen, head), w.Cell(headWords, head), w.Cell(headPrint, head)},
+		{w.Cell(headSheet, head), w.Cell(headNow, head), w.Cell(headThen, head), w.Cell(headWords, head), w.Cell(headFingerprints, head)},
 	} {
 		if err := w.Row(i+1, cells); err != nil {
 			return err
@@ -77,10 +77,10 @@ func WriteAsWritten(b *sheet.Book) error {
 	return w.End()
 }
 
-type printsWriter struct{ *sheet.Stream }
+type fingerprintWriter struct{ *sheet.Stream }
 
-// printCell is a cell with fingerprints, nothing where there are none.
-func (w *printsWriter) printCell(text string) any {
+// fingerprintCell is a cell with fingerprints, nothing where there are none.
+func (w *fingerprintWriter) fingerprintCell(text string) any {
 	if text == "" {
 		return nil
 	}
@@ -88,7 +88,7 @@ func (w *printsWriter) printCell(text string) any {
 }
 
 // sealedSheet writes the lines of a sheet below a row and returns the last one.
-func (w *printsWriter) sealedSheet(row int, s *sheet.Sealed) (int, error) {
+func (w *fingerprintWriter) sealedSheet(row int, s *sheet.Sealed) (int, error) {
 	label, number := sheet.Look{Kind: "key"}, sheet.Look{Kind: "key", Format: "0"}
 	quoted := live.QuoteSheet(s.Sheet)
 	anchor := func(formula string, v int) excelize.Cell {
@@ -107,7 +107,7 @@ func (w *printsWriter) sealedSheet(row int, s *sheet.Sealed) (int, error) {
 	for i, n := range s.Rows {
 		row++
 		if err := w.Row(row, []any{w.Cell(s.Sheet, label), anchor(fmt.Sprintf("ROW(%s!$A%d)", quoted, n), n), w.Cell(float64(n), number),
-			w.printCell(s.Words[i]), w.printCell(s.Texts[i])}); err != nil {
+			w.fingerprintCell(s.Words[i]), w.fingerprintCell(s.Texts[i])}); err != nil {
 			return row, err
 		}
 	}

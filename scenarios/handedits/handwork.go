@@ -50,14 +50,14 @@ type Remark struct {
 	Now     table.Place // where it stands after the run; Row is 0 where it is in Overrides
 	Why     string      // why it is in Overrides
 
-	scenario string // of a calculation
-	author   string // of a note
-	cell     ooxml.Cell
-	value    table.Value
-	moved    string // its formula, for the sheets of this run
-	was      *written
-	print    string // of the label
-	col      int    // as written
+	scenario    string // of a calculation
+	author      string // of a note
+	cell        ooxml.Cell
+	value       table.Value
+	moved       string // its formula, for the sheets of this run
+	was         *written
+	fingerprint string // of the label
+	col         int    // as written
 }
 
 type editFinder struct {

@@ -1,7 +1,6 @@
 package handedits
 
 import (
-	"piececost/costmodel"
 	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 	"piececost/scenarios/reading"
@@ -33,7 +32,7 @@ type overrideCell struct {
 func newOverrideSheet(file string) *overrideSheet {
 	s := &overrideSheet{table: &table.Table{Sheet: OverridesSheet, Place: table.Place{File: file, Sheet: OverridesSheet}},
 		cells: map[int]map[int]overrideCell{}, last: overridesHead}
-	for i, h := range costmodel.OverrideColumns {
+	for i, h := range table.OverrideColumns {
 		at := table.Place{File: file, Sheet: OverridesSheet, Row: overridesHead, Col: i + 1}
 		s.table.Columns = append(s.table.Columns, table.Column{Heading: h, Place: at})
 		s.put(overridesHead, i+1, overrideCell{value: table.Value{Kind: table.Text, Text: h}})

@@ -54,11 +54,11 @@ func (l *lines) was(now int) int {
 
 // A written sheet is a result sheet as the last run left it, by the sheet Formula record.
 type written struct {
-	name       string // as it was
-	rows, cols lines
-	prints     map[int]string // of a row as it was: its seal.Row as text
-	words      map[int]string // likewise, of words and numbers that are no calculation's
-	charts     int
+	name         string // as it was
+	rows, cols   lines
+	fingerprints map[int]string // of a row as it was: seal.Fingerprints as text
+	words        map[int]string // likewise, of words and numbers that are no calculation's
+	charts       int
 }
 
 // A Record is what Formula record and Input record say of the sheets.
@@ -120,7 +120,7 @@ func recordOf(b *reading.Book, own map[string]bool) (*Record, error) {
 func of(all map[string]*written, now, then string) *written {
 	w := all[now]
 	if w == nil {
-		w = &written{name: then, prints: map[int]string{}, words: map[int]string{}}
+		w = &written{name: then, fingerprints: map[int]string{}, words: map[int]string{}}
 		all[now] = w
 	}
 	return w
@@ -179,7 +179,7 @@ func (r *Record) readWritten() func(rowCells) {
 	words := 0
 	return func(row rowCells) {
 		if cols == nil {
-			if cols = row.headings(headSheet, headNow, headThen, headPrint); cols != nil {
+			if cols = row.headings(headSheet, headNow, headThen, headFingerprints); cols != nil {
 				if at := row.headings(headWords); at != nil {
 					words, r.words = at[0], true
 				}
@@ -200,7 +200,7 @@ func (r *Record) readWritten() func(rowCells) {
 		}
 		w := of(r.sheets, now, name)
 		w.rows.add(at.Row, then)
-		w.prints[then] = row.text(cols[3])
+		w.fingerprints[then] = row.text(cols[3])
 		if words > 0 {
 			w.words[then] = row.text(words)
 		}
@@ -271,15 +271,15 @@ func (l *lines) exact(now int) (then int, ok bool) {
 	return 0, false
 }
 
-// prints are the fingerprints of a row as it was written.
-type prints struct{ results, words seal.Row }
+// rowFingerprints are the fingerprints of a row as it was written.
+type rowFingerprints struct{ results, words seal.Fingerprints }
 
-// printsOf returns those of a row as it is now; known is false for a row that the last run did not write.
-func (w *written) printsOf(now int) (p prints, known bool) {
+// fingerprintsOf returns those of a row as it is now; known is false for a row that the last run did not write.
+func (w *written) fingerprintsOf(now int) (p rowFingerprints, known bool) {
 	then, known := w.rows.then[now]
 	if known {
-		p.results, _ = seal.ParseRow(w.prints[then])
-		p.words, _ = seal.ParseRow(w.words[then])
+		p.results, _ = seal.Parse(w.fingerprints[then])
+		p.words, _ = seal.Parse(w.words[then])
 	}
 	return p, known
 }

@@ -41,7 +41,7 @@ func (w *Handwork) KeepRemarks(r *Record, b *sheet.Book) (more []*Remark) {
 	newRelayout(r, b.Sealed).place(open)
 	for _, m := range open {
 		if m.Why != "" {
-			m.Was = b.WordsOf[m.print]
+			m.Was = b.WordsOf[m.fingerprint]
 			more = append(more, m)
 		}
 	}

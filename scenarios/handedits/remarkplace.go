@@ -24,7 +24,7 @@ func (l *layer) add(row int, results, words string) {
 	p, q := rowOf(results), rowOf(words)
 	cells := map[int]bool{}
 	first, last := 0, 0
-	for _, some := range []seal.Row{p, q} {
+	for _, some := range []seal.Fingerprints{p, q} {
 		for c := range some {
 			cells[c] = true
 			if last = max(last, c); first == 0 || c < first {
@@ -40,8 +40,8 @@ func (l *layer) add(row int, results, words string) {
 	l.rows, l.cells, l.width, l.marks = append(l.rows, row), append(l.cells, cells), append(l.width, last), append(l.marks, mark)
 }
 
-func rowOf(text string) seal.Row {
-	r, _ := seal.ParseRow(text)
+func rowOf(text string) seal.Fingerprints {
+	r, _ := seal.Parse(text)
 	return r
 }
 
@@ -65,13 +65,13 @@ func newLayer() *layer { return &layer{at: map[int]int{}} }
 // oldLayer is a sheet as it was written.
 func oldLayer(w *written) *layer {
 	l := newLayer()
-	rows := make([]int, 0, len(w.prints))
-	for row := range w.prints {
+	rows := make([]int, 0, len(w.fingerprints))
+	for row := range w.fingerprints {
 		rows = append(rows, row)
 	}
 	sort.Ints(rows)
 	for _, row := range rows {
-		l.add(row, w.prints[row], w.words[row])
+		l.add(row, w.fingerprints[row], w.words[row])
 	}
 	return l
 }

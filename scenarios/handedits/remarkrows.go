@@ -3,7 +3,6 @@ package handedits
 import (
 	"strings"
 
-	"piececost/costmodel"
 	"piececost/costmodel/table"
 )
 
@@ -15,7 +14,7 @@ func (s *overrideSheet) keepRemarksOf(old *overrideSheet) {
 			continue
 		}
 		row := s.last + 1
-		for _, heading := range costmodel.OverrideColumns {
+		for _, heading := range table.OverrideColumns {
 			if cell, ok := old.cells[r.Number][old.column(heading)]; ok {
 				s.put(row, s.column(heading), cell)
 			}

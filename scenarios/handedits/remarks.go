@@ -13,7 +13,7 @@ import (
 
 // remark takes a cell that the last run left empty for a person's, or one with another word than it wrote. It returns false
 // where the cell is as it was written, or a result.
-func (k *sheetCheck) remark(row rowCells, c *ooxml.Cell, p prints, sorted bool) bool {
+func (k *sheetCheck) remark(row rowCells, c *ooxml.Cell, p rowFingerprints, sorted bool) bool {
 	col, known := k.was.cols.exact(c.Col)
 	r := &Remark{Place: table.Place{Sheet: k.name, Row: c.Row, Col: c.Col}, scenario: k.scenario, cell: *c, was: k.was, col: col}
 	r.Content = c.Value
@@ -31,7 +31,7 @@ func (k *sheetCheck) remark(row rowCells, c *ooxml.Cell, p prints, sorted bool) 
 		if k.scenario != "" && p.results[1] != "" || k.unchanged(c, p.words[col]) || c.Type == ooxml.Number && c.Formula == "" {
 			return false
 		}
-		r.Label, r.print = true, p.words[col]
+		r.Label, r.fingerprint = true, p.words[col]
 	case k.scenario != "" && p.results[1] != "" && k.block.heads.text(c.Col) != "" && (c.Formula != "" || c.Type == ooxml.Number):
 		return false // a quantity of a row that has none
 	}
@@ -40,9 +40,9 @@ func (k *sheetCheck) remark(row rowCells, c *ooxml.Cell, p prints, sorted bool) 
 }
 
 // keyOver takes another word in the place of a key for a label, and leaves the rest of its row.
-func (k *sheetCheck) keyOver(row rowCells, r *Remark, p prints) bool {
+func (k *sheetCheck) keyOver(row rowCells, r *Remark, p rowFingerprints) bool {
 	if r.col == 1 && p.results[1] != "" && !k.unchanged(&r.cell, p.results[1]) {
-		r.Label, r.print = true, p.results[1]
+		r.Label, r.fingerprint = true, p.results[1]
 	} else if r.col <= k.was.width() {
 		return false
 	}
@@ -59,11 +59,11 @@ func (w *written) width() int {
 	return last
 }
 
-func (k *sheetCheck) unchanged(c *ooxml.Cell, print string) bool {
+func (k *sheetCheck) unchanged(c *ooxml.Cell, fingerprint string) bool {
 	if v, err := strconv.ParseFloat(c.Value, 64); err == nil && c.Type == ooxml.Number && c.Formula == "" {
-		return seal.SameNumber(print, v)
+		return seal.SameNumber(fingerprint, v)
 	}
-	return c.Formula == "" && (print == sheet.PrintOfWords(c.Value) || print == seal.PrintKey(c.Value))
+	return c.Formula == "" && (fingerprint == sheet.FingerprintOfWords(c.Value) || fingerprint == seal.OfKey(c.Value))
 }
 
 // headings notes the first word of each column of a table, which ends with an empty row.
@@ -90,25 +90,25 @@ func (k *sheetCheck) finish() error {
 		if err != nil {
 			return err
 		}
-		k.remarks = slices.DeleteFunc(k.remarks, func(r *Remark) bool { return r.Label && !lost[label{r.col, r.print}] })
+		k.remarks = slices.DeleteFunc(k.remarks, func(r *Remark) bool { return r.Label && !lost[label{r.col, r.fingerprint}] })
 	}
 	k.finder.remarks = append(k.finder.remarks, k.remarks...)
 	return nil
 }
 
 type label struct {
-	col   int // as written
-	print string
+	col         int // as written
+	fingerprint string
 }
 
 // lostLabels are the words that a column has fewer times than were written.
 func (k *sheetCheck) lostLabels() (map[label]bool, error) {
 	count := map[label]int{}
-	for _, texts := range []map[int]string{k.was.words, k.was.prints} {
+	for _, texts := range []map[int]string{k.was.words, k.was.fingerprints} {
 		for _, text := range texts {
-			row, _ := seal.ParseRow(text)
-			for col, print := range row {
-				count[label{col, print}]++
+			row, _ := seal.Parse(text)
+			for col, fingerprint := range row {
+				count[label{col, fingerprint}]++
 			}
 		}
 	}
@@ -116,7 +116,7 @@ func (k *sheetCheck) lostLabels() (map[label]bool, error) {
 	err := pack.Rows(pack.Sheet(k.name), func(_ int, cells []ooxml.Cell) error {
 		for i := range cells {
 			if col, ok := k.was.cols.exact(cells[i].Col); ok && cells[i].Formula == "" {
-				count[label{col, sheet.PrintOfWords(cells[i].Value)}]--
+				count[label{col, sheet.FingerprintOfWords(cells[i].Value)}]--
 			}
 		}
 		return nil

@@ -80,7 +80,7 @@ func (w *Handwork) DiscardEdits(c *table.Case) error {
 // add writes an edit as a row below the others; an override of the same cell that is in force is replaced by it.
 func (s *overrideSheet) add(e *Edit) {
 	row := s.last + 1
-	state := costmodel.InForce
+	state := table.InForce
 	if e.Dropped != "" {
 		state = notTaken
 	} else {
@@ -130,7 +130,7 @@ func (s *overrideSheet) supersede(e *Edit, by int) {
 	for i := range s.table.Rows {
 		n := s.table.Rows[i].Number
 		state := text(n, "State")
-		if state != "" && !strings.EqualFold(state, costmodel.InForce) {
+		if state != "" && !strings.EqualFold(state, table.InForce) {
 			continue
 		}
 		if text(n, "Scenario") == e.Scenario && strings.EqualFold(text(n, "Sheet"), e.Sheet) &&

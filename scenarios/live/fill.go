@@ -210,7 +210,7 @@ func (s *Sheet) quantityCell(b *Block, c *Column, q *costmodel.Quantity, n int32
 	}
 	v := s.Detail.Of(e, n)
 	if home := s.elsewhere(b, e, n); home != nil {
-		return s.valued(c, q, home.Address(home.byQuantity[n], home.rowOf[e]), v)
+		return s.valued(c, q, home.address(home.byQuantity[n], home.rowOf[e]), v)
 	}
 	o := s.Plan.Origin(e, n)
 	switch o.Kind {
@@ -250,7 +250,7 @@ func (s *Sheet) formulaText(r rowNames, c *Column, q *costmodel.Quantity, root *
 // inputCell links to an input cell, or writes the translation of a text in it, which Input record guards.
 func (s *Sheet) inputCell(b *Block, c *Column, q *costmodel.Quantity, row int, e plan.Entity, g *costmodel.Given, v float64) Cell {
 	live := g.Value.Kind == table.Number || len(q.Options) > 0
-	s.Inputs.Add(Input{Place: g.Value.Place, Value: g.Value, Key: s.keyOf(e), Heading: c.Heading, Live: live, Record: s.Plan.RowRecord(e)})
+	s.Inputs.add(Input{Place: g.Value.Place, Value: g.Value, Key: s.keyOf(e), Heading: c.Heading, Live: live, Record: s.Plan.RowRecord(e)})
 	switch {
 	case len(q.Options) > 0:
 		return Cell{Kind: Word, Text: q.Options[int(v)], Formula: CellRef(g.Value.Place), Input: true}
@@ -276,7 +276,7 @@ func (s *Sheet) changeCell(b *Block, c *Column, q *costmodel.Quantity, n int32, 
 		}
 		return Cell{}
 	}
-	s.Inputs.Add(Input{Place: o.Change.Value.Place, Value: o.Change.Value, Key: s.keyOf(e), Heading: c.Heading, Live: o.Change.Value.Kind == table.Number || len(q.Options) > 0})
+	s.Inputs.add(Input{Place: o.Change.Value.Place, Value: o.Change.Value, Key: s.keyOf(e), Heading: c.Heading, Live: o.Change.Value.Kind == table.Number || len(q.Options) > 0})
 	at := CellRef(o.Change.Value.Place)
 	switch {
 	case o.Change.Def.Kind == plan.Computed:

@@ -26,8 +26,8 @@ type Input struct {
 // NewInputs makes an empty collection.
 func NewInputs() *Inputs { return &Inputs{cells: map[string]*Input{}} }
 
-// Add notes a cell. A cell that one use can't follow is not live, whatever its other uses.
-func (in *Inputs) Add(i Input) {
+// add notes a cell. A cell that one use can't follow is not live, whatever its other uses.
+func (in *Inputs) add(i Input) {
 	key := i.Place.String()
 	if old := in.cells[key]; old != nil {
 		old.Live = old.Live && i.Live

@@ -77,7 +77,7 @@ func (s *Sheet) textLink(e plan.Entity, column string, live bool) Cell {
 	if text == "" || at.Row == 0 {
 		return Cell{}
 	}
-	s.Inputs.Add(Input{Place: at, Value: table.Value{Kind: table.Text, Text: text}, Key: s.keyOf(e), Heading: column, Live: live, Record: s.Plan.RowRecord(e)})
+	s.Inputs.add(Input{Place: at, Value: table.Value{Kind: table.Text, Text: text}, Key: s.keyOf(e), Heading: column, Live: live, Record: s.Plan.RowRecord(e)})
 	return Cell{Kind: Word, Text: text, Formula: CellRef(at), Input: true}
 }
 
@@ -95,7 +95,7 @@ func (s *Sheet) machineKeys(b *Block, live *Column) {
 	plant := wordColumn(b, "Plant", plantOf)
 	c := b.add(&Column{Heading: "Machine and plant", Unit: "text", Note: "by which operations find it", Kind: Quantity, Text: true})
 	c.fill = func(row int, e plan.Entity) Cell {
-		return Cell{Kind: Word, Text: s.keyOf(e) + "|" + plantOf(e), Formula: b.Address(live, row) + `&"|"&` + b.Address(plant, row)}
+		return Cell{Kind: Word, Text: s.keyOf(e) + "|" + plantOf(e), Formula: b.address(live, row) + `&"|"&` + b.address(plant, row)}
 	}
 	b.pulled[lookupColumn] = c
 	b.pulled[machineRowCol] = b.add(&Column{Heading: "Row", Unit: "1", Note: "place in this block", Kind: Key, Factor: 1, Whole: true, fill: func(row int, _ plan.Entity) Cell {
@@ -117,7 +117,7 @@ func (s *Sheet) materialRow(b *Block) {
 		if to < 0 {
 			return Cell{}
 		}
-		return Cell{Kind: Number, Num: float64(materials.rowOf[to] + 1), Formula: fmt.Sprintf("MATCH(%s,%s,0)", b.Address(m, row), materials.Range(materials.Columns[1]))}
+		return Cell{Kind: Number, Num: float64(materials.rowOf[to] + 1), Formula: fmt.Sprintf("MATCH(%s,%s,0)", b.address(m, row), materials.Range(materials.Columns[1]))}
 	}
 	b.pulled[materialRowCol] = c
 }
@@ -137,7 +137,7 @@ func (s *Sheet) operationKeys(b *Block) {
 		machines := s.main["machine"]
 		to := s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine"))
 		return Cell{Kind: Number, Num: float64(machines.rowOf[to] + 1),
-			Formula: fmt.Sprintf(`MATCH(%s&"|"&%s,%s,0)`, b.Address(m, row), b.Address(plant, row), machines.Range(machines.pulled[lookupColumn]))}
+			Formula: fmt.Sprintf(`MATCH(%s&"|"&%s,%s,0)`, b.address(m, row), b.address(plant, row), machines.Range(machines.pulled[lookupColumn]))}
 	}
 	b.pulled[machineRowCol] = c
 }

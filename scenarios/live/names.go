@@ -44,12 +44,12 @@ func (r rowNames) cell(n *formula.Node) string {
 			if !r.whole && !r.b.Scope.Quantities[ref.Quantity].Structural && !r.s.Plan.Compiled(r.e, ref.Quantity) {
 				return nowhere
 			}
-			return r.b.Address(c, r.row)
+			return r.b.address(c, r.row)
 		}
 	}
 	if r.whole {
 		if c := r.b.pulled[pullKey(r.path(n), ref)]; c != nil {
-			return r.b.Address(c, r.row)
+			return r.b.address(c, r.row)
 		}
 	}
 	text, ok := r.s.refText(r.e, ref)
@@ -87,7 +87,7 @@ func (r rowNames) condition(n *formula.Node) string {
 		return "1=0"
 	case ref.Option > 0:
 		q := r.s.targetQuantity(r.b.Scope, ref)
-		return r.cell(n) + "=" + TextLiteral(q.Options[ref.Option-1])
+		return r.cell(n) + "=" + textLiteral(q.Options[ref.Option-1])
 	}
 	return r.cell(n) + "=1"
 }
@@ -118,7 +118,7 @@ func (r rowNames) settled(n *formula.Node) (value, known bool) {
 func (r rowNames) curve(name, x string) term {
 	xs, ys, xf, yf := r.s.Plan.Model.Schema.CurvePoints(name)
 	at := func(p table.Place) string {
-		r.s.Inputs.Add(Input{Place: p, Key: name, Heading: "curve", Live: true})
+		r.s.Inputs.add(Input{Place: p, Key: name, Heading: "curve", Live: true})
 		return CellRef(p)
 	}
 	shown := scaled(term{text: x, prec: precSum}, 1/xf).text
@@ -184,7 +184,7 @@ func (s *Sheet) homeText(e plan.Entity, n int32) (string, bool) {
 	}
 	switch {
 	case there:
-		return b.Address(b.byQuantity[n], row), s.Plan.Compiled(e, n)
+		return b.address(b.byQuantity[n], row), s.Plan.Compiled(e, n)
 	case s.Plan.Compiled(e, n):
 		panic(fmt.Sprintf("%s of %s is computed and stands in no block", sc.Quantities[n].Name, s.Plan.RowLabel(e)))
 	}
@@ -197,7 +197,7 @@ func (s *Sheet) indexed(e plan.Entity, h costmodel.Hop, n int32) (string, bool) 
 	switch h.From + "." + h.Name {
 	case "operation.machine":
 		b := s.main["operation"]
-		at = b.Address(b.pulled[machineRowCol], b.rowOf[e])
+		at = b.address(b.pulled[machineRowCol], b.rowOf[e])
 	case "operation.material", "part.material":
 		if h.From == "operation" {
 			e = s.Plan.Follow(e, costmodel.RelationNumber("operation", "part"))
@@ -206,7 +206,7 @@ func (s *Sheet) indexed(e plan.Entity, h costmodel.Hop, n int32) (string, bool) 
 		if b.pulled[materialRowCol] == nil || s.Plan.Follow(e, costmodel.RelationNumber("part", "material")) < 0 {
 			return "", false
 		}
-		at = b.Address(b.pulled[materialRowCol], b.rowOf[e])
+		at = b.address(b.pulled[materialRowCol], b.rowOf[e])
 	default:
 		return "", false
 	}
@@ -220,5 +220,5 @@ func (s *Sheet) indexed(e plan.Entity, h costmodel.Hop, n int32) (string, bool) 
 // ownRow is the cell by which SUMIF finds the steps of a machine: its row number.
 func (s *Sheet) ownRow(e plan.Entity) string {
 	b := s.main[s.Plan.RowScope(e).Name]
-	return b.Address(b.pulled[machineRowCol], b.rowOf[e])
+	return b.address(b.pulled[machineRowCol], b.rowOf[e])
 }

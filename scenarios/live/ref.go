@@ -25,7 +25,7 @@ func (r Ref) Value() any {
 
 // Ref makes a reference to a quantity of a row for another sheet.
 func (s *Sheet) Ref(e plan.Entity, name string) Ref {
-	at, c, ok := s.Find(e, name)
+	at, c, ok := s.find(e, name)
 	if !ok {
 		return Ref{}
 	}
@@ -54,7 +54,7 @@ func (s *Sheet) VariantRef(e plan.Entity, name string) Ref {
 		return Ref{}
 	}
 	c := b.byQuantity[n]
-	return Ref{OK: true, Formula: s.Qualified(b.Address(c, b.rowOf[e])), Num: s.Detail.Of(e, n) / c.Factor, Column: c}
+	return Ref{OK: true, Formula: s.Qualified(b.address(c, b.rowOf[e])), Num: s.Detail.Of(e, n) / c.Factor, Column: c}
 }
 
 // QuantityOf returns the quantity whose home a column is, or nil for keys, links and sums.

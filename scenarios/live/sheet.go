@@ -90,8 +90,8 @@ type Cell struct {
 // Last returns the sheet row of the block's last data row.
 func (b *Block) Last() int { return b.First + len(b.Rows) - 1 }
 
-// Address returns the cell of a column in a data row.
-func (b *Block) Address(c *Column, row int) string {
+// address returns the cell of a column in a data row.
+func (b *Block) address(c *Column, row int) string {
 	return fmt.Sprintf("%s%d", table.ColumnName(c.At), b.First+row)
 }
 
@@ -104,8 +104,8 @@ func (b *Block) Range(c *Column) string {
 // Cell computes the content of a data cell.
 func (b *Block) Cell(c *Column, row int) Cell { return c.fill(row, b.Rows[row]) }
 
-// Find returns the address, on its own sheet, of a quantity of a row, and its column; ok is false where it has none.
-func (s *Sheet) Find(e plan.Entity, name string) (address string, c *Column, ok bool) {
+// find returns the address, on its own sheet, of a quantity of a row, and its column; ok is false where it has none.
+func (s *Sheet) find(e plan.Entity, name string) (address string, c *Column, ok bool) {
 	b := s.main[s.Plan.RowScope(e).Name]
 	n := s.Plan.RowScope(e).MustQuantity(name)
 	if b == nil {
@@ -116,7 +116,7 @@ func (s *Sheet) Find(e plan.Entity, name string) (address string, c *Column, ok 
 	if c == nil || !there || !s.Plan.Compiled(e, n) {
 		return "", nil, false
 	}
-	return b.Address(c, row), c, true
+	return b.address(c, row), c, true
 }
 
 // Qualified writes an address of this sheet for use on another one.
@@ -125,8 +125,8 @@ func (s *Sheet) Qualified(address string) string { return QuoteSheet(s.Name) + "
 // Main returns the block of a scope.
 func (s *Sheet) Main(scope string) *Block { return s.main[scope] }
 
-// ColumnOf returns the column of a quantity of the block's scope, or nil where the block does not show it.
-func (b *Block) ColumnOf(name string) *Column {
+// columnOf returns the column of a quantity of the block's scope, or nil where the block does not show it.
+func (b *Block) columnOf(name string) *Column {
 	return b.byQuantity[b.Scope.MustQuantity(name)]
 }
 
@@ -145,5 +145,5 @@ func QuoteSheet(name string) string {
 	return name
 }
 
-// TextLiteral writes a text for a formula.
-func TextLiteral(text string) string { return `"` + strings.ReplaceAll(text, `"`, `""`) + `"` }
+// textLiteral writes a text for a formula.
+func textLiteral(text string) string { return `"` + strings.ReplaceAll(text, `"`, `""`) + `"` }

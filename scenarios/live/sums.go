@@ -126,7 +126,7 @@ func (s *Sheet) runningSum(b *Block, by string, n int32, of *Column) {
 	}
 	c.fill = func(row int, _ plan.Entity) Cell {
 		above := fmt.Sprintf("%s%d", table.ColumnName(c.At), b.First+row-1)
-		return Cell{Kind: Number, Num: sums[row], Formula: fmt.Sprintf("%s*N(%s)+%s", b.Address(same, row), above, b.Address(of, row))}
+		return Cell{Kind: Number, Num: sums[row], Formula: fmt.Sprintf("%s*N(%s)+%s", b.address(same, row), above, b.address(of, row))}
 	}
 	b.add(c)
 	b.pulled[fmt.Sprintf(" sum %s %d", by, n)] = c
@@ -139,7 +139,7 @@ func (s *Sheet) useColumns(b *Block) {
 		c := s.newColumn(q, Link)
 		c.fill = func(_ int, e plan.Entity) Cell {
 			home := s.main["link"]
-			return Cell{Kind: Number, Num: s.Detail.Of(e, n) / c.Factor, Formula: home.Address(home.byQuantity[n], home.rowOf[e])}
+			return Cell{Kind: Number, Num: s.Detail.Of(e, n) / c.Factor, Formula: home.address(home.byQuantity[n], home.rowOf[e])}
 		}
 		b.add(c)
 		b.byQuantity[n] = c
@@ -161,7 +161,7 @@ func (s *Sheet) linkSumText(e plan.Entity, form sumForm, ref *plan.Ref) string {
 	for _, m := range members {
 		last = max(last, b.rowOf[m])
 	}
-	return b.Address(b.pulled[fmt.Sprintf(" sum %s %d", linkGroups[form], ref.Quantity)], last)
+	return b.address(b.pulled[fmt.Sprintf(" sum %s %d", linkGroups[form], ref.Quantity)], last)
 }
 
 // sumText writes a sum over a relation to many rows.
@@ -184,7 +184,7 @@ func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string 
 	case ofMachine:
 		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[machineRowCol]), own(), column)
 	case ofPool:
-		rule := b.ColumnOf("equipment_allocation")
+		rule := b.columnOf("equipment_allocation")
 		return fmt.Sprintf(`SUMIFS(%s,%s,%s,%s,"pooled")`, column, b.Range(b.pulled[machineRowCol]), own(), b.Range(rule))
 	}
 	panic(fmt.Sprintf("the form %d of sums is not written", form))
@@ -205,5 +205,5 @@ func (s *Sheet) stepsSum(e plan.Entity, ref *plan.Ref, b *Block) string {
 		panic("the operations of a part do not stand together")
 	}
 	c := b.byQuantity[ref.Quantity]
-	return fmt.Sprintf("SUM(%s:%s)", b.Address(c, first), b.Address(c, last))
+	return fmt.Sprintf("SUM(%s:%s)", b.address(c, first), b.address(c, last))
 }

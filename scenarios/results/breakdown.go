@@ -52,18 +52,18 @@ func (b *writer) breakdownTable(p *sheet.Page, row int, s *live.Sheet, scope str
 		head = append(head, e.Label)
 	}
 	p.Heading(row, 2, append(head, "Piece cost")...)
-	var lines []costmodel.Line
-	for _, l := range s.Detail.Lines(scope) {
+	var entries []costmodel.Entry
+	for _, l := range s.Detail.Entries(scope) {
 		if scope == "operation" || l.Must("has_route") == 1 { // bought parts are in the step they join at
-			lines = append(lines, l)
+			entries = append(entries, l)
 		}
 	}
-	return b.costRows(p, row+1, s, lines, "", scenarioRef(s, "annual_volume"))
+	return b.costRows(p, row+1, s, entries, "", scenarioRef(s, "annual_volume"))
 }
 
-// costRows writes a row for each line with its elements and total over a quantity per year, then the sum of all, and
+// costRows writes a row for each entry with its elements and total over a quantity per year, then the sum of all, and
 // returns the row of the sum. The first column is a word column of the record, or its key.
-func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmodel.Line, word string, over live.Ref) int {
+func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, entries []costmodel.Entry, word string, over live.Ref) int {
 	var quantities []string
 	for _, e := range b.elements() {
 		quantities = append(quantities, e.Name)
@@ -71,7 +71,7 @@ func (b *writer) costRows(p *sheet.Page, row int, s *live.Sheet, lines []costmod
 	quantities = append(quantities, "annual_cost")
 	sums := make([]float64, len(quantities))
 	first := row
-	for _, l := range lines {
+	for _, l := range entries {
 		key := l.Record().Key
 		if word != "" {
 			key = l.Record().Text(word)

@@ -93,24 +93,24 @@ func (w *calcWriter) block(b *live.Block) error {
 	}
 	for row := range b.Rows {
 		cells := make([]any, len(b.Columns))
-		prints, words := seal.Row{}, seal.Row{}
+		fingerprints, words := seal.Fingerprints{}, seal.Fingerprints{}
 		for i, c := range b.Columns {
 			cell := b.Cell(c, row)
 			cells[i] = w.data(c, cell)
 			switch {
 			case cell.Formula != "":
-				prints[c.At] = w.PrintOf(w.sheet.Name, cell.Formula)
+				fingerprints[c.At] = w.FingerprintOf(w.sheet.Name, cell.Formula)
 			case cell.Kind == live.Number:
-				prints[c.At] = seal.PrintNumber(cell.Num)
+				fingerprints[c.At] = seal.OfNumber(cell.Num)
 			case c.At == 1: // by the key it is known whether the row has been sorted away
-				prints[c.At] = seal.PrintKey(cell.Text)
+				fingerprints[c.At] = seal.OfKey(cell.Text)
 			case cell.Kind == live.Word:
-				if print := w.PrintOfValue(cell.Text); print != "" {
-					words[c.At] = print
+				if fingerprint := w.FingerprintOfValue(cell.Text); fingerprint != "" {
+					words[c.At] = fingerprint
 				}
 			}
 		}
-		w.Seal(w.sheet.Name, b.First+row, prints, words)
+		w.Seal(w.sheet.Name, b.First+row, fingerprints, words)
 		if err := w.Row(b.First+row, cells); err != nil {
 			return err
 		}

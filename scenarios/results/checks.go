@@ -3,7 +3,6 @@ package results
 import (
 	"fmt"
 
-	"piececost/costmodel"
 	"piececost/costmodel/table"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
@@ -128,7 +127,7 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 	}
 	formula := fmt.Sprintf(`SUMPRODUCT((%s<>"")*1)`, column("value"))
 	if state := column("state"); state != "" {
-		formula = fmt.Sprintf(`SUMPRODUCT((%s<>"")*((%s="%s")+(%s="")))`, column("value"), state, costmodel.InForce, state)
+		formula = fmt.Sprintf(`SUMPRODUCT((%s<>"")*((%s="%s")+(%s="")))`, column("value"), state, table.InForce, state)
 	}
 	return checkLine{what: "Results set by hand, listed below and in Overrides", formula: formula, value: float64(len(rows)), kind: "warning"}, true
 }

@@ -193,7 +193,7 @@ func (s *sideBySide) keyed(scope string) []*keyedRow {
 	at := map[string]*keyedRow{}
 	for i, sheet := range s.b.sheets {
 		volume := scenarioRef(sheet, "annual_volume")
-		for _, l := range sheet.Detail.Lines(scope) {
+		for _, l := range sheet.Detail.Entries(scope) {
 			if scope == "part" && l.Must("has_route") != 1 { // a purchased part is in the step that it joins at
 				continue
 			}

@@ -18,7 +18,7 @@ func (b *writer) partPages() error {
 	row := 5
 	first := true
 	for _, s := range b.sheets {
-		for _, l := range s.Detail.Lines("part") {
+		for _, l := range s.Detail.Entries("part") {
 			if l.Must("has_route") == 0 {
 				continue
 			}
@@ -37,7 +37,7 @@ func (b *writer) partPages() error {
 	return p.Flush()
 }
 
-func (b *writer) partPage(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
+func (b *writer) partPage(p *sheet.Page, row int, s *live.Sheet, l costmodel.Entry) int {
 	r := l.Record()
 	form := ""
 	if t := l.Process(); t != nil {
@@ -55,7 +55,7 @@ func (b *writer) partPage(p *sheet.Page, row int, s *live.Sheet, l costmodel.Lin
 type fact struct{ label, quantity, format string }
 
 // partFacts writes mass, material and cost of a piece in three groups side by side.
-func (b *writer) partFacts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
+func (b *writer) partFacts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Entry) int {
 	c := b.currency()
 	e := l.Entity()
 	groups := []struct {
@@ -115,7 +115,7 @@ func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
 }
 
 // partRoute writes the steps with times, machines and tools.
-func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
+func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Entry) int {
 	p.Heading(row, 3, "Operation", "Operation", "Process", "Machine", "Good quantity [1/yr]", "Reject rate", "Cycle time [s]", "Pieces per cycle", "Required hours [h/yr]",
 		"Machines", "Crew", "Tool sets", "Tool price", "Tool life [cycles]", "  Source")
 	for _, step := range stepsOf(s, l) {
@@ -140,7 +140,7 @@ func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 }
 
 // partCosts writes the cost of a good piece of the part by step and element.
-func (b *writer) partCosts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Line) int {
+func (b *writer) partCosts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Entry) int {
 	head := []string{"Operation", fmt.Sprintf("%s per good piece of this part", b.currency())}
 	for _, e := range b.elements() {
 		head = append(head, e.Label)
@@ -150,10 +150,10 @@ func (b *writer) partCosts(p *sheet.Page, row int, s *live.Sheet, l costmodel.Li
 }
 
 // stepsOf lists the steps of a part.
-func stepsOf(s *live.Sheet, l costmodel.Line) []costmodel.Line {
-	var out []costmodel.Line
+func stepsOf(s *live.Sheet, l costmodel.Entry) []costmodel.Entry {
+	var out []costmodel.Entry
 	for _, e := range s.Plan.Members(l.Entity(), costmodel.RelationNumber("part", "operations")) {
-		out = append(out, s.Detail.Line(e))
+		out = append(out, s.Detail.Entry(e))
 	}
 	return out
 }

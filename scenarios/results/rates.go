@@ -108,7 +108,7 @@ func (b *writer) machineInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 func (b *writer) toolInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 	p.Set(row, 1, s.Plan.Scenario.Name+": tools", sheet.Look{Kind: "total"})
 	var rows []int32
-	for _, l := range s.Detail.Lines("operation") {
+	for _, l := range s.Detail.Entries("operation") {
 		if l.Must("tool_price") > 0 {
 			rows = append(rows, l.Entity())
 		}

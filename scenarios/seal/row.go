@@ -6,12 +6,12 @@ import (
 	"strings"
 )
 
-// Row is the prints of one row by column, as text: runs of columns next to each other share the number of the first,
+// Fingerprints are those of one row by column, as text: runs of columns next to each other share the number of the first,
 // "2:aaaabbbb 7:cccc".
-type Row map[int]string
+type Fingerprints map[int]string
 
-// String writes the prints in the order of columns.
-func (r Row) String() string {
+// String writes the fingerprints in the order of columns.
+func (r Fingerprints) String() string {
 	cols := make([]int, 0, len(r))
 	for c := range r {
 		cols = append(cols, c)
@@ -30,17 +30,17 @@ func (r Row) String() string {
 	return b.String()
 }
 
-// ParseRow reads what String writes; ok is false for anything else.
-func ParseRow(text string) (r Row, ok bool) {
-	r = Row{}
+// Parse reads what String writes; ok is false for anything else.
+func Parse(text string) (r Fingerprints, ok bool) {
+	r = Fingerprints{}
 	for _, run := range strings.Fields(text) {
-		from, prints, found := strings.Cut(run, ":")
+		from, fingerprints, found := strings.Cut(run, ":")
 		col, err := strconv.Atoi(from)
-		if !found || err != nil || col < 1 || len(prints)%Size != 0 {
+		if !found || err != nil || col < 1 || len(fingerprints)%Size != 0 {
 			return nil, false
 		}
-		for ; prints != ""; prints = prints[Size:] {
-			r[col] = prints[:Size]
+		for ; fingerprints != ""; fingerprints = fingerprints[Size:] {
+			r[col] = fingerprints[:Size]
 			col++
 		}
 	}

@@ -25,13 +25,13 @@ type Scribe struct {
 	text   []byte
 }
 
-// Print is the fingerprint of a formula of a sheet. ok is false where a reference is broken (#REF!): such a formula says
+// Fingerprint is the fingerprint of a formula of a sheet. ok is false where a reference is broken (#REF!): such a formula says
 // nothing of what a person wanted.
-func (s *Scribe) Print(sheet, formula string, move Move) (print string, ok bool) {
+func (s *Scribe) Fingerprint(sheet, formula string, move Move) (fingerprint string, ok bool) {
 	if !s.write(sheet, formula, move) {
 		return "", false
 	}
-	return printOf(s.text), true
+	return of(s.text), true
 }
 
 func (s *Scribe) write(sheet, formula string, move Move) bool {
@@ -134,17 +134,17 @@ func digits(to []byte, text string) []byte {
 // 22.9.2.19), and among a million fingerprints some would look like that.
 var letters = base64.NewEncoding("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-.").WithPadding(base64.NoPadding)
 
-// Size is the length of a print.
+// Size is the length of a fingerprint.
 const Size = 4
 
-// PrintNumber is the fingerprint of a number without a formula.
-func PrintNumber(v float64) string { return printOf(strconv.AppendFloat([]byte{'#'}, v, 'g', 12, 64)) }
+// OfNumber is the fingerprint of a number without a formula.
+func OfNumber(v float64) string { return of(strconv.AppendFloat([]byte{'#'}, v, 'g', 12, 64)) }
 
-// PrintKey is the fingerprint of the key of a row.
-func PrintKey(text string) string { return printOf([]byte("key:" + text)) }
+// OfKey is the fingerprint of the key of a row.
+func OfKey(text string) string { return of([]byte("key:" + text)) }
 
-// printOf is a fingerprint of 24 bits: one in 16 million other texts has the same.
-func printOf(text []byte) string {
+// of is a fingerprint of 24 bits: one in 16 million other texts has the same.
+func of(text []byte) string {
 	h := fnv.New32a()
 	h.Write(text)
 	n := h.Sum32()
@@ -162,9 +162,9 @@ func Anchor(formula string) (sheet string, c Cell, ok bool) {
 	return "", Cell{}, false
 }
 
-// SameNumber tells whether a print is that of a number, or of one that a program cut or rounded to 15 digits on its way:
+// SameNumber tells whether a fingerprint is that of a number, or of one that a program cut or rounded to 15 digits on its way:
 // where the thirteenth digit on stands near a half, that one's 12 digits are others.
-func SameNumber(print string, v float64) bool {
+func SameNumber(fingerprint string, v float64) bool {
 	const cut = 2e-14
-	return print == PrintNumber(v) || print == PrintNumber(v*(1+cut)) || print == PrintNumber(v*(1-cut))
+	return fingerprint == OfNumber(v) || fingerprint == OfNumber(v*(1+cut)) || fingerprint == OfNumber(v*(1-cut))
 }

@@ -38,14 +38,14 @@ func TestDifferent(t *testing.T) {
 	all := []string{"A1+B1", "A1-B1", "A1+B2", "A1+B1*1.1", "A1+B1*1.10000001", "A1+B1+0", "B1+A1", "Parts!A1+B1", "'Parts 2'!A1+B1", "A1:B1", "(A1+B1)", `A1&"x"`, `A1&"X"`, "A1^B1", "A1<B1", "A1<=B1", "A1<>B1", "A1%", "A:A", "1:1", "R1", "AB12", "rate*2", "MIN(A1,B1)", "MAX(A1,B1)"}
 	seen := map[string]string{}
 	for _, f := range all {
-		p, ok := new(seal.Scribe).Print("Own", f, seal.Stay)
+		p, ok := new(seal.Scribe).Fingerprint("Own", f, seal.Stay)
 		if old, twice := seen[p]; twice || !ok {
-			t.Errorf("%s has the print of %s", f, old)
+			t.Errorf("%s has the fingerprint of %s", f, old)
 		}
 		seen[p] = f
 	}
-	if seal.PrintNumber(1) == seal.PrintKey("1") {
-		t.Error("a number has the print of a key")
+	if seal.OfNumber(1) == seal.OfKey("1") {
+		t.Error("a number has the fingerprint of a key")
 	}
 }
 
@@ -77,17 +77,17 @@ func TestMoved(t *testing.T) {
 }
 
 func TestRows(t *testing.T) {
-	r := seal.Row{2: "aaaa", 3: "bbbb", 7: "cccc"}
+	r := seal.Fingerprints{2: "aaaa", 3: "bbbb", 7: "cccc"}
 	text := r.String()
 	if text != "2:aaaabbbb 7:cccc" {
 		t.Error(text)
 	}
-	back, ok := seal.ParseRow(text)
+	back, ok := seal.Parse(text)
 	if !ok || len(back) != 3 || back[3] != "bbbb" || back[7] != "cccc" {
 		t.Error(back, ok)
 	}
 	for _, bad := range []string{"x", "2:aaa", "0:aaaa", "a:bbbb", "2aaaa"} {
-		if _, ok := seal.ParseRow(bad); ok {
+		if _, ok := seal.Parse(bad); ok {
 			t.Errorf("%q is read", bad)
 		}
 	}
@@ -96,7 +96,7 @@ func TestRows(t *testing.T) {
 // TestPrintsAreText holds that no fingerprint can be read as anything but itself in a workbook.
 func TestPrintsAreText(t *testing.T) {
 	for i := range 200000 {
-		if p := seal.PrintNumber(float64(i)); len(p) != seal.Size || strings.ContainsAny(p, "_ :&<>") {
+		if p := seal.OfNumber(float64(i)); len(p) != seal.Size || strings.ContainsAny(p, "_ :&<>") {
 			t.Fatalf("a fingerprint is %q", p)
 		}
 	}

@@ -49,7 +49,7 @@ func (b *Book) addNotes(sheet string) error {
 type Sealed struct {
 	Sheet string
 	Rows  []int
-	Texts []string // prints of each row as text
+	Texts []string // fingerprints of each row as text
 	Words []string // likewise
 	Last  int      // column
 	Drawn int      // charts

@@ -128,18 +128,18 @@ func (p *Page) Flush() error {
 			last = max(last, c)
 		}
 		cells := make([]any, last)
-		prints, words := seal.Row{}, seal.Row{}
+		fingerprints, words := seal.Fingerprints{}, seal.Fingerprints{}
 		for _, c := range slices.Sorted(maps.Keys(p.rows[r])) {
 			cell := p.rows[r][c]
 			cells[c-1] = cell
 			if cell.Formula != "" {
-				prints[c] = p.b.PrintOf(p.sheet, cell.Formula)
-			} else if print := p.b.PrintOfValue(cell.Value); print != "" {
-				words[c] = print
+				fingerprints[c] = p.b.FingerprintOf(p.sheet, cell.Formula)
+			} else if fingerprint := p.b.FingerprintOfValue(cell.Value); fingerprint != "" {
+				words[c] = fingerprint
 			}
 		}
 		if !p.Unsealed {
-			p.b.Seal(p.sheet, r, prints, words)
+			p.b.Seal(p.sheet, r, fingerprints, words)
 		}
 		at, err := excelize.CoordinatesToCellName(1, r)
 		if err != nil {

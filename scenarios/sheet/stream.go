@@ -54,14 +54,14 @@ func (w *Stream) Row(n int, cells []any) error {
 
 // Words writes a row of words and notes their fingerprints.
 func (w *Stream) Words(n int, cells []any) error {
-	prints := seal.Row{}
+	fingerprints := seal.Fingerprints{}
 	for i := range cells {
 		if c, ok := cells[i].(excelize.Cell); ok {
-			if print := w.b.PrintOfValue(c.Value); print != "" {
-				prints[i+1] = print
+			if fingerprint := w.b.FingerprintOfValue(c.Value); fingerprint != "" {
+				fingerprints[i+1] = fingerprint
 			}
 		}
 	}
-	w.b.Seal(w.name, n, nil, prints)
+	w.b.Seal(w.name, n, nil, fingerprints)
 	return w.Row(n, cells)
 }

@@ -100,7 +100,7 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 	}
 	if ok && sheet != l.Sheet {
 		dv.SetSqrefDropList(keyList(sheet, listRows))
-		dv.SetError(excelize.DataValidationErrorStyleWarning, labelOf(name), "This key is not in the sheet "+sheet+".")
+		dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "This key is not in the sheet "+sheet+".")
 		return nil
 	}
 	var words []string
@@ -114,9 +114,9 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 	case "study":
 		words = costmodel.QuestionKinds()
 	case "direction":
-		words = costmodel.Directions
+		words = table.Directions
 	case "distribution":
-		words = costmodel.Distributions
+		words = table.Distributions
 	default:
 		if it := b.lib.Describe(l.Scope, name); it != nil {
 			words = it.Options
@@ -130,12 +130,8 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 	} else if err := dv.SetDropList(words); err != nil {
 		return err
 	}
-	dv.SetError(excelize.DataValidationErrorStyleWarning, labelOf(name), "Not one of the listed words.")
+	dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "Not one of the listed words.")
 	return nil
-}
-
-func labelOf(name string) string {
-	return strings.ToUpper(name[:1]) + strings.ReplaceAll(name[1:], "_", " ")
 }
 
 // shareRows is dropDowns for sheets on which a row is a quantity: the range holds in all columns of values.

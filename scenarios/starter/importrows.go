@@ -30,12 +30,12 @@ func (s *importSheet) labelName() string {
 func (s *importSheet) quantityRow(row []string, line int) error {
 	label := s.column(s.labelName())
 	if label == nil || label.from < 0 {
-		return fmt.Errorf("%s: a table for the sheet %s needs a column that goes to %s", s.file, s.layout.Sheet, labelOf(s.labelName()))
+		return fmt.Errorf("%s: a table for the sheet %s needs a column that goes to %s", s.file, s.layout.Sheet, table.Label(s.labelName()))
 	}
 	text := label.text(row)
 	if text == "" {
 		if strings.Join(row, "") != "" {
-			return fmt.Errorf("%s line %d: the row has no %s", s.file, line, labelOf(s.labelName()))
+			return fmt.Errorf("%s line %d: the row has no %s", s.file, line, table.Label(s.labelName()))
 		}
 		return nil
 	}

@@ -35,7 +35,7 @@ func Make(ctx context.Context, program string, m *costmodel.Model, plans []*cost
 // add fills in the studies; one that can't be made is said and has no sheet.
 func (s *run) add(volumes []float64) error {
 	for _, d := range s.r.Details {
-		s.steps += len(d.Lines("operation"))
+		s.steps += len(d.Entries("operation"))
 	}
 	for _, of := range []struct {
 		sheet, command string

@@ -39,7 +39,7 @@ func (s *run) levers(q study.Measure, target float64, most int) error {
 	steps := 0
 	for _, d := range s.r.Details {
 		if d.Plan.Scenario == q.Scenario || d.Plan.Scenario == q.Against {
-			steps += len(d.Lines("operation"))
+			steps += len(d.Entries("operation"))
 		}
 	}
 	if steps*steps > most {

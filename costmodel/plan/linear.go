@@ -6,33 +6,33 @@ import (
 	"piececost/costmodel/kernel"
 )
 
-// A Form is a constant plus multiples of registers. Terms are sorted by register, none has the factor 0.
-type Form struct {
+// A linear is a linear sum, a constant plus multiples of registers. Terms are sorted by register, none has the factor 0.
+type linear struct {
 	Const float64
 	Terms []kernel.Term
 }
 
-func constant(v float64) Form { return Form{Const: v} }
+func constant(v float64) linear { return linear{Const: v} }
 
-// IsConst tells whether the form does not vary.
-func (f Form) IsConst() bool { return len(f.Terms) == 0 }
+// isConst tells whether the linear sum does not vary.
+func (f linear) isConst() bool { return len(f.Terms) == 0 }
 
-// single returns the register and factor of a form that is one multiple and nothing else.
-func (f Form) single() (int32, float64, bool) {
+// single returns the register and factor of a linear sum that is one multiple and nothing else.
+func (f linear) single() (int32, float64, bool) {
 	if len(f.Terms) == 1 && f.Const == 0 {
 		return f.Terms[0].Slot, f.Terms[0].Factor, true
 	}
 	return 0, 0, false
 }
 
-func (f Form) scale(k float64) Form {
+func (f linear) scale(k float64) linear {
 	if k == 1 {
 		return f
 	}
 	if k == 0 {
-		return Form{}
+		return linear{}
 	}
-	out := Form{Const: f.Const * k, Terms: make([]kernel.Term, len(f.Terms))}
+	out := linear{Const: f.Const * k, Terms: make([]kernel.Term, len(f.Terms))}
 	for i, t := range f.Terms {
 		out.Terms[i] = kernel.Term{Slot: t.Slot, Factor: t.Factor * k}
 	}
@@ -40,8 +40,8 @@ func (f Form) scale(k float64) Form {
 }
 
 // divide is scale by 1/k, dividing so that whole results stay whole.
-func (f Form) divide(k float64) Form {
-	out := Form{Const: f.Const / k, Terms: make([]kernel.Term, len(f.Terms))}
+func (f linear) divide(k float64) linear {
+	out := linear{Const: f.Const / k, Terms: make([]kernel.Term, len(f.Terms))}
 	for i, t := range f.Terms {
 		out.Terms[i] = kernel.Term{Slot: t.Slot, Factor: t.Factor / k}
 	}
@@ -49,8 +49,8 @@ func (f Form) divide(k float64) Form {
 }
 
 // add returns f + k*g.
-func (f Form) add(g Form, k float64) Form {
-	out := Form{Const: f.Const + k*g.Const}
+func (f linear) add(g linear, k float64) linear {
+	out := linear{Const: f.Const + k*g.Const}
 	if len(g.Terms) == 0 {
 		out.Terms = f.Terms
 		return out
@@ -75,16 +75,16 @@ func (f Form) add(g Form, k float64) Form {
 	return out
 }
 
-// addAll sums many forms at once; adding them one by one would copy the growing sum each time.
-func addAll(forms []Form) Form {
-	var out Form
+// addAll adds many sums at once; adding them one by one would copy the growing sum each time.
+func addAll(sums []linear) linear {
+	var out linear
 	total := 0
-	for _, f := range forms {
+	for _, f := range sums {
 		out.Const += f.Const
 		total += len(f.Terms)
 	}
 	all := make([]kernel.Term, 0, total)
-	for _, f := range forms {
+	for _, f := range sums {
 		all = append(all, f.Terms...)
 	}
 	slices.SortStableFunc(all, func(a, b kernel.Term) int { return int(a.Slot - b.Slot) })
@@ -98,8 +98,8 @@ func addAll(forms []Form) Form {
 	return out
 }
 
-// at evaluates the form over the values of the registers.
-func (f Form) at(registers []float64) float64 {
+// at evaluates the linear sum over the values of the registers.
+func (f linear) at(registers []float64) float64 {
 	v := f.Const
 	for _, t := range f.Terms {
 		v += t.Factor * registers[t.Slot]
