@@ -1,6 +1,7 @@
 package costmodel
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -70,17 +71,18 @@ type Sweep struct {
 
 // Sweep costs the volumes. It fails where a volume gives no finite number.
 func (p *Plan) Sweep(volumes []float64) (*Sweep, error) {
-	return p.SweepWithProgress(volumes, func(float64) error { return nil })
+	return p.SweepTold(context.Background(), volumes, func(float64) {})
 }
 
-// SweepWithProgress is Sweep that reports now and then the share that is done; an error of progress ends the work.
-func (p *Plan) SweepWithProgress(volumes []float64, progress func(done float64) error) (*Sweep, error) {
+// SweepTold is Sweep that tells now and then the share that is done, and ends with the error of the context once that is done.
+func (p *Plan) SweepTold(ctx context.Context, volumes []float64, told func(done float64)) (*Sweep, error) {
 	out := &Sweep{Scenario: p.Scenario, Volumes: volumes, Columns: make([][]float64, len(p.Model.Schema.sweepQuantities()))}
 	r := p.Runner()
 	for from := 0; from < len(volumes); from += kernel.Lanes {
-		if err := progress(float64(from) / float64(len(volumes))); err != nil {
+		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		told(float64(from) / float64(len(volumes)))
 		n := copy(r.Volumes(), volumes[from:])
 		for i, col := range r.Block(n) {
 			out.Columns[i] = append(out.Columns[i], col[:n]...)

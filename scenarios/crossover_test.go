@@ -25,7 +25,7 @@ func addStudies(t testing.TB, r *Result) {
 	m := plans[0].Model
 	if len(plans) > 1 {
 		ask := study.CrossoverAsk{From: 5000, To: 300_000, Tolerance: 0.005}
-		c, err := study.Crossovers(plans, ask)
+		c, err := study.Crossovers(t.Context(), plans, ask)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -43,13 +43,13 @@ func addStudies(t testing.TB, r *Result) {
 		q.Against = plans[0].Scenario
 	}
 	inputs, _ := q.Levers()
-	responses, ds := q.RespondApart(inputs)
+	responses, ds := q.RespondApart(t.Context(), inputs)
 	if len(responses) == 0 {
 		t.Fatal(ds)
 	}
 	moved := &Sensitivity{Measure: q, Share: 0.1, Today: responses[0].Today(), Elasticities: responses[0].Elasticities()}
 	for _, x := range responses {
-		bars, err := x.Tornado(x.ShareRanges(0.1))
+		bars, err := x.Tornado(t.Context(), x.ShareRanges(0.1))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -60,7 +60,7 @@ func addStudies(t testing.TB, r *Result) {
 	addQuestions(t, r, q)
 	r.Volumes = &VolumeStudy{Share: 0.2}
 	for i, p := range plans {
-		v, err := study.ViewVolumes(p, r.Sweeps[i].Volumes, study.VolumeOptions{Share: 0.2, Shifts: []float64{1, 2, 3}}, nil)
+		v, err := study.ViewVolumes(t.Context(), p, r.Sweeps[i].Volumes, study.VolumeOptions{Share: 0.2, Shifts: []float64{1, 2, 3}}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -79,10 +79,10 @@ func studied(t *testing.T) (*Result, *excelize.File) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Write(r); err != nil {
+	if err := w.Write(t.Context(), r); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 	f, err := excelize.OpenFile(path)

@@ -31,7 +31,7 @@ func sampleModel(t testing.TB) *costmodel.Model {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "tray.xlsx")
-	if err := w.Save(path, SaveOptions{}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{}); err != nil {
 		t.Fatal(err)
 	}
 	c, err := Read(path)

@@ -119,10 +119,10 @@ func checkElementInWorkbook(t *testing.T, path string, r *Result) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Write(r); err != nil {
+	if err := w.Write(t.Context(), r); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 	shown := map[string][2]int{} // sheet: cells that say Consumables, Packaging of steps

@@ -18,6 +18,19 @@ func Starter(tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
 	return &Workbook{f: f}, nil
 }
 
+// FromTables is From for the tables of a folder, put into a workbook by Starter.
+func FromTables(name string, tables fs.FS, lib *costmodel.Library) (*Workbook, error) {
+	w, err := Starter(tables, lib)
+	if err != nil {
+		return nil, err
+	}
+	data, err := w.bytes()
+	if err != nil {
+		return nil, err
+	}
+	return From(name, data)
+}
+
 // OpenStarter opens a workbook made by `piececost new` to fill it; any other is refused, since the library saves it.
 func OpenStarter(path string) (*Workbook, error) {
 	w, err := Open(path)

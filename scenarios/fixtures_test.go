@@ -44,7 +44,7 @@ func saveTables(t testing.TB, tables fs.FS, path string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 }

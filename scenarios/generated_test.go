@@ -100,10 +100,10 @@ func writeDrawn(t testing.TB, seed uint64, path string) *caseDraw {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := w.Write(r); err != nil {
+		if err := w.Write(t.Context(), r); err != nil {
 			t.Fatal(err)
 		}
-		if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+		if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 			t.Fatal(err)
 		}
 		return g

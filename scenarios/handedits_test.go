@@ -133,10 +133,10 @@ func editedResult(t testing.TB, path string) ([]Edit, *Result) {
 		t.Fatal(err)
 	}
 	r := resultOfCase(t, c)
-	if err := w.Write(r); err != nil {
+	if err := w.Write(t.Context(), r); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 	return edits, r

@@ -32,7 +32,7 @@ func TestImportSample(t *testing.T) {
 		t.Errorf("rows %v", report.Rows)
 	}
 	path := filepath.Join(t.TempDir(), "imported.xlsx")
-	if err := w.Save(path, SaveOptions{}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{}); err != nil {
 		t.Fatal(err)
 	}
 	r := resultOf(t, path)

@@ -80,10 +80,10 @@ func runTo(t testing.TB, from, to string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Write(resultOfCase(t, c)); err != nil {
+	if err := w.Write(t.Context(), resultOfCase(t, c)); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(to, SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(t.Context(), to, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -82,10 +82,10 @@ func bareBook(t *testing.T, from string) (path string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Write(resultOf(t, from)); err != nil {
+	if err := w.Write(t.Context(), resultOf(t, from)); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 	return path

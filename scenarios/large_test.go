@@ -142,8 +142,8 @@ func runLarge(t testing.TB, parts int) []stage {
 		s, err = p.Sweep(m.Volumes)
 		r.Sweeps = []*costmodel.Sweep{s}
 	})
-	step("write live", func() { err = w.Write(r) })
-	step("save", func() { err = w.Save(path, SaveOptions{Replace: true}) })
+	step("write live", func() { err = w.Write(t.Context(), r) })
+	step("save", func() { err = w.Save(t.Context(), path, SaveOptions{Replace: true}) })
 	info, e := os.Stat(path)
 	if e != nil {
 		t.Fatal(e)

@@ -39,10 +39,10 @@ func TestPrintedSheets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Write(r); err != nil {
+	if err := w.Write(t.Context(), r); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Save(path, SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
 	pdf := filepath.Join(convert(t, "pdf", path), "tray.pdf")

@@ -18,7 +18,7 @@ import (
 func addQuestions(t testing.TB, r *Result, q study.Measure) {
 	t.Helper()
 	c := study.Compare(r.Details, 0)
-	rules, reversals, err := study.ChargingRules(r.Details)
+	rules, reversals, err := study.ChargingRules(t.Context(), r.Details)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,12 +29,12 @@ func addQuestions(t testing.TB, r *Result, q study.Measure) {
 	for _, d := range r.Details {
 		list = append(list, d.Plan.Scenario)
 	}
-	m, err := study.MapOver(q.Model, list, volume, price, 0, axis)
+	m, err := study.MapOver(t.Context(), q.Model, list, volume, price, 0, axis)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.Maps = []*MapStudy{{Map: m}}
-	table, _, err := q.TableOver(volume, price, axis)
+	table, _, err := q.TableOver(t.Context(), volume, price, axis)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,7 @@ func addQuestions(t testing.TB, r *Result, q study.Measure) {
 	if q.Against == nil {
 		target = 0.9 * r.Details[0].Scenario().Must("piece_cost")
 	}
-	a, err := q.SolveEachLever(target)
+	a, err := q.SolveEachLever(t.Context(), target)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -106,7 +106,7 @@ func TestSharesStayFractions(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "shares.xlsx")
-	if err := w.Save(path, SaveOptions{}); err != nil {
+	if err := w.Save(t.Context(), path, SaveOptions{}); err != nil {
 		t.Fatal(err)
 	}
 	c, err := Read(path)

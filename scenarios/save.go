@@ -2,6 +2,8 @@ package scenarios
 
 import (
 	"bytes"
+	"cmp"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -19,6 +21,7 @@ import (
 // A Workbook is a starter being made or filled by the library (f), or a package that results are put into (pack, out).
 type Workbook struct {
 	path string        // the file it was read from, "" for a new one
+	name string        // in the places of findings
 	sum  *safefile.Sum // of that file as it was read
 
 	f    *excelize.File
@@ -44,14 +47,23 @@ func Open(path string) (*Workbook, error) {
 		return nil, reading.NotWorkbook(path, err)
 	}
 	sum := safefile.SumOf(data)
-	return &Workbook{path: path, sum: &sum, data: data, pack: pack, hand: handedits.In(pack)}, nil
+	return &Workbook{path: path, name: filepath.Base(path), sum: &sum, data: data, pack: pack, hand: handedits.In(pack)}, nil
+}
+
+// From is Open for a workbook that is no file but bytes; its name stands in the places of findings.
+func From(name string, data []byte) (*Workbook, error) {
+	pack, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, reading.NotWorkbook(name, err)
+	}
+	return &Workbook{name: name, data: data, pack: pack, hand: handedits.In(pack)}, nil
 }
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.
 func (w *Workbook) Case() (*table.Case, error) {
-	c, err := reading.CaseIn(w.pack, filepath.Base(w.path))
+	c, err := reading.CaseIn(w.pack, w.name)
 	if err != nil {
-		return nil, reading.NotWorkbook(w.path, err)
+		return nil, reading.NotWorkbook(cmp.Or(w.path, w.name), err)
 	}
 	return c, nil
 }
@@ -81,13 +93,16 @@ type SaveOptions struct {
 var ErrThere = safefile.ErrThere
 
 // Save writes the workbook to a file, whole or not at all. A workbook that changed since it was read, or is open in
-// another program, is not written.
-func (w *Workbook) Save(path string, o SaveOptions) error {
+// another program, is not written, nor is any once ctx is done; a file that has begun to be put in its place is put there.
+func (w *Workbook) Save(ctx context.Context, path string, o SaveOptions) error {
 	if lock := findLock(path); lock != nil && !o.IgnoreLock {
 		return lock.refusal(path)
 	}
 	data, err := w.bytes()
 	if err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
 		return err
 	}
 	how := safefile.Options{Replace: o.Replace}

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -18,7 +19,7 @@ func (w *Workbook) MaySaveAs(path string, o SaveOptions) error {
 	}
 	wanted, err := w.pack.Ending()
 	if err != nil {
-		return reading.NotWorkbook(w.path, err)
+		return reading.NotWorkbook(cmp.Or(w.path, w.name), err)
 	}
 	end := filepath.Ext(path)
 	stem := strings.TrimSuffix(path, end)
@@ -29,13 +30,13 @@ func (w *Workbook) MaySaveAs(path string, o SaveOptions) error {
 	switch {
 	case wanted != ".xlsx" && wanted != ".xlsm":
 		return fmt.Errorf("%s is a template or an add-in (%s), and results are written as a workbook; save it as .xlsx or .xlsm in a spreadsheet "+
-			"program", w.path, wanted)
+			"program", cmp.Or(w.path, w.name), wanted)
 	case end != ".xlsx" && end != ".xlsm":
 		return fmt.Errorf("%s: results are written as .xlsx or .xlsm alone; name the output %s%s", path, stem, wanted)
 	case end != wanted && wanted == ".xlsm":
-		return fmt.Errorf("%s holds macros (.xlsm), which no program opens as .xlsx; name the output %s.xlsm", w.path, stem)
+		return fmt.Errorf("%s holds macros (.xlsm), which no program opens as .xlsx; name the output %s.xlsm", cmp.Or(w.path, w.name), stem)
 	case end != wanted:
-		return fmt.Errorf("%s holds no macros (.xlsx), and no program opens it as .xlsm; name the output %s.xlsx", w.path, stem)
+		return fmt.Errorf("%s holds no macros (.xlsx), and no program opens it as .xlsm; name the output %s.xlsx", cmp.Or(w.path, w.name), stem)
 	}
 	return nil
 }

@@ -134,7 +134,7 @@ func TestFoldersInZip(t *testing.T) {
 	}
 	if w, err := OpenStarter(packed); err != nil {
 		t.Error(err)
-	} else if err := w.Save(packed, SaveOptions{Replace: true}); err != nil {
+	} else if err := w.Save(t.Context(), packed, SaveOptions{Replace: true}); err != nil {
 		t.Error(err)
 	}
 	if _, err := Read(packed); err != nil {

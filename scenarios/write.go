@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"maps"
 	"reflect"
@@ -20,14 +21,15 @@ import (
 
 // Write puts the result sheets into the workbook: our own of an earlier run are replaced; where a user's sheet bears the
 // name of one, ours is called piececost and that name. The sheets are made in a workbook of their own and then put into
-// the package, so that every part of the user's stays as it is, to the byte.
-func (w *Workbook) Write(r *results.Result) error {
+// the package, so that every part of the user's stays as it is, to the byte. It ends with the error of the context once that is
+// done, with nothing in the workbook.
+func (w *Workbook) Write(ctx context.Context, r *results.Result) error {
 	m := r.Details[0].Plan.Model
 	record, err := w.hand.FindRemarks(m)
 	if err != nil {
 		return err
 	}
-	fresh, b, own, err := w.resultSheets(r, nil)
+	fresh, b, own, err := w.resultSheets(ctx, r, nil)
 	if err != nil {
 		return err
 	}
@@ -39,7 +41,7 @@ func (w *Workbook) Write(r *results.Result) error {
 		if err := w.hand.CarryRemarks(m.Case, more); err != nil {
 			return err
 		}
-		if fresh, b, own, err = w.resultSheets(r, notes); err != nil {
+		if fresh, b, own, err = w.resultSheets(ctx, r, notes); err != nil {
 			return err
 		}
 	}
@@ -62,7 +64,7 @@ func (w *Workbook) Write(r *results.Result) error {
 func (w *Workbook) Summary() string { return w.summary }
 
 // resultSheets makes the result sheets and says which sheets of the workbook they replace.
-func (w *Workbook) resultSheets(r *results.Result, notes map[string][]excelize.Comment) (fresh []byte, b *sheet.Book, own map[string]bool, err error) {
+func (w *Workbook) resultSheets(ctx context.Context, r *results.Result, notes map[string][]excelize.Comment) (fresh []byte, b *sheet.Book, own map[string]bool, err error) {
 	if own, err = handedits.OwnSheets(w.pack); err != nil {
 		return nil, nil, nil, err
 	}
@@ -74,7 +76,7 @@ func (w *Workbook) resultSheets(r *results.Result, notes map[string][]excelize.C
 		}
 		taken[sheet.NameKey(s.Name)] = !own[s.Name]
 	}
-	fresh, b, err = results.Make(r, taken, overrides, notes)
+	fresh, b, err = results.Make(ctx, r, taken, overrides, notes)
 	return fresh, b, own, err
 }
 

@@ -1,74 +1,54 @@
 package main
 
 import (
-	"io"
-	"sync"
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
 
 	"piececost/cmd/piececost/internal/report"
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/table"
-	"piececost/scenarios"
-	"piececost/templates"
+	"piececost/scenarios/costing"
 )
 
-// readModel reads a workbook and checks its tables and the structure of every scenario. Findings come back sorted; the
-// plans are complete only without errors.
-func readModel(path string) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
-	c, err := scenarios.Read(path)
+// library is what the commands know; a variable so that a test can break it.
+var library = costing.Library
+
+// options are what all commands that read a case ask for: words on standard error, and nothing of result sheets.
+func options(cmd *cobra.Command) costing.Options {
+	lib, _ := library() // that it is whole was seen before the command began
+	return costing.Options{Program: "piececost " + version, Edits: costing.LeaveEdits, Library: lib, Progress: term.Follow(cmd.ErrOrStderr()),
+		Notice: func(words string) { fmt.Fprintln(cmd.ErrOrStderr(), words) }}
+}
+
+// costed reads a workbook and costs its scenarios; errors of the case are printed and errCase is returned. Notes are left to
+// check.
+func costed(cmd *cobra.Command, file string) (*costing.Result, error) {
+	w, err := costing.Open(cmd.Context(), file, options(cmd))
+	if err != nil {
+		return nil, err
+	}
+	r, err := w.Cost(cmd.Context())
+	return r, caseError(cmd, err)
+}
+
+// costedModel is costed for the studies that have no short way in package costing.
+func costedModel(cmd *cobra.Command, file string) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
+	r, err := costed(cmd, file)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	return modelOf(c)
+	return r.Model(), r.Plans(), r.Findings, nil
 }
 
-// modelOf is readModel for a case that is read already.
-func modelOf(c *table.Case) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
-	lib, err := library()
-	if err != nil {
-		return nil, nil, nil, err
+// caseError prints the findings that an error is made of and returns errCase for them.
+func caseError(cmd *cobra.Command, err error) error {
+	var ds table.Diagnostics
+	if !errors.As(err, &ds) {
+		return err
 	}
-	m := costmodel.New(c, lib)
-	plans, all := compileAll(m)
-	return m, plans, all, nil
+	report.PrintDiagnostics(cmd.ErrOrStderr(), ds)
+	return errCase
 }
-
-// compileAll checks the structure of every scenario; with the findings of the model.
-func compileAll(m *costmodel.Model) ([]*costmodel.Plan, table.Diagnostics) {
-	all := m.Diagnostics
-	var plans []*costmodel.Plan
-	for _, s := range m.Scenarios {
-		p, ds := m.Compile(s, costmodel.CompileOptions{})
-		all = append(all, ds...)
-		if p != nil {
-			plans = append(plans, p)
-		}
-	}
-	all = append(all, m.Unread(plans)...)
-	return plans, all.Sorted()
-}
-
-// costedModel is readModel for commands that need results: with errors they are printed and errCase is returned. Notes are
-// left to check.
-func costedModel(path string, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
-	c, err := scenarios.Read(path)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	return costedModelOf(c, stderr)
-}
-
-// costedModelOf is costedModel for a case that is read already.
-func costedModelOf(c *table.Case, stderr io.Writer) (*costmodel.Model, []*costmodel.Plan, table.Diagnostics, error) {
-	m, plans, ds, err := modelOf(c)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	if ds.HasErrors() {
-		report.PrintDiagnostics(stderr, ds)
-		return nil, nil, nil, errCase
-	}
-	return m, plans, ds.Of(table.Error, table.Warning), nil
-}
-
-// library reads the definitions once; a variable so that a test can break them.
-var library = sync.OnceValues(func() (*costmodel.Library, error) { return costmodel.LoadLibrary(templates.Files) })

@@ -7,8 +7,8 @@ import (
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/term"
-	"piececost/costmodel"
-	"piececost/scenarios"
+	"piececost/scenarios/costing"
+	"piececost/scenarios/costing/wire"
 )
 
 func newCheck() *cobra.Command {
@@ -26,22 +26,17 @@ cell that nothing reads; and notes each condition that it could not look at, sin
   piececost check tray.xlsx --json`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			m, plans, ds, err := readModel(args[0])
+			w, err := costing.Open(cmd.Context(), args[0], options(cmd))
 			if err != nil {
 				return err
 			}
-			if !ds.HasErrors() {
-				ds = append(ds, scenarios.LongFormulas(plans)...)
+			ds := w.Check(cmd.Context())
+			if err := cmd.Context().Err(); err != nil {
+				return err
 			}
-			_, uncertain := m.Uncertainty()
-			ds = append(ds, uncertain...)
-			if !ds.HasErrors() {
-				ds = append(ds, costmodel.NotCheckedNotes(plans)...)
-			}
-			ds = ds.Sorted()
 			out := cmd.OutOrStdout()
 			if asJSON {
-				err = report.WriteJSON(out, report.CheckJSON{Format: "piececost check", Version: 1, File: m.Case.File, Findings: report.FindingsJSON(ds)})
+				err = report.WriteJSON(out, wire.Check{Answer: wire.Begin[wire.Check](), File: w.Case().File, Findings: report.FindingsJSON(ds)})
 			} else {
 				report.PrintDiagnostics(out, ds)
 			}
@@ -49,7 +44,7 @@ cell that nothing reads; and notes each condition that it could not look at, sin
 				return errCase
 			}
 			if err == nil && !asJSON {
-				fmt.Fprintf(out, "%s: %s, no errors\n", m.Case.File, term.Plural(len(m.Scenarios), "scenario"))
+				fmt.Fprintf(out, "%s: %s, no errors\n", w.Case().File, term.Plural(len(w.ScenarioNames()), "scenario"))
 			}
 			return err
 		},

@@ -1,8 +1,8 @@
 package main
 
 import (
+	"context"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 
@@ -13,6 +13,7 @@ import (
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/costmodel/table"
+	"piececost/scenarios/costing"
 )
 
 type combineFlags struct {
@@ -91,7 +92,7 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 		f.top = mostListed
 	}
 	r := report.Combinations{Volume: f.volume, MaxMass: f.maxMass, Targets: f.targets}
-	plans, ds, err := readForCombining(&r, file, cmd.ErrOrStderr())
+	plans, ds, err := readForCombining(cmd, &r, file)
 	if err != nil {
 		return err
 	}
@@ -103,10 +104,10 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 		return err
 	}
 	r.PrintLeftOut(cmd.ErrOrStderr())
-	w, stop := term.StartWatch(cmd.Context(), "combinations", cmd.ErrOrStderr())
+	w, stop := term.StartWatch("combinations", cmd.ErrOrStderr())
 	defer stop()
 	for i := range r.Scenarios {
-		if err := f.combine(&r.Scenarios[i], w.Report); err != nil {
+		if err := f.combine(cmd.Context(), &r.Scenarios[i], w.Report); err != nil {
 			return err
 		}
 		if s := &r.Scenarios[i]; len(s.Best) == mostListed {
@@ -117,23 +118,17 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 }
 
 // readForCombining is costedModel for combinations: an error in a row of an alternative that no scenario counts leaves the row out.
-func readForCombining(r *report.Combinations, file string, stderr io.Writer) ([]*costmodel.Plan, table.Diagnostics, error) {
-	m, plans, ds, err := readModel(file)
+func readForCombining(cmd *cobra.Command, r *report.Combinations, file string) ([]*costmodel.Plan, table.Diagnostics, error) {
+	w, err := costing.Open(cmd.Context(), file, options(cmd))
 	if err != nil {
 		return nil, nil, err
 	}
-	r.Model, r.Left, r.Aside = m.ForCombining()
-	if r.Model != m {
-		var sound table.Diagnostics
-		if plans, sound = compileAll(r.Model); !sound.HasErrors() {
-			return plans, sound, nil
-		}
+	costed, left, aside, err := w.CostForCombining(cmd.Context())
+	if err != nil {
+		return nil, nil, caseError(cmd, err)
 	}
-	if ds.HasErrors() {
-		report.PrintDiagnostics(stderr, ds)
-		return nil, nil, errCase
-	}
-	return plans, ds, nil
+	r.Model, r.Left, r.Aside = costed.Model(), left, aside
+	return costed.Plans(), costed.Findings, nil
 }
 
 // known prepares the scenarios and finds the alternatives that are fixed; each must be one of a scenario at least.
@@ -176,14 +171,14 @@ func (f combineFlags) known(m *costmodel.Model, plans []*costmodel.Plan, r *repo
 }
 
 // combine costs the combinations of a scenario.
-func (f combineFlags) combine(s *report.Combined, progress func(float64) error) error {
+func (f combineFlags) combine(ctx context.Context, s *report.Combined, progress study.Progress) error {
 	ask := study.CombinationAsk{Volume: f.volume, MaxMass: math.Inf(1), Targets: f.targets, Fixed: s.Fixed, Keep: f.top, Most: mostCombinations,
 		Progress: progress}
 	if f.maxMass > 0 {
 		ask.MaxMass = f.maxMass
 	}
 	var err error
-	if s.Combinations, err = study.Combine(s.Combiner, ask); err != nil {
+	if s.Combinations, err = study.Combine(ctx, s.Combiner, ask); err != nil {
 		return fmt.Errorf("%s: %w", s.Plan.Scenario.Name, err)
 	}
 	return nil

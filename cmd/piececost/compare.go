@@ -68,7 +68,7 @@ func compareWorkbook(cmd *cobra.Command, file string, f compareFlags) error {
 	if err := f.check(cmd); err != nil {
 		return usageError{err}
 	}
-	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, ds, err := costedModel(cmd, file)
 	if err != nil {
 		return err
 	}
@@ -78,7 +78,7 @@ func compareWorkbook(cmd *cobra.Command, file string, f compareFlags) error {
 	}
 	r := report.Comparison{Comparison: c, Model: m}
 	if f.rules {
-		if r.Rules, r.Reversals, err = study.ChargingRules(c.Details); err != nil {
+		if r.Rules, r.Reversals, err = study.ChargingRules(cmd.Context(), c.Details); err != nil {
 			return err
 		}
 	}

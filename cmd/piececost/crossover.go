@@ -131,7 +131,7 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 	if err != nil {
 		return usageError{err}
 	}
-	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, ds, err := costedModel(cmd, file)
 	if err != nil {
 		return err
 	}
@@ -166,9 +166,9 @@ func crossoverWorkbook(cmd *cobra.Command, file string, f crossoverFlags) error 
 		r.Continuous = f.continuous
 		return f.write(cmd, file, ds, forms{r.CSV, func() any { return r.JSON() }, r.Print})
 	}
-	p, stop := term.StartWatch(cmd.Context(), "cross-overs", cmd.ErrOrStderr())
+	p, stop := term.StartWatch("cross-overs", cmd.ErrOrStderr())
 	ask.Progress = p.Report
-	c, err := study.Crossovers(plans, ask)
+	c, err := study.Crossovers(cmd.Context(), plans, ask)
 	stop()
 	if err != nil {
 		return err

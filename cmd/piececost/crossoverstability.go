@@ -90,9 +90,9 @@ func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*c
 		}
 		s.Stated = list
 	}
-	w, stop := term.StartWatch(cmd.Context(), "stability", cmd.ErrOrStderr())
+	w, stop := term.StartWatch("stability", cmd.ErrOrStderr())
 	s.Progress = w.Report
-	found, err := study.Stabilities(plans, s)
+	found, err := study.Stabilities(cmd.Context(), plans, s)
 	stop()
 	if err != nil {
 		return nil, err

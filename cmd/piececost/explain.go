@@ -7,6 +7,7 @@ import (
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/term"
+	"piececost/scenarios/costing"
 )
 
 type explainFlags struct {
@@ -64,7 +65,7 @@ func (f explainFlags) row() (scope, key string, err error) {
 	case f.step != "":
 		return "operation", f.part + "/" + f.step, nil
 	case given == 0:
-		return "scenario", "", nil
+		return "", "", nil
 	}
 	return scope, key, nil
 }
@@ -74,22 +75,11 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	if err != nil {
 		return usageError{err}
 	}
-	m, plans, _, err := costedModel(file, cmd.ErrOrStderr())
+	r, err := costed(cmd, file)
 	if err != nil {
 		return err
 	}
-	p, err := planNamed(plans, f.scenario)
-	if err != nil {
-		return usageError{err}
-	}
-	if scope == "scenario" {
-		key = p.Scenario.Name
-	}
-	e, err := p.FindRow(scope, key)
-	if err != nil {
-		return usageError{err}
-	}
-	n, err := p.QuantityNamed(e, f.quantity)
+	p, err := planNamed(r.Plans(), f.scenario)
 	if err != nil {
 		return usageError{err}
 	}
@@ -97,10 +87,13 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	if volume <= 0 {
 		volume = p.Scenario.Volume
 	}
-	x := p.Detail(volume).Explain(e, n)
+	x, err := r.Explain(costing.Number{Scenario: p.Scenario.Name, Scope: scope, Key: key, Quantity: f.quantity, Volume: volume})
+	if err != nil {
+		return usageError{err}
+	}
 	out := cmd.OutOrStdout()
 	if f.json {
-		return report.WriteJSON(out, report.ExplanationJSON(m.Case.File, p.Scenario.Name, volume, x, f.depth))
+		return report.WriteJSON(out, report.ExplanationJSON(r.Model().Case.File, p.Scenario.Name, volume, x, f.depth))
 	}
 	term.Wrap(out, "", "  ", report.ScenarioTitle(p.Scenario.Name)+" at "+term.Grouped(volume, 0)+" per year")
 	report.PrintExplanation(out, x, f.depth, 0)

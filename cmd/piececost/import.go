@@ -65,7 +65,7 @@ func importTables(cmd *cobra.Command, folder, file, mark string) error {
 	if err != nil {
 		return err
 	}
-	if err := w.Save(file, scenarios.SaveOptions{Replace: true}); err != nil {
+	if err := w.Save(cmd.Context(), file, scenarios.SaveOptions{Replace: true}); err != nil {
 		return err
 	}
 	out := cmd.OutOrStdout()

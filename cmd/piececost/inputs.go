@@ -74,8 +74,11 @@ func pairNamed(x, y string) (a, b costmodel.Input, err error) {
 	return inputs[0], inputs[1], nil
 }
 
-// axisError turns what is wrong with the axes of the command line into wrong usage.
+// axisError turns what is wrong with the axes of the command line into wrong usage; being stopped is none.
 func axisError(err error) error {
+	if stopped(err) {
+		return err
+	}
 	var d table.Diagnostic
 	if errors.As(err, &d) {
 		return inputError(table.Diagnostics{d})

@@ -56,7 +56,7 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if err := checkStudyFlags(cmd, f.volume, 0); err != nil {
 		return usageError{err}
 	}
-	m, plans, warnings, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, warnings, err := costedModel(cmd, file)
 	if err != nil {
 		return err
 	}
@@ -72,7 +72,7 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if err != nil {
 		return err
 	}
-	route, err := study.MapOver(m, list, x, y, f.volume, f.fitting(axesOf(m, f.xRange, f.yRange, [2]int{12, 11}), term.Columns(cmd.OutOrStdout())))
+	route, err := study.MapOver(cmd.Context(), m, list, x, y, f.volume, f.fitting(axesOf(m, f.xRange, f.yRange, [2]int{12, 11}), term.Columns(cmd.OutOrStdout())))
 	if err != nil {
 		return axisError(err)
 	}

@@ -67,7 +67,7 @@ func makeWorkbook(cmd *cobra.Command, sample, file string) error {
 	if err != nil {
 		return err
 	}
-	if err := w.Save(file, scenarios.SaveOptions{}); err != nil {
+	if err := w.Save(cmd.Context(), file, scenarios.SaveOptions{}); err != nil {
 		return err
 	}
 	alreadyDone(cmd.OutOrStdout(), file+" is made all the same")

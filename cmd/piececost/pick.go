@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/scenarios/costing"
 )
 
 // pickPlan finds a scenario for a flag by its name, or by how it begins where that names one alone.
@@ -39,21 +40,14 @@ func pickPlans(plans []*costmodel.Plan, flag string, names []string) ([]*costmod
 
 // planNamed finds a scenario by its name or by how it begins.
 func planNamed(plans []*costmodel.Plan, name string) (*costmodel.Plan, error) {
-	var found []*costmodel.Plan
+	if p := costing.Named(plans, name); p != nil {
+		return p, nil
+	}
 	var names []string
 	for _, p := range plans {
 		names = append(names, p.Scenario.Name)
-		if p.Scenario.Name == name {
-			return p, nil
-		}
-		if strings.HasPrefix(strings.ToLower(p.Scenario.Name), strings.ToLower(name)) {
-			found = append(found, p)
-		}
 	}
-	if len(found) != 1 {
-		return nil, fmt.Errorf("--scenario must name one of %s, the scenarios of %s", strings.Join(names, ", "), plans[0].Model.Case.File)
-	}
-	return found[0], nil
+	return nil, fmt.Errorf("--scenario must name one of %s, the scenarios of %s", strings.Join(names, ", "), plans[0].Model.Case.File)
 }
 
 // splitPair cuts a pair of names at a comma; names may have commas of their own, so a cut that names two scenarios is taken.

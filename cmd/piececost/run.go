@@ -1,19 +1,14 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"piececost/cmd/piececost/internal/report"
-	"piececost/cmd/piececost/internal/studies"
-	"piececost/cmd/piececost/internal/term"
-	"piececost/costmodel/table"
 	"piececost/scenarios"
+	"piececost/scenarios/costing"
 )
 
 type runFlags struct {
@@ -64,99 +59,50 @@ writes nothing but a copy (-o). Formats of your own there go.
 }
 
 func costWorkbook(cmd *cobra.Command, file string, f runFlags) error {
-	w, err := scenarios.Open(file)
+	w, err := costing.Open(cmd.Context(), file, f.options(cmd))
+	if err != nil {
+		return f.hint(err)
+	}
+	r, err := w.Cost(cmd.Context())
+	err = caseError(cmd, err)
+	report.PrintEdits(cmd.ErrOrStderr(), w.Edits(), err)
 	if err != nil {
 		return err
 	}
-	if f.out != "" {
-		if err := w.MaySaveAs(f.out, f.saving()); err != nil {
-			return usageError{f.hint(err)}
-		}
-	}
-	c, edits, err := editedCase(w, f.discardEdits)
+	written, err := r.Write(cmd.Context())
 	if err != nil {
-		return err
+		return f.hint(caseError(cmd, err))
 	}
-	m, plans, ds, err := costedModelOf(c, cmd.ErrOrStderr())
-	report.PrintEdits(cmd.ErrOrStderr(), edits, err)
-	if err != nil {
-		return err
-	}
-	if long := scenarios.LongFormulas(plans); long.HasErrors() {
-		report.PrintDiagnostics(cmd.ErrOrStderr(), long)
-		return errCase
-	}
-	_, uncertain := m.Uncertainty()
-	ds = append(ds, uncertain.AsWarnings()...).Sorted()
-	r, err := studies.Make(cmd.Context(), "piececost "+version, m, plans, cmd.ErrOrStderr())
-	if err != nil {
-		return err
-	}
-	if err := w.Write(r); err != nil {
-		return err
-	}
-	if err := term.Stopped(cmd.Context()); err != nil {
-		return err
-	}
-	if err := refuseDrawings(w.Drawings(), f.out == "" || filepath.Clean(f.out) == filepath.Clean(file)); err != nil {
-		return err
-	}
-	target, err := saveResults(w, file, f)
-	if err != nil {
-		return err
-	}
-	report.PrintRemarks(cmd.ErrOrStderr(), w.Remarks(), w.Drawings())
-	alreadyDone(cmd.OutOrStdout(), "the results are in "+target+" all the same")
+	report.PrintRemarks(cmd.ErrOrStderr(), written.Remarks, written.Drawings)
+	alreadyDone(cmd.OutOrStdout(), "the results are in "+written.File+" all the same")
 	if f.json {
-		return report.WriteJSON(cmd.OutOrStdout(), report.RunJSON(m, r, ds, version, target))
+		return report.WriteJSON(cmd.OutOrStdout(), report.RunJSON(r.Model(), written.Results, written.Findings, version, written.File))
 	}
-	report.PrintRun(cmd.OutOrStdout(), r)
-	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet %s first.\n%s\n", target, w.Summary(), report.Caution)
-	report.PrintDiagnostics(cmd.ErrOrStderr(), ds)
+	report.PrintRun(cmd.OutOrStdout(), written.Results)
+	fmt.Fprintf(cmd.OutOrStdout(), "\nThe results are in %s, the sheet %s first.\n%s\n", written.File, written.Summary, report.Caution)
+	report.PrintDiagnostics(cmd.ErrOrStderr(), written.Findings)
 	return nil
 }
 
-// editedCase reads the case with what was changed by hand in result sheets since the last run, or without it.
-func editedCase(w *scenarios.Workbook, discard bool) (*table.Case, []scenarios.Edit, error) {
-	c, err := w.Case()
-	if err != nil {
-		return nil, nil, err
+// options are the flags.
+func (f runFlags) options(cmd *cobra.Command) costing.Options {
+	o := options(cmd)
+	o.Output, o.Replace, o.IgnoreLock, o.Edits = f.out, f.replace, f.ignoreLock, costing.TakeOverEdits
+	if f.discardEdits {
+		o.Edits = costing.DiscardEdits
 	}
-	if discard {
-		return c, nil, w.DiscardEdits(c)
-	}
-	lib, err := library()
-	if err != nil {
-		return nil, nil, err
-	}
-	edits, err := w.TakeOver(c, lib)
-	return c, edits, err
+	return o
 }
 
-// saveResults writes the workbook in place, or to the file of -o, and returns its name.
-func saveResults(w *scenarios.Workbook, file string, f runFlags) (string, error) {
-	target := cmp.Or(f.out, file)
-	return target, f.hint(w.Save(target, f.saving()))
-}
-
-// saving says what may be written over: in place the workbook itself.
-func (f runFlags) saving() scenarios.SaveOptions {
-	return scenarios.SaveOptions{Replace: f.replace || f.out == "", IgnoreLock: f.ignoreLock}
-}
-
-// hint adds to a refusal which flag lifts it.
+// hint makes a bad place for -o wrong usage, and adds to a refusal which flag lifts it.
 func (f runFlags) hint(err error) error {
+	var place *costing.OutputError
+	bad := errors.As(err, &place)
 	if errors.Is(err, scenarios.ErrThere) {
-		return fmt.Errorf("%w, or let it be replaced with --replace", err)
+		err = fmt.Errorf("%w, or let it be replaced with --replace", err)
+	}
+	if bad {
+		return usageError{err}
 	}
 	return err
-}
-
-// refuseDrawings stops a run in place that would take a person's pictures and charts away with the result sheets.
-func refuseDrawings(drawings []string, inPlace bool) error {
-	if len(drawings) == 0 || !inPlace {
-		return nil
-	}
-	return fmt.Errorf("nothing was written: result sheets are written anew, and what you put over their cells would be lost (%s); "+
-		"move it to a sheet of your own, or write a copy with -o", strings.Join(drawings, "; "))
 }

@@ -220,7 +220,7 @@ func small(t *testing.T, tables string) []byte {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "small.xlsx")
-	if err := w.Save(file, scenarios.SaveOptions{}); err != nil {
+	if err := w.Save(t.Context(), file, scenarios.SaveOptions{}); err != nil {
 		t.Fatal(err)
 	}
 	return read(t, file)

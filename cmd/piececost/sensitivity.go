@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -116,7 +117,7 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 			return usageError{err}
 		}
 	}
-	m, plans, warnings, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, warnings, err := costedModel(cmd, file)
 	if err != nil {
 		return err
 	}
@@ -125,7 +126,7 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 		return err
 	}
 	if f.x != "" {
-		p, err := twoWay(q, f)
+		p, err := twoWay(cmd.Context(), q, f)
 		if err != nil {
 			return err
 		}
@@ -143,12 +144,12 @@ func sensitivityOf(cmd *cobra.Command, file string, f sensitivityFlags) error {
 }
 
 // twoWay makes the table over two inputs.
-func twoWay(q study.Measure, f sensitivityFlags) (*report.TwoWay, error) {
+func twoWay(ctx context.Context, q study.Measure, f sensitivityFlags) (*report.TwoWay, error) {
 	x, y, err := pairNamed(f.x, f.y)
 	if err != nil {
 		return nil, err
 	}
-	t, r, err := q.TableOver(x, y, axesOf(q.Model, f.xRange, f.yRange, [2]int{6, 9}))
+	t, r, err := q.TableOver(ctx, x, y, axesOf(q.Model, f.xRange, f.yRange, [2]int{6, 9}))
 	if err != nil {
 		return nil, axisError(err)
 	}
@@ -165,19 +166,22 @@ func respond(s *report.Sensitivity, cmd *cobra.Command, f sensitivityFlags) erro
 		report.PrintDiagnostics(cmd.ErrOrStderr(), ds)
 		return errCase
 	}
-	w, stop := term.StartWatch(cmd.Context(), "sensitivity", cmd.ErrOrStderr())
+	w, stop := term.StartWatch("sensitivity", cmd.ErrOrStderr())
 	defer stop()
 	s.Measure.Progress = w.Report
 	s.Stated = len(list) > 0
 	var err error
 	if f.elasticities {
-		s.Response, ds = s.Measure.RespondAll()
+		s.Response, ds = s.Measure.RespondAll(cmd.Context())
 	} else {
 		var inputs []costmodel.Input
 		if inputs, ds = s.Measure.Moved(list); len(ds) > 0 {
 			return ds[0]
 		}
-		s.Response, s.Bars, ds, err = s.Measure.Swings(inputs, list, s.Share)
+		s.Response, s.Bars, ds, err = s.Measure.Swings(cmd.Context(), inputs, list, s.Share)
+	}
+	if err == nil {
+		err = cmd.Context().Err()
 	}
 	if err == nil && s.Response == nil {
 		report.PrintDiagnostics(cmd.ErrOrStderr(), ds)

@@ -6,7 +6,6 @@ import (
 	"os"
 	"time"
 
-	"piececost/cmd/piececost/internal/term"
 	"piececost/scenarios"
 )
 
@@ -26,6 +25,6 @@ func endSoon(ctx context.Context, stop context.CancelFunc) {
 	if !scenarios.ForbidSaving() {
 		return // it is written already, or about to be; the words are still to come
 	}
-	fmt.Fprintln(os.Stderr, "piececost:", term.ErrStopped)
+	fmt.Fprintln(os.Stderr, wordsStopped)
 	os.Exit(exitStopped)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -115,7 +116,7 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	m, plans, warnings, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, warnings, err := costedModel(cmd, file)
 	if err != nil {
 		return err
 	}
@@ -123,22 +124,19 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 	if err != nil {
 		return err
 	}
-	w, stop := term.StartWatch(cmd.Context(), "break-even values", cmd.ErrOrStderr())
+	w, stop := term.StartWatch("break-even values", cmd.ErrOrStderr())
 	defer stop()
 	q.Progress = w.Report
 	s := report.Solve{Top: f.top}
 	print := s.PrintAll
 	if len(inputs) == 0 {
 		print = s.PrintEach
-		s.SolveAnswer, err = q.SolveEachLever(f.target)
+		s.SolveAnswer, err = q.SolveEachLever(cmd.Context(), f.target)
 	} else {
-		s.SolveAnswer, err = f.solveAsked(q, inputs)
+		s.SolveAnswer, err = f.solveAsked(cmd.Context(), q, inputs)
 	}
 	if errors.Is(err, study.ErrNoRange) {
 		err = fmt.Errorf("%w; give --from and --to", err)
-	}
-	if errors.Is(err, term.ErrStopped) {
-		return err
 	}
 	if err != nil {
 		return axisError(err)
@@ -151,14 +149,14 @@ func solveWorkbook(cmd *cobra.Command, file string, f solveFlags) error {
 }
 
 // solveAsked solves for each input that was asked for, in the range asked for where there is one.
-func (f solveFlags) solveAsked(q study.Measure, inputs []costmodel.Input) (*study.SolveAnswer, error) {
+func (f solveFlags) solveAsked(ctx context.Context, q study.Measure, inputs []costmodel.Input) (*study.SolveAnswer, error) {
 	from, to := math.NaN(), math.NaN()
 	if f.from < f.to {
 		from, to = f.from, f.to
 	}
 	var out *study.SolveAnswer
 	for _, in := range inputs {
-		a, err := q.SolveFor(f.target, in, from, to)
+		a, err := q.SolveFor(ctx, f.target, in, from, to)
 		if err != nil {
 			return nil, err
 		}

@@ -10,7 +10,6 @@ import (
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
-	"piececost/costmodel/study"
 )
 
 type sweepFlags struct {
@@ -82,33 +81,22 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	if err != nil {
 		return usageError{err}
 	}
-	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	r, err := costed(cmd, file)
 	if err != nil {
 		return err
 	}
-	if volumes == nil {
-		volumes = study.UsualVolumes(m, plans)
+	sweeps, err := r.Sweeps(cmd.Context(), volumes...)
+	if err != nil {
+		return err
 	}
-	watch, stop := term.StartWatch(cmd.Context(), "volumes", cmd.ErrOrStderr())
-	defer stop()
-	var sweeps []*costmodel.Sweep
-	for i, p := range plans {
-		s, err := p.SweepWithProgress(volumes, watch.Part(i, len(plans)))
-		if err != nil {
-			return err
-		}
-		sweeps = append(sweeps, s)
-	}
-	stop()
-	currency := m.Schema.Units.ModelCurrency()
-	return f.write(cmd, file, ds, forms{
-		func(w io.Writer) { report.SweepCSV(w, m.Schema.Elements, sweeps) },
-		func() any { return report.SweepJSON(m, sweeps) },
+	return f.write(cmd, file, r.Findings, forms{
+		func(w io.Writer) { report.SweepCSV(w, r.Model().Schema.Elements, sweeps) },
+		func() any { return report.SweepJSON(r.Model(), sweeps) },
 		func(w io.Writer) {
-			report.PrintSweep(w, sweeps, currency)
-			if lo, hi := slices.Min(volumes), slices.Max(volumes); f.plot && hi > lo {
+			report.PrintSweep(w, sweeps, r.Currency)
+			if lo, hi := slices.Min(sweeps[0].Volumes), slices.Max(sweeps[0].Volumes); f.plot && hi > lo {
 				fmt.Fprintln(w)
-				report.PlotPlans(w, plans, lo, hi, currency)
+				report.PlotPlans(w, r.Plans(), lo, hi, r.Currency)
 			}
 		},
 	})

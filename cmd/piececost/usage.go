@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -10,7 +11,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel/table"
 )
 
@@ -28,8 +28,8 @@ func exitCode(err error, stderr io.Writer) int {
 		return 0
 	case errors.Is(err, errCase):
 		return 1
-	case errors.Is(err, term.ErrStopped):
-		fmt.Fprintln(stderr, "piececost:", term.ErrStopped)
+	case stopped(err):
+		fmt.Fprintln(stderr, wordsStopped)
 		return exitStopped
 	case errors.As(err, &usage):
 		fmt.Fprintf(stderr, "piececost: %s\n", table.Brief(err.Error()))
@@ -37,6 +37,14 @@ func exitCode(err error, stderr io.Writer) int {
 	}
 	fmt.Fprintf(stderr, "piececost: %s\n", table.Brief(err.Error()))
 	return 1
+}
+
+// wordsStopped are what is said at the end after Ctrl-C; what is written is written at the end, so that nothing is half done.
+const wordsStopped = "piececost: stopped; nothing was written"
+
+// stopped tells that a command was ended by its context.
+func stopped(err error) bool {
+	return errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
 }
 
 // oneFile asks for exactly one argument, a workbook.
@@ -96,7 +104,7 @@ func wantedValue(kind, value string, tooLarge bool) string {
 // usage is about none, and what was stopped is known.
 func ofFile(err error, file string) error {
 	var usage usageError
-	told := errors.Is(err, errCase) || errors.Is(err, term.ErrStopped) || errors.As(err, &usage)
+	told := errors.Is(err, errCase) || stopped(err) || errors.As(err, &usage)
 	if err == nil || told || strings.Contains(err.Error(), filepath.Base(file)) {
 		return err
 	}

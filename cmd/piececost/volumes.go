@@ -87,7 +87,7 @@ func viewVolumes(cmd *cobra.Command, file string, f volumesFlags) error {
 	if err != nil {
 		return usageError{err}
 	}
-	m, plans, ds, err := costedModel(file, cmd.ErrOrStderr())
+	m, plans, ds, err := costedModel(cmd, file)
 	if err != nil {
 		return err
 	}
@@ -102,10 +102,10 @@ func viewVolumes(cmd *cobra.Command, file string, f volumesFlags) error {
 		}
 	}
 	v := report.Volumes{File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Share: f.share}
-	w, stop := term.StartWatch(cmd.Context(), "volumes", cmd.ErrOrStderr())
+	w, stop := term.StartWatch("volumes", cmd.ErrOrStderr())
 	defer stop()
 	for i, plan := range chosen {
-		view, err := study.ViewVolumes(plan, volumes, study.VolumeOptions{Share: f.share / 100, Shifts: f.shifts}, w.Part(i, len(chosen)))
+		view, err := study.ViewVolumes(cmd.Context(), plan, volumes, study.VolumeOptions{Share: f.share / 100, Shifts: f.shifts}, w.Part(i, len(chosen)))
 		if err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -13,9 +14,9 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"piececost/cmd/piececost/internal/report"
-	"piececost/cmd/piececost/internal/studies"
 	"piececost/costmodel/table"
 	"piececost/scenarios"
+	"piececost/scenarios/costing"
 )
 
 var wildCases = flag.Int("wild", 500, "random cases with one wild value each")
@@ -77,23 +78,17 @@ func wildCase(path string, value table.Value, r *rand.Rand) (cell string, refuse
 			err = fmt.Errorf("panic: %v", p)
 		}
 	}()
-	w, err := scenarios.Open(path)
+	w, err := costing.Open(context.Background(), path, costing.Options{Edits: costing.LeaveEdits})
 	if err != nil {
 		return "", false, err
 	}
-	c, err := w.Case()
-	if err != nil {
-		return "", false, err
-	}
-	at := wildCell(c, r)
+	at := wildCell(w.Case(), r)
 	value.Place = at.Place
 	cell = fmt.Sprintf("%s!%s (was %q %v)", at.Place.Sheet, at.Place.Cell(), at.Text, at.Number)
 	*at = value
-	m, plans, ds, err := modelOf(c)
-	if err != nil {
-		return cell, false, err
-	}
-	if ds.HasErrors() {
+	costed, err := w.Cost(context.Background())
+	var ds table.Diagnostics
+	if errors.As(err, &ds) {
 		for _, d := range ds.Errors() {
 			if d.Place.Sheet == "" && d.Code != "sheet" {
 				return cell, true, fmt.Errorf("an error without a place: %s", d)
@@ -101,15 +96,18 @@ func wildCase(path string, value table.Value, r *rand.Rand) (cell string, refuse
 		}
 		return cell, true, nil
 	}
-	if long := scenarios.LongFormulas(plans); long.HasErrors() {
-		return cell, true, nil
-	}
-	res, err := studies.Make(context.Background(), "piececost", m, plans, io.Discard)
 	if err != nil {
 		return cell, false, err
 	}
-	report.PrintRun(io.Discard, res)
-	return cell, false, w.Write(res)
+	written, err := costed.Put(context.Background())
+	if errors.As(err, &ds) {
+		return cell, true, nil
+	}
+	if err != nil {
+		return cell, false, err
+	}
+	report.PrintRun(io.Discard, written.Results)
+	return cell, false, nil
 }
 
 // wildCell picks a cell of a row that says something, evenly over sheets, three times in four one that holds a number.
@@ -156,7 +154,7 @@ func wildBases(t *testing.T) []string {
 			t.Fatal(err)
 		}
 		path := filepath.Join(dir, filepath.Base(name)+".xlsx")
-		if err := w.Save(path, scenarios.SaveOptions{}); err != nil {
+		if err := w.Save(t.Context(), path, scenarios.SaveOptions{}); err != nil {
 			t.Fatal(err)
 		}
 		out = append(out, path)

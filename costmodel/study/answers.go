@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -24,7 +25,7 @@ type SolveAnswer struct {
 
 // SolveEachLever looks for the target with each lever of the scenario in turn; what only the other scenario has is no way
 // to the target.
-func (m Measure) SolveEachLever(target float64) (*SolveAnswer, error) {
+func (m Measure) SolveEachLever(ctx context.Context, target float64) (*SolveAnswer, error) {
 	alone := Measure{Model: m.Model, Scenario: m.Scenario}
 	inputs, ds := alone.Levers()
 	if len(ds) > 0 {
@@ -37,13 +38,15 @@ func (m Measure) SolveEachLever(target float64) (*SolveAnswer, error) {
 	a := m.answer(r, target)
 	a.Each = true
 	var err error
-	a.Solutions, err = r.SolveEach(target)
-	return a, err
+	if a.Solutions, err = r.SolveEach(ctx, target); err != nil {
+		return nil, err
+	}
+	return a, nil
 }
 
 // SolveFor looks for the target with one input, from one value to another in the unit of its cells, or where SearchRange
 // says if they are NaN.
-func (m Measure) SolveFor(target float64, in costmodel.Input, asked, until float64) (*SolveAnswer, error) {
+func (m Measure) SolveFor(ctx context.Context, target float64, in costmodel.Input, asked, until float64) (*SolveAnswer, error) {
 	r, ds := m.Respond([]costmodel.Input{in})
 	if r == nil {
 		return nil, ds[0]
@@ -58,6 +61,9 @@ func (m Measure) SolveFor(target float64, in costmodel.Input, asked, until float
 	}
 	if kind == RangeUnknown {
 		return nil, fmt.Errorf("%s %w", v.Input, ErrNoRange)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	a := m.answer(r, target)
 	a.Solutions = []Solution{r.Solve(0, target, from, to, kind)}

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -50,7 +51,7 @@ func AskedAxes(q *costmodel.Question, m *costmodel.Model, points [2]int) AxisOf 
 
 // MapOver is BestRoute with axes made for the inputs, each as the first scenario has it that has its row and a value for
 // the axis.
-func MapOver(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, volume float64, axis AxisOf) (*Map, error) {
+func MapOver(ctx context.Context, m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, volume float64, axis AxisOf) (*Map, error) {
 	var inputs [2]costmodel.Varied
 	var values [2][]float64
 	for i, in := range []costmodel.Input{x, y} {
@@ -60,11 +61,8 @@ func MapOver(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel
 		}
 		inputs[i], values[i] = *v, Coherent(v, list)
 	}
-	out, ds := BestRoute(m, scenarios, inputs[0].Input, inputs[1].Input, values[0], values[1], volume)
-	if out == nil {
-		return nil, ds[0]
-	}
-	return out, nil
+	out, err := BestRoute(ctx, m, scenarios, inputs[0].Input, inputs[1].Input, values[0], values[1], volume)
+	return out, err
 }
 
 // axisAmong makes the values of an input, in the unit of its cells, for the first scenario that has its row and a value for
@@ -94,11 +92,11 @@ func axisAmong(m *costmodel.Model, scenarios []*costmodel.Scenario, in costmodel
 }
 
 // TableOver is the measure over two inputs.
-func (m Measure) TableOver(x, y costmodel.Input, axis AxisOf) (*TwoWay, *Response, error) {
+func (m Measure) TableOver(ctx context.Context, x, y costmodel.Input, axis AxisOf) (*TwoWay, *Response, error) {
 	r, values, err := m.Axes(x, y, axis)
 	if err != nil {
 		return nil, nil, err
 	}
-	t, err := r.TwoWay(Coherent(&r.Inputs[0], values[0]), Coherent(&r.Inputs[1], values[1]))
+	t, err := r.TwoWay(ctx, Coherent(&r.Inputs[0], values[0]), Coherent(&r.Inputs[1], values[1]))
 	return t, r, err
 }

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
@@ -24,7 +25,7 @@ type Reversal struct {
 
 // ChargingRules costs the scenarios of the details, at their volumes, as they are given and then with every machine shared,
 // dedicated and pooled in turn.
-func ChargingRules(details []*costmodel.Detail) ([]RuleCosting, []Reversal, error) {
+func ChargingRules(ctx context.Context, details []*costmodel.Detail) ([]RuleCosting, []Reversal, error) {
 	given := RuleCosting{Rule: "as given"}
 	for _, d := range details {
 		given.Costs = append(given.Costs, d.Scenario().Must("piece_cost"))
@@ -33,6 +34,9 @@ func ChargingRules(details []*costmodel.Detail) ([]RuleCosting, []Reversal, erro
 	for _, rule := range details[0].Plan.Model.Options("operation", "equipment_allocation") {
 		c := RuleCosting{Rule: rule}
 		for _, d := range details {
+			if err := ctx.Err(); err != nil {
+				return nil, nil, err
+			}
 			p, err := UnderRule(d.Plan, rule)
 			if err != nil {
 				return nil, nil, err

@@ -20,7 +20,7 @@ func detailsAt(plans []*costmodel.Plan, volume float64) []*costmodel.Detail {
 // TestChargingRulesByHand: at 80,000 per year X fills one line (800 h), Y 1.25 lines (1,000 h, 2 tool sets). Shared, X costs
 // 8,000 + 10,000 + 1,000 and Y 8,000 + 7,500 + 2,000; with whole lines Y pays two: 22,000.
 func TestChargingRulesByHand(t *testing.T) {
-	rules, reversals, err := study.ChargingRules(detailsAt(read(t, workshop), 80000))
+	rules, reversals, err := study.ChargingRules(t.Context(), detailsAt(read(t, workshop), 80000))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +78,7 @@ func TestChargingRuleReplacesAll(t *testing.T) {
 // TestSameRanking: Y on a press that costs 200,000 EUR is more expensive under every rule, so nothing is turned round.
 func TestSameRanking(t *testing.T) {
 	plans := read(t, workshop, [3]string{"machines.csv", "slow press,60000", "slow press,200000"})
-	rules, reversals, err := study.ChargingRules(detailsAt(plans, 80000))
+	rules, reversals, err := study.ChargingRules(t.Context(), detailsAt(plans, 80000))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestSameRanking(t *testing.T) {
 func TestNoReversal(t *testing.T) {
 	same := [3]string{"scenarios.csv", "Operations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n", ""}
 	for name, details := range map[string][]*costmodel.Detail{"same": detailsAt(read(t, workshop, same), 80000), "one": detailsAt(read(t, workshop)[:1], 80000)} {
-		rules, reversals, err := study.ChargingRules(details)
+		rules, reversals, err := study.ChargingRules(t.Context(), details)
 		if err != nil {
 			t.Fatal(err)
 		}

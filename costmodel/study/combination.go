@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -17,8 +18,8 @@ type CombinationAsk struct {
 	Fixed   []int   // by tag of the combiner: 1 in, -1 out, 0 free
 	Keep    int     // number of the best that are listed, 1 or more
 	Most    int     // valid combinations beyond which the search ends with an error
-	// Progress, where set, is told now and then the share that is done, roughly; an error of it ends the work.
-	Progress func(done float64) error
+	// Progress is told roughly.
+	Progress Progress
 }
 
 // A Combination is a choice of alternatives.
@@ -48,8 +49,8 @@ var ErrManyCombinations = errors.New("too many valid combinations; fix some of t
 
 // Combine costs every valid combination of the alternatives at one volume and keeps the cheapest. The best are compiled
 // once more as scenarios of their own and must cost the same; else it is a fault of the program.
-func Combine(c *costmodel.Combiner, ask CombinationAsk) (*Combinations, error) {
-	s := combinationSearch{c: c, ask: ask, out: &Combinations{}}
+func Combine(ctx context.Context, c *costmodel.Combiner, ask CombinationAsk) (*Combinations, error) {
+	s := combinationSearch{ctx: ctx, c: c, ask: ask, out: &Combinations{}}
 	c.Reset()
 	var err error
 	c.Each(ask.Fixed, func(in []bool) bool {
@@ -75,6 +76,7 @@ func Combine(c *costmodel.Combiner, ask CombinationAsk) (*Combinations, error) {
 }
 
 type combinationSearch struct {
+	ctx   context.Context // of the one call
 	c     *costmodel.Combiner
 	ask   CombinationAsk
 	out   *Combinations
@@ -119,10 +121,8 @@ func (s *combinationSearch) cost() error {
 		}
 		s.lanes = 0
 	}
-	if s.ask.Progress == nil {
-		return nil
-	}
-	return s.ask.Progress(s.c.Share())
+	s.ask.Progress.Tell(s.c.Share())
+	return s.ctx.Err()
 }
 
 func (s *combinationSearch) keep(cost, mass float64, lane int) {

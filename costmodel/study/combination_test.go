@@ -1,6 +1,7 @@
 package study_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -65,8 +66,6 @@ func gauges(t testing.TB, parts []string, presses bool) volumeTables {
 	return tables
 }
 
-var errEnough = errors.New("enough")
-
 // TestCombine finds the cheapest of 32 combinations by costing each as a scenario, with and without a limit on mass.
 func TestCombine(t *testing.T) {
 	m := gauges(t, []string{"A01", "A04", "A05", "A06"}, true).model(t)
@@ -93,7 +92,7 @@ func TestCombine(t *testing.T) {
 	}
 	// a milligram below the lightest one there is none, a milligram above it some
 	for _, limit := range []float64{math.Inf(1), 62, 20, lightest - 1e-6, lightest + 1e-6} {
-		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: limit, Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 1000})
+		got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: limit, Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 1000})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,15 +122,16 @@ func TestCombine(t *testing.T) {
 	}
 	fixed := make([]int, len(c.Tags()))
 	fixed[c.Tag("Transfer")], fixed[c.Tag("A05 as drawn")] = 1, -1
-	got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: fixed, Keep: 99, Most: 8})
+	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: fixed, Keep: 99, Most: 8})
 	if err != nil || got.Valid != 8 || len(got.Best) != 8 {
 		t.Errorf("two fixed: %+v, %v", got, err)
 	}
-	if _, err = study.Combine(c, study.CombinationAsk{Volume: 60_000, Fixed: fixed, Keep: 99, Most: 7}); err == nil {
+	if _, err = study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, Fixed: fixed, Keep: 99, Most: 7}); err == nil {
 		t.Error("more than 7 combinations are accepted")
 	}
-	_, err = study.Combine(c, study.CombinationAsk{Volume: 60_000, Fixed: fixed, Keep: 9, Most: 8, Progress: func(float64) error { return errEnough }})
-	if !errors.Is(err, errEnough) {
+	ctx, stop := context.WithCancel(t.Context())
+	_, err = study.Combine(ctx, c, study.CombinationAsk{Volume: 60_000, Fixed: fixed, Keep: 9, Most: 8, Progress: func(float64) { stop() }})
+	if !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped: %v", err)
 	}
 }
@@ -189,7 +189,7 @@ func TestCombineSameRows(t *testing.T) {
 		for name, v := range of.fixed {
 			fixed[c.Tag(name)] = v
 		}
-		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: fixed, Keep: 20, Most: 100})
+		got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: fixed, Keep: 20, Most: 100})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -217,7 +217,7 @@ func TestCombineSameRows(t *testing.T) {
 			}
 		}
 	}
-	if _, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(in)), Keep: 1, Most: 7}); err == nil {
+	if _, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(in)), Keep: 1, Most: 7}); err == nil {
 		t.Error("more than 7 combinations are accepted")
 	}
 }
@@ -248,7 +248,7 @@ func TestCombineRemembersLittle(t *testing.T) {
 		t.Fatal(ds)
 	}
 	before := heap()
-	got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 1, Most: 1 << 20})
+	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 1, Most: 1 << 20})
 	if err != nil || got.Valid != 3<<13 || got.Repeated != 1<<13 {
 		t.Fatal(got, err)
 	}
@@ -283,7 +283,7 @@ func TestCombineTagOfScenario(t *testing.T) {
 	if got := fmt.Sprint(c.Tags()); got != "[extra fast]" || c.Tag("FAST") != 1 {
 		t.Errorf("tags %s", got)
 	}
-	got, err := study.Combine(c, study.CombinationAsk{Volume: 7500, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 100})
+	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 7500, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 5, Most: 100})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -329,8 +329,8 @@ func TestCombineWithTargets(t *testing.T) {
 	}
 	shares := []float64{}
 	ask := study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Targets: true, Fixed: make([]int, len(c.Tags())), Keep: 99, Most: 1000,
-		Progress: func(done float64) error { shares = append(shares, done); return nil }}
-	got, err := study.Combine(c, ask)
+		Progress: func(done float64) { shares = append(shares, done) }}
+	got, err := study.Combine(t.Context(), c, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -346,7 +346,7 @@ func TestCombineWithTargets(t *testing.T) {
 		}
 	}
 	ask.Targets = false
-	if got, err = study.Combine(c, ask); err != nil || got.Missing != 0 || len(got.Best) != 32 {
+	if got, err = study.Combine(t.Context(), c, ask); err != nil || got.Missing != 0 || len(got.Best) != 32 {
 		t.Fatal(got, err)
 	}
 	missed := 0
@@ -371,7 +371,7 @@ func BenchmarkCombineOverlap(b *testing.B) {
 		if c == nil {
 			b.Fatal(ds)
 		}
-		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
+		got, err := study.Combine(b.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
 		if err != nil || got.Repeated != 1<<16 {
 			b.Fatal(got, err)
 		}
@@ -386,7 +386,7 @@ func BenchmarkCombine(b *testing.B) {
 		if c == nil {
 			b.Fatal(ds)
 		}
-		got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
+		got, err := study.Combine(b.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
 		if err != nil || got.Valid != 1<<17 {
 			b.Fatal(got, err)
 		}
@@ -417,7 +417,7 @@ func TestCombineCovers(t *testing.T) {
 		want = append(want, p.Detail(60_000).Scenario().Must("piece_cost"))
 	}
 	slices.Sort(want)
-	got, err := study.Combine(c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 100})
+	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 100})
 	if err != nil || got.Valid != 4 {
 		t.Fatalf("%+v, %v", got, err)
 	}

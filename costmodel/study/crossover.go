@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 
 	"piececost/costmodel"
@@ -13,8 +14,7 @@ type CrossoverAsk struct {
 	// EveryVolume costs every whole volume. Without it the volumes are looked at where the pieces of the cost curves say
 	// that something may happen; the answer is the same.
 	EveryVolume bool
-	// Progress, where set, is told now and then the share that is done; an error of it ends the work.
-	Progress func(done float64) error
+	Progress    Progress
 }
 
 // A Crossover is the answer: at which volumes the order of scenarios changes. Scenarios are indexes of the plans.
@@ -58,14 +58,14 @@ const equalCosts = 1e-12
 
 // Crossovers compares every pair of at least two plans at every whole volume of a range, on all cores. Memory does not grow
 // with the range, only with the number of changes.
-func Crossovers(plans []*costmodel.Plan, ask CrossoverAsk) (*Crossover, error) {
+func Crossovers(ctx context.Context, plans []*costmodel.Plan, ask CrossoverAsk) (*Crossover, error) {
 	if len(plans) < 2 || ask.From < 1 || ask.To < ask.From || !(ask.Tolerance >= 0) {
 		return nil, fmt.Errorf("a cross-over needs two scenarios and whole volumes from 1 up")
 	}
 	c := newComparison(plans, ask)
 	length := spanLength(plans)
 	count := (ask.To-ask.From)/length + 1
-	err := inOrder(count, func() func(int, *span) {
+	err := inOrder(ctx, count, func() func(int, *span) {
 		w := newSpanWorker(plans, ask)
 		return func(i int, s *span) {
 			from := ask.From + i*length
@@ -75,5 +75,5 @@ func Crossovers(plans []*costmodel.Plan, ask CrossoverAsk) (*Crossover, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c.finish()
+	return c.finish(ctx)
 }

@@ -21,7 +21,7 @@ func TestCrossoverAllocation(t *testing.T) {
 	allocated := func(to int) int {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		if _, err := study.Crossovers(plans, study.CrossoverAsk{From: 1, To: to, Tolerance: 0.005}); err != nil {
+		if _, err := study.Crossovers(t.Context(), plans, study.CrossoverAsk{From: 1, To: to, Tolerance: 0.005}); err != nil {
 			t.Fatal(err)
 		}
 		runtime.ReadMemStats(&after)

@@ -23,7 +23,7 @@ func BenchmarkCrossovers(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			var c *study.Crossover
 			for b.Loop() {
-				c, _ = study.Crossovers(plans, study.CrossoverAsk{From: 1, To: to, Tolerance: 0.005, EveryVolume: every})
+				c, _ = study.Crossovers(b.Context(), plans, study.CrossoverAsk{From: 1, To: to, Tolerance: 0.005, EveryVolume: every})
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(to), "ns/volume")
 			b.ReportMetric(float64(c.Looked), "volumes-costed")
@@ -67,7 +67,7 @@ func BenchmarkLargeCrossovers(b *testing.B) {
 			b.Run(fmt.Sprintf("every=%v/cores=%d", every, cores), func(b *testing.B) {
 				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 				for b.Loop() {
-					if _, err := study.Crossovers(plans, study.CrossoverAsk{From: from, To: to, Tolerance: 0.005, EveryVolume: every}); err != nil {
+					if _, err := study.Crossovers(b.Context(), plans, study.CrossoverAsk{From: from, To: to, Tolerance: 0.005, EveryVolume: every}); err != nil {
 						b.Fatal(err)
 					}
 				}
@@ -95,14 +95,14 @@ func TestWork(t *testing.T) {
 			fmt.Fprintf(&b, "%s, %s: %d operations a volume, %d for the piece cost alone, %d pieces in 1 to 100,000\n",
 				p.Scenario.Name, words, p.Runner().Operations(), p.CostRunner(1).Operations(), pieces)
 		}
-		c, err := study.Crossovers(plans, study.CrossoverAsk{From: 1, To: 100_000, Tolerance: 0.005})
+		c, err := study.Crossovers(t.Context(), plans, study.CrossoverAsk{From: 1, To: 100_000, Tolerance: 0.005})
 		if err != nil {
 			t.Fatal(err)
 		}
 		fmt.Fprintf(&b, "all cross-overs in 1 to 100,000, %s: %d volumes costed\n", words, c.Looked)
 	}
 	large := largeVolumeTables(t, 500).plans(t, costmodel.CompileOptions{})
-	c, err := study.Crossovers(large, study.CrossoverAsk{From: 20_001, To: 40_000, Tolerance: 0.005})
+	c, err := study.Crossovers(t.Context(), large, study.CrossoverAsk{From: 20_001, To: 40_000, Tolerance: 0.005})
 	if err != nil {
 		t.Fatal(err)
 	}

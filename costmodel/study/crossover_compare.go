@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -40,11 +41,9 @@ func (c *comparison) look(s *span) error {
 		c.see(int(v))
 	}
 	c.out.Looked += len(s.volumes)
-	if c.ask.Progress == nil {
-		return nil
-	}
 	last := s.volumes[len(s.volumes)-1]
-	return c.ask.Progress((last - float64(c.ask.From) + 1) / float64(c.ask.To-c.ask.From+1))
+	c.ask.Progress.Tell((last - float64(c.ask.From) + 1) / float64(c.ask.To-c.ask.From+1))
+	return nil
 }
 
 func noCost(p *costmodel.Plan, volume float64) error {
@@ -104,14 +103,14 @@ func (c *comparison) band(pair, n int) {
 }
 
 // finish closes what is open and finds what jumped at each change.
-func (c *comparison) finish() (*Crossover, error) {
+func (c *comparison) finish(ctx context.Context) (*Crossover, error) {
 	for i := range c.out.Pairs {
 		if c.open[i] > 0 {
 			c.out.Pairs[i].Bands = append(c.out.Pairs[i].Bands, VolumeBand{c.open[i], c.ask.To})
 		}
 	}
 	c.out.Envelope = c.envelope.finish(c.ask.To)
-	return c.out, c.explain()
+	return c.out, c.explain(ctx)
 }
 
 // A changeMoves is what both costs of a change do there.
@@ -121,7 +120,7 @@ type changeMoves struct {
 }
 
 // explain finds what both costs do at each change.
-func (c *comparison) explain() error {
+func (c *comparison) explain(ctx context.Context) error {
 	type place struct{ pair, change int }
 	var places []place
 	for i := range c.out.Pairs {
@@ -129,8 +128,7 @@ func (c *comparison) explain() error {
 			places = append(places, place{i, k})
 		}
 	}
-	told := 0
-	return inOrder(len(places), func() func(int, *changeMoves) {
+	return inOrder(ctx, len(places), func() func(int, *changeMoves) {
 		runners := make([]*costmodel.Runner, len(c.plans))
 		for i, p := range c.plans {
 			runners[i] = p.CostRunner(2)
@@ -143,9 +141,6 @@ func (c *comparison) explain() error {
 		}
 	}, func(m *changeMoves) error {
 		m.change.First, m.change.Second = m.first, m.second
-		if told++; c.ask.Progress != nil && told%16 == 0 {
-			return c.ask.Progress(1)
-		}
 		return nil
 	})
 }

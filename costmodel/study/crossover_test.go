@@ -1,6 +1,7 @@
 package study_test
 
 import (
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -95,12 +96,12 @@ func volumeTable(sheet string, rows [][]string) *table.Table {
 func bothWays(t *testing.T, name string, plans []*costmodel.Plan, ask study.CrossoverAsk) (*study.Crossover, int) {
 	t.Helper()
 	ask.EveryVolume = true
-	every, err := study.Crossovers(plans, ask)
+	every, err := study.Crossovers(t.Context(), plans, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
 	ask.EveryVolume = false
-	pieces, err := study.Crossovers(plans, ask)
+	pieces, err := study.Crossovers(t.Context(), plans, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -309,31 +310,30 @@ func TestEqualCosts(t *testing.T) {
 	}
 }
 
-// TestCrossoverEnds: the range must be one, Progress ends the work, a cost that is no number is reported.
+// TestCrossoverEnds: the range must be one, the context ends the work, a cost that is no number is reported.
 func TestCrossoverEnds(t *testing.T) {
 	tables := sampleVolumeTables(t)
 	plans := tables.plans(t, costmodel.CompileOptions{})
 	for _, ask := range []study.CrossoverAsk{{From: 0, To: 9}, {From: 9, To: 8}, {From: 1, To: 9, Tolerance: math.NaN()}} {
-		if _, err := study.Crossovers(plans, ask); err == nil {
+		if _, err := study.Crossovers(t.Context(), plans, ask); err == nil {
 			t.Errorf("%+v is accepted", ask)
 		}
 	}
-	if _, err := study.Crossovers(plans[:1], study.CrossoverAsk{From: 1, To: 9}); err == nil {
+	if _, err := study.Crossovers(t.Context(), plans[:1], study.CrossoverAsk{From: 1, To: 9}); err == nil {
 		t.Error("one scenario is accepted")
 	}
-	stop := errors.New("stop")
+	ctx, stop := context.WithCancel(t.Context())
 	last := 0.0
-	_, err := study.Crossovers(plans, study.CrossoverAsk{From: 1, To: 100_000, Progress: func(done float64) error {
+	_, err := study.Crossovers(ctx, plans, study.CrossoverAsk{From: 1, To: 100_000, Progress: func(done float64) {
 		if last = done; done > 0.5 {
-			return stop
+			stop()
 		}
-		return nil
 	}})
-	if !errors.Is(err, stop) || last > 0.9 {
+	if !errors.Is(err, context.Canceled) || last > 0.9 {
 		t.Errorf("%v at %v", err, last)
 	}
 	tables["Operations"] = strings.Replace(tables["Operations"], "E02,,,6.5,1", `E02,,,"""9 s/yr"" * 5000 / (scenario.annual_volume - 5000)",1`, 1)
-	_, err = study.Crossovers(tables.plans(t, costmodel.CompileOptions{}), study.CrossoverAsk{From: 4_000, To: 6_000})
+	_, err = study.Crossovers(t.Context(), tables.plans(t, costmodel.CompileOptions{}), study.CrossoverAsk{From: 4_000, To: 6_000})
 	if err == nil || !strings.Contains(err.Error(), "at 5000 per year the piece cost is no number") {
 		t.Errorf("dividing by 0: %v", err)
 	}
@@ -344,14 +344,13 @@ func TestCrossoverMemory(t *testing.T) {
 	plans := sampleVolumeTables(t).plans(t, costmodel.CompileOptions{})
 	peak := func(to int) uint64 {
 		most, calls := uint64(0), 0
-		_, err := study.Crossovers(plans, study.CrossoverAsk{From: 1, To: to, Tolerance: 0.005, Progress: func(float64) error {
+		_, err := study.Crossovers(t.Context(), plans, study.CrossoverAsk{From: 1, To: to, Tolerance: 0.005, Progress: func(float64) {
 			if calls++; calls%16 == 1 {
 				var m runtime.MemStats
 				runtime.GC()
 				runtime.ReadMemStats(&m)
 				most = max(most, m.HeapAlloc)
 			}
-			return nil
 		}})
 		if err != nil {
 			t.Fatal(err)

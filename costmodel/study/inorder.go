@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"runtime"
 	"runtime/debug"
@@ -9,8 +10,8 @@ import (
 
 // inOrder makes count things on all cores and hands them on one after the other, in their order. A maker belongs to one
 // goroutine; it fills a thing that was made before or a new one, so that memory does not grow with count. An error of use
-// ends the work.
-func inOrder[T any](count int, maker func() func(i int, into *T), use func(*T) error) error {
+// ends the work, and so does the context, before the next thing is used.
+func inOrder[T any](ctx context.Context, count int, maker func() func(i int, into *T), use func(*T) error) error {
 	workers := min(count, runtime.GOMAXPROCS(0))
 	things := make([]T, workers+1)
 	ready := make([]chan any, len(things)) // holds what a maker panicked with, nil where all is well
@@ -43,6 +44,9 @@ func inOrder[T any](count int, maker func() func(i int, into *T), use func(*T) e
 		k := i % len(things)
 		if fault := <-ready[k]; fault != nil {
 			panic(fault) // where the caller's own goroutine can say it
+		}
+		if err := ctx.Err(); err != nil {
+			return err
 		}
 		if err := use(&things[k]); err != nil {
 			return err

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -21,16 +22,16 @@ type Map struct {
 
 // BestRoute evaluates the scenarios of a model over two inputs. volume (1/yr) holds for all where it is above 0 and no axis
 // is the annual volume.
-func BestRoute(m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, xs, ys []float64, volume float64) (*Map, table.Diagnostics) {
+func BestRoute(ctx context.Context, m *costmodel.Model, scenarios []*costmodel.Scenario, x, y costmodel.Input, xs, ys []float64, volume float64) (*Map, error) {
 	out := &Map{Scenarios: scenarios, Xs: xs, Ys: ys}
 	for _, s := range scenarios {
 		r, ds := Measure{Model: m, Scenario: s, Volume: volume}.pair(x, y)
 		if r == nil {
-			return nil, ds
+			return nil, ds[0]
 		}
-		t, err := r.TwoWay(xs, ys)
+		t, err := r.TwoWay(ctx, xs, ys)
 		if err != nil {
-			return nil, table.Diagnostics{{Code: "vary", Severity: table.Error, Summary: err.Error(), Place: table.Place{File: m.Case.File}}}
+			return nil, err
 		}
 		out.Costs = append(out.Costs, t.Cells)
 		if len(out.Costs) == 1 || !out.X.Present {

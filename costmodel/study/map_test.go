@@ -19,7 +19,7 @@ func TestBestRouteByHand(t *testing.T) {
 	for _, p := range plans {
 		list = append(list, p.Scenario)
 	}
-	m, ds := study.BestRoute(plans[0].Model, list, input(t, "Machines/M1/Price"), input(t, "Annual volume"), []float64{40000, 100000, 140000}, []float64{40000, 80000}, 0)
+	m, ds := study.BestRoute(t.Context(), plans[0].Model, list, input(t, "Machines/M1/Price"), input(t, "Annual volume"), []float64{40000, 100000, 140000}, []float64{40000, 80000}, 0)
 	if m == nil {
 		t.Fatal(ds)
 	}
@@ -55,7 +55,7 @@ func TestMapOver(t *testing.T) {
 		asked = append(asked, fmt.Sprint(which, " ", v.Input, " ", v.Today))
 		return []float64{v.Today, 2 * v.Today}, nil
 	}
-	m, err := study.MapOver(plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/D/10/Consumables per piece"), 0, axis)
+	m, err := study.MapOver(t.Context(), plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/D/10/Consumables per piece"), 0, axis)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,11 +66,11 @@ func TestMapOver(t *testing.T) {
 		t.Error(got)
 	}
 	for text, want := range map[string]string{"Operations/D/10/Consumables per piece": "no scenario in question has the row of Operations/D/10/Consumables per piece", "Operations/E/10/Consumables per piece": "matches no row"} {
-		if _, err := study.MapOver(plans[0].Model, list[:2], input(t, "Operations/C/10/Consumables per piece"), input(t, text), 0, axis); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := study.MapOver(t.Context(), plans[0].Model, list[:2], input(t, "Operations/C/10/Consumables per piece"), input(t, text), 0, axis); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %s", text, err, want)
 		}
 	}
-	if _, err := study.MapOver(plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/C/10/Consumables per piece"), 0, axis); err == nil || !strings.Contains(err.Error(), "varied twice") {
+	if _, err := study.MapOver(t.Context(), plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/C/10/Consumables per piece"), 0, axis); err == nil || !strings.Contains(err.Error(), "varied twice") {
 		t.Errorf("the same twice: %v", err)
 	}
 	// where the first scenario with the row has no axis, the next one is asked
@@ -82,7 +82,7 @@ func TestMapOver(t *testing.T) {
 		}
 		return axis(which, v)
 	}
-	if m, err = study.MapOver(plans[0].Model, list, input(t, "Annual volume"), input(t, "Operations/D/10/Consumables per piece"), 0, refuse); err != nil || len(m.Xs) != 2 {
+	if m, err = study.MapOver(t.Context(), plans[0].Model, list, input(t, "Annual volume"), input(t, "Operations/D/10/Consumables per piece"), 0, refuse); err != nil || len(m.Xs) != 2 {
 		t.Error(err)
 	}
 }
@@ -95,7 +95,7 @@ func TestBestRouteOfThree(t *testing.T) {
 		list = append(list, p.Scenario)
 	}
 	xs, ys := []float64{5000, 30000, 42000, 60000, 200000}, []float64{0.5, 1, -1}
-	m, ds := study.BestRoute(plans[0].Model, list, input(t, "Annual volume"), input(t, "Case/Programme life"), xs, []float64{6, 3, -1}, 0)
+	m, ds := study.BestRoute(t.Context(), plans[0].Model, list, input(t, "Annual volume"), input(t, "Case/Programme life"), xs, []float64{6, 3, -1}, 0)
 	if m == nil {
 		t.Fatal(ds)
 	}
@@ -125,7 +125,7 @@ func TestBestRouteOfThree(t *testing.T) {
 // TestTwoWay evaluates every pair, X across.
 func TestTwoWay(t *testing.T) {
 	r := respond(t, read(t, workshop)[:1], 0, "Machines/M1/Price", "Plants/Works/Direct labour rate")
-	table, err := r.TwoWay([]float64{0, 50000, 100000}, []float64{10.0 / 3600, 20.0 / 3600})
+	table, err := r.TwoWay(t.Context(), []float64{0, 50000, 100000}, []float64{10.0 / 3600, 20.0 / 3600})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,7 +139,7 @@ func TestTwoWay(t *testing.T) {
 	if now := r.Block(1)[0]; !near(now, 0.2375) {
 		t.Errorf("afterwards it is %v as it stands", now)
 	}
-	if _, err := respond(t, read(t, workshop)[:1], 0, "Machines/M1/Price").TwoWay(nil, nil); err == nil {
+	if _, err := respond(t, read(t, workshop)[:1], 0, "Machines/M1/Price").TwoWay(t.Context(), nil, nil); err == nil {
 		t.Error("one input made a table")
 	}
 }

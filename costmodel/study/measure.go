@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 
 	"piececost/costmodel"
@@ -13,8 +14,7 @@ type Measure struct {
 	Scenario *costmodel.Scenario
 	Against  *costmodel.Scenario // nil for the scenario alone
 	Volume   float64             // 1/yr for both; 0 for each one's own
-	// Progress, where set, is told now and then the share of a long search that is done; an error of it ends the search.
-	Progress func(done float64) error
+	Progress Progress            // of a long search
 	// ContinuousBatches takes the number of batches as a fraction, as in CompileOptions.
 	ContinuousBatches bool
 	PayMass           bool // a saved kilogram counts at the value of the sheet Case: cost + value x net mass
@@ -83,12 +83,12 @@ func (m Measure) Respond(inputs []costmodel.Input) (*Response, table.Diagnostics
 }
 
 // RespondAll responds to all inputs that are numbers.
-func (m Measure) RespondAll() (*Response, table.Diagnostics) {
+func (m Measure) RespondAll(ctx context.Context) (*Response, table.Diagnostics) {
 	inputs, ds := m.AllInputs()
 	if len(ds) > 0 {
 		return nil, ds
 	}
-	responses, ds := m.RespondApart(inputs)
+	responses, ds := m.RespondApart(ctx, inputs)
 	if len(responses) == 0 {
 		return nil, ds
 	}
@@ -97,8 +97,8 @@ func (m Measure) RespondAll() (*Response, table.Diagnostics) {
 
 // RespondApart is Respond for inputs that are moved one at a time: a quantity that is computed today is a column of its own
 // response, since as a column it would keep the others from moving what they move through it. Those that are numbers come
-// first, all in one response; there is none without any input left.
-func (m Measure) RespondApart(inputs []costmodel.Input) ([]*Response, table.Diagnostics) {
+// first, all in one response; there is none without any input left. Each is compiled by itself; once ctx is done, no more are.
+func (m Measure) RespondApart(ctx context.Context, inputs []costmodel.Input) ([]*Response, table.Diagnostics) {
 	all, ds := m.Respond(inputs)
 	if all == nil {
 		return nil, ds
@@ -119,6 +119,9 @@ func (m Measure) RespondApart(inputs []costmodel.Input) ([]*Response, table.Diag
 		out = append(out, m.apart(plain, &ds)...)
 	}
 	for _, in := range computed {
+		if ctx.Err() != nil {
+			break
+		}
 		out = append(out, m.apart([]costmodel.Input{in}, &ds)...)
 	}
 	if len(out) > 0 {

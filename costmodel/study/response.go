@@ -19,7 +19,7 @@ type Response struct {
 	touched []int // inputs with values of the caller's in the lanes
 	today   float64
 
-	progress func(done float64) error // of the measure; never nil
+	progress Progress // of the measure
 
 	magnitude float64 // of a scenario's piece cost, which the measure's rounding errors are fractions of
 }
@@ -39,9 +39,6 @@ func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response
 		return nil, ds
 	}
 	r := &Response{Dropped: dropped, progress: m.Progress}
-	if r.progress == nil {
-		r.progress = func(float64) error { return nil }
-	}
 	quantities := []string{"piece_cost"}
 	if m.PayMass {
 		quantities = append(quantities, "net_mass", "case.allowable_cost_of_mass_saving")

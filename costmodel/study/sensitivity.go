@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -72,13 +73,14 @@ func (r *Response) UncertainRanges(list []costmodel.Uncertain) []Range {
 }
 
 // Tornado moves one input at a time through its range, all else unchanged. An input that moves nothing has no bar.
-func (r *Response) Tornado(ranges []Range) ([]Bar, error) {
+func (r *Response) Tornado(ctx context.Context, ranges []Range) ([]Bar, error) {
 	var out []Bar
 	today := r.Today()
 	for i, g := range ranges {
-		if err := r.progress(float64(i) / float64(len(ranges))); err != nil {
+		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		r.progress.Tell(float64(i) / float64(len(ranges)))
 		if b := r.bar(g, today); b.Swing > 1e-11*r.magnitude {
 			out = append(out, b)
 		}
@@ -130,8 +132,8 @@ type Reach struct {
 
 // Reaches tells of each range of shares how far the measure moves at its low and high, over annual volumes (1/yr), of which
 // there may be half a block at most. A volume at which there is no measure today says nothing. All ranges are tried in
-// blocks; report is told before each how many it tries, and its error ends the work.
-func (r *Response) Reaches(ranges []Range, volumes []float64, report func(tried int) error) ([]Reach, error) {
+// blocks; report is told before each how many it tries.
+func (r *Response) Reaches(ctx context.Context, ranges []Range, volumes []float64, report func(tried int)) ([]Reach, error) {
 	lanes := 2 * len(volumes)
 	if lanes > r.Size() {
 		return nil, fmt.Errorf("inputs are tried at %d volumes at most, not at %d", r.Size()/2, len(volumes))
@@ -142,9 +144,10 @@ func (r *Response) Reaches(ranges []Range, volumes []float64, report func(tried 
 	today := slices.Clone(r.Block(len(volumes)))
 	for len(ranges) > 0 {
 		n := min(len(ranges), r.Size()/max(1, lanes))
-		if err := report(n); err != nil {
+		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		report(n)
 		for i, g := range ranges[:n] {
 			for k := range volumes {
 				r.Scale(i*lanes+2*k, g.Input, g.Low)
@@ -220,8 +223,11 @@ func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, table.Dia
 
 // Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of the base value either
 // way, and ranks them. first is the response with the inputs that are numbers, nil where none can be moved.
-func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds table.Diagnostics, err error) {
-	responses, ds := m.RespondApart(inputs)
+func (m Measure) Swings(ctx context.Context, inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds table.Diagnostics, err error) {
+	responses, ds := m.RespondApart(ctx, inputs)
+	if err := ctx.Err(); err != nil {
+		return nil, nil, ds, err
+	}
 	for _, r := range responses {
 		if first == nil {
 			first = r
@@ -230,7 +236,7 @@ func (m Measure) Swings(inputs []costmodel.Input, list []costmodel.Uncertain, sh
 		if len(list) > 0 {
 			ranges = r.UncertainRanges(list)
 		}
-		more, err := r.Tornado(ranges)
+		more, err := r.Tornado(ctx, ranges)
 		if err != nil {
 			return first, nil, ds, err
 		}

@@ -92,7 +92,7 @@ func TestTornadoTogether(t *testing.T) {
 		}
 		q := study.Measure{Model: m, Scenario: plans[0].Scenario, Against: plans[1].Scenario}
 		inputs, _ := q.Moved(list)
-		r, bars, ds, _ := q.Swings(inputs, list, 0)
+		r, bars, ds, _ := q.Swings(t.Context(), inputs, list, 0)
 		if len(ds) > 0 || len(bars) != 1 || len(r.Dropped) > 0 {
 			t.Fatal(ds, bars)
 		}
@@ -211,7 +211,7 @@ func TestElasticitiesOfAll(t *testing.T) {
 // tornado is Response.Tornado that nobody stops.
 func tornado(t *testing.T, r *study.Response, ranges []study.Range) []study.Bar {
 	t.Helper()
-	bars, err := r.Tornado(ranges)
+	bars, err := r.Tornado(t.Context(), ranges)
 	if err != nil {
 		t.Fatal(err)
 	}

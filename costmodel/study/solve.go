@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"math"
 	"sort"
 	"strings"
@@ -134,12 +135,13 @@ func (s *Solution) Closest() (Root, bool) {
 // SolveEach looks for the target with each input in turn, all else unchanged, over its search range. Inputs that move
 // nothing are left out. Those with a root or a jump come first, the nearest to the base value before others and those that are
 // 0 today last, then those without by how near they come.
-func (r *Response) SolveEach(target float64) ([]Solution, error) {
+func (r *Response) SolveEach(ctx context.Context, target float64) ([]Solution, error) {
 	var out []Solution
 	for i := range r.Inputs {
-		if err := r.progress(float64(i) / float64(len(r.Inputs))); err != nil {
+		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		r.progress.Tell(float64(i) / float64(len(r.Inputs)))
 		from, to, kind := SearchRange(&r.Inputs[i])
 		if s := r.solve(i, target, from, to, kind, coarsePoints); !s.Idle && kind != RangeUnknown {
 			out = append(out, s)

@@ -173,7 +173,7 @@ func TestSolvePaidMass(t *testing.T) {
 func TestSolveWholeVolumes(t *testing.T) {
 	plans := sampleVolumeTables(t).plans(t, costmodel.CompileOptions{})
 	q := study.Measure{Model: plans[0].Model, Scenario: plans[1].Scenario, Against: plans[0].Scenario}
-	a, err := q.SolveFor(0, input(t, "Annual volume"), 20_000, 60_000)
+	a, err := q.SolveFor(t.Context(), 0, input(t, "Annual volume"), 20_000, 60_000)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -202,7 +202,7 @@ func TestSolveEach(t *testing.T) {
 		t.Fatal(ds)
 	}
 	var got []string
-	solutions, err := r.SolveEach(0.25)
+	solutions, err := r.SolveEach(t.Context(), 0.25)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -269,7 +269,7 @@ func TestRespondApart(t *testing.T) {
 	plans := read(t, workshop)
 	q := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario}
 	inputs := []costmodel.Input{input(t, "Operations/P/10/Cycle time"), input(t, "Operations/P/10/Load and process time"), input(t, "Machines/M1/Price"), input(t, "Machines/M1/Colour")}
-	list, ds := q.RespondApart(inputs)
+	list, ds := q.RespondApart(t.Context(), inputs)
 	if len(list) != 2 || len(list[0].Inputs) != 2 || list[1].Inputs[0].Input.Column != "Cycle time" || len(list[0].Dropped) != 1 || !strings.Contains(fmt.Sprint(ds), "Colour") {
 		t.Fatalf("%+v %v", list, ds)
 	}

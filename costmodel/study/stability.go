@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"sort"
 
@@ -13,11 +14,10 @@ type StabilityAsk struct {
 	Pairs    [][2]int // first and second scenario of each pair
 	// Stated are the inputs with low and high of the sheet Uncertainty. Without any, the Top inputs that move the difference
 	// of a pair most (0 for all) are moved by plus and minus Share of the base value, within the plausible range.
-	Stated []costmodel.Uncertain
-	Share  float64
-	Top    int
-	// Progress, where set, is told the share that is done, by one goroutine at a time; an error of it ends the work.
-	Progress func(done float64) error
+	Stated   []costmodel.Uncertain
+	Share    float64
+	Top      int
+	Progress Progress
 }
 
 // A Stability says how cross-overs move when one input is at its low or high, all else unchanged.
@@ -98,7 +98,7 @@ func (in *StabilityInput) settle(today Orders) {
 
 // Stabilities finds the cross-overs of every pair at every whole volume of the range, as the case stands and with one input
 // after the other at its low and its high. Each is a case of its own, compiled anew with that value.
-func Stabilities(plans []*costmodel.Plan, ask StabilityAsk) (*Stability, error) {
+func Stabilities(ctx context.Context, plans []*costmodel.Plan, ask StabilityAsk) (*Stability, error) {
 	if len(ask.Pairs) == 0 || ask.From < 1 || ask.To <= ask.From {
 		return nil, fmt.Errorf("the stability of a cross-over needs two scenarios and whole volumes from 1 up")
 	}
@@ -113,7 +113,7 @@ func Stabilities(plans []*costmodel.Plan, ask StabilityAsk) (*Stability, error) 
 		before = 1
 	}
 	s.expect(len(today) * (before + 2*max(len(ask.Stated), ask.Top)))
-	if err := s.run(today); err != nil {
+	if err := s.run(ctx, today); err != nil {
 		return nil, err
 	}
 	var moved []orderRun
@@ -122,7 +122,7 @@ func Stabilities(plans []*costmodel.Plan, ask StabilityAsk) (*Stability, error) 
 		if pair.Today.Impossible != "" {
 			return nil, noCostToday(plans[p[1]], pair.Today.Impossible)
 		}
-		runs, err := s.choose(&pair)
+		runs, err := s.choose(ctx, &pair)
 		if err != nil {
 			return nil, err
 		}
@@ -130,7 +130,7 @@ func Stabilities(plans []*costmodel.Plan, ask StabilityAsk) (*Stability, error) 
 		out.Pairs = append(out.Pairs, pair)
 	}
 	s.expect(before*len(today) + len(moved))
-	if err := s.run(moved); err != nil {
+	if err := s.run(ctx, moved); err != nil {
 		return nil, err
 	}
 	for i := range out.Pairs {

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
@@ -9,11 +10,11 @@ import (
 )
 
 // choose lists the inputs of a pair with their ranges and returns the runs: low and high of each.
-func (s *stabilitySearch) choose(pair *StabilityPair) ([]orderRun, error) {
+func (s *stabilitySearch) choose(ctx context.Context, pair *StabilityPair) ([]orderRun, error) {
 	if len(s.ask.Stated) > 0 {
 		return s.stated(pair), nil
 	}
-	return s.shares(pair)
+	return s.shares(ctx, pair)
 }
 
 // stated takes the inputs of the sheet Uncertainty; both scenarios get the same value.
@@ -33,10 +34,10 @@ func (s *stabilitySearch) stated(pair *StabilityPair) []orderRun {
 
 // shares takes the inputs that move the difference of the two most, around the cross-over that is nearest to the second
 // scenario's own volume, or around that volume where they have none.
-func (s *stabilitySearch) shares(pair *StabilityPair) ([]orderRun, error) {
+func (s *stabilitySearch) shares(ctx context.Context, pair *StabilityPair) ([]orderRun, error) {
 	second := s.plans[pair.Second].Scenario
 	pair.Volume = nearestChange(pair.Today, second.Volume)
-	list, err := s.strongest(pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario, ContinuousBatches: s.plans[pair.Second].ContinuousBatches()})
+	list, err := s.strongest(ctx, pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario, ContinuousBatches: s.plans[pair.Second].ContinuousBatches()})
 	if err != nil {
 		return nil, err
 	}
@@ -77,7 +78,7 @@ var aroundChange = []float64{0.8, 0.9, 1.1, 1.25}
 const choosing = 5
 
 // strongest ranks the inputs that move a difference: first those that make it impossible, since a cross-over goes with it.
-func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate, error) {
+func (s *stabilitySearch) strongest(ctx context.Context, pair *StabilityPair, q Measure) ([]candidate, error) {
 	inputs, ds := q.Moved(nil)
 	if len(ds) > 0 {
 		return nil, ds[0]
@@ -90,7 +91,7 @@ func (s *stabilitySearch) strongest(pair *StabilityPair, q Measure) ([]candidate
 	for _, k := range aroundChange {
 		volumes = append(volumes, max(1, math.Round(k*float64(pair.Volume))))
 	}
-	reaches, err := r.Reaches(list, volumes, func(tried int) error { return s.report(s.length() * choosing * tried / len(list)) })
+	reaches, err := r.Reaches(ctx, list, volumes, func(tried int) { s.report(s.length() * choosing * tried / len(list)) })
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"errors"
 	"sync"
 
@@ -13,10 +14,9 @@ type stabilitySearch struct {
 	plans []*costmodel.Plan
 	ask   StabilityAsk
 
-	lock    sync.Mutex // holds what follows, and Progress
-	total   int        // volumes of all runs
-	done    int
-	stopped error
+	lock  sync.Mutex // holds what follows, and Progress
+	total int        // volumes of all runs
+	done  int
 }
 
 // An orderRun is the cross-overs of a pair with values fixed in each of the two.
@@ -32,25 +32,22 @@ func (s *stabilitySearch) length() int { return s.ask.To - s.ask.From + 1 }
 func (s *stabilitySearch) expect(runs int) { s.total = runs * s.length() }
 
 // report notes volumes as done.
-func (s *stabilitySearch) report(volumes int) error {
+func (s *stabilitySearch) report(volumes int) {
 	s.lock.Lock()
 	defer s.lock.Unlock()
 	s.done += volumes
-	if s.ask.Progress != nil && s.stopped == nil {
-		s.stopped = s.ask.Progress(float64(s.done) / float64(s.total))
-	}
-	return s.stopped
+	s.ask.Progress.Tell(float64(s.done) / float64(s.total))
 }
 
 // run makes the runs, each on one core.
-func (s *stabilitySearch) run(runs []orderRun) error {
-	return inOrder(len(runs), func() func(int, *error) {
-		return func(i int, err *error) { *err = s.order(&runs[i]) }
+func (s *stabilitySearch) run(ctx context.Context, runs []orderRun) error {
+	return inOrder(ctx, len(runs), func() func(int, *error) {
+		return func(i int, err *error) { *err = s.order(ctx, &runs[i]) }
 	}, func(err *error) error { return *err })
 }
 
 // order compiles the pair of a run and finds its orders. What can't be compiled or costed is an impossible case, no error.
-func (s *stabilitySearch) order(r *orderRun) error {
+func (s *stabilitySearch) order(ctx context.Context, r *orderRun) error {
 	plans := make([]*costmodel.Plan, 2)
 	for i, n := range r.pair {
 		plans[i] = s.plans[n]
@@ -60,11 +57,12 @@ func (s *stabilitySearch) order(r *orderRun) error {
 		p, ds := plans[i].With(r.fix[i]...)
 		if p == nil {
 			r.out.Impossible = ds.Errors()[0].Summary
-			return s.report(s.length())
+			s.report(s.length())
+			return nil
 		}
 		plans[i] = p
 	}
-	found, err := ordersOf(plans, s.ask.From, s.ask.To, s.report)
+	found, err := ordersOf(ctx, plans, s.ask.From, s.ask.To, s.report)
 	var d table.Diagnostic
 	switch {
 	case errors.As(err, &d):
@@ -81,20 +79,21 @@ func (s *stabilitySearch) order(r *orderRun) error {
 }
 
 // ordersOf finds every change of order of two plans on one core, without what jumped there.
-func ordersOf(plans []*costmodel.Plan, from, to int, report func(volumes int) error) (*CrossoverPair, error) {
+func ordersOf(ctx context.Context, plans []*costmodel.Plan, from, to int, report func(volumes int)) (*CrossoverPair, error) {
 	ask := CrossoverAsk{From: from, To: to}
 	w, c := newSpanWorker(plans, ask), newComparison(plans, ask)
 	length := spanLength(plans)
 	var s span
 	for at := from; at <= to; at += length {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		last := min(to, at+length-1)
 		w.look(at, last, &s)
 		if err := c.look(&s); err != nil {
 			return nil, err
 		}
-		if err := report(last - at + 1); err != nil {
-			return nil, err
-		}
+		report(last - at + 1)
 	}
 	return &c.out.Pairs[0], nil
 }

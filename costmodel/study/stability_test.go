@@ -1,11 +1,13 @@
 package study_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
 	"math/rand"
 	"regexp"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,7 +42,7 @@ func stable(t *testing.T, plans []*costmodel.Plan, ask study.StabilityAsk) study
 	if ask.Pairs == nil {
 		ask.Pairs = [][2]int{{0, 1}}
 	}
-	s, err := study.Stabilities(plans, ask)
+	s, err := study.Stabilities(t.Context(), plans, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -146,7 +148,7 @@ func TestStabilityAsEdited(t *testing.T) {
 		for value, end := range map[string]study.StabilityEnd{c.low: p.Inputs[0].Low, c.high: p.Inputs[0].High} {
 			edited := sampleVolumeTables(t)
 			edited[c.sheet] = replaceOnce(t, edited[c.sheet], c.old, value)
-			again, err := study.Crossovers(edited.plans(t, options), study.CrossoverAsk{From: from, To: to, EveryVolume: true})
+			again, err := study.Crossovers(t.Context(), edited.plans(t, options), study.CrossoverAsk{From: from, To: to, EveryVolume: true})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -168,7 +170,7 @@ func TestStabilityAsEdited(t *testing.T) {
 func TestStabilityByShare(t *testing.T) {
 	plans := sampleVolumeTables(t).plans(t, costmodel.CompileOptions{})
 	ask := study.StabilityAsk{From: 20_000, To: 80_000, Pairs: [][2]int{{0, 1}, {0, 2}}, Share: 0.1, Top: 3}
-	s, err := study.Stabilities(plans, ask)
+	s, err := study.Stabilities(t.Context(), plans, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,14 +187,14 @@ func TestStabilityByShare(t *testing.T) {
 			}
 		}
 	}
-	stop, calls := errors.New("stop"), 0
-	ask.Progress = func(done float64) error {
+	ctx, stop := context.WithCancel(t.Context())
+	calls := 0
+	ask.Progress = func(done float64) {
 		if calls++; calls > 5 {
-			return stop
+			stop()
 		}
-		return nil
 	}
-	if _, err := study.Stabilities(plans, ask); !errors.Is(err, stop) || calls > 7 {
+	if _, err := study.Stabilities(ctx, plans, ask); !errors.Is(err, context.Canceled) || calls > 7+runtime.GOMAXPROCS(0) {
 		t.Errorf("stopped with %v after %d calls", err, calls)
 	}
 }
@@ -201,7 +203,7 @@ func TestStabilityByShare(t *testing.T) {
 func TestReaches(t *testing.T) {
 	r := respond(t, read(t, lines), 0, "Operations/A/10/Consumables per piece", "Operations/B/10/Tool price", "Operations/B/10/Consumables per piece")
 	asked := 0
-	got, err := r.Reaches(r.ShareRanges(0.1), []float64{1000, 3000}, func(int) error { asked++; return nil })
+	got, err := r.Reaches(t.Context(), r.ShareRanges(0.1), []float64{1000, 3000}, func(int) { asked++ })
 	if err != nil || asked != 1 || len(got) != 3 || !near(got[0].Far, 2*0.6) || !near(got[1].Far, 4.8+1.6) || !near(got[2].Far, 2*0.12) {
 		t.Errorf("%v %v, asked %d times", got, err, asked)
 	}
@@ -212,7 +214,7 @@ func TestReaches(t *testing.T) {
 	for i := range many {
 		many[i] = study.Range{Input: i % 2, Low: 0.9, High: 1.1, Share: true}
 	}
-	got, err = r.Reaches(many, []float64{1000, 3000}, func(int) error { asked++; return nil })
+	got, err = r.Reaches(t.Context(), many, []float64{1000, 3000}, func(int) { asked++ })
 	if err != nil || asked < 4 || !near(got[998].Far, 1.2) || !near(got[999].Far, 6.4) {
 		t.Errorf("%v, asked %d times: %v", err, asked, got[998:])
 	}
@@ -224,7 +226,7 @@ func TestReachesOfImpossibleEnds(t *testing.T) {
 	plans := read(t, lines, [3]string{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles],Reject rate [%]\n"}, [3]string{"operations.csv", "6.00,12000,100000000", "6.00,12000,100000000,95"})
 	r := respond(t, plans, 0, "Operations/A/10/Reject rate", "Operations/A/10/Consumables per piece")
 	ends := []study.Range{{Input: 0, Low: 0.9, High: 1.1, Share: true}, {Input: 1, Low: 0.9, High: 1.1, Share: true}, {Input: 0, Low: 1.1, High: 1.2, Share: true}}
-	got, err := r.Reaches(ends, []float64{1000, 3000}, func(int) error { return nil })
+	got, err := r.Reaches(t.Context(), ends, []float64{1000, 3000}, func(int) {})
 	if err != nil || len(got) != 3 {
 		t.Fatal(got, err)
 	}
@@ -242,10 +244,10 @@ func TestReachesOfImpossibleEnds(t *testing.T) {
 	for i := range half {
 		half[i] = float64(1000 + i)
 	}
-	if got, err := r.Reaches(ends[1:2], half[1:], func(int) error { return nil }); err != nil || !near(got[0].Far, float64(len(half)-1)*12) {
+	if got, err := r.Reaches(t.Context(), ends[1:2], half[1:], func(int) {}); err != nil || !near(got[0].Far, float64(len(half)-1)*12) {
 		t.Errorf("half a block of volumes: %v, %v", got, err)
 	}
-	if got, err := r.Reaches(ends, half, func(int) error { return nil }); err == nil {
+	if got, err := r.Reaches(t.Context(), ends, half, func(int) {}); err == nil {
 		t.Errorf("more than half a block of volumes: %v", got)
 	}
 }

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 
 	"piececost/costmodel"
@@ -14,12 +15,15 @@ type TwoWay struct {
 }
 
 // TwoWay evaluates a measure of exactly two inputs, X first, at every pair of values.
-func (r *Response) TwoWay(xs, ys []float64) (*TwoWay, error) {
+func (r *Response) TwoWay(ctx context.Context, xs, ys []float64) (*TwoWay, error) {
 	if len(r.Inputs) != 2 {
 		return nil, fmt.Errorf("a table needs two inputs, not %d", len(r.Inputs))
 	}
 	t := &TwoWay{X: r.Inputs[0], Y: r.Inputs[1], Xs: xs, Ys: ys}
 	for _, y := range ys {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		row := make([]float64, 0, len(xs))
 		for from := 0; from < len(xs); from += r.Size() {
 			part := xs[from:min(from+r.Size(), len(xs))]

@@ -1,6 +1,8 @@
 package study
 
 import (
+	"context"
+
 	"piececost/costmodel"
 )
 
@@ -33,9 +35,8 @@ type VolumeOptions struct {
 	Shifts []float64 // shifts per day to try
 }
 
-// ViewVolumes shows a scenario at each of the volumes. progress, if not nil, is told after each the share that
-// is done; its error ends the work.
-func ViewVolumes(p *costmodel.Plan, volumes []float64, o VolumeOptions, progress func(done float64) error) (*VolumeView, error) {
+// ViewVolumes shows a scenario at each of the volumes. Between two of them it ends once ctx is done.
+func ViewVolumes(ctx context.Context, p *costmodel.Plan, volumes []float64, o VolumeOptions, progress Progress) (*VolumeView, error) {
 	shifts, err := CompileShifts(p, o.Shifts)
 	if err != nil {
 		return nil, err
@@ -43,6 +44,9 @@ func ViewVolumes(p *costmodel.Plan, volumes []float64, o VolumeOptions, progress
 	v := &VolumeView{Scenario: p.Scenario.Name}
 	seen := map[string]int{}
 	for i, n := range volumes {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		d := p.Detail(n)
 		point, err := volumePoint(d, o.Share)
 		if err != nil {
@@ -53,12 +57,7 @@ func ViewVolumes(p *costmodel.Plan, volumes []float64, o VolumeOptions, progress
 		for _, a := range PoolAlerts(d) {
 			v.note(a, n, seen)
 		}
-		if progress == nil {
-			continue
-		}
-		if err := progress(float64(i+1) / float64(len(volumes))); err != nil {
-			return nil, err
-		}
+		progress.Tell(float64(i+1) / float64(len(volumes)))
 	}
 	return v, nil
 }

@@ -13,8 +13,8 @@ import (
 func TestViewVolumes(t *testing.T) {
 	p := read(t, workshop)[0]
 	var told []float64
-	v, err := study.ViewVolumes(p, []float64{60000, 80000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1, 2}},
-		func(done float64) error { told = append(told, done); return nil })
+	v, err := study.ViewVolumes(t.Context(), p, []float64{60000, 80000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1, 2}},
+		func(done float64) { told = append(told, done) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -115,7 +115,7 @@ func TestPoolHours(t *testing.T) {
 // TestAlertsSaidOnce: an alert is said once, with the volumes between which it holds.
 func TestAlertsSaidOnce(t *testing.T) {
 	p := read(t, workshop, xAlone, twoSteps("", "0,1000,5000,100000000,", "0,1000,5000,100000000,"))[0]
-	v, err := study.ViewVolumes(p, []float64{10000, 20000, 100000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1}}, nil)
+	v, err := study.ViewVolumes(t.Context(), p, []float64{10000, 20000, 100000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +128,7 @@ func TestAlertsSaidOnce(t *testing.T) {
 // busiest.
 func TestMachines(t *testing.T) {
 	view := func(changes ...[3]string) *study.VolumeView {
-		v, err := study.ViewVolumes(read(t, workshop, changes...)[0], []float64{60000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1}}, nil)
+		v, err := study.ViewVolumes(t.Context(), read(t, workshop, changes...)[0], []float64{60000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1}}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

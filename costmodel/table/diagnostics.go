@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"strings"
 )
 
 // Diagnostics is a list of findings.
@@ -18,6 +19,15 @@ func (ds Diagnostics) HasErrors() bool {
 		}
 	}
 	return false
+}
+
+// Error makes findings an error: the errors among them, a line each.
+func (ds Diagnostics) Error() string {
+	var lines []string
+	for _, d := range ds.Errors() {
+		lines = append(lines, d.String())
+	}
+	return strings.Join(lines, "\n")
 }
 
 // Count returns the number of findings of a severity.

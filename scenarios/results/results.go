@@ -1,6 +1,7 @@
 package results
 
 import (
+	"context"
 	"fmt"
 
 	"github.com/xuri/excelize/v2"
@@ -12,20 +13,23 @@ import (
 
 // Make makes the result sheets in a workbook of their own and returns its package, and the book with what was written.
 // taken are names, in lower case, that sheets of the user's bear; overrides writes the sheet Overrides, nil where it stays
-// as it is; notes are attached to cells, by sheet.
-func Make(r *Result, taken map[string]bool, overrides func(*sheet.Book) error, notes map[string][]excelize.Comment) ([]byte, *sheet.Book, error) {
+// as it is; notes are attached to cells, by sheet. Between two sheets it ends once ctx is done.
+func Make(ctx context.Context, r *Result, taken map[string]bool, overrides func(*sheet.Book) error, notes map[string][]excelize.Comment) ([]byte, *sheet.Book, error) {
 	b := &writer{Book: sheet.NewBook(notes), result: r, inputs: live.NewInputs(), overrides: overrides}
 	defer b.File.Close()
-	fresh, err := b.make(taken)
+	fresh, err := b.make(ctx, taken)
 	return fresh, b.Book, err
 }
 
-func (b *writer) make(taken map[string]bool) ([]byte, error) {
+func (b *writer) make(ctx context.Context, taken map[string]bool) ([]byte, error) {
 	if err := b.reserve(taken); err != nil {
 		return nil, err
 	}
 	// the calculations come first: they collect the inputs that the checks rest on
 	for _, s := range b.sheets {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		if err := b.calculation(s); err != nil {
 			return nil, fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
@@ -36,6 +40,9 @@ func (b *writer) make(taken map[string]bool) ([]byte, error) {
 		b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView,
 		b.method, b.overridesPage, b.asWritten,
 	} {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		if err := fill(); err != nil {
 			return nil, err
 		}

@@ -2,35 +2,11 @@ package report
 
 import (
 	"piececost/costmodel"
+	"piececost/scenarios/costing/wire"
 )
 
-type mapJSON struct {
-	Format   string         `json:"format"`
-	Version  int            `json:"version"`
-	File     string         `json:"file"`
-	Currency string         `json:"currency"`
-	X        axisJSON       `json:"x"`
-	Y        axisJSON       `json:"y"`
-	Volume   *float64       `json:"annual_volume,omitempty"`
-	Cheapest [][]string     `json:"cheapest"` // by y, then x; empty where nothing can be costed
-	Margin   [][]*float64   `json:"margin"`
-	Costs    []mapCostsJSON `json:"costs"`
-	Caution  string         `json:"caution"`
-}
-
-type axisJSON struct {
-	Input  string    `json:"input"`
-	Unit   string    `json:"unit,omitempty"`
-	Values []float64 `json:"values"`
-}
-
-type mapCostsJSON struct {
-	Scenario string       `json:"scenario"`
-	Costs    [][]*float64 `json:"costs"`
-}
-
-func axisOfInput(m *costmodel.Model, v *costmodel.Varied, values []float64) axisJSON {
-	return axisJSON{Input: v.Input.String(), Unit: unitOf(m, v), Values: values}
+func axisOfInput(m *costmodel.Model, v *costmodel.Varied, values []float64) wire.Axis {
+	return wire.Axis{Input: v.Input.String(), Unit: unitOf(m, v), Values: values}
 }
 
 func finiteRows(rows [][]float64) [][]*float64 {
@@ -44,9 +20,9 @@ func finiteRows(rows [][]float64) [][]*float64 {
 }
 
 // JSON is the map with the cost of every scenario.
-func (r *mapReport) JSON() mapJSON {
-	out := mapJSON{Format: "piececost map", Version: 1, File: r.model.Case.File, Currency: r.model.Schema.Units.ModelCurrency(),
-		X: axisOfInput(r.model, &r.X, r.xs), Y: axisOfInput(r.model, &r.Y, r.ys), Margin: finiteRows(r.Margin), Caution: Caution}
+func (r *mapReport) JSON() wire.Map {
+	out := wire.Map{Answer: wire.Begin[wire.Map](), File: r.model.Case.File, Currency: r.model.Schema.Units.ModelCurrency(),
+		X: axisOfInput(r.model, &r.X, r.xs), Y: axisOfInput(r.model, &r.Y, r.ys), Margin: finiteRows(r.Margin), Caution: wire.Caution}
 	if r.volume > 0 {
 		out.Volume = &r.volume
 	}
@@ -58,7 +34,7 @@ func (r *mapReport) JSON() mapJSON {
 		out.Cheapest = append(out.Cheapest, row)
 	}
 	for s, sc := range r.Scenarios {
-		out.Costs = append(out.Costs, mapCostsJSON{sc.Name, finiteRows(r.Costs[s])})
+		out.Costs = append(out.Costs, wire.MapCosts{Scenario: sc.Name, Costs: finiteRows(r.Costs[s])})
 	}
 	return out
 }

@@ -136,7 +136,7 @@ func side(b *study.Bar, today float64, above bool) [2]float64 {
 
 // TornadoCSV prints a line for each input that is listed.
 func (s *Sensitivity) TornadoCSV(w io.Writer) {
-	t := newCSV(w, "input", "unit", "base_value", "low", "high", "at_low", "at_high", "least", "most", "swing", "monotone")
+	t := newCSV(w, "input", "unit", "base_value", "low", "high", "at_low", "at_high", "least", "most", "swing", "monotonic")
 	defer t.flush()
 	for i := range s.Bars[:s.limit(len(s.Bars))] {
 		b := &s.Bars[i]

@@ -1,20 +1,10 @@
 package report
 
-type twoWayJSON struct {
-	Format   string       `json:"format"`
-	Version  int          `json:"version"`
-	File     string       `json:"file"`
-	Currency string       `json:"currency"`
-	Measure  string       `json:"measure"`
-	X        axisJSON     `json:"x"`
-	Y        axisJSON     `json:"y"`
-	Values   [][]*float64 `json:"values"` // by y, then x
-	Caution  string       `json:"caution"`
-}
+import "piececost/scenarios/costing/wire"
 
 // JSON is the table, values by y, then x.
-func (r *TwoWay) JSON() twoWayJSON {
+func (r *TwoWay) JSON() wire.Table {
 	m := r.measure.Model
-	return twoWayJSON{Format: "piececost sensitivity table", Version: 1, File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Measure: r.measure.Name(),
-		X: axisOfInput(m, &r.X, r.xs), Y: axisOfInput(m, &r.Y, r.ys), Values: finiteRows(r.Cells), Caution: Caution}
+	return wire.Table{Answer: wire.Begin[wire.Table](), File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Measure: r.measure.Name(),
+		X: axisOfInput(m, &r.X, r.xs), Y: axisOfInput(m, &r.Y, r.ys), Values: finiteRows(r.Cells), Caution: wire.Caution}
 }

@@ -17,8 +17,8 @@ type Volumes struct {
 
 // CSV prints a line for each scenario and volume.
 func (v *Volumes) CSV(w io.Writer) {
-	head := []string{"scenario", "annual_volume", "own_lines", "shared_lines", "own_load", "people", "tool_sets", "floor_area_m2",
-		"equipment_investment", "tooling_investment", "annual_cost", "piece_cost", "next_piece",
+	head := []string{"scenario", "annual_volume", "product_specific_lines", "shared_lines", "capacity_utilisation", "people", "tool_sets", "floor_space_m2",
+		"product_specific_equipment_investment", "tooling_investment", "annual_cost", "piece_cost", "marginal_cost",
 		"volume_less", "piece_cost_less", "volume_more", "piece_cost_more", "more_possible"}
 	for _, o := range v.Views[0].Points[0].Shifts {
 		head = append(head, fmt.Sprintf("piece_cost_%g_shifts", o.Shifts))

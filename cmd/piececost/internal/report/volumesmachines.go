@@ -75,7 +75,7 @@ func printMachineNames(w io.Writer, view *study.VolumeView) {
 
 // MachinesCSV prints a line for each scenario, volume and machine.
 func (v *Volumes) MachinesCSV(w io.Writer) {
-	t := newCSV(w, "scenario", "annual_volume", "machine", "name", "own_lines", "own_load", "busiest", "shared_lines", "lines_filled", "crew_shifts")
+	t := newCSV(w, "scenario", "annual_volume", "machine", "name", "product_specific_lines", "capacity_utilisation", "busiest", "shared_lines", "lines_filled", "crew_shifts")
 	defer t.flush()
 	for _, view := range v.Views {
 		busiest := view.Busiest()

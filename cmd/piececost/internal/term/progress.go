@@ -1,28 +1,14 @@
 package term
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"io"
 	"math"
 	"time"
 )
 
-// ErrStopped says that the user stopped the work; what is written is written at the end, so nothing is half done.
-var ErrStopped = errors.New("stopped; nothing was written")
-
-// Stopped is ErrStopped once ctx is done, else nil.
-func Stopped(ctx context.Context) error {
-	if ctx.Err() != nil {
-		return ErrStopped
-	}
-	return nil
-}
-
-// A Watch tells a person at a terminal how far a long piece of work is, and ends it when its context is done.
+// A Watch tells a person at a terminal how far a long piece of work is.
 type Watch struct {
-	ctx   context.Context
 	what  string
 	w     io.Writer // nil where standard error is no terminal
 	start time.Time
@@ -32,9 +18,9 @@ type Watch struct {
 // quietTime is how long work goes on without a word.
 const quietTime = time.Second
 
-// StartWatch begins to watch; stop must be called at the end. Once ctx is done, Report ends the work.
-func StartWatch(ctx context.Context, what string, stderr io.Writer) (p *Watch, stop func()) {
-	p = &Watch{ctx: ctx, what: what, start: time.Now()}
+// StartWatch begins to watch; stop must be called at the end.
+func StartWatch(what string, stderr io.Writer) (p *Watch, stop func()) {
+	p = &Watch{what: what, start: time.Now()}
 	if IsTerminal(stderr) {
 		p.w = stderr
 	}
@@ -45,23 +31,27 @@ func StartWatch(ctx context.Context, what string, stderr io.Writer) (p *Watch, s
 	}
 }
 
-// Report notes the share that is done and returns ErrStopped after Ctrl-C.
-func (p *Watch) Report(done float64) error {
-	if err := Stopped(p.ctx); err != nil {
-		return err
+// Follow watches one piece of work after another; each is told its share, and then that it has ended.
+func Follow(stderr io.Writer) func(what string) (told func(done float64), end func()) {
+	return func(what string) (func(float64), func()) {
+		p, stop := StartWatch(what, stderr)
+		return p.Report, stop
 	}
+}
+
+// Report notes the share that is done.
+func (p *Watch) Report(done float64) {
 	now := time.Now()
 	if p.w == nil || now.Sub(p.start) < quietTime || now.Sub(p.shown) < quietTime/4 {
-		return nil
+		return
 	}
 	p.shown = now
 	fmt.Fprintf(p.w, "\r\x1b[K%s", progressLine(p.what, done, now.Sub(p.start)))
-	return nil
 }
 
 // Part is Report for one of so many pieces of the work, each taken for as long as the others.
-func (p *Watch) Part(piece, pieces int) func(done float64) error {
-	return func(done float64) error { return p.Report((float64(piece) + done) / float64(pieces)) }
+func (p *Watch) Part(piece, pieces int) func(done float64) {
+	return func(done float64) { p.Report((float64(piece) + done) / float64(pieces)) }
 }
 
 // Spent is how long the work goes on.

@@ -1,7 +1,6 @@
-package studies
+package costing
 
 import (
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 )
@@ -16,7 +15,7 @@ func (s *run) solve() error {
 		if q.First.Input == nil {
 			return s.levers(s.measure(q), target, mostMoved)
 		}
-		a, err := s.measure(q).SolveFor(target, *q.First.Input, q.First.From, q.First.To)
+		a, err := s.measure(q).SolveFor(s.ctx, target, *q.First.Input, q.First.From, q.First.To)
 		if err == nil {
 			s.r.Solves = append(s.r.Solves, a)
 		}
@@ -33,8 +32,8 @@ func (s *run) solve() error {
 	return nil
 }
 
-// levers tries every input in turn, where the square of the steps is no more than a limit: each has inputs, and each
-// input moves steps that share a machine.
+// levers tries every input in turn, where the square of the operations is no more than a limit: each has inputs, and each
+// input moves operations that share a machine.
 func (s *run) levers(q study.Measure, target float64, most int) error {
 	steps := 0
 	for _, d := range s.r.Details {
@@ -45,10 +44,10 @@ func (s *run) levers(q study.Measure, target float64, most int) error {
 	if steps*steps > most {
 		return errTooMuch
 	}
-	w, stop := term.StartWatch(s.ctx, "break-even values", s.stderr)
-	defer stop()
-	q.Progress = w.Report
-	a, err := q.SolveEachLever(target)
+	told, end := s.progress.begin("break-even values")
+	defer end()
+	q.Progress = told
+	a, err := q.SolveEachLever(s.ctx, target)
 	if err == nil {
 		s.r.Solves = append(s.r.Solves, a)
 	}

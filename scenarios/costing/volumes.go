@@ -1,7 +1,6 @@
-package studies
+package costing
 
 import (
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel/study"
 	"piececost/scenarios"
 )
@@ -11,11 +10,11 @@ func (s *run) volumes(volumes []float64) error {
 	if len(volumes)*s.steps > mostVolumeWork {
 		return errTooMuch
 	}
-	w, stop := term.StartWatch(s.ctx, "volumes", s.stderr)
-	defer stop()
+	told, end := s.progress.begin("volumes")
+	defer end()
 	out := &scenarios.VolumeStudy{Share: 0.2}
 	for i, p := range s.plans {
-		v, err := study.ViewVolumes(p, volumes, study.VolumeOptions{Share: out.Share, Shifts: []float64{1, 2, 3}}, w.Part(i, len(s.plans)))
+		v, err := study.ViewVolumes(s.ctx, p, volumes, study.VolumeOptions{Share: out.Share, Shifts: []float64{1, 2, 3}}, part(told, i, len(s.plans)))
 		if err != nil {
 			return err
 		}

@@ -1,20 +1,20 @@
-package studies
+package costing
 
 import (
 	"fmt"
 
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/costmodel/table"
 	"piececost/scenarios"
+	"piececost/scenarios/sheet"
 )
 
 // sensitivity ranks what moves the measures, and makes the tables over two inputs.
 func (s *run) sensitivity() error {
 	if _, err := s.each([]costmodel.QuestionKind{costmodel.AskTable}, func(q *costmodel.Question) error {
 		m := s.measure(q)
-		t, _, err := m.TableOver(*q.First.Input, *q.Second.Input, study.AskedAxes(q, s.m, [2]int{9, 9}))
+		t, _, err := m.TableOver(s.ctx, *q.First.Input, *q.Second.Input, study.AskedAxes(q, s.m, [2]int{9, 9}))
 		if err == nil {
 			s.r.Tables = append(s.r.Tables, &scenarios.TableStudy{TwoWay: t, Measure: m})
 		}
@@ -24,7 +24,7 @@ func (s *run) sensitivity() error {
 	}
 	list, ds := s.m.Uncertainty()
 	if ds.HasErrors() {
-		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", term.Plural(ds.Count(table.Error), "error"))
+		return fmt.Errorf("%s in the sheet Uncertainty, listed among the warnings; no cost rests on it", sheet.Counted(ds.Count(table.Error), "error"))
 	}
 	asked, err := s.each([]costmodel.QuestionKind{costmodel.AskSensitivity}, func(q *costmodel.Question) error { return s.swings(s.measure(q), list) })
 	if asked || err != nil {
@@ -39,7 +39,7 @@ func (s *run) swings(q study.Measure, list []costmodel.Uncertain) error {
 	if len(list) == 0 {
 		out.Share = 0.1
 	}
-	large := s.steps*s.steps > mostMoved // a step has an input at least
+	large := s.steps*s.steps > mostMoved // an operation has an input at least
 	if large && len(list) == 0 {
 		return errTooMuch
 	}
@@ -50,10 +50,10 @@ func (s *run) swings(q study.Measure, list []costmodel.Uncertain) error {
 	case len(inputs)*s.steps > mostMoved:
 		return errTooMuch
 	}
-	w, stop := term.StartWatch(s.ctx, "sensitivity", s.stderr)
-	defer stop()
-	q.Progress = w.Report
-	first, bars, ds, err := q.Swings(inputs, list, out.Share)
+	told, end := s.progress.begin("sensitivity")
+	defer end()
+	q.Progress = told
+	first, bars, ds, err := q.Swings(s.ctx, inputs, list, out.Share)
 	if err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func (s *run) swings(q study.Measure, list []costmodel.Uncertain) error {
 	}
 	out.Today, out.Dropped, out.Bars = first.Today(), len(first.Dropped), bars
 	if !large {
-		if all, _ := q.RespondAll(); all != nil {
+		if all, _ := q.RespondAll(s.ctx); all != nil {
 			out.Elasticities = all.Elasticities()
 		}
 	}

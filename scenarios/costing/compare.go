@@ -1,4 +1,4 @@
-package studies
+package costing
 
 import (
 	"fmt"
@@ -24,10 +24,10 @@ func (s *run) compare() error {
 	c := &scenarios.CompareStudy{Comparison: study.Compare(s.r.Details, base)}
 	s.r.Compare = c
 	if s.steps*len(s.plans) > mostVolumeWork {
-		fmt.Fprintf(s.stderr, "the sheet Scenario comparison is without the equipment allocations: %v; `piececost compare --equipment-allocation` has no such limit\n", errTooMuch)
+		s.notice(fmt.Sprintf("the sheet Scenario comparison is without the equipment allocations: %v; `piececost compare --equipment-allocation` has no such limit", errTooMuch))
 		return nil
 	}
 	var err error
-	c.Rules, c.Reversals, err = study.ChargingRules(s.r.Details)
+	c.Rules, c.Reversals, err = study.ChargingRules(s.ctx, s.r.Details)
 	return err
 }

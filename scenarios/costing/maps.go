@@ -1,4 +1,4 @@
-package studies
+package costing
 
 import (
 	"errors"
@@ -32,7 +32,7 @@ func (s *run) maps() error {
 var usualMapPoints = [2]int{12, 11}
 
 func (s *run) mapOver(list []*costmodel.Scenario, x, y costmodel.Input, volume float64, axis study.AxisOf) error {
-	m, err := study.MapOver(s.m, list, x, y, volume, axis)
+	m, err := study.MapOver(s.ctx, s.m, list, x, y, volume, axis)
 	if err == nil {
 		s.r.Maps = append(s.r.Maps, &scenarios.MapStudy{Map: m, Volume: volume})
 	}
@@ -45,7 +45,7 @@ func (s *run) leadingPrice() (costmodel.Input, error) {
 	if s.steps*s.steps > mostMoved {
 		return costmodel.Input{}, errTooMuch
 	}
-	r, ds := s.usual().RespondAll()
+	r, ds := s.usual().RespondAll(s.ctx)
 	if r == nil {
 		return costmodel.Input{}, ds.First("there is no input that can be moved")
 	}

@@ -1,9 +1,8 @@
-package studies
+package costing
 
 import (
 	"math"
 
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/scenarios"
@@ -24,16 +23,16 @@ func (s *run) crossover() error {
 	if ask.To-ask.From > mostCrossoverWork/max(1, s.steps) {
 		return errTooMuch
 	}
-	w, stop := term.StartWatch(s.ctx, "cross-overs", s.stderr)
-	defer stop()
-	ask.Progress = w.Report
-	c, err := study.Crossovers(s.plans, ask)
+	told, end := s.progress.begin("cross-overs")
+	defer end()
+	ask.Progress = told
+	c, err := study.Crossovers(s.ctx, s.plans, ask)
 	if err != nil {
 		return err
 	}
 	out := &scenarios.CrossoverStudy{Crossover: c, Tolerance: ask.Tolerance}
 	for _, p := range s.plans {
-		curve, err := p.Sweep(curveVolumes(ask.From, ask.To))
+		curve, err := p.SweepTold(s.ctx, curveVolumes(ask.From, ask.To), func(float64) {})
 		if err != nil {
 			return err
 		}

@@ -1,26 +1,24 @@
-package studies
+package costing
 
 import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/costmodel/table"
 	"piececost/scenarios"
 )
 
-// What a run spends on the studies of its sheets, in rows of work: a step costed once. Sums beyond it take longer than a
+// What a run spends on the studies of its sheets, in rows of work: an operation costed once. Sums beyond it take longer than a
 // person waits for a run, some seconds; their own commands do them.
 const (
-	mostCrossoverWork = 1_000_000_000  // volumes x steps; every whole volume of the range is costed at worst
-	mostStabilityWork = 10_000_000_000 // cases x volumes x steps, where the sheet Studies asks for it
-	mostMoved         = 1_000_000      // inputs x steps
+	mostCrossoverWork = 1_000_000_000  // volumes x operations; every whole volume of the range is costed at worst
+	mostStabilityWork = 10_000_000_000 // cases x volumes x operations, where the sheet Studies asks for it
+	mostMoved         = 1_000_000      // inputs x operations
 	mostUnasked       = 40_000         // the same of levers, where the sheet Studies does not ask for them
-	mostVolumeWork    = 10_000         // volumes x steps, each compiled anew
+	mostVolumeWork    = 10_000         // volumes x operations, each compiled anew
 )
 
 // errTooMuch says that a study is left to its own command.
@@ -28,12 +26,13 @@ var errTooMuch = errors.New("the case is too large for it within a run")
 
 // run makes the studies that have a sheet in the workbook.
 type run struct {
-	ctx    context.Context // of the one call that makes it
-	m      *costmodel.Model
-	plans  []*costmodel.Plan
-	r      *scenarios.Result
-	stderr io.Writer
-	steps  int // of all scenarios
+	ctx      context.Context // of the one call that makes it
+	m        *costmodel.Model
+	plans    []*costmodel.Plan
+	r        *scenarios.Result
+	progress Progress
+	notice   func(words string)
+	steps    int // of all scenarios
 }
 
 // each answers the questions of some kinds; one that can't be answered is said with its cell and has no place in the sheet.
@@ -41,14 +40,14 @@ func (s *run) each(kinds []costmodel.QuestionKind, answer func(*costmodel.Questi
 	for _, q := range s.m.Asked(kinds...) {
 		asked = true
 		switch err := answer(q); {
-		case errors.Is(err, term.ErrStopped):
-			return asked, err
+		case s.ctx.Err() != nil:
+			return asked, s.ctx.Err()
 		case errors.Is(err, errTooMuch):
-			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; its own command has no such limit\n", q.Place, q.Kind, err)
+			s.notice(fmt.Sprintf("%s: %s is left out: %v; its own command has no such limit", q.Place, q.Kind, err))
 		case errors.Is(err, study.ErrNoRange):
-			fmt.Fprintf(s.stderr, "%s: %s is left out: %v; fill From and To\n", q.Place, q.Kind, err)
+			s.notice(fmt.Sprintf("%s: %s is left out: %v; fill From and To", q.Place, q.Kind, err))
 		case err != nil:
-			fmt.Fprintf(s.stderr, "%s: %s is left out: %s\n", q.Place, q.Kind, summaryOf(err))
+			s.notice(fmt.Sprintf("%s: %s is left out: %s", q.Place, q.Kind, summaryOf(err)))
 		}
 	}
 	return asked, nil

@@ -1,11 +1,10 @@
-package studies
+package costing
 
 import (
 	"errors"
 	"fmt"
 	"math"
 
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/scenarios"
@@ -39,7 +38,7 @@ func (s *run) combine() error {
 	return err
 }
 
-// combineAll combines the alternatives of scenarios; had is false where none has any. One without is costed as it stands
+// combineAll combines the alternatives of scenarios; had is false where none has any. One without is costed unchanged
 // beside the others where it was asked for.
 func (s *run) combineAll(plans []*costmodel.Plan, asked bool, volume, limit float64) (had bool, err error) {
 	for _, p := range plans {
@@ -72,7 +71,7 @@ func (s *run) combineOne(p *costmodel.Plan, volume, limit float64) error {
 		out.MaxMass = limit
 	}
 	for _, d := range ds.Without(costmodel.Unlisted) {
-		fmt.Fprintln(s.stderr, d)
+		s.notice(d.String())
 	}
 	for _, names := range c.SameRows() {
 		out.Notes = append(out.Notes, study.SameRowWords(names))
@@ -83,12 +82,12 @@ func (s *run) combineOne(p *costmodel.Plan, volume, limit float64) error {
 	for _, l := range c.LeftOut() {
 		out.Notes = append(out.Notes, study.LeftOutWords(l))
 	}
-	w, stop := term.StartWatch(s.ctx, "combinations", s.stderr)
-	defer stop()
+	told, end := s.progress.begin("combinations")
+	defer end()
 	ask := study.CombinationAsk{Volume: volume, MaxMass: out.MaxMass, Fixed: make([]int, len(c.Tags())), Keep: listedCombinations,
-		Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: w.Report}
+		Most: max(1, mostCombinationWork/max(1, c.Operations())), Progress: told}
 	var err error
-	out.Combinations, err = study.Combine(c, ask)
+	out.Combinations, err = study.Combine(s.ctx, c, ask)
 	switch {
 	case errors.Is(err, study.ErrManyCombinations):
 		return errTooMuch

@@ -1,11 +1,10 @@
-package studies
+package costing
 
 import (
 	"fmt"
 	"math"
 	"slices"
 
-	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/study"
 	"piececost/scenarios"
@@ -35,10 +34,10 @@ func (s *run) stability() error {
 		if float64(cases)*float64(ask.To-ask.From)*float64(s.steps) > mostStabilityWork {
 			return errTooMuch
 		}
-		w, stop := term.StartWatch(s.ctx, "stability", s.stderr)
-		defer stop()
-		ask.Progress = w.Report
-		found, err := study.Stabilities(s.plans, ask)
+		told, end := s.progress.begin("stability")
+		defer end()
+		ask.Progress = told
+		found, err := study.Stabilities(s.ctx, s.plans, ask)
 		if err != nil {
 			return err
 		}

@@ -1,0 +1,68 @@
+package costing
+
+import (
+	"context"
+
+	"piececost/costmodel"
+	"piececost/costmodel/table"
+	"piececost/scenarios"
+)
+
+// Findings about a case, each with its cell, what is wrong and what to do.
+type (
+	Diagnostics = table.Diagnostics
+	Diagnostic  = table.Diagnostic
+	Place       = table.Place
+)
+
+// Check finds everything that is wrong or doubtful in the case, by place. It has errors, warnings, and notes on what could
+// not be looked at; without errors the case can be costed and written, except for errors of the sheet Uncertainty, on which
+// no cost rests. It is empty once ctx is done.
+func (w *Workbook) Check(ctx context.Context) Diagnostics {
+	m, plans, ds := w.compile(ctx)
+	if ctx.Err() != nil {
+		return nil
+	}
+	if !ds.HasErrors() {
+		ds = append(ds, scenarios.LongFormulas(plans)...)
+	}
+	_, uncertain := m.Uncertainty()
+	ds = append(ds, uncertain...)
+	if !ds.HasErrors() {
+		ds = append(ds, costmodel.NotCheckedNotes(plans)...)
+	}
+	return ds.Sorted()
+}
+
+// ScenarioNames are the scenarios of the sheet, in its order, as the last Check or Cost found them.
+func (w *Workbook) ScenarioNames() []string { return w.names }
+
+// compile checks the tables and the structure of every scenario. Findings come back sorted; the plans are complete only
+// without errors.
+func (w *Workbook) compile(ctx context.Context) (*costmodel.Model, []*costmodel.Plan, Diagnostics) {
+	m := costmodel.New(w.data, w.lib)
+	w.names = nil
+	for _, s := range m.Scenarios {
+		w.names = append(w.names, s.Name)
+	}
+	plans, ds := compileAll(ctx, m)
+	return m, plans, ds
+}
+
+// compileAll checks the structure of every scenario; with the findings of the model. Once ctx is done it leaves out the rest.
+func compileAll(ctx context.Context, m *costmodel.Model) ([]*costmodel.Plan, Diagnostics) {
+	all := m.Diagnostics
+	var plans []*costmodel.Plan
+	for _, s := range m.Scenarios {
+		if ctx.Err() != nil {
+			return nil, all
+		}
+		p, ds := m.Compile(s, costmodel.CompileOptions{})
+		all = append(all, ds...)
+		if p != nil {
+			plans = append(plans, p)
+		}
+	}
+	all = append(all, m.Unread(plans)...)
+	return plans, all.Sorted()
+}

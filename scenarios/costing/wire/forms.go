@@ -1,0 +1,63 @@
+package wire
+
+import (
+	"fmt"
+	"reflect"
+)
+
+// Caution stands in every answer that rests on forces, pressures and cycle times.
+const Caution = `Forces, pressures and cycle times are for estimating cost only; they defer to the machine maker,
+local safety codes and licensed engineers. Results rest on the inputs' sources.`
+
+// An Answer is what every form begins with.
+type Answer struct {
+	// The form: piececost and the command, with what it was asked for where it has several forms.
+	Format string `json:"format"`
+	// The version of the form; it changes when a field goes or changes its name, meaning or unit.
+	Version int `json:"version"`
+}
+
+// A form is a kind of answer.
+type form struct {
+	name    string // for the command schema
+	format  string
+	version int
+	of      reflect.Type
+}
+
+// forms are all kinds of answer, in the order in which they are listed.
+var forms = []form{
+	{"check", "piececost check", 1, reflect.TypeFor[Check]()},
+	{"run", "piececost run", 1, reflect.TypeFor[Run]()},
+	{"sweep", "piececost sweep", 1, reflect.TypeFor[Sweep]()},
+	{"crossover", "piececost crossover", 1, reflect.TypeFor[Crossover]()},
+	{"stability", "piececost crossover stability", 1, reflect.TypeFor[Stability]()},
+	{"compare", "piececost compare", 1, reflect.TypeFor[Compare]()},
+	{"volumes", "piececost volumes", 1, reflect.TypeFor[Volumes]()},
+	{"combine", "piececost combine", 1, reflect.TypeFor[Combine]()},
+	{"solve", "piececost solve", 1, reflect.TypeFor[Solve]()},
+	{"sensitivity", "piececost sensitivity", 1, reflect.TypeFor[Sensitivity]()},
+	{"table", "piececost sensitivity table", 1, reflect.TypeFor[Table]()},
+	{"map", "piececost map", 1, reflect.TypeFor[Map]()},
+	{"explain", "piececost explain", 1, reflect.TypeFor[Explain]()},
+	{"lint", "piececost lint", 1, reflect.TypeFor[Lint]()},
+}
+
+// Begin is how an answer of type T begins.
+func Begin[T any]() Answer {
+	for _, f := range forms {
+		if f.of == reflect.TypeFor[T]() {
+			return Answer{f.format, f.version}
+		}
+	}
+	panic(fmt.Sprintf("%s is no answer", reflect.TypeFor[T]()))
+}
+
+// Names lists the kinds of answer.
+func Names() []string {
+	var out []string
+	for _, f := range forms {
+		out = append(out, f.name)
+	}
+	return out
+}
