@@ -55,7 +55,7 @@ func sum(elements []costing.Element) float64 {
 // TestQuantities: the figures of README, with units, and the cells of the sample's tables that give them.
 func TestQuantities(t *testing.T) {
 	r := sample()
-	a, err := r.Scenario("a t")
+	a, err := r.Scenario("a b")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -294,7 +294,7 @@ func TestNotices(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(told) == 0 || len(written.Notices) != len(told) || !strings.Contains(strings.Join(told, "\n"), "Studies!A2: combine is left out: no row that the scenario reaches has an Alternative") {
+	if len(told) == 0 || len(written.Notices) != len(told) || !strings.Contains(strings.Join(told, "\n"), "Studies!A2: the study least-cost combination is left out: no row that the scenario reaches has an Alternative") {
 		t.Errorf("told %q, listed %q", told, written.Notices)
 	}
 }

@@ -43,11 +43,11 @@ func (s *run) each(kinds []costmodel.QuestionKind, answer func(*costmodel.Questi
 		case s.ctx.Err() != nil:
 			return asked, s.ctx.Err()
 		case errors.Is(err, errTooMuch):
-			s.notice(fmt.Sprintf("%s: %s is left out: %v; its own command has no such limit", q.Place, q.Kind, err))
+			s.notice(fmt.Sprintf("%s: the study %s is left out: %v; its own command has no such limit", q.Place, q.Kind, err))
 		case errors.Is(err, study.ErrNoRange):
-			s.notice(fmt.Sprintf("%s: %s is left out: %v; fill From and To", q.Place, q.Kind, err))
+			s.notice(fmt.Sprintf("%s: the study %s is left out: %v; fill From and To", q.Place, q.Kind, err))
 		case err != nil:
-			s.notice(fmt.Sprintf("%s: %s is left out: %s", q.Place, q.Kind, summaryOf(err)))
+			s.notice(fmt.Sprintf("%s: the study %s is left out: %s", q.Place, q.Kind, summaryOf(err)))
 		}
 	}
 	return asked, nil
