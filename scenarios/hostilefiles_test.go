@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"testing"
@@ -23,6 +24,7 @@ const hostileEnv = "PIECECOST_HOSTILE_FILE"
 func TestMain(m *testing.M) {
 	path := os.Getenv(hostileEnv)
 	if path == "" {
+		debug.SetGCPercent(400) // memory is there for tests, and a collection less is time; TestLarge, which shows memory, sets it back
 		os.Exit(m.Run())
 	}
 	if c, err := Read(path); err != nil {

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"runtime/metrics"
 	"strings"
 	"testing"
@@ -166,6 +167,7 @@ func runLarge(t testing.TB, parts int) []stage {
 // TestLarge costs a large case and one of a tenth of its size: time and memory of each stage, and that the work grows at
 // most in proportion, by the bytes allocated. `go test ./scenarios -run TestLarge -large 10000 -v` is the full size.
 func TestLarge(t *testing.T) {
+	defer debug.SetGCPercent(debug.SetGCPercent(100))
 	small, big := runLarge(t, *large/10), runLarge(t, *large)
 	var table strings.Builder
 	fmt.Fprintf(&table, "\n%-26s %12s %12s %12s %12s\n", "stage", "time", "peak MB", "alloc. MB", "against 1/10")

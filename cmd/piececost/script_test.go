@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"testing"
@@ -20,6 +21,7 @@ import (
 var update = flag.Bool("update", false, "rewrite the expected outputs in testdata/script")
 
 func TestMain(m *testing.M) {
+	debug.SetGCPercent(400) // memory is there for tests, and a collection less is time, here and in the program that scripts run
 	if os.Getenv(asProgram) != "" {
 		main()
 	}
@@ -33,11 +35,12 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"edit":     editWorkbook,
-			"foreign":  foreignWorkbook,
-			"xlsxdump": dumpWorkbook,
-			"same":     sameFile,
-			"narrow":   narrow,
+			"edit":       editWorkbook,
+			"foreign":    foreignWorkbook,
+			"xlsxdump":   dumpWorkbook,
+			"same":       sameFile,
+			"narrow":     narrow,
+			"fewstudies": fewStudies,
 		},
 	})
 }
