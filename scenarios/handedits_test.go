@@ -280,6 +280,7 @@ func TestNoFalseEdits(t *testing.T) {
 	dir := t.TempDir()
 	base, path := filepath.Join(dir, "base.xlsx"), filepath.Join(dir, "moved.xlsx")
 	saveSample(t, base)
+	clearScenarioC(t, base)
 	writeLive(t, base)
 	f, err := excelize.OpenFile(base)
 	if err != nil {
@@ -307,6 +308,25 @@ func TestNoFalseEdits(t *testing.T) {
 	edits := foundEdits(t, path)
 	if len(edits) != 1 || edits[0].Place.Cell() != cells[0] || edits[0].Row != "A01/20" || edits[0].Column != "Reject rate [%]" || edits[0].Value.Number != 0.25 || !edits[0].Value.Percent {
 		t.Errorf("found %+v", edits)
+	}
+}
+
+// clearScenarioC takes the third scenario of the sample away: its calculation has the same kinds of formulas as the second's,
+// and excelize, which adjusts every formula at each insertion, takes as long for it.
+func clearScenarioC(t *testing.T, path string) {
+	t.Helper()
+	f, err := excelize.OpenFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for row := 1; row <= 5; row++ {
+		if err := f.SetCellValue("Scenarios", fmt.Sprintf("F%d", row), nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := f.Save(); err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -6,10 +6,15 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/scenarios/ooxml"
 )
 
 const ownNote = "Written by piececost; replaced at each run."
@@ -125,27 +130,35 @@ func editBook(t *testing.T, path string, edit func(f *excelize.File)) {
 func textsOf(t *testing.T, path string) (at map[string]string, count map[string]int) {
 	t.Helper()
 	at, count = map[string]string{}, map[string]int{}
-	f, err := excelize.OpenFile(path)
+	eachCell(t, path, func(sheet string, c *ooxml.Cell) {
+		if strings.HasPrefix(c.Value, "my ") {
+			at[sheet+"!"+costmodel.ColumnName(c.Col)+strconv.Itoa(c.Row)] = c.Value
+			count[c.Value]++
+		}
+	})
+	return at, count
+}
+
+// eachCell visits the cells of a workbook, sheet by sheet.
+func eachCell(t *testing.T, path string, visit func(sheet string, c *ooxml.Cell)) {
+	t.Helper()
+	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
-	for _, sheet := range f.GetSheetList() {
-		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+	p, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range p.Sheets {
+		g, err := p.Read(&p.Sheets[i])
 		if err != nil {
 			t.Fatal(err)
 		}
-		for r, row := range rows {
-			for c, text := range row {
-				if strings.HasPrefix(text, "my ") {
-					cell, _ := excelize.CoordinatesToCellName(c+1, r+1)
-					at[sheet+"!"+cell] = text
-					count[text]++
-				}
-			}
+		for j := range g.Cells {
+			visit(p.Sheets[i].Name, &g.Cells[j])
 		}
 	}
-	return at, count
 }
 
 func copyFile(t *testing.T, from, to string) {
@@ -168,24 +181,27 @@ func costedSample(t *testing.T) string {
 	return path
 }
 
-// costedWithoutStudies is the sample with the result sheets that every run writes, for tests of single cells in these: what the
-// sheet Studies asks for is taken out.
-func costedWithoutStudies(t *testing.T) string {
+// fewStudiesCosted is the sample with few studies, costed once for all tests of the package.
+var fewStudiesCosted struct {
+	once sync.Once
+	data []byte
+}
+
+// costedWithFewStudies is the sample with the result sheets that every run writes, for tests of single cells in these: a copy
+// for each test, with a sheet Studies that asks for little.
+func costedWithFewStudies(t *testing.T) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "tray.xlsx")
-	runPiececost(t, "new", "--sample", "battery-tray", path)
-	editBook(t, path, func(f *excelize.File) {
-		rows, err := f.GetRows("Studies")
-		if err != nil || len(rows) < 2 {
-			t.Fatalf("%d rows of studies, %v", len(rows), err)
-		}
-		for range rows[1:] {
-			if err := f.RemoveRow("Studies", 2); err != nil {
-				t.Fatal(err)
-			}
-		}
+	fewStudiesCosted.once.Do(func() {
+		first := filepath.Join(t.TempDir(), "tray.xlsx")
+		runPiececost(t, "new", "--sample", "battery-tray", first)
+		withFewStudies(t, first)
+		runPiececost(t, "run", first)
+		fewStudiesCosted.data, _ = os.ReadFile(first)
 	})
-	runPiececost(t, "run", path)
+	if err := os.WriteFile(path, fewStudiesCosted.data, 0o644); err != nil || len(fewStudiesCosted.data) == 0 {
+		t.Fatalf("%d bytes of a costed sample, %v", len(fewStudiesCosted.data), err)
+	}
 	return path
 }
 
@@ -332,7 +348,7 @@ func rowOf(t *testing.T, f *excelize.File, sheet, label string, from int) int {
 // by its label and stays right of it, one below a table stays as far below it, formulas lead where they led, and what has
 // no row any more is in Overrides with its words and place.
 func TestRemarksMove(t *testing.T) {
-	path := costedWithoutStudies(t)
+	path := costedWithFewStudies(t)
 	editBook(t, path, func(f *excelize.File) {
 		steps := rowOf(t, f, "Cost breakdown", "A baseline by operation and element", 1)
 		total := rowOf(t, f, "Cost breakdown", "Total", steps)
@@ -395,7 +411,7 @@ func TestRemarksMove(t *testing.T) {
 // TestSummaryTypedOver types a number over an element of a scenario in Summary. LibreOffice, which knows only the workbook,
 // finds the check failed; the next run finds the edit, writes the element anew and says so.
 func TestSummaryTypedOver(t *testing.T) {
-	path := costedWithoutStudies(t)
+	path := costedWithFewStudies(t)
 	editBook(t, path, func(f *excelize.File) {
 		row := rowOf(t, f, "Summary", "Labour", 1)
 		if err := f.SetCellValue("Summary", fmt.Sprintf("C%d", row), 1.5); err != nil {
@@ -431,7 +447,7 @@ func TestSummaryTypedOver(t *testing.T) {
 
 // TestRemarkDrawn: a run that would take a chart of a person's away writes nothing, and a copy without it when asked to.
 func TestRemarkDrawn(t *testing.T) {
-	path := costedWithoutStudies(t)
+	path := costedWithFewStudies(t)
 	editBook(t, path, func(f *excelize.File) {
 		if err := f.AddChart("Hourly rates", "B60", &excelize.Chart{Type: excelize.Col, Series: []excelize.ChartSeries{{Values: "'Hourly rates'!$C$7:$C$9"}}}); err != nil {
 			t.Fatal(err)
@@ -455,7 +471,7 @@ func TestRemarkDrawn(t *testing.T) {
 
 // TestRemarkNotes attaches notes to cells of result sheets: they are there after further runs, and gone once deleted.
 func TestRemarkNotes(t *testing.T) {
-	path := costedWithoutStudies(t)
+	path := costedWithFewStudies(t)
 	notes := map[string]excelize.Comment{
 		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Cost over volume": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A baseline": {Cell: "H30", Author: "cost", Text: "agreed"},
 	}
