@@ -18,6 +18,14 @@ const (
 	leastNumber = 1e-15
 )
 
+// PossibleNumber tells whether a number can be computed with where nothing is known of it but that it is one.
+func PossibleNumber(v float64) bool {
+	return v == 0 || math.Abs(v) >= leastNumber && math.Abs(v) <= mostNumber
+}
+
+// Beyond words that a number is not possible, as it is written.
+func Beyond(v float64) string { return fmt.Sprintf("%.6g, beyond what can be computed with", v) }
+
 // checkPossible reports given numbers outside the possible range of their definition, each at its cell: those of the sheets
 // and those that scenarios and overrides set.
 func (m *Model) checkPossible() {
@@ -110,7 +118,7 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell table.Val
 		if heading.Factor > 0 && cell.Kind == table.Number {
 			value /= heading.Factor // as it stands in the cell
 		}
-		d.Summary = fmt.Sprintf("%s is %.6g, beyond what can be computed with", label, value)
+		d.Summary = label + " is " + Beyond(value)
 		return d
 	}
 	if !in.Known() || in.Contains(value) {

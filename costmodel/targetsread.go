@@ -186,11 +186,11 @@ func (r *targetReader) direction(t *Target, row table.Row) {
 func (r *targetReader) values(t *Target, row table.Row) {
 	wanted := r.table.ValueAt(row, "target")
 	if wanted.Kind != table.Empty {
-		t.wanted = r.number(t, wanted)
+		t.wanted = r.possible(t, wanted)
 	}
 	for i, v := range row.Cells {
 		if name := r.scenarios[i]; name != "" && v.Kind != table.Empty {
-			t.columns[name] = r.number(t, v)
+			t.columns[name] = r.possible(t, v)
 		}
 	}
 	switch {
@@ -200,6 +200,20 @@ func (r *targetReader) values(t *Target, row table.Row) {
 	case len(t.columns) == 0:
 		r.model.Diagnostics.Add("target", wanted.Place, t.Label+" has no target", "write it in the column Target, or under a scenario's name where it differs")
 	}
+}
+
+// possible is number, and reports one that can't be computed with.
+func (r *targetReader) possible(t *Target, v Value) float64 {
+	n := r.number(t, v)
+	if math.IsNaN(n) || PossibleNumber(n) {
+		return n
+	}
+	shown := n
+	if t.Unit.Factor > 0 {
+		shown /= t.Unit.Factor
+	}
+	r.model.Diagnostics.add("possible", v.Place, fmt.Sprintf("%s is %s", t.Label, Beyond(shown)), "check the value and its unit")
+	return math.NaN()
 }
 
 // number reads a number in the row's unit, or one with a unit.

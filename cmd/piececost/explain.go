@@ -1,20 +1,26 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/term"
+<<<<<<< cmd/piececost/explain.go
 	"piececost/scenarios/costing"
+||||||| /tmp/tmp6d6jdlq8/b
+=======
+	"piececost/costmodel"
+>>>>>>> /tmp/tmp6d6jdlq8/t
 )
 
 type explainFlags struct {
 	scenario, part, step, machine, material, plant, quantity string
 	volume                                                   float64
 	depth                                                    int
-	json                                                     bool
+	json, whole                                              bool
 }
 
 func newExplain() *cobra.Command {
@@ -42,6 +48,7 @@ Without --part it is a quantity of the scenario; with --part of a part, with --p
 	c.Flags().StringVar(&f.quantity, "quantity", "", "name of the quantity")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; the scenario's own where none is given")
 	c.Flags().IntVar(&f.depth, "depth", 0, "levels to show; all where none is given")
+	c.Flags().BoolVar(&f.whole, "whole", false, "print long expressions whole, not their beginning and length")
 	c.Flags().BoolVar(&f.json, "json", false, "print JSON")
 	return c
 }
@@ -72,6 +79,13 @@ func (f explainFlags) row() (scope, key string, err error) {
 
 func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 	scope, key, err := f.row()
+	switch {
+	case err != nil:
+	case cmd.Flags().Changed("volume") && !costmodel.PossibleVolume(f.volume):
+		err = impossibleVolume(f.volume)
+	case f.depth < 0:
+		err = errors.New("--depth must be 0 or more")
+	}
 	if err != nil {
 		return usageError{err}
 	}
@@ -96,7 +110,11 @@ func explainNumber(cmd *cobra.Command, file string, f explainFlags) error {
 		return report.WriteJSON(out, report.ExplanationJSON(r.Model().Case.File, p.Scenario.Name, volume, x, f.depth))
 	}
 	term.Wrap(out, "", "  ", report.ScenarioTitle(p.Scenario.Name)+" at "+term.Grouped(volume, 0)+" per year")
-	report.PrintExplanation(out, x, f.depth, 0)
+	print := report.ExplanationPrint{Depth: f.depth, Whole: f.whole}
+	print.Print(out, x, 0)
+	if print.Shortened {
+		fmt.Fprintln(out, "Long expressions are shortened; --whole prints them whole, as --json does.")
+	}
 	fmt.Fprintln(out, report.Caution)
 	return nil
 }

@@ -35,6 +35,9 @@ func axisOf(m *costmodel.Model, v *costmodel.Varied, flag, text string, points i
 		if n[i], err = strconv.ParseFloat(strings.TrimSpace(parts[i]), 64); err != nil || math.IsNaN(n[i]) {
 			return study.Axis{}, bad
 		}
+		if !costmodel.PossibleNumber(n[i]) {
+			return study.Axis{}, fmt.Errorf("--%s-range has %s; check the number and its unit", flag, costmodel.Beyond(n[i]))
+		}
 	}
 	count, err := strconv.Atoi(strings.TrimSpace(parts[2]))
 	if err != nil {

@@ -75,6 +75,10 @@ func (f solveFlags) check(cmd *cobra.Command) error {
 	switch {
 	case wanted != 1:
 		return fmt.Errorf("give one of --target, --equals and --parity")
+	case !costmodel.PossibleNumber(f.target):
+		return fmt.Errorf("--target is %s; write what a piece is to cost, in the currency of the model", costmodel.Beyond(f.target))
+	case !costmodel.PossibleNumber(f.from) || !costmodel.PossibleNumber(f.to):
+		return fmt.Errorf("--from or --to is %s; they are in the unit of the input's cell", costmodel.Beyond(max(math.Abs(f.from), math.Abs(f.to))))
 	case ranged && len(f.inputs) != 1:
 		return fmt.Errorf("--from and --to need exactly one --input")
 	case ranged && !(cmd.Flags().Changed("from") && cmd.Flags().Changed("to") && f.from < f.to):

@@ -44,6 +44,9 @@ type Combinations struct {
 	NoCost   int           // of them, those in which a check fails or the cost is no number
 }
 
+// Fit is how many combinations have a cost and keep the limits; Best are the cheapest of them.
+func (c *Combinations) Fit() int { return c.Valid - c.TooHeavy - c.Missing - c.NoCost }
+
 // ErrManyCombinations ends a search that was given a limit.
 var ErrManyCombinations = errors.New("too many valid combinations; fix some of the alternatives")
 

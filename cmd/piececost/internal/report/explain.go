@@ -8,19 +8,36 @@ import (
 	"piececost/costmodel"
 )
 
-// PrintExplanation prints a number and what went in, down to depth levels (0 for all); level is that of the number.
-func PrintExplanation(w io.Writer, x *costmodel.Explanation, depth, level int) {
+// An ExplanationPrint prints numbers and what went in, down to Depth levels (0 for all), expressions shortened unless Whole.
+type ExplanationPrint struct {
+	Depth     int
+	Whole     bool
+	Shortened bool // something was
+}
+
+// Print prints a number; level is how far below the first one it stands.
+func (p *ExplanationPrint) Print(w io.Writer, x *costmodel.Explanation, level int) {
 	indent := strings.Repeat("  ", level)
 	fmt.Fprintf(w, "%s%s of %s = %s\n", indent, x.Quantity, x.Row, shownValue(x))
-	for _, line := range explanationLines(x) {
+	for _, line := range p.lines(x) {
 		fmt.Fprintf(w, "%s    %s\n", indent, line)
 	}
-	if depth > 0 && level+1 >= depth {
+	if p.Depth > 0 && level+1 >= p.Depth {
 		return
 	}
 	for _, part := range x.Parts {
-		PrintExplanation(w, part, depth, level+1)
+		p.Print(w, part, level+1)
 	}
+}
+
+// short is a text of the user's, or an expression, as it is printed.
+func (p *ExplanationPrint) short(text string) string {
+	out := costmodel.ShortExpression(text)
+	if p.Whole || out == text {
+		return text
+	}
+	p.Shortened = true
+	return out
 }
 
 func shownValue(x *costmodel.Explanation) string {
@@ -33,8 +50,8 @@ func shownValue(x *costmodel.Explanation) string {
 	return costmodel.ShownNumber(x.Value) + " " + x.Unit
 }
 
-// explanationLines say where a number comes from.
-func explanationLines(x *costmodel.Explanation) []string {
+// lines say where a number comes from.
+func (p *ExplanationPrint) lines(x *costmodel.Explanation) []string {
 	var out []string
 	switch x.From {
 	case "structure":
@@ -44,9 +61,9 @@ func explanationLines(x *costmodel.Explanation) []string {
 		if x.From == "scenario" {
 			what = "changed by the scenario"
 		}
-		line := fmt.Sprintf("%s %s!%s: %s", what, x.Place.Sheet, x.Place.Cell(), x.Text)
+		line := fmt.Sprintf("%s %s!%s: %s", what, x.Place.Sheet, x.Place.Cell(), p.short(x.Text))
 		if len(x.Provided) > 0 {
-			line += " (" + strings.Join(x.Provided, "; ") + ")"
+			line += " (" + p.short(strings.Join(x.Provided, "; ")) + ")"
 		}
 		out = append(out, line)
 	case "default":
@@ -56,10 +73,10 @@ func explanationLines(x *costmodel.Explanation) []string {
 		return append(out, "explained above")
 	}
 	if x.Words != "" && (x.Numbers != "" || x.Choice != "") {
-		out = append(out, "= "+x.Words)
+		out = append(out, "= "+p.short(x.Words))
 	}
 	if x.Numbers != "" {
-		out = append(out, "= "+x.Numbers)
+		out = append(out, "= "+p.short(x.Numbers))
 	}
 	if x.Source != "" {
 		out = append(out, "source: "+x.Source)
