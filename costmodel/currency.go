@@ -60,7 +60,7 @@ func (m *Model) exchangeRates() map[string]float64 {
 		case v.Kind != table.Number || !(v.Number > 0):
 			m.Diagnostics.Add("currency", v.Place, fmt.Sprintf("the exchange rate of %s must be a number above 0", code), "write how much model currency one unit of it is")
 		case !PossibleNumber(v.Number):
-			m.Diagnostics.add("possible", v.Place, fmt.Sprintf("the exchange rate of %s is %s", code, Beyond(v.Number)), "write how much model currency one unit of it is")
+			m.Diagnostics.Add("possible", v.Place, fmt.Sprintf("the exchange rate of %s is %s", code, Beyond(v.Number)), "write how much model currency one unit of it is")
 		default:
 			rates[code] = v.Number
 		}
@@ -88,9 +88,9 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 			m.Diagnostics.Add("curve", x.Place, fmt.Sprintf("curve %s: X and Y must be numbers", name), "")
 			continue
 		}
-		if bad := slices.IndexFunc([]Value{x, y}, func(v Value) bool { return !PossibleNumber(v.Number) }); bad >= 0 {
-			v := []Value{x, y}[bad]
-			m.Diagnostics.add("possible", v.Place, fmt.Sprintf("curve %s: the number is %s", name, Beyond(v.Number)), "check the value and its unit")
+		if bad := slices.IndexFunc([]table.Value{x, y}, func(v table.Value) bool { return !PossibleNumber(v.Number) }); bad >= 0 {
+			v := []table.Value{x, y}[bad]
+			m.Diagnostics.Add("possible", v.Place, fmt.Sprintf("curve %s: the number is %s", name, Beyond(v.Number)), "check the value and its unit")
 			continue
 		}
 		c := out[name]

@@ -203,7 +203,7 @@ func (r *targetReader) values(t *Target, row table.Row) {
 }
 
 // possible is number, and reports one that can't be computed with.
-func (r *targetReader) possible(t *Target, v Value) float64 {
+func (r *targetReader) possible(t *Target, v table.Value) float64 {
 	n := r.number(t, v)
 	if math.IsNaN(n) || PossibleNumber(n) {
 		return n
@@ -212,7 +212,7 @@ func (r *targetReader) possible(t *Target, v Value) float64 {
 	if t.Unit.Factor > 0 {
 		shown /= t.Unit.Factor
 	}
-	r.model.Diagnostics.add("possible", v.Place, fmt.Sprintf("%s is %s", t.Label, Beyond(shown)), "check the value and its unit")
+	r.model.Diagnostics.Add("possible", v.Place, fmt.Sprintf("%s is %s", t.Label, Beyond(shown)), "check the value and its unit")
 	return math.NaN()
 }
 

@@ -8,12 +8,8 @@ import (
 
 	"piececost/cmd/piececost/internal/report"
 	"piececost/cmd/piececost/internal/term"
-<<<<<<< cmd/piececost/explain.go
-	"piececost/scenarios/costing"
-||||||| /tmp/tmp6d6jdlq8/b
-=======
 	"piececost/costmodel"
->>>>>>> /tmp/tmp6d6jdlq8/t
+	"piececost/scenarios/costing"
 )
 
 type explainFlags struct {

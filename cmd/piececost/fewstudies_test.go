@@ -7,7 +7,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // fewStudies is `fewstudies FILE`: the sheet Studies asks for one break-even value alone, for what does not depend on studies.
@@ -40,7 +40,7 @@ func askForLittle(f *excelize.File) error {
 	asked := map[string]string{"A2": "break-even values", "B2": "B", "C2": "A", "D2": "Case/Interest rate"}
 	for row := range rows[1:] {
 		for col := range rows[0] {
-			cell := costmodel.ColumnName(col+1) + strconv.Itoa(row+2)
+			cell := table.ColumnName(col+1) + strconv.Itoa(row+2)
 			var v any
 			if text := asked[cell]; text != "" {
 				v = text

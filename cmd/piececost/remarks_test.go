@@ -13,7 +13,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -132,7 +132,7 @@ func textsOf(t *testing.T, path string) (at map[string]string, count map[string]
 	at, count = map[string]string{}, map[string]int{}
 	eachCell(t, path, func(sheet string, c *ooxml.Cell) {
 		if strings.HasPrefix(c.Value, "my ") {
-			at[sheet+"!"+costmodel.ColumnName(c.Col)+strconv.Itoa(c.Row)] = c.Value
+			at[sheet+"!"+table.ColumnName(c.Col)+strconv.Itoa(c.Row)] = c.Value
 			count[c.Value]++
 		}
 	})

@@ -14,26 +14,12 @@ type StabilityAsk struct {
 	Pairs    [][2]int // first and second scenario of each pair
 	// Stated are the inputs with low and high of the sheet Uncertainty. Without any, the Top inputs that move the difference
 	// of a pair most (0 for all) are moved by plus and minus Share of the base value, within the plausible range.
-<<<<<<< costmodel/study/stability.go
-	Stated   []costmodel.Uncertain
-	Share    float64
-	Top      int
-	Progress Progress
-||||||| /tmp/tmp8i1h_lfv/b
-	Stated []costmodel.Uncertain
-	Share  float64
-	Top    int
-	// Progress, where set, is told the share that is done, by one goroutine at a time; an error of it ends the work.
-	Progress func(done float64) error
-=======
 	Stated []costmodel.Uncertain
 	Share  float64
 	Top    int
 	// Sized, where set, is told how many runs over the whole range the inputs of all pairs take, before they begin.
-	Sized func(runs int)
-	// Progress, where set, is told the share that is done, by one goroutine at a time; an error of it ends the work.
-	Progress func(done float64) error
->>>>>>> /tmp/tmp8i1h_lfv/t
+	Sized    func(runs int)
+	Progress Progress
 }
 
 // A Stability says how cross-overs move when one input is at its low or high, all else unchanged.

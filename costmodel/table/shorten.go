@@ -12,15 +12,28 @@ const MostEchoed = 120
 
 // Shortened is a text as a message repeats it: whole, or its beginning and how long it is.
 func Shortened(text string) string {
-	if len(text) <= MostEchoed {
+	return beginning(text, MostEchoed, MostEchoed*3/4)
+}
+
+// mostExplained is how many characters of an expression or a text an explanation prints; those of the library are shorter.
+const mostExplained = 600
+
+// ShortExpression is an expression as an explanation prints it: whole, or its beginning and how long it is.
+func ShortExpression(text string) string {
+	return beginning(text, mostExplained, mostExplained)
+}
+
+// beginning is a text of at most so many characters, or the first ones of a longer text and how long it is.
+func beginning(text string, most, first int) string {
+	if len(text) <= most {
 		return text
 	}
 	n := utf8.RuneCountInString(text)
-	if n <= MostEchoed {
+	if n <= most {
 		return text
 	}
 	from := 0
-	for range MostEchoed * 3 / 4 {
+	for range first {
 		_, size := utf8.DecodeRuneInString(text[from:])
 		from += size
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // An ExplanationPrint prints numbers and what went in, down to Depth levels (0 for all), expressions shortened unless Whole.
@@ -32,7 +33,7 @@ func (p *ExplanationPrint) Print(w io.Writer, x *costmodel.Explanation, level in
 
 // short is a text of the user's, or an expression, as it is printed.
 func (p *ExplanationPrint) short(text string) string {
-	out := costmodel.ShortExpression(text)
+	out := table.ShortExpression(text)
 	if p.Whole || out == text {
 		return text
 	}
