@@ -131,7 +131,8 @@ func (lib *Library) complete() error {
 		}
 	}
 	if !counted {
-		faults = append(faults, fmt.Errorf("%s: no quantity of an operation counts %s, which the program leaves out of rounding where batches are continuous", lib.fileOf("operation"), setUps))
+		faults = append(faults, fmt.Errorf("%s: no quantity of an operation counts %s, which the program leaves out of rounding where batches are continuous",
+			lib.fileOf("operation"), setUps))
 	}
 	return errors.Join(faults...)
 }

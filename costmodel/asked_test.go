@@ -67,7 +67,8 @@ func TestAskedQuantityGone(t *testing.T) {
 		scope := []byte("scope: " + a.scope + "\n")
 		file := ""
 		err := loadWith(files, func(path string, text []byte) []byte {
-			of := bytes.HasPrefix(text, scope) || bytes.Contains(text, append([]byte("\n"), scope...)) || a.within == "form" && strings.HasPrefix(path, "forms/")
+			of := bytes.HasPrefix(text, scope) || bytes.Contains(text, append([]byte("\n"), scope...)) || a.within == "form" && strings.HasPrefix(path,
+				"forms/")
 			if !of || !key.Match(text) {
 				return text
 			}
@@ -92,9 +93,12 @@ func TestAskedQuantityGone(t *testing.T) {
 func TestAskedQuantityChanged(t *testing.T) {
 	files := templatesInMemory(t)
 	for _, c := range []struct{ file, old, new, message string }{
-		{"equations/2-plant.yaml", `  paid_hours_per_shift: {unit: h,`, `  paid_hours_per_shift: {unit: "1",`, "paid_hours_per_shift of a plant is [1], but the program takes it for [h]"},
-		{"equations/2-plant.yaml", `  paid_hours_per_shift: {unit: h,`, `  paid_hours_per_shift: {unit: min,`, "paid_hours_per_shift of a plant is [min], but the program takes it for [h]"},
-		{"equations/4-machine.yaml", "options: [shared, dedicated, pooled]", "options: [shared, dedicated, merged]", `equipment_allocation of a machine is one of ["shared" "dedicated" "merged"], but the program takes it for [shared|dedicated|pooled]`},
+		{"equations/2-plant.yaml", `  paid_hours_per_shift: {unit: h,`, `  paid_hours_per_shift: {unit: "1",`,
+			"paid_hours_per_shift of a plant is [1], but the program takes it for [h]"},
+		{"equations/2-plant.yaml", `  paid_hours_per_shift: {unit: h,`, `  paid_hours_per_shift: {unit: min,`,
+			"paid_hours_per_shift of a plant is [min], but the program takes it for [h]"},
+		{"equations/4-machine.yaml", "options: [shared, dedicated, pooled]", "options: [shared, dedicated, merged]",
+			`equipment_allocation of a machine is one of ["shared" "dedicated" "merged"], but the program takes it for [shared|dedicated|pooled]`},
 		{"equations/7-operation.yaml", "counts: set-ups, ", "", "no quantity of an operation counts set-ups"},
 		{"equations/2-plant.yaml", `  shifts: {unit: "1",`, `  shifts: {unit: flag,`, "shifts of a plant is a choice or a condition"},
 	} {

@@ -98,7 +98,8 @@ func TestScenarioVolumeBounds(t *testing.T) {
 }
 
 func TestRateBounds(t *testing.T) {
-	for rate, finding := range map[string]string{"0.0001": "", "0": "B2 the exchange rate of CZK must be a number above 0", "-1": "B2 the exchange rate of CZK must be a number above 0"} {
+	for rate, finding := range map[string]string{"0.0001": "", "0": "B2 the exchange rate of CZK must be a number above 0",
+		"-1": "B2 the exchange rate of CZK must be a number above 0"} {
 		s := sampleTables(t)
 		s["Currencies"] = "Code,Rate\nCZK," + rate + "\n"
 		if _, got := findings(t, s, "Currencies"); strings.Join(got, "; ") != finding {

@@ -125,7 +125,8 @@ func changedSample(t testing.TB) csvCase {
 	c.replace(t, "Scenarios", ",,Description", `Parts,"A01, A04",Gauge,base * 1.07,,,
 Machines,* except E11,Equipment allocation,,dedicated,,
 Machines,E02,Equipment allocation,,pooled,,
-Operations,"A04/10, S01, C01/10",Batches [1/yr],"ceil(produced_quantity / batch_size + ""0.5 1/yr"")",base + 3,"ceil(produced_quantity / batch_size + ""0.25 1/yr"")",
+Operations,"A04/10, S01, C01/10",Batches [1/yr],"ceil(produced_quantity / batch_size + ""0.5 1/yr"")",base + 3,`+
+		`"ceil(produced_quantity / batch_size + ""0.25 1/yr"")",
 Plants,Direct labour rate,*,,,base + 4,
 ,,Description`)
 	return c

@@ -67,7 +67,8 @@ func (m *Model) combiner(s *Scenario, broken map[*Record]bool) (*Combiner, table
 		wanted = append(wanted, g.rows[1].first+g.rows[1].scope.MustQuantity(q))
 	}
 	targets, cells := c.targetCells()
-	p, errs := plan.Compile(g, wanted, plan.Options{Inputs: g.columns, Optional: slices.Concat(g.errorChecks(), slices.Concat(cells...)), Quiet: func() { g.quiet = true }})
+	p, errs := plan.Compile(g, wanted, plan.Options{Inputs: g.columns, Optional: slices.Concat(g.errorChecks(), slices.Concat(cells...)),
+		Quiet: func() { g.quiet = true }})
 	ds = append(ds, unexplained(errs, ds, len(m.impossible) > 0)...)
 	if ds.HasErrors() || m.Diagnostics.HasErrors() {
 		return nil, append(ds, m.Diagnostics...)

@@ -18,7 +18,8 @@ func TestCombineBroken(t *testing.T) {
 		t.Fatal(err)
 	}
 	base := manyAlternatives(t)
-	base["Bill of materials"] = strings.Replace(base["Bill of materials"], "TRAY_A,P02,28,30,,", "TRAY_A,P02,28,30,nuts,", 1) + "TRAY_A,P02,30,30,more nuts,invented\n"
+	base["Bill of materials"] = strings.Replace(base["Bill of materials"], "TRAY_A,P02,28,30,,", "TRAY_A,P02,28,30,nuts,", 1) +
+		"TRAY_A,P02,30,30,more nuts,invented\n"
 	sets := tagSets(t, base.model(t))
 	for name, of := range map[string]struct{ sheet, old, with, row string }{
 		"a gauge with a comma":                {"Parts", ",thin,sheet,M01,0.65,", `,thin,sheet,M01,"0,65",`, "part A01 of thin"},

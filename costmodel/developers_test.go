@@ -11,7 +11,8 @@ import (
 )
 
 // namedPath is what looks like a path of a file, or of a folder, in the architecture page.
-var namedPath = regexp.MustCompile(`[\w*./-]*\w[\w*]*\.(?:go|txt)\b|(?:templates|testdata)/[\w*./-]*\w\.(?:yaml|bas)\b|\b(?:cmd|costmodel|scenarios|templates|testdata)/[\w*/-]*\w`)
+var namedPath = regexp.MustCompile(
+	`[\w*./-]*\w[\w*]*\.(?:go|txt)\b|(?:templates|testdata)/[\w*./-]*\w\.(?:yaml|bas)\b|\b(?:cmd|costmodel|scenarios|templates|testdata)/[\w*/-]*\w`)
 
 // TestDevelopersNamesWhatExists holds the architecture page against the tree: a file or folder that it names is there, from
 // the root, beside the file named before it, or as the end of one path alone, so that a reader finds it.

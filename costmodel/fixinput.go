@@ -38,7 +38,8 @@ func (p *Plan) InputOf(in Input) (Varied, *table.Diagnostic) {
 	return v, nil
 }
 
-// FixInput gives all rows of an input of InputOf a coherent value, or moves each by it as the input says, for With. It takes the place of what the cell, the library
+// FixInput gives all rows of an input of InputOf a coherent value, or moves each by it as the input says, for With. It takes the place of what the cell, the
+// library
 // or the scenario's own change says.
 func (p *Plan) FixInput(v *Varied, value float64) []Fixed {
 	var out []Fixed

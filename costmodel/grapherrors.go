@@ -21,7 +21,8 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	}
 	if r.scope.Name == "case" || r.scope.Name == "plant" || r.scope.Name == "scenario" {
 		sheet := map[string]string{"case": "Case", "plant": "Plants", "scenario": "Scenarios"}[r.scope.Name]
-		return g.diagnose("missing", r.rec.Place, fmt.Sprintf("%s of %s is missing", q.Label, strings.TrimSpace(who)), fmt.Sprintf("add a row %s [%s] to the sheet %s", q.Label, g.model.ShownUnit(q.Unit), sheet))
+		return g.diagnose("missing", r.rec.Place, fmt.Sprintf("%s of %s is missing", q.Label, strings.TrimSpace(who)),
+			fmt.Sprintf("add a row %s [%s] to the sheet %s", q.Label, g.model.ShownUnit(q.Unit), sheet))
 	}
 	unit := q.Unit
 	if d != nil {
@@ -150,7 +151,8 @@ func (g *graph) Cycle(cells []plan.Cell) error {
 	if len(names) > 8 {
 		names = append(append(names[:4:4], fmt.Sprintf("... %d more", len(names)-7)), names[len(names)-3:]...)
 	}
-	return g.diagnose("cycle", at, "these quantities need each other: "+strings.Join(names, " - "), "break the circle: one of them must not use the next", related...)
+	return g.diagnose("cycle", at, "these quantities need each other: "+strings.Join(names, " - "), "break the circle: one of them must not use the next",
+		related...)
 }
 
 // NotFinite implements plan.Graph.

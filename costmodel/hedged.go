@@ -11,7 +11,9 @@ import (
 var (
 	oneNumber = regexp.MustCompile(`\d+(?:\.\d+)?`)
 	// hedges are the words and signs that a person puts beside a number that is not certain (common practice, no source).
-	hedges   = regexp.MustCompile(`(?i)^[\s~≈±<>≤≥?!]*(?:\b(?:about|approx|approximately|appr|ca|circa|c|around|roughly|nearly|almost|some|say|est|estimated|guess|at least|at most|up to|max|min|over|under|below|above|more than|less than|or so|tbc|tbd)\b[\s~≈±<>≤≥?!.]*)*$`)
+	hedges = regexp.MustCompile(
+		`(?i)^[\s~≈±<>≤≥?!]*(?:\b(?:about|approx|approximately|appr|ca|circa|c|around|roughly|nearly|almost|some|say|est|estimated|guess|at least|at ` +
+			`most|up to|max|min|over|under|below|above|more than|less than|or so|tbc|tbd)\b[\s~≈±<>≤≥?!.]*)*$`)
 	unitWord = regexp.MustCompile(`^\s*[A-Za-z%][A-Za-z0-9%/*]*\s*$`)
 	twoEnds  = regexp.MustCompile(`^\s*(\d+(?:\.\d+)?)\s*(?:–|—|\.\.+|…|to|bis|or|/-|\+/-|±)\s*(\d+(?:\.\d+)?)\s*([a-zA-Z%/]*)\s*$`)
 )

@@ -28,8 +28,10 @@ func TestThingFirst(t *testing.T) {
 	t.Parallel()
 	base := costOfChange(t, ",,,,,,")
 	for name, words := range map[string][]string{
-		"plant":          {"Plants,Van plant,Direct labour rate,60,,,", "Plants,Direct labour rate,Van plant,60,,,", "Plants,*,Direct labour rate [EUR/h],60,,,", "Plants,Direct labour rate [EUR/min],*,1,,,"},
-		"case":           {"Case,,Interest rate,20,,,", "Case,*,Interest rate,20,,,", "Case,Value,Interest rate,20,,,", "Case,Interest rate,Value,20,,,", "Case,Interest rate,,20,,,", "Case,Interest rate,any word,20,,,"},
+		"plant": {"Plants,Van plant,Direct labour rate,60,,,", "Plants,Direct labour rate,Van plant,60,,,",
+			"Plants,*,Direct labour rate [EUR/h],60,,,", "Plants,Direct labour rate [EUR/min],*,1,,,"},
+		"case": {"Case,,Interest rate,20,,,", "Case,*,Interest rate,20,,,", "Case,Value,Interest rate,20,,,", "Case,Interest rate,Value,20,,,",
+			"Case,Interest rate,,20,,,", "Case,Interest rate,any word,20,,,"},
 		"row of a grade": {"Materials,M01,Base price,3,,,"},
 	} {
 		first := costOfChange(t, words[0])
@@ -116,7 +118,8 @@ func TestNamesOfCells(t *testing.T) {
 		row, column := use.Names()
 		got[use.Value.Place.Sheet+"!"+use.Value.Place.Cell()] = row + "|" + column
 	}
-	for cell, want := range map[string]string{"Plants!C2": "Van plant|Working days", "Plants!A2": "Working days|Quantity", "Scenarios!D2": "A baseline|Annual volume [1/yr]", "Scenarios!D1": "|A baseline"} {
+	for cell, want := range map[string]string{"Plants!C2": "Van plant|Working days", "Plants!A2": "Working days|Quantity",
+		"Scenarios!D2": "A baseline|Annual volume [1/yr]", "Scenarios!D1": "|A baseline"} {
 		if got[cell] != want {
 			t.Errorf("%s is named %q, want %q", cell, got[cell], want)
 		}

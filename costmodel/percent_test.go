@@ -69,7 +69,8 @@ func TestPercentReadInTwoWays(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			var got []string
 			for _, d := range percentCase(t, c.heading, c.cells) {
-				if d.Code == "percent" || d.Code == "range" && strings.Contains(d.Summary, "share") && c.want != "" || d.Code == "range" && strings.Contains(d.Summary, "utilisation") && c.want != "" {
+				if d.Code == "percent" || d.Code == "range" && strings.Contains(d.Summary, "share") && c.want != "" ||
+					d.Code == "range" && strings.Contains(d.Summary, "utilisation") && c.want != "" {
 					got = append(got, d.String())
 				}
 			}

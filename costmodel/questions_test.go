@@ -9,7 +9,8 @@ import (
 	"piececost/costmodel/table"
 )
 
-const studiesHead = "Study,Scenario,Against,Input,From,To,Points,Second input,Second from,Second to,Second points,Annual volume [1/yr],Target [EUR],Own remarks,Mass limit [kg]\n"
+const studiesHead = "Study,Scenario,Against,Input,From,To,Points,Second input,Second from,Second to,Second points,Annual volume [1/yr],Target " +
+	"[EUR],Own remarks,Mass limit [kg]\n"
 
 // asks reads a sheet Studies into the sample, errors and all.
 func asks(t *testing.T, sheet string) *Model {

@@ -148,7 +148,8 @@ func (m *Model) setting(row table.Row, cols map[string]int, byColumn map[int]*Sc
 		}
 		return
 	}
-	u := m.columnUnit(sc.Quantities[n], label.Place, fmt.Sprintf("%q", label.Text), unit, bracket, fmt.Sprintf("write %s [%s]", sc.Quantities[n].Label, m.ShownUnit(sc.Quantities[n].Unit)))
+	u := m.columnUnit(sc.Quantities[n], label.Place, fmt.Sprintf("%q", label.Text), unit, bracket, fmt.Sprintf("write %s [%s]", sc.Quantities[n].Label,
+		m.ShownUnit(sc.Quantities[n].Unit)))
 	for i, s := range byColumn {
 		if v := row.Cells[i]; v.Kind != table.Empty {
 			s.record.fields = append(s.record.fields, givenField{quantity: n, value: v, unit: u})

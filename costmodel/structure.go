@@ -63,7 +63,8 @@ func (m *Model) resolve(s *Scenario, ds *table.Diagnostics) *structure {
 	root := st.byKey[s.Product]
 	if root == nil {
 		if len(m.byKey["part"][s.Product]) > 0 {
-			st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s does not count in this scenario", s.Product), "list its alternative in the row Alternatives")
+			st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s does not count in this scenario", s.Product),
+				"list its alternative in the row Alternatives")
 		}
 		return st
 	}
@@ -234,7 +235,8 @@ func (st *structure) reach(p *part, path []*link) {
 		return
 	case missingMaterial:
 		_, at := st.text(p.rec, "material")
-		st.add("material", at, fmt.Sprintf("part %s has no material", p.rec.Key), fmt.Sprintf("write a key of the sheet Materials, or another Form than %s", p.variant.Template.Name))
+		st.add("material", at, fmt.Sprintf("part %s has no material", p.rec.Key), fmt.Sprintf("write a key of the sheet Materials, or another Form than %s",
+			p.variant.Template.Name))
 	}
 	p.state = walking
 	st.checkMake(p)
@@ -245,7 +247,8 @@ func (st *structure) reach(p *part, path []*link) {
 		child := st.byKey[l.rec.Text("child")]
 		if child == nil {
 			if len(st.model.byKey["part"][l.rec.Text("child")]) > 0 {
-				st.add("alternative", l.rec.TextPlace("child"), fmt.Sprintf("child %s does not count in this scenario, but its link does", l.rec.Text("child")), "give the link the same Alternative as the part")
+				st.add("alternative", l.rec.TextPlace("child"), fmt.Sprintf("child %s does not count in this scenario, but its link does",
+					l.rec.Text("child")), "give the link the same Alternative as the part")
 			}
 			continue
 		}

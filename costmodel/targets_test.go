@@ -105,14 +105,18 @@ func TestTargetFaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ table, want string }{
-		{targetHead + "Pice cost,,EUR,at most,1,,,", `Targets!A2: "Pice cost" is no quantity of the scenario; did you mean Piece cost? If the value is your own, give it a name less alike`},
-		{targetHead + "Stiffness,,kN/mm,at least,1,,,", `Targets!A2: "Stiffness" is nothing the program computes for the scenario, and no scenario's column holds its value; name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name`},
+		{targetHead + "Pice cost,,EUR,at most,1,,,", `Targets!A2: "Pice cost" is no quantity of the scenario; did you mean Piece cost? If the value ` +
+			`is your own, give it a name less alike`},
+		{targetHead + "Stiffness,,kN/mm,at least,1,,,", `Targets!A2: "Stiffness" is nothing the program computes for the scenario, and no scenario's ` +
+			`column holds its value; name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name`},
 		{targetHead + "Net mass,FRAME_D,kg,at most,1,,,", `Targets!B2: part "FRAME_D" is not in the sheet Parts; did you mean FRAME_A?`},
-		{targetHead + "Piece cost,,kg,at most,1,,,", `Targets!C2: "Piece cost": the unit is mass [kg], but piece_cost is money [currency]; write EUR in the column Unit`},
+		{targetHead + "Piece cost,,kg,at most,1,,,", `Targets!C2: "Piece cost": the unit is mass [kg], but piece_cost is money [currency]; write EUR ` +
+			`in the column Unit`},
 		{targetHead + "Piece cost,,,at most,1,,,", `Targets!C2: "Piece cost" has no unit; write EUR in the column Unit`},
 		{targetHead + "Piece cost,,EUR,at mots,1,,,", `Targets!D2: the direction of Piece cost is "at mots"; did you mean at most?`},
 		{targetHead + "Piece cost,,EUR,,1,,,", `Targets!D2: the direction of Piece cost is ""; write at most or at least`},
-		{targetHead + "Piece cost,,EUR,at most,,,,", `Targets!E2: Piece cost has no target; write it in the column Target, or under a scenario's name where it differs`},
+		{targetHead + "Piece cost,,EUR,at most,,,,", `Targets!E2: Piece cost has no target; write it in the column Target, or under a scenario's name ` +
+			`where it differs`},
 		{targetHead + "Stiffness,,kN/mm,at least,,3,,", `Targets!E2: Stiffness has no target; write it in the column Target`},
 		{targetHead + "Piece cost,,EUR,at most,cheap,,,", `Targets!E2: Piece cost: "cheap" is no number; write a number, or a number with a unit`},
 		{targetHead + `Piece cost,,EUR,at most,"185,5",,,`, `Targets!E2: Piece cost: "185,5": decimal comma; write 185.5`},

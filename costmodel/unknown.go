@@ -54,11 +54,13 @@ func (m *Model) unknownColumns(l *table.Layout, t *table.Table, said map[table.P
 	case l.Scope == "scenario":
 		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
 	case l.Scope != "":
-		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "`piececost processes` lists what a column may be called; your own columns may stay")
+		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet),
+			"`piececost processes` lists what a column may be called; your own columns may stay")
 	case l.Sheet == "Processes" || l.Sheet == "Tables" || l.Sheet == "Currencies": // results rest on every cell of these
 		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
 	default:
-		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", ")+"; your own columns may stay")
+		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", ")+
+			"; your own columns may stay")
 	}
 }
 
@@ -107,7 +109,8 @@ func (m *Model) unknownRows(l *table.Layout, t *table.Table, said map[table.Plac
 		}
 	}
 	if len(names) > 0 {
-		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", wordsNamed("row", names), l.Sheet), "`piececost processes "+l.Scope+"` lists what a row may be called; your own rows may stay")
+		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", wordsNamed("row", names), l.Sheet), "`piececost processes "+l.Scope+
+			"` lists what a row may be called; your own rows may stay")
 	}
 }
 

@@ -195,7 +195,8 @@ func TestVariedVolume(t *testing.T) {
 	if v := q.varied[0]; !v.IsVolume() || v.Today != 60000 {
 		t.Errorf("%+v", v)
 	}
-	near(t, "at 12,345", costAt(t, m, m.Scenarios[0], Input{Sheet: "scenarios", Column: "annual_volume"}, 12345), p.Detail(12345).Scenario().Must("piece_cost"), 0)
+	near(t, "at 12,345", costAt(t, m, m.Scenarios[0], Input{Sheet: "scenarios", Column: "annual_volume"}, 12345),
+		p.Detail(12345).Scenario().Must("piece_cost"), 0)
 }
 
 // TestVariedTodayByVolume gives the base value of an input whose cell asks for the volume.
@@ -235,7 +236,8 @@ func TestLanesThatCannotBe(t *testing.T) {
 // the volume as the wide one's first lane has them.
 func TestNarrowLanes(t *testing.T) {
 	m := sampleTables(t).model(t)
-	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "Reject rate"}, {Sheet: "Case", Column: "Interest rate"}}})
+	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "Reject rate"},
+		{Sheet: "Case", Column: "Interest rate"}}})
 	l, err := p.Lanes("piece_cost", "net_mass")
 	if err != nil {
 		t.Fatal(err)

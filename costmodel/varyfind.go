@@ -30,7 +30,8 @@ type inputFault struct {
 func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 	f := foundInput{layout: table.LayoutOf(in.Sheet)}
 	if f.layout == nil || f.layout.Scope == "" {
-		d := m.inputFault("", fmt.Sprintf("there is no input sheet %q", in.Sheet), nearestOr(in.Sheet, inputSheets(), "inputs stand in "+strings.Join(inputSheets(), ", ")))
+		d := m.inputFault("", fmt.Sprintf("there is no input sheet %q", in.Sheet), nearestOr(in.Sheet, inputSheets(),
+			"inputs stand in "+strings.Join(inputSheets(), ", ")))
 		return f, &inputFault{*d, "sheet"}
 	}
 	f.scope = m.Schema.byName[f.layout.Scope]
@@ -85,7 +86,8 @@ func inputSheets() []string {
 func (m *Model) findRows(f *foundInput, row string) *table.Diagnostic {
 	if f.scope.Name == "case" || f.scope.Name == "scenario" {
 		if row != "" {
-			return m.inputFault(f.layout.Sheet, fmt.Sprintf("the sheet %s has no rows to choose from, and %q names one", f.layout.Sheet, row), "write "+f.layout.Sheet+"/ and the quantity")
+			return m.inputFault(f.layout.Sheet, fmt.Sprintf("the sheet %s has no rows to choose from, and %q names one", f.layout.Sheet, row),
+				"write "+f.layout.Sheet+"/ and the quantity")
 		}
 		f.records = m.records[f.scope.Name]
 		return nil
@@ -100,7 +102,8 @@ func (m *Model) findRows(f *foundInput, row string) *table.Diagnostic {
 	if f.layout.Sheet == "Plants" {
 		rows, keys = "plant", "a plant"
 	}
-	return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q matches no %s of the sheet %s", row, rows, f.layout.Sheet), nearestOr(row, m.keys(f.scope.Name), "write "+keys+" of that sheet, a list of them, or *"))
+	return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q matches no %s of the sheet %s", row, rows, f.layout.Sheet), nearestOr(row, m.keys(f.scope.Name),
+		"write "+keys+" of that sheet, a list of them, or *"))
 }
 
 // recordsMatching finds records by key, or else by selector.
@@ -134,16 +137,19 @@ func (m *Model) findQuantity(f *foundInput, column string) *table.Diagnostic {
 		}
 		if near := formula.Nearest(name, known); near != "" {
 			n, _ = f.scope.byHeading(near)
-			return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q is no quantity of the sheet %s", column, f.layout.Sheet), fmt.Sprintf("did you mean %s?", f.scope.Quantities[n].Label))
+			return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q is no quantity of the sheet %s", column, f.layout.Sheet), fmt.Sprintf("did you mean %s?",
+				f.scope.Quantities[n].Label))
 		}
-		return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q is no quantity of the sheet %s", column, f.layout.Sheet), "write a heading of that sheet, or a name that `piececost processes "+f.scope.Name+"` lists")
+		return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q is no quantity of the sheet %s", column, f.layout.Sheet),
+			"write a heading of that sheet, or a name that `piececost processes "+f.scope.Name+"` lists")
 	}
 	q := f.scope.Quantities[n]
 	switch {
 	case q.Structural:
 		return m.inputFault(f.layout.Sheet, q.Label+" follows from the structure and can't be varied", "")
 	case q.Flag || len(q.Options) > 0:
-		return m.inputFault(f.layout.Sheet, q.Label+" is a choice and can't be varied as a number", "make a scenario for each choice, with a change of it in the sheet Scenarios")
+		return m.inputFault(f.layout.Sheet, q.Label+" is a choice and can't be varied as a number",
+			"make a scenario for each choice, with a change of it in the sheet Scenarios")
 	}
 	f.quantity = n
 	if !bracket {

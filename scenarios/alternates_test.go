@@ -33,7 +33,9 @@ func alternatives(t *testing.T, path, requires string) {
 			items = strings.Repeat(fmt.Sprintf(item, 0), 3)
 		}
 		one := items[:strings.Index(items[1:], "<"+strings.TrimSuffix(list, "s")[:2])+1]
-		alternate := `<mc:AlternateContent xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac" xmlns:zz="urn:not-known"><mc:Choice Requires="` + requires + `">` + items + `</mc:Choice><mc:Fallback>` + one + `</mc:Fallback></mc:AlternateContent>`
+		alternate := `<mc:AlternateContent xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" ` +
+			`xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac" xmlns:zz="urn:not-known"><mc:Choice Requires="` + requires + `">` +
+			items + `</mc:Choice><mc:Fallback>` + one + `</mc:Fallback></mc:AlternateContent>`
 		end := regexp.MustCompile("</" + list + ">")
 		if !end.MatchString(styles) {
 			styles = strings.Replace(styles, "<"+list+` count="0">`, "<"+list+">", 1)

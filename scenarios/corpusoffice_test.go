@@ -31,7 +31,8 @@ func probe(t *testing.T) *ooxml.Package {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, row := range [][]any{{40, 2}, {excelize.Cell{Formula: "A1+B1", Value: 99}}, {excelize.Cell{Formula: "IF(A2=42,ROUND(A1/3,2),0)", Value: 99}}, {excelize.Cell{Formula: "SUMPRODUCT((A1:B1>1)*A1:B1)", Value: 99}}} {
+	for i, row := range [][]any{{40, 2}, {excelize.Cell{Formula: "A1+B1", Value: 99}}, {excelize.Cell{Formula: "IF(A2=42,ROUND(A1/3,2),0)", Value: 99}},
+		{excelize.Cell{Formula: "SUMPRODUCT((A1:B1>1)*A1:B1)", Value: 99}}} {
 		if err := sw.SetRow(fmt.Sprintf("A%d", i+1), row); err != nil {
 			t.Fatal(err)
 		}

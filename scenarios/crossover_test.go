@@ -191,7 +191,8 @@ func TestCrossoverSheet(t *testing.T) {
 // TestAboveCheapest holds the percentages beside the curves against details, and the name of the cheapest.
 func TestAboveCheapest(t *testing.T) {
 	r, f := studied(t)
-	rows := rowsBelow(t, rawRows(t, f, crossoverSheet), "Annual volume [1/yr]|A baseline [EUR]|B variant 1 [EUR]|C variant 2 [EUR]|A baseline [% more]|B variant 1 [% more]|C variant 2 [% more]|Cheapest")
+	rows := rowsBelow(t, rawRows(t, f, crossoverSheet), "Annual volume [1/yr]|A baseline [EUR]|B variant 1 [EUR]|C variant 2 [EUR]|A baseline [% more]|B "+
+		"variant 1 [% more]|C variant 2 [% more]|Cheapest")
 	if len(rows) != len(r.Crossover.Curves[0].Volumes) {
 		t.Fatalf("%d rows", len(rows))
 	}

@@ -210,7 +210,8 @@ func (g *caseDraw) frame() {
 	g.quantityRows("Case", []string{"Value"}, []spread{
 		{"Programme life", 1, 12, "yr month=0.08333333333333333", true, true}, {"Working capital days", 0, 90, "d h=0.0416666666666666667", false, true},
 		{"SG&A share", 0, 12, "% 1=100", false, true}, {"Profit share", 0, 12, "% 1=100", false, true}, {"Material handling", 0, 2, "CUR", false, true},
-		{"Packaging", 0, 3, "CUR", false, true}, {"Freight", 0, 3, "CUR", false, true}, {"Duty", 0, 1, "CUR", false, true}, {"Allowable cost of mass saving", 0, 9, "CUR/kg CUR/t=0.001", false, true},
+		{"Packaging", 0, 3, "CUR", false, true}, {"Freight", 0, 3, "CUR", false, true}, {"Duty", 0, 1, "CUR", false, true}, {"Allowable cost of mass saving", 0,
+			9, "CUR/kg CUR/t=0.001", false, true},
 	}, nil)
 	interest := spread{"Interest rate", 1, 15, "%/yr 1/yr=100", true, true}
 	if g.chance(0.2) {
@@ -245,12 +246,15 @@ func (g *caseDraw) plantSheet() {
 	}
 	g.s["Plants"] = [][]string{append(append([]string{"Quantity", "Unit"}, g.plants...), "Source")}
 	g.quantityRows("Plants", g.plants, []spread{
-		{"Working days", 200, 320, "1/yr", true, true}, {"Shifts", 1, 3.4, "1", true, true}, {"Paid hours per shift", 7, 9, "h min=0.016666666666666666", true, true},
+		{"Working days", 200, 320, "1/yr", true, true}, {"Shifts", 1, 3.4, "1", true, true}, {"Paid hours per shift", 7, 9, "h min=0.016666666666666666",
+			true, true},
 		{"Paid break per shift", 0, 0.7, "h min=0.016666666666666666", false, true}, {"Planned downtime per shift", 0, 0.5, "h", false, true},
-		{"Direct labour rate", 5, 60, "CUR/h CUR/min=60", true, false}, {"Indirect labour share", 0, 60, "% 1=100", false, false}, {"Fixed overhead share", 0, 30, "% 1=100", false, false},
+		{"Direct labour rate", 5, 60, "CUR/h CUR/min=60", true, false}, {"Indirect labour share", 0, 60, "% 1=100", false, false},
+		{"Fixed overhead share", 0, 30, "% 1=100", false, false},
 		{"Electricity price", 0.05, 0.3, "CUR/kWh CUR/MJ=3.6", false, false}, {"Building price", 500, 2000, "CUR/m2 CUR/ft2=10.76391041670972", false, false},
 		{"Building economic life", 15, 40, "yr", false, true}, {"Floor-space factor", 1, 2, "1", false, false}, {"Planned capacity utilisation", 55, 100, "% 1=100", false, true},
-		{"Line-balance efficiency", 60, 100, "% 1=100", false, true}, {"Mixed scrap price", 0, 0.3, "CUR/kg CUR/t=0.001", false, false}, {"Tool maintenance share", 0, 5, "%/yr 1/yr=100", false, true},
+		{"Line-balance efficiency", 60, 100, "% 1=100", false, true}, {"Mixed scrap price", 0, 0.3, "CUR/kg CUR/t=0.001", false, false},
+		{"Tool maintenance share", 0, 5, "%/yr 1/yr=100", false, true},
 	}, []string{`(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`})
 	if g.chance(0.15) {
 		g.feature("an override in Plants")
@@ -265,8 +269,10 @@ func (g *caseDraw) gradeSheet() {
 		g.s.add("Materials", g.grades[i], "grade of no mill", "coil")
 	}
 	names := always(`(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`)
-	for _, q := range []spread{{"Density", 2600, 8900, "kg/m3 g/cm3=1000", true, false}, {"Base price", 0.5, 6, "CUR/kg CUR/t=0.001 CUR/lb=2.204622621848776", true, false},
-		{"Extras", 0, 0.6, "CUR/kg CUR/t=0.001", false, false}, {"Scrap price", 0, 0.25, "CUR/kg CUR/t=0.001", false, false}, {"Tensile strength", 150, 1200, "MPa N/mm2", false, false}} {
+	for _, q := range []spread{{"Density", 2600, 8900, "kg/m3 g/cm3=1000", true, false},
+		{"Base price", 0.5, 6, "CUR/kg CUR/t=0.001 CUR/lb=2.204622621848776", true, false},
+		{"Extras", 0, 0.6, "CUR/kg CUR/t=0.001", false, false}, {"Scrap price", 0, 0.25, "CUR/kg CUR/t=0.001", false, false},
+		{"Tensile strength", 150, 1200, "MPa N/mm2", false, false}} {
 		if q.given || g.chance(0.7) {
 			g.addColumn("Materials", q, 0.8, everyRow, names)
 		}
@@ -284,8 +290,10 @@ func (g *caseDraw) machineSheet() {
 		g.s.add("Machines", g.machines[i], "machine of no maker", g.pick("forming", "joining"))
 	}
 	names := always(`(1 + case.interest_rate * "0.5 yr")`, `(0.8 + 0.1 * plant.shifts)`, `case.programme_life / "6 yr"`)
-	for _, q := range []spread{{"Price", 2e4, 9e6, "CUR", true, false}, {"Economic life", 4, 20, "yr month=0.08333333333333333", true, true}, {"Installation share", 0, 20, "% 1=100", false, true},
-		{"Resale value", 0, 15000, "CUR", false, false}, {"Footprint", 5, 600, "m2 ft2=0.09290304", false, false}, {"Rated power", 2, 900, "kW W=0.001", false, false},
+	for _, q := range []spread{{"Price", 2e4, 9e6, "CUR", true, false}, {"Economic life", 4, 20, "yr month=0.08333333333333333", true, true},
+		{"Installation share", 0, 20, "% 1=100", false, true},
+		{"Resale value", 0, 15000, "CUR", false, false}, {"Footprint", 5, 600, "m2 ft2=0.09290304", false, false}, {"Rated power", 2, 900, "kW W=0.001",
+			false, false},
 		{"Power load factor", 20, 100, "% 1=100", false, true}, {"Crew", 0, 4, "1", false, false}, {"Maintenance share", 0, 8, "%/yr 1/yr=100", false, true},
 		{"Unplanned downtime share", 0, 40, "% 1=100", false, true}, {"Rated force", 100, 40000, "kN MN=1000", false, false}} {
 		if q.given || g.chance(0.75) {
@@ -304,18 +312,21 @@ func (g *caseDraw) machineSheet() {
 	}
 	if g.chance(0.15) {
 		g.feature("an override in Machines")
-		q := []spread{{"Installed price", 2e4, 9e6, "CUR", false, false}, {"Annual capital", 2e3, 9e5, "CUR/yr", false, false}, {"Work-centre hourly rate", 10, 300, "CUR/h", false, false}, {"Annual building", 0, 9e4, "CUR/yr", false, false}}
+		q := []spread{{"Installed price", 2e4, 9e6, "CUR", false, false}, {"Annual capital", 2e3, 9e5, "CUR/yr", false, false},
+			{"Work-centre hourly rate", 10, 300, "CUR/h", false, false}, {"Annual building", 0, 9e4, "CUR/yr", false, false}}
 		g.addColumn("Machines", q[g.IntN(len(q))], 0.5, everyRow, names)
 	}
 }
 
 // ownProcesses are definitions that a workbook may bring.
 var ownProcesses = map[string][][]string{
-	"a new process":          {{"double stroke", "load_and_process_time", "s", "2 * stroke_time + part_time"}, {"double stroke", "stroke_time", "s", ""}, {"double stroke", "part_time", "s", "1.5"}},
-	"a replaced equation":    {{"all operations", "overhead", "CUR/yr", "plant.indirect_labour_share * labour + 0.1 * tooling"}},
-	"a changed process":      {{"spot welding", "time_per_joint", "s", "1.1 * (squeeze_time + weld_time + hold_time + move_time)"}},
-	"a changed form":         {{"sheet", "blank_mass", "kg", "1.02 * blank_length * blank_width * gauge * material.density"}},
-	"an additional quantity": {{"all operations", "hours_a_piece", "h", "required_hours / produced_quantity"}, {"all scenarios", "labour_share", "%", "piece_labour / piece_cost"}, {"all machines", "idle_hours", "h/yr", `max("0 h/yr", plant.planned_hours - machine_hours_required)`}},
+	"a new process": {{"double stroke", "load_and_process_time", "s", "2 * stroke_time + part_time"}, {"double stroke", "stroke_time", "s", ""},
+		{"double stroke", "part_time", "s", "1.5"}},
+	"a replaced equation": {{"all operations", "overhead", "CUR/yr", "plant.indirect_labour_share * labour + 0.1 * tooling"}},
+	"a changed process":   {{"spot welding", "time_per_joint", "s", "1.1 * (squeeze_time + weld_time + hold_time + move_time)"}},
+	"a changed form":      {{"sheet", "blank_mass", "kg", "1.02 * blank_length * blank_width * gauge * material.density"}},
+	"an additional quantity": {{"all operations", "hours_a_piece", "h", "required_hours / produced_quantity"}, {"all scenarios", "labour_share", "%",
+		"piece_labour / piece_cost"}, {"all machines", "idle_hours", "h/yr", `max("0 h/yr", plant.planned_hours - machine_hours_required)`}},
 }
 
 func (g *caseDraw) ownSheet() {

@@ -16,7 +16,8 @@ func (g *caseDraw) tree() {
 		n += g.IntN(7)
 	}
 	for i := range n {
-		p := &partDraw{key: g.pick("P", "P", "P", "P", "<>P", ">P") + fmt.Sprintf("%02d", i), form: g.pick("assembly", "assembly", "sheet", "sheet", "strip", "tube", "profile", "tailored blank", "purchased part", "purchased part")}
+		p := &partDraw{key: g.pick("P", "P", "P", "P", "<>P", ">P") + fmt.Sprintf("%02d", i), form: g.pick("assembly", "assembly", "sheet", "sheet",
+			"strip", "tube", "profile", "tailored blank", "purchased part", "purchased part")}
 		if i == 0 {
 			p.form = g.pick("assembly", "assembly", "assembly", "sheet", "tailored blank")
 		}
@@ -110,11 +111,16 @@ func (g *caseDraw) partSheets() {
 		spread
 		wants func([]string) bool
 	}{
-		{spread{"Gauge", 0.5, 3, "mm in=25.4", true, false}, of(formsOfMaterial...)}, {spread{"Blank length", 80, 1800, "mm in=25.4 m=1000", true, false}, of("sheet", "tube", "profile")},
-		{spread{"Blank width", 40, 1400, "mm in=25.4 cm=10", true, false}, of("sheet", "profile")}, {spread{"Strip width", 30, 400, "mm in=25.4", true, false}, of("strip")},
-		{spread{"Pitch", 10, 300, "mm", true, false}, of("strip")}, {spread{"Pieces per pitch", 1, 3, "1", false, true}, of("strip")}, {spread{"Outer diameter", 20, 120, "mm in=25.4", true, false}, of("tube")},
-		{spread{"Nesting utilisation", 60, 100, "% 1=100", false, true}, of(formsOfMaterial...)}, {spread{"Trim loss share", 0, 50, "% 1=100", false, true}, made},
-		{spread{"Purchase price", 0.02, 40, "CUR", true, false}, of("purchased part")}, {spread{"Purchase mass", 0.005, 2, "kg lb=0.45359237", false, false}, of("purchased part")},
+		{spread{"Gauge", 0.5, 3, "mm in=25.4", true, false}, of(formsOfMaterial...)}, {spread{"Blank length", 80, 1800, "mm in=25.4 m=1000", true, false},
+			of("sheet", "tube", "profile")},
+		{spread{"Blank width", 40, 1400, "mm in=25.4 cm=10", true, false}, of("sheet", "profile")},
+		{spread{"Strip width", 30, 400, "mm in=25.4", true, false}, of("strip")},
+		{spread{"Pitch", 10, 300, "mm", true, false}, of("strip")}, {spread{"Pieces per pitch", 1, 3, "1", false, true}, of("strip")},
+		{spread{"Outer diameter", 20, 120, "mm in=25.4", true, false}, of("tube")},
+		{spread{"Nesting utilisation", 60, 100, "% 1=100", false, true}, of(formsOfMaterial...)}, {spread{"Trim loss share", 0, 50, "% 1=100", false, true},
+			made},
+		{spread{"Purchase price", 0.02, 40, "CUR", true, false}, of("purchased part")}, {spread{"Purchase mass", 0.005, 2, "kg lb=0.45359237", false, false},
+			of("purchased part")},
 	} {
 		g.addColumn("Parts", c.spread, 0.8, c.wants, g.partNames)
 	}
@@ -124,10 +130,12 @@ func (g *caseDraw) partSheets() {
 	}
 	if g.chance(0.2) {
 		g.feature("an override in Parts")
-		q := []spread{{"Gross mass", 0.1, 9, "kg g=0.001", false, false}, {"Net mass of this level", 0.1, 3, "kg", false, false}, {"Net mass", 0.1, 9, "kg", false, false}, {"Material per piece", 0.1, 9, "CUR", false, false}, {"Scrap price", 0.01, 0.2, "CUR/kg", false, false}}
+		q := []spread{{"Gross mass", 0.1, 9, "kg g=0.001", false, false}, {"Net mass of this level", 0.1, 3, "kg", false, false}, {"Net mass", 0.1, 9, "kg", false,
+			false}, {"Material per piece", 0.1, 9, "CUR", false, false}, {"Scrap price", 0.01, 0.2, "CUR/kg", false, false}}
 		g.addColumn("Parts", q[g.IntN(len(q))], 0.3, made, g.partNames)
 	}
-	g.addColumn("Bill of materials", spread{"Quantity", 1, 5, "1", true, false}, 1, everyRow, always(`(1 + step.reject_rate / 10)`, `(parent.product ? 1 : 2)`, `(1 + case.interest_rate * "0.5 yr")`))
+	g.addColumn("Bill of materials", spread{"Quantity", 1, 5, "1", true, false}, 1, everyRow, always(`(1 + step.reject_rate / 10)`,
+		`(parent.product ? 1 : 2)`, `(1 + case.interest_rate * "0.5 yr")`))
 }
 
 // partNames are factors that the row of a part can see.
@@ -147,18 +155,23 @@ func baseProcesses() map[string][]spread {
 	load := spread{"Load time", 2, 30, "s min=60", true, false}
 	stroke := []spread{{"Strokes per minute", 5, 60, "1/min 1/s=60", true, false}, {"Forming force", 50, 20000, "kN MN=1000", false, false}}
 	bends := []spread{load, {"Bends", 1, 8, "1", true, false}, {"Time per bend", 1, 9, "s", true, false}}
-	hydroforming := []spread{load, {"Close time", 1, 9, "s", true, false}, {"Fill time", 1, 9, "s", true, false}, {"Pressure rise time", 1, 9, "s", true, false}, {"Hold time", 1, 9, "s", true, false},
-		{"Open time", 1, 9, "s", true, false}, {"Smallest radius", 3, 30, "mm in=25.4", false, false}, {"Projected area", 100, 9000, "cm2 in2=6.4516", false, false}}
+	hydroforming := []spread{load, {"Close time", 1, 9, "s", true, false}, {"Fill time", 1, 9, "s", true, false}, {"Pressure rise time", 1, 9, "s", true,
+		false}, {"Hold time", 1, 9, "s", true, false},
+		{"Open time", 1, 9, "s", true, false}, {"Smallest radius", 3, 30, "mm in=25.4", false, false}, {"Projected area", 100, 9000, "cm2 in2=6.4516",
+			false, false}}
 	return map[string][]spread{
 		"coil blanking": stroke[:1], "tandem press forming": stroke, "transfer press forming": stroke, "progressive die forming": stroke,
-		"laser trimming":    {load, {"Cut length", 200, 9000, "mm m=1000", true, false}, {"Cutting speed", 2, 20, "m/min mm/s=0.06", true, false}, {"Holes", 0, 12, "1", false, false}, {"Time per hole", 0, 3, "s", false, false}},
-		"spot welding":      {load, {"Squeeze time", 0.1, 0.6, "s", false, false}, {"Weld time", 0.1, 0.6, "s", false, false}, {"Move time", 0.3, 3, "s", false, false}},
+		"laser trimming": {load, {"Cut length", 200, 9000, "mm m=1000", true, false}, {"Cutting speed", 2, 20, "m/min mm/s=0.06", true, false},
+			{"Holes", 0, 12, "1", false, false}, {"Time per hole", 0, 3, "s", false, false}},
+		"spot welding": {load, {"Squeeze time", 0.1, 0.6, "s", false, false}, {"Weld time", 0.1, 0.6, "s", false, false},
+			{"Move time", 0.3, 3, "s", false, false}},
 		"roll forming":      {{"Line speed", 5, 40, "m/min m/s=60", true, false}, {"Cut time", 0, 4, "s", false, false}},
 		"stretch bending":   bends,
 		"tube bending":      append([]spread{{"Saw time", 1, 9, "s", false, false}}, bends...),
 		"tube hydroforming": hydroforming, "sheet hydroforming": hydroforming,
-		"press hemming":           {load, {"Press time", 2, 20, "s", true, false}},
-		"roller hemming":          {load, {"Hem length", 500, 9000, "mm m=1000", true, false}, {"Passes", 1, 4, "1", false, false}, {"Hemming speed", 3, 30, "m/min", true, false}},
+		"press hemming": {load, {"Press time", 2, 20, "s", true, false}},
+		"roller hemming": {load, {"Hem length", 500, 9000, "mm m=1000", true, false}, {"Passes", 1, 4, "1", false, false},
+			{"Hemming speed", 3, 30, "m/min", true, false}},
 		"end cutting and washing": {load, {"Cuts", 0, 4, "1", true, false}, {"Time per cut", 1, 9, "s", true, false}},
 		"adhesive application":    {load}, "final assembly": {load}, "laser blank welding": {load}, "laser welding": {load}, "projection welding": {load},
 		"timed operation": nil,
@@ -219,10 +232,14 @@ func (g *caseDraw) stepColumns() {
 		g.addColumn("Operations", q, 1, everyRow, g.stepNames)
 	}
 	for _, q := range []spread{
-		{"Pieces per cycle", 1, 4, "1", false, true}, {"Joints", 1, 60, "1", false, false}, {"Time per joint", 0.5, 3, "s", false, false}, {"Seam length", 50, 5000, "mm in=25.4 m=1000", false, false},
-		{"Time per seam length", 0.002, 0.02, "s/mm s/m=0.001", false, false}, {"Guns", 1, 4, "1", false, true}, {"Tool price", 1000, 900000, "CUR", false, false}, {"Tool life", 20000, 3e6, "1", true, false},
-		{"Refurbishment cost", 100, 20000, "CUR", false, false}, {"Refurbishment interval", 20000, 400000, "1", false, false}, {"Consumables per piece", 0, 0.5, "CUR", false, false},
-		{"Reworked share", 0, 90, "% 1=100", false, true}, {"Rework success", 40, 100, "% 1=100", false, true}, {"Rework time", 1, 90, "s min=60", false, false},
+		{"Pieces per cycle", 1, 4, "1", false, true}, {"Joints", 1, 60, "1", false, false}, {"Time per joint", 0.5, 3, "s", false, false},
+		{"Seam length", 50, 5000, "mm in=25.4 m=1000", false, false},
+		{"Time per seam length", 0.002, 0.02, "s/mm s/m=0.001", false, false}, {"Guns", 1, 4, "1", false, true}, {"Tool price", 1000, 900000, "CUR", false,
+			false}, {"Tool life", 20000, 3e6, "1", true, false},
+		{"Refurbishment cost", 100, 20000, "CUR", false, false}, {"Refurbishment interval", 20000, 400000, "1", false, false},
+		{"Consumables per piece", 0, 0.5, "CUR", false, false},
+		{"Reworked share", 0, 90, "% 1=100", false, true}, {"Rework success", 40, 100, "% 1=100", false, true}, {"Rework time", 1, 90, "s min=60", false,
+			false},
 	} {
 		if q.given || g.chance(0.6) {
 			if strings.HasPrefix(q.name, "Rework") {
@@ -272,9 +289,12 @@ func (g *caseDraw) rejects() {
 
 // stepOverrides gives some steps columns of quantities that are otherwise computed, and rules of their own.
 func (g *caseDraw) stepOverrides() {
-	for _, q := range []spread{{"Crew", 0, 3, "1", false, false}, {"Cycle time", 1, 90, "s min=60", false, false}, {"Power", 1, 300, "kW", false, false}, {"Footprint", 1, 90, "m2", false, false},
-		{"Unplanned downtime share", 0, 30, "% 1=100", false, true}, {"Quality ratio", 60, 100, "% 1=100", false, true}, {"Tool sets", 1, 4, "1", false, false}, {"Batches", 1, 900, "1/yr", false, false},
-		{"Energy", 1, 9000, "CUR/yr", false, false}, {"Overhead", 1, 9000, "CUR/yr", false, false}, {"Machines charged", 0.2, 2, "1", false, false}, {"Joint time", 1, 30, "s", false, false},
+	for _, q := range []spread{{"Crew", 0, 3, "1", false, false}, {"Cycle time", 1, 90, "s min=60", false, false}, {"Power", 1, 300, "kW", false, false},
+		{"Footprint", 1, 90, "m2", false, false},
+		{"Unplanned downtime share", 0, 30, "% 1=100", false, true}, {"Quality ratio", 60, 100, "% 1=100", false, true}, {"Tool sets", 1, 4, "1", false,
+			false}, {"Batches", 1, 900, "1/yr", false, false},
+		{"Energy", 1, 9000, "CUR/yr", false, false}, {"Overhead", 1, 9000, "CUR/yr", false, false}, {"Machines charged", 0.2, 2, "1", false, false},
+		{"Joint time", 1, 30, "s", false, false},
 		{"Produced quantity", 100, 90000, "1/yr", false, false}, {"Material", 100, 90000, "CUR/yr", false, false}} {
 		if g.chance(0.04) {
 			g.feature("an override in Operations")
@@ -298,8 +318,10 @@ func (g *caseDraw) stepOverrides() {
 // stepNames are factors that the row of a step can see.
 func (g *caseDraw) stepNames(row []string) []string {
 	p := g.part(row[0])
-	list := []string{`(0.8 + 0.1 * plant.shifts)`, `(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`, `(part.demand > "1000 1/yr" ? 0.9 : 1.1)`, `(machine.crew > 1 ? 0.9 : 1)`,
-		`(first_operation ? 0.9 : 1)`, `(1 + 0.1 * part.net_mass / (part.net_mass + "1 kg"))`, `(equipment_allocation.shared ? 1 : 0.9)`, `(machine.equipment_allocation.pooled or last_operation ? 1 : 0.95)`}
+	list := []string{`(0.8 + 0.1 * plant.shifts)`, `(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`,
+		`(part.demand > "1000 1/yr" ? 0.9 : 1.1)`, `(machine.crew > 1 ? 0.9 : 1)`,
+		`(first_operation ? 0.9 : 1)`, `(1 + 0.1 * part.net_mass / (part.net_mass + "1 kg"))`, `(equipment_allocation.shared ? 1 : 0.9)`,
+		`(machine.equipment_allocation.pooled or last_operation ? 1 : 0.95)`}
 	if p.hasMaterial() {
 		list = append(list, `material.density / "7000 kg/m3"`, `(part.gauge > "1.2 mm" ? 1.1 : 1)`)
 	}

@@ -110,13 +110,18 @@ func (g *caseDraw) changes(names []string) {
 		column string
 		value  func() string
 	}{
-		{"Machines", machines, "Equipment allocation", words("shared", "dedicated", "pooled")}, {"Machines", machines, "Labour allocation", words("hours", "whole shifts")}, {"Machines", machines, "Price", base},
+		{"Machines", machines, "Equipment allocation", words("shared", "dedicated", "pooled")}, {"Machines", machines, "Labour allocation",
+			words("hours", "whole shifts")}, {"Machines", machines, "Price", base},
 		{"Machines", machines, "Unplanned downtime share [%]", number(0, 30)}, {"Machines", machines, "Economic life", number(3, 15)},
-		{"Operations", anyStep, "Machine", words(g.machines...)}, {"Operations", anyStep, "Plant", words(g.plants...)}, {"Operations", stepRows, "Equipment allocation", words("shared", "dedicated", "pooled")},
-		{"Operations", stepRows, "Reject rate [%]", number(0, 20)}, {"Operations", stepRows, "Load and process time [s]", base}, {"Operations", stepRows, "Cycle time [min]", base},
-		{"Operations", stepRows, "Set-up time [h]", number(0, 2)}, {"Operations", stepRows, "Batch size", number(100, 9000)}, {"Operations", stepRows, "Tool price [" + g.money + "]", base}, {"Operations", stepRows, "Crew", number(0, 3)},
+		{"Operations", anyStep, "Machine", words(g.machines...)}, {"Operations", anyStep, "Plant", words(g.plants...)},
+		{"Operations", stepRows, "Equipment allocation", words("shared", "dedicated", "pooled")},
+		{"Operations", stepRows, "Reject rate [%]", number(0, 20)}, {"Operations", stepRows, "Load and process time [s]", base},
+		{"Operations", stepRows, "Cycle time [min]", base},
+		{"Operations", stepRows, "Set-up time [h]", number(0, 2)}, {"Operations", stepRows, "Batch size", number(100, 9000)},
+		{"Operations", stepRows, "Tool price [" + g.money + "]", base}, {"Operations", stepRows, "Crew", number(0, 3)},
 		{"Operations", words(timed...), "Process", words("timed operation", "press hemming", "spot welding")},
-		{"Case", words(""), "Interest rate", number(0, 12)}, {"Plants", words("*", g.plants[0]), "Direct labour rate", base}, {"Plants", words("*"), "Shifts", number(1, 3.4)},
+		{"Case", words(""), "Interest rate", number(0, 12)}, {"Plants", words("*", g.plants[0]), "Direct labour rate", base}, {"Plants", words("*"), "Shifts",
+			number(1, 3.4)},
 		{"Materials", words("*", g.grades[0], "* except "+g.grades[0]), "Base price", base},
 		{"Bill of materials", words(link[0]+"/"+link[1], "*"), "Quantity", words("base", "base + 1", "3")},
 	}
@@ -131,7 +136,8 @@ func (g *caseDraw) changes(names []string) {
 			row    func() string
 			column string
 			value  func() string
-		}{"Parts", words(append([]string{"*", strings.Join(graded, ", ")}, graded...)...), "Gauge", func() string { return g.pick("base * 1.1", "0.9 mm", "0.04 in", "base") }})
+		}{"Parts", words(append([]string{"*", strings.Join(graded, ", ")}, graded...)...), "Gauge",
+			func() string { return g.pick("base * 1.1", "0.9 mm", "0.04 in", "base") }})
 	}
 	g.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 	for _, c := range list[:1+g.IntN(5)] {
@@ -153,7 +159,8 @@ func (g *caseDraw) changes(names []string) {
 
 // drawCase draws a case; the same seed gives the same one.
 func drawCase(seed, again uint64) *caseDraw {
-	g := &caseDraw{Rand: rand.New(rand.NewPCG(seed, again)), s: csvSheets{}, units: map[string]columnUnit{}, drawn: map[string]bool{}, processes: baseProcesses()}
+	g := &caseDraw{Rand: rand.New(rand.NewPCG(seed, again)), s: csvSheets{}, units: map[string]columnUnit{}, drawn: map[string]bool{},
+		processes: baseProcesses()}
 	g.frame()
 	g.ownSheet()
 	g.tree()

@@ -41,7 +41,8 @@ var followed = []inputEdit{
 	{name: "labour allocation", cells: map[string]any{"Machines!N12": "hours", "Machines!N10": "whole shifts"}},
 	{name: "crew, power, footprint, downtime", cells: map[string]any{"Machines!J12": 2, "Machines!H3": 100, "Machines!G3": 9000, "Machines!L12": 0.5}},
 	{name: "joints and seams", cells: map[string]any{"Operations!J45": 99, "Operations!L47": 500}},
-	{name: "all at once", cells: map[string]any{"Parts!F18": 0.5, "Materials!E2": 2, "Operations!N3": 0.5, "Machines!M12": "dedicated", "Scenarios!D2": 3000, "Parts!E21": "M01", "Operations!E20": "E01"}},
+	{name: "all at once", cells: map[string]any{"Parts!F18": 0.5, "Materials!E2": 2, "Operations!N3": 0.5, "Machines!M12": "dedicated",
+		"Scenarios!D2": 3000, "Parts!E21": "M01", "Operations!E20": "E01"}},
 }
 
 // runAgain are edits that formulas can't follow: the master cell must say so.

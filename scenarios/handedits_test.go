@@ -36,10 +36,14 @@ var handEdits = []handEdit{
 	{name: "a fact of a plant", block: "Plants", key: "Van plant", heading: "Planned hours", value: 3000, want: "3000"},
 	{name: "a total", block: "Scenario", key: "A baseline", heading: "Working capital", value: 90000, say: "is a total"},
 	{name: "a choice", block: "Machines", key: "E11", heading: "Equipment allocation", value: "shared", want: "shared"},
-	{name: "a formula of its own row", block: "Operations", key: "A01/20", heading: "Energy", formula: "{Required hours}*{Power}*0.2", want: `(required_hours / "1 h/yr")*(power / "1 kW")*0.2) * "1 EUR/yr"`, say: "as the expression"},
-	{name: "a formula with an input cell", block: "Operations", key: "A01/20", heading: "Power", formula: "MAX({Power as input},100)", want: `max((machine.rated_power / "1 kW"), 100)) * "1 kW"`, say: "as the expression"},
-	{name: "a formula with a fact of the case", block: "Materials", key: "M02", heading: "Price", formula: "{Base price}*(1+Case!C9)", want: "case.", say: "as the expression"},
-	{name: "a formula that reaches beyond its row", block: "Operations", key: "A01/20", heading: "Load and process time", formula: "{beyond}*2", want: "number", say: "its result is frozen"},
+	{name: "a formula of its own row", block: "Operations", key: "A01/20", heading: "Energy", formula: "{Required hours}*{Power}*0.2",
+		want: `(required_hours / "1 h/yr")*(power / "1 kW")*0.2) * "1 EUR/yr"`, say: "as the expression"},
+	{name: "a formula with an input cell", block: "Operations", key: "A01/20", heading: "Power", formula: "MAX({Power as input},100)",
+		want: `max((machine.rated_power / "1 kW"), 100)) * "1 kW"`, say: "as the expression"},
+	{name: "a formula with a fact of the case", block: "Materials", key: "M02", heading: "Price", formula: "{Base price}*(1+Case!C9)", want: "case.",
+		say: "as the expression"},
+	{name: "a formula that reaches beyond its row", block: "Operations", key: "A01/20", heading: "Load and process time", formula: "{beyond}*2",
+		want: "number", say: "its result is frozen"},
 	{name: "what follows from other cells", block: "Operations", key: "A01/20", heading: "Row of machine", value: 3, say: "follows from other cells"},
 	{name: "the volume", block: "Scenario", key: "A baseline", heading: "Annual volume", value: 70000, say: "in the sheet Scenarios"},
 	{name: "a word that is no choice", block: "Machines", key: "E03", heading: "Equipment allocation", value: "both", say: "is not a choice"},
@@ -306,7 +310,8 @@ func TestNoFalseEdits(t *testing.T) {
 	e := handEdit{block: "Operations", key: "A01/20", heading: "Reject rate", value: 0.25}
 	cells := applyHandEdits(t, saved, path, []handEdit{e})
 	edits := foundEdits(t, path)
-	if len(edits) != 1 || edits[0].Place.Cell() != cells[0] || edits[0].Row != "A01/20" || edits[0].Column != "Reject rate [%]" || edits[0].Value.Number != 0.25 || !edits[0].Value.Percent {
+	if len(edits) != 1 || edits[0].Place.Cell() != cells[0] || edits[0].Row != "A01/20" || edits[0].Column != "Reject rate [%]" ||
+		edits[0].Value.Number != 0.25 || !edits[0].Value.Percent {
 		t.Errorf("found %+v", edits)
 	}
 }

@@ -46,12 +46,15 @@ func sheetOf(rows string) string {
 func hostileBook(t testing.TB, sheet string, more map[string]string) []byte {
 	t.Helper()
 	parts := map[string]string{
-		"[Content_Types].xml":        `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"/>`,
-		"_rels/.rels":                `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>`,
-		"xl/workbook.xml":            `<workbook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Parts" sheetId="1" r:id="a"/></sheets></workbook>`,
-		"xl/_rels/workbook.xml.rels": `<Relationships><Relationship Id="a" Type="x/worksheet" Target="worksheets/s.xml"/><Relationship Id="b" Type="x/sharedStrings" Target="strings.xml"/></Relationships>`,
-		"xl/worksheets/s.xml":        sheet,
-		"xl/strings.xml":             `<sst/>`,
+		"[Content_Types].xml": `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"/>`,
+		"_rels/.rels": `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r" ` +
+			`Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>`,
+		"xl/workbook.xml": `<workbook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet ` +
+			`name="Parts" sheetId="1" r:id="a"/></sheets></workbook>`,
+		"xl/_rels/workbook.xml.rels": `<Relationships><Relationship Id="a" Type="x/worksheet" Target="worksheets/s.xml"/><Relationship Id="b" ` +
+			`Type="x/sharedStrings" Target="strings.xml"/></Relationships>`,
+		"xl/worksheets/s.xml": sheet,
+		"xl/strings.xml":      `<sst/>`,
 	}
 	for name, text := range more {
 		parts[name] = text
@@ -126,19 +129,32 @@ func TestHostileFiles(t *testing.T) {
 		{"a part twice", manyParts(t, 2, "xl/workbook.xml"), "twice"},
 		{"names that lead out", manyParts(t, 3, "../../../etc/#"), "it has no workbook part"},
 		{"a sheet of 2 GB", hostileBook(t, sheetOf(heading+strings.Repeat(" ", 300<<20)), nil), "unpacks to"},
-		{"shared texts of 300 MB", hostileBook(t, sheetOf(heading), map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat(" ", 300<<20) + "</sst>"}), "unpacks to"},
+		{"shared texts of 300 MB", hostileBook(t, sheetOf(heading), map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat(" ", 300<<20) + "</sst>"}),
+			"unpacks to"},
 		{"an image of 300 MB", hostileBook(t, sheetOf(heading), map[string]string{"xl/media/image1.png": strings.Repeat("\x00", 300<<20)}), ""},
 		{"an entity bomb", hostileBook(t, `<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;">]>`+sheetOf(heading), nil), "it holds a document type"},
 		{"deep nesting", hostileBook(t, strings.Repeat("<a>", 1e6), nil), "Parts"},
 		{"a column beyond the last", hostileBook(t, sheetOf(heading+`<row r="2"><c r="XFE2"><v>1</v></c></row>`), nil), "a cell at row 2, column 16385"},
-		{"a million columns", hostileBook(t, sheetOf(heading+`<row r="2">`+strings.Repeat(`<c><v>1</v></c>`, 1e6)+`</row>`), nil), "a cell at row 2, column 16385"},
+		{"a million columns", hostileBook(t, sheetOf(heading+`<row r="2">`+strings.Repeat(`<c><v>1</v></c>`, 1e6)+`</row>`), nil),
+			"a cell at row 2, column 16385"},
 		{"the last cell", hostileBook(t, sheetOf(heading+`<row r="1048576"><c r="XFD1048576"><v>1</v></c></row>`), nil), ""},
-		{"a formula of 10^6 brackets", hostileBook(t, sheetOf(heading+`<row r="2"><c r="A2" t="str"><v>P</v></c><c r="B2"><f>`+nested+`</f></c></row>`), nil), ""},
-		{"a text of 10^6 brackets", hostileBook(t, sheetOf(heading+`<row r="2"><c r="A2" t="str"><v>P</v></c><c r="B2" t="str"><v>=`+nested+`</v></c></row>`), nil), ""},
-		{"formulas in a circle", hostileBook(t, sheetOf(heading+manyRows(5000, `<row r="#"><c r="A#" t="str"><v>P#</v></c><c r="B#"><f>B#+B2+B5001</f></c></row>`)), nil), ""},
-		{"two sheets but for case", hostileBook(t, sheetOf(heading), map[string]string{"xl/workbook.xml": `<workbook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Parts" sheetId="1" r:id="a"/><sheet name="PARTS" sheetId="2" r:id="a"/></sheets></workbook>`}), `it has two sheets "Parts" and "PARTS"`},
-		{"texts and cells without end", hostileBook(t, sheetOf(heading+manyRows(400000, `<row r="#"><c r="A#" t="s"><v>7</v></c><c r="B#" t="str"><v>text # of no use</v></c></row>`)), map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat("<si><t>"+strings.Repeat("x", 100)+"</t></si>", 1e6) + "</sst>"}), "more than can be read; split the case"},
-		{"as many texts and cells as are read", hostileBook(t, sheetOf(heading+manyRows(120000, `<row r="#"><c r="A#" t="s"><v>7</v></c><c r="B#" t="str"><v>text # of no use</v></c></row>`)), map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat("<si><t>"+strings.Repeat("x", 100)+"</t></si>", 1e6) + "</sst>"}), ""},
+		{"a formula of 10^6 brackets", hostileBook(t, sheetOf(heading+`<row r="2"><c r="A2" t="str"><v>P</v></c><c r="B2"><f>`+nested+`</f></c></row>`),
+			nil), ""},
+		{"a text of 10^6 brackets", hostileBook(t, sheetOf(heading+`<row r="2"><c r="A2" t="str"><v>P</v></c><c r="B2" t="str"><v>=`+nested+
+			`</v></c></row>`), nil), ""},
+		{"formulas in a circle", hostileBook(t, sheetOf(heading+manyRows(5000, `<row r="#"><c r="A#" t="str"><v>P#</v></c><c `+
+			`r="B#"><f>B#+B2+B5001</f></c></row>`)), nil), ""},
+		{"two sheets but for case", hostileBook(t, sheetOf(heading),
+			map[string]string{
+				"xl/workbook.xml": `<workbook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet ` +
+					`name="Parts" sheetId="1" r:id="a"/><sheet name="PARTS" sheetId="2" r:id="a"/></sheets></workbook>`}),
+			`it has two sheets "Parts" and "PARTS"`},
+		{"texts and cells without end", hostileBook(t, sheetOf(heading+manyRows(400000, `<row r="#"><c r="A#" t="s"><v>7</v></c><c r="B#" `+
+			`t="str"><v>text # of no use</v></c></row>`)), map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat("<si><t>"+strings.Repeat("x", 100)+
+			"</t></si>", 1e6) + "</sst>"}), "more than can be read; split the case"},
+		{"as many texts and cells as are read",
+			hostileBook(t, sheetOf(heading+manyRows(120000, `<row r="#"><c r="A#" t="s"><v>7</v></c><c r="B#" t="str"><v>text # of no use</v></c></row>`)),
+				map[string]string{"xl/strings.xml": "<sst>" + strings.Repeat("<si><t>"+strings.Repeat("x", 100)+"</t></si>", 1e6) + "</sst>"}), ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "hostile.xlsx")

@@ -18,8 +18,10 @@ import (
 // The words of a small case that a user chooses: as they might be, and as texts that a spreadsheet program would compute
 // were they typed, or read as an escaped character (ECMA-376 part 1, 22.9.2.19).
 var (
-	plainWords = plateWords{part: "PLATE", partName: "mounting plate", material: "STEEL", machine: "PRESS", scenario: "Today", title: "plates", claim: "a claim", note: "a note", source: "a quote", step: "blanking"}
-	wildWords  = plateWords{part: "=1+1", partName: `=HYPERLINK("x","y")`, material: "-S1", machine: "+M1", scenario: "@SUM(A1)", title: "=cmd|' /C x'!A0", claim: "+40/100", note: "_x0041_", source: "@2", step: "=2*3"}
+	plainWords = plateWords{part: "PLATE", partName: "mounting plate", material: "STEEL", machine: "PRESS", scenario: "Today", title: "plates",
+		claim: "a claim", note: "a note", source: "a quote", step: "blanking"}
+	wildWords = plateWords{part: "=1+1", partName: `=HYPERLINK("x","y")`, material: "-S1", machine: "+M1", scenario: "@SUM(A1)", title: "=cmd|' /C x'!A0",
+		claim: "+40/100", note: "_x0041_", source: "@2", step: "=2*3"}
 )
 
 type plateWords struct{ part, partName, material, machine, scenario, title, claim, note, source, step string }
@@ -42,9 +44,12 @@ func plateCells(w plateWords) map[string]any {
 		"Case!C2": w.title, "Case!C3": w.claim, "Case!E3": w.note, "Case!C7": 5, "Case!C8": 0.08,
 		"Plants!C2": 230, "Plants!C3": 2, "Plants!C4": 8, "Plants!C7": 35, "Plants!C10": 0.16, "Plants!C14": 0.8, "Plants!D7": w.source, "Plants!E7": w.note,
 		"Materials!A2": w.material, "Materials!B2": "steel", "Materials!D2": 7850, "Materials!E2": 0.95, "Materials!G2": 0.25, "Materials!I2": w.source,
-		"Machines!A2": w.machine, "Machines!B2": "press", "Machines!D2": 900000, "Machines!F2": 12, "Machines!H2": 90, "Machines!J2": 1, "Machines!M2": "shared", "Machines!O2": w.source,
-		"Parts!A2": w.part, "Parts!B2": w.partName, "Parts!D2": "sheet", "Parts!E2": w.material, "Parts!F2": 2, "Parts!G2": 160, "Parts!H2": 110, "Parts!J2": 0.88, "Parts!K2": 0.15, "Parts!N2": w.source,
-		"Operations!A2": w.part, "Operations!B2": 10, "Operations!C2": w.step, "Operations!D2": "progressive die forming", "Operations!E2": w.machine, "Operations!H2": 1.5, "Operations!N2": 0.005, "Operations!O2": 30, "Operations!P2": 5000, "Operations!Q2": 60000, "Operations!R2": 1000000,
+		"Machines!A2": w.machine, "Machines!B2": "press", "Machines!D2": 900000, "Machines!F2": 12, "Machines!H2": 90, "Machines!J2": 1,
+		"Machines!M2": "shared", "Machines!O2": w.source,
+		"Parts!A2": w.part, "Parts!B2": w.partName, "Parts!D2": "sheet", "Parts!E2": w.material, "Parts!F2": 2, "Parts!G2": 160, "Parts!H2": 110,
+		"Parts!J2": 0.88, "Parts!K2": 0.15, "Parts!N2": w.source,
+		"Operations!A2": w.part, "Operations!B2": 10, "Operations!C2": w.step, "Operations!D2": "progressive die forming", "Operations!E2": w.machine,
+		"Operations!H2": 1.5, "Operations!N2": 0.005, "Operations!O2": 30, "Operations!P2": 5000, "Operations!Q2": 60000, "Operations!R2": 1000000,
 		"Scenarios!D1": w.scenario, "Scenarios!D2": 100000, "Scenarios!D3": w.part,
 	}
 }

@@ -69,7 +69,8 @@ func bareBook(t *testing.T, from string) (path string) {
 	path = filepath.Join(filepath.Dir(from), "bare.xlsx")
 	parts := unzip(t, from)
 	delete(parts, "xl/styles.xml")
-	for name, without := range map[string]string{"xl/_rels/workbook.xml.rels": `<Relationship [^>]*styles\.xml[^>]*>(</Relationship>)?`, "[Content_Types].xml": `<Override [^>]*styles\.xml[^>]*>(</Override>)?`} {
+	for name, without := range map[string]string{"xl/_rels/workbook.xml.rels": `<Relationship [^>]*styles\.xml[^>]*>(</Relationship>)?`,
+		"[Content_Types].xml": `<Override [^>]*styles\.xml[^>]*>(</Override>)?`} {
 		parts[name] = regexp.MustCompile(without).ReplaceAll(parts[name], nil)
 	}
 	for name := range parts {
@@ -105,7 +106,10 @@ func foreignBook(t *testing.T, from, to string) {
 	err3 := f.SetCellFloat("My own", "B2", 12, -1, 64)
 	err4 := f.SetCellFormula("My own", "B2", "Case!C7*2")
 	err5 := f.SetCellStyle("My own", "B2", "B2", style)
-	f.Pkg.Store("docProps/core.xml", []byte(`<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:creator>somebody</dc:creator><cp:lastModifiedBy>somebody else</cp:lastModifiedBy><dcterms:created xsi:type="dcterms:W3CDTF">2025-03-04T05:06:07Z</dcterms:created></cp:coreProperties>`))
+	f.Pkg.Store("docProps/core.xml", []byte(`<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" `+
+		`xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" `+
+		`xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:creator>somebody</dc:creator><cp:lastModifiedBy>somebody `+
+		`else</cp:lastModifiedBy><dcterms:created xsi:type="dcterms:W3CDTF">2025-03-04T05:06:07Z</dcterms:created></cp:coreProperties>`))
 	if err := f.SaveAs(to); err != nil || err1 != nil || err2 != nil || err3 != nil || err4 != nil || err5 != nil {
 		t.Fatal(err, err1, err2, err3, err4, err5)
 	}

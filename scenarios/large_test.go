@@ -57,13 +57,15 @@ func largeTables(t testing.TB, parts int) fs.FS {
 			if !assembly && s == 1 {
 				process, machine = "progressive die forming", fmt.Sprintf("E%02d", 2+i%4)
 			}
-			fmt.Fprintf(&steps, "%s,%d,%s,%s,%.2f,%.1f,%d,%d,%d,%d\n", key, 10*s, process, machine, 2+float64((i+s)%40)/2, float64(i%5)/2, 10+i%30, 500+100*(i%40), 20000+1000*(i%300), 400000+10000*(i%100))
+			fmt.Fprintf(&steps, "%s,%d,%s,%s,%.2f,%.1f,%d,%d,%d,%d\n", key, 10*s, process, machine, 2+float64((i+s)%40)/2, float64(i%5)/2, 10+i%30,
+				500+100*(i%40), 20000+1000*(i%300), 400000+10000*(i%100))
 		}
 		if i > 0 {
 			fmt.Fprintf(&bill, "N%05d,%s,%d,10\n", (i-1)/fan, key, 1+i%2)
 		}
 	}
-	out["parts.csv"], out["bill_of_materials.csv"], out["operations.csv"] = &fstest.MapFile{Data: list.Bytes()}, &fstest.MapFile{Data: bill.Bytes()}, &fstest.MapFile{Data: steps.Bytes()}
+	out["parts.csv"], out["bill_of_materials.csv"], out["operations.csv"] = &fstest.MapFile{Data: list.Bytes()}, &fstest.MapFile{Data: bill.Bytes()},
+		&fstest.MapFile{Data: steps.Bytes()}
 	out["scenarios.csv"] = &fstest.MapFile{Data: []byte("Sheet,Row,Column,Large\n,,Annual volume [1/yr],20000\n,,Product,N00000\n")}
 	out["volumes.csv"] = &fstest.MapFile{Data: []byte("Annual volume [1/yr]\n5000\n20000\n80000\n")}
 	return out

@@ -30,7 +30,8 @@ func changedPlate(t *testing.T, change func(f *excelize.File) error) (*table.Cas
 // TestColumnsBeyond holds that no heading is dropped: one in the last column that is read counts, one beyond is an error.
 func TestColumnsBeyond(t *testing.T) {
 	const last, beyond = "SF", "SG" // 500 and 501
-	for _, c := range []struct{ at, want string }{{last, ""}, {beyond, "the sheet Operations has headings up to column SG, beyond the 500 columns that can be read, up to SF"}} {
+	for _, c := range []struct{ at, want string }{{last, ""},
+		{beyond, "the sheet Operations has headings up to column SG, beyond the 500 columns that can be read, up to SF"}} {
 		read, err := changedPlate(t, func(f *excelize.File) error {
 			if err := f.SetCellStr("Operations", c.at+"1", "Crew"); err != nil {
 				return err

@@ -70,7 +70,8 @@ func (c *longhand) hours(s *longStep) {
 	} else {
 		s.is("dedicated_machines", 0)
 	}
-	s.check("the whole machines of the operation do not cover its hours", rule != "dedicated" || s.of("dedicated_machines")*s.plant.of("planned_hours") >= required*(1-1e-9))
+	s.check("the whole machines of the operation do not cover its hours", rule != "dedicated" ||
+		s.of("dedicated_machines")*s.plant.of("planned_hours") >= required*(1-1e-9))
 	s.is("parallel_tool_sets", whole)
 	s.check("a time can't be negative", base >= 0, base)
 	s.check("the number of guns must be above 0", guns > 0, guns)

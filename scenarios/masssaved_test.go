@@ -89,7 +89,8 @@ func (m massCase) atThreshold() bool {
 func (m massCase) misses(verdict, price, parity string, margin float64) string {
 	want := m.worth*m.grams/1000 - m.cost
 	if verdict != m.verdict || parity != m.parity || !samePrice(price, m.price) || math.Abs(margin-want) > 1e-11 {
-		return fmt.Sprintf("%v EUR, %v g, %v EUR/kg: %s, %s, %s with %v left; want %s, %s, %s with %v", m.cost, m.grams, m.worth, verdict, price, parity, margin, m.verdict, m.price, m.parity, want)
+		return fmt.Sprintf("%v EUR, %v g, %v EUR/kg: %s, %s, %s with %v left; want %s, %s, %s with %v", m.cost, m.grams, m.worth, verdict, price, parity,
+			margin, m.verdict, m.price, m.parity, want)
 	}
 	return ""
 }
@@ -210,7 +211,8 @@ func resultOfSample(t *testing.T) *Result {
 func TestMassSavedNearNothing(t *testing.T) {
 	perMillimetre := massOfGauge(t, "0.76", "0.75")[1] * 100 // kg
 	grams := []float64{0, 0.15, 0.999, 1.001, -0.15, -1.001}
-	wanted := []string{"", "same mass and cheaper", "same mass and cheaper", "lighter and cheaper", "same mass and more expensive", "heavier and more expensive"}
+	wanted := []string{"", "same mass and cheaper", "same mass and cheaper", "lighter and cheaper", "same mass and more expensive",
+		"heavier and more expensive"}
 	var gauges []string
 	for _, g := range grams {
 		gauges = append(gauges, strconv.FormatFloat(0.75-g/1000/perMillimetre, 'f', 12, 64))

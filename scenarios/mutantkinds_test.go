@@ -68,7 +68,8 @@ func (m *mutator) equations() (out []mutant) {
 		for _, t := range list {
 			for i, it := range t.Items {
 				if it.Is != "" {
-					out = append(out, mutant{file: t.File, scope: t.Scope, item: it.Name, number: i, text: it.Is, condition: it.Unit == "flag", options: it.Options})
+					out = append(out, mutant{file: t.File, scope: t.Scope, item: it.Name, number: i, text: it.Is, condition: it.Unit == "flag",
+						options: it.Options})
 				}
 			}
 			for i, c := range t.Checks {

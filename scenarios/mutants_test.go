@@ -60,7 +60,8 @@ func TestMutants(t *testing.T) {
 	t.Logf("%d mutants", len(all))
 	for _, k := range mutantKinds {
 		c := counts[k.name]
-		t.Logf("%-9s killed %4d, refused by a case %3d, refused by the library %3d, survived %2d: %s", k.name, c["killed"], c["refused by a case"], c["refused by the library"], c[survived], k.what)
+		t.Logf("%-9s killed %4d, refused by a case %3d, refused by the library %3d, survived %2d: %s", k.name, c["killed"], c["refused by a case"],
+			c["refused by the library"], c[survived], k.what)
 	}
 }
 

@@ -195,7 +195,8 @@ func (c *plainCase) readSteps(t testing.TB, parts map[string]*plainPart, machine
 		}
 		joints := num(r, "Joints")*num(r, "Time per joint") + num(r, "Seam length")*num(r, "Time per seam length")
 		s := &plainStep{number: num(r, "Operation"), t: (num(r, "Load and process time") + joints/balance) / 3600, c: num(r, "Pieces per cycle"),
-			r: num(r, "Reject rate") / 100, setup: num(r, "Set-up time") / 60, batch: num(r, "Batch size"), tool: num(r, "Tool price"), life: num(r, "Tool life"),
+			r: num(r, "Reject rate") / 100, setup: num(r, "Set-up time") / 60, batch: num(r, "Batch size"), tool: num(r, "Tool price"),
+			life:   num(r, "Tool life"),
 			refurb: num(r, "Refurbishment interval"), refurbCost: num(r, "Refurbishment cost"), consumables: num(r, "Consumables per piece"), m: m}
 		parts[r["Part"]].steps = append(parts[r["Part"]].steps, s)
 	}

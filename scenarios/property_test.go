@@ -315,13 +315,16 @@ func TestUnitsOfHeadings(t *testing.T) {
 		sheet, name, unit string
 		factor            float64 // numbers in the new unit for one in the old
 	}{
-		{"Parts", "Gauge", "in", 1 / 25.4}, {"Parts", "Blank length", "m", 1e-3}, {"Parts", "Nesting utilisation", "1", 0.01}, {"Parts", "Purchase mass", "lb", 1 / 0.45359237},
+		{"Parts", "Gauge", "in", 1 / 25.4}, {"Parts", "Blank length", "m", 1e-3}, {"Parts", "Nesting utilisation", "1", 0.01},
+		{"Parts", "Purchase mass", "lb", 1 / 0.45359237},
 		{"Operations", "Set-up time", "s", 60}, {"Operations", "Load and process time", "min", 1. / 60}, {"Operations", "Reject rate", "1", 0.01},
 		{"Operations", "Seam length", "ft", 1 / 304.8}, {"Operations", "Time per seam length", "s/m", 1000},
 		{"Materials", "Base price", "EUR/t", 1000}, {"Materials", "Scrap price", "EUR/g", 1e-3}, {"Materials", "Density", "g/cm3", 1e-3},
-		{"Machines", "Economic life", "month", 12}, {"Machines", "Footprint", "cm2", 1e4}, {"Machines", "Rated power", "W", 1000}, {"Machines", "Maintenance share", "1/yr", 0.01},
+		{"Machines", "Economic life", "month", 12}, {"Machines", "Footprint", "cm2", 1e4}, {"Machines", "Rated power", "W", 1000}, {"Machines", "Maintenance share",
+			"1/yr", 0.01},
 		{"Plants", "Paid hours per shift", "min", 60}, {"Plants", "Direct labour rate", "EUR/min", 1. / 60}, {"Plants", "Electricity price", "EUR/MJ", 1 / 3.6},
-		{"Plants", "Planned capacity utilisation", "1", 0.01}, {"Case", "Interest rate", "1/yr", 0.01}, {"Case", "Working capital days", "h", 24}, {"Case", "Programme life", "month", 12},
+		{"Plants", "Planned capacity utilisation", "1", 0.01}, {"Case", "Interest rate", "1/yr", 0.01}, {"Case", "Working capital days", "h", 24},
+		{"Case", "Programme life", "month", 12},
 	} {
 		s := sampleSheets(t).firstScenario()
 		s.scale(t, c.sheet, c.name, c.factor)
@@ -404,13 +407,16 @@ func onePart() csvSheets {
 		return rows
 	}
 	return csvSheets{
-		"Case":       table("Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,8\nWorking capital days,d,30"),
-		"Plants":     table("Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,35\nIndirect labour share,%,25\nFixed overhead share,%,10\nElectricity price,EUR/kWh,0.16\nBuilding price,EUR/m2,1500\nTool maintenance share,%/yr,2"),
-		"Materials":  table("Material,Density [kg/m3],Base price [EUR/kg],Scrap price [EUR/kg]\nS1,7850,0.95,0.25"),
-		"Machines":   table("Machine,Price [EUR],Economic life [yr],Footprint [m2],Rated power [kW],Crew,Maintenance share [%/yr],Equipment allocation\nPRESS,900000,12,80,90,1,4,shared"),
-		"Parts":      table("Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Trim loss share [%]\nPLATE,sheet,S1,2,160,110,15"),
-		"Operations": table("Part,Operation,Process,Machine,Load and process time [s],Reject rate [%],Set-up time [min],Batch size,Consumables per piece [EUR]\nPLATE,10,timed operation,PRESS,1.5,0.5,0,5000,0.01"),
-		"Scenarios":  table("Sheet,Row,Column,One\n,,Annual volume [1/yr],100000\n,,Product,PLATE"),
+		"Case": table("Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,8\nWorking capital days,d,30"),
+		"Plants": table("Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,35\n" +
+			"Indirect labour share,%,25\nFixed overhead share,%,10\nElectricity price,EUR/kWh,0.16\nBuilding price,EUR/m2,1500\nTool maintenance share,%/yr,2"),
+		"Materials": table("Material,Density [kg/m3],Base price [EUR/kg],Scrap price [EUR/kg]\nS1,7850,0.95,0.25"),
+		"Machines": table("Machine,Price [EUR],Economic life [yr],Footprint [m2],Rated power [kW],Crew,Maintenance share [%/yr],Charging " +
+			"rule\nPRESS,900000,12,80,90,1,4,shared"),
+		"Parts": table("Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Trim loss share [%]\nPLATE,sheet,S1,2,160,110,15"),
+		"Operations": table("Part,Operation,Process,Machine,Load and process time [s],Reject rate [%],Set-up time [min],Batch size,Consumables per piece " +
+			"[EUR]\nPLATE,10,timed operation,PRESS,1.5,0.5,0,5000,0.01"),
+		"Scenarios": table("Sheet,Row,Column,One\n,,Annual volume [1/yr],100000\n,,Product,PLATE"),
 	}
 }
 
@@ -532,7 +538,8 @@ func TestChargingRuleOfAStep(t *testing.T) {
 	if got := step.Must("machines_charged"); got != whole || step.Choice("equipment_allocation") != "dedicated" {
 		t.Errorf("%v machines, want %v, by the rule %s", got, whole, step.Choice("equipment_allocation"))
 	}
-	if got, want := lineOf(t, d, "machine", "E11").Must("pool_hours"), lineOf(t, base, "machine", "E11").Must("pool_hours")-was.Must("required_hours"); math.Abs(got-want) > 1e-9*want {
+	if got, want := lineOf(t, d, "machine", "E11").Must("pool_hours"),
+		lineOf(t, base, "machine", "E11").Must("pool_hours")-was.Must("required_hours"); math.Abs(got-want) > 1e-9*want {
 		t.Errorf("the pool has %v s, want %v", got, want)
 	}
 	if got, want := step.Must("equipment"), whole*lineOf(t, d, "machine", "E11").Must("annual_capital"); math.Abs(got-want) > 1e-12*want {
@@ -548,7 +555,8 @@ func TestDearerInputs(t *testing.T) {
 		factor, sign float64
 	}{
 		{"Materials", "Base price", 1.1, 1}, {"Materials", "Scrap price", 1.1, -1}, {"Parts", "Gauge", 1.1, 1}, {"Parts", "Nesting utilisation", 0.9, 1},
-		{"Operations", "Load and process time", 1.2, 1}, {"Operations", "Reject rate", 2, 1}, {"Operations", "Batch size", 0.5, 1}, {"Operations", "Tool life", 0.3, 1},
+		{"Operations", "Load and process time", 1.2, 1}, {"Operations", "Reject rate", 2, 1}, {"Operations", "Batch size", 0.5, 1},
+		{"Operations", "Tool life", 0.3, 1},
 		{"Machines", "Price", 1.1, 1}, {"Machines", "Economic life", 2, -1}, {"Machines", "Unplanned downtime share", 1.5, 1},
 		{"Plants", "Direct labour rate", 1.1, 1}, {"Plants", "Planned capacity utilisation", 1.1, -1}, {"Plants", "Electricity price", 1.1, 1}, {"Plants", "Shifts", 1.5, -1},
 		{"Case", "Interest rate", 1.1, 1}, {"Case", "Programme life", 2, -1},

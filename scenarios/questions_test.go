@@ -281,7 +281,8 @@ func TestTwoWaySheet(t *testing.T) {
 	for j := range x.Ys {
 		for i := range x.Xs {
 			got := number(t, grid[len(x.Ys)-1-j][1+i])
-			p, ds := study.Measure{Model: x.Measure.Model, Scenario: x.Measure.Scenario, Against: x.Measure.Against, Volume: x.Xs[i]}.Respond([]costmodel.Input{x.Y.Input})
+			p, ds := study.Measure{Model: x.Measure.Model, Scenario: x.Measure.Scenario, Against: x.Measure.Against,
+				Volume: x.Xs[i]}.Respond([]costmodel.Input{x.Y.Input})
 			if p == nil {
 				t.Fatal(ds)
 			}

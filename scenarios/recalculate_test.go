@@ -127,7 +127,8 @@ func formulaDifferences(t testing.TB, path, recalculated string) (formulas int, 
 		w := want[at]
 		g, ok := got[at]
 		if !ok || !sameCell(w.Value, g.Value) && !cancelled(want, at, g.Value) {
-			differences = append(differences, fmt.Sprintf("%s %s: piececost %q, recalculated %q (formula there: %v): %s", filepath.Base(path), at, w.Value, g.Value, ok, w.Formula))
+			differences = append(differences, fmt.Sprintf("%s %s: piececost %q, recalculated %q (formula there: %v): %s", filepath.Base(path), at, w.Value,
+				g.Value, ok, w.Formula))
 		}
 	}
 	return len(want), differences

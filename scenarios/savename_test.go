@@ -108,7 +108,8 @@ func addEntry(z *zip.Writer, name string, data []byte) error {
 // folders: they are no parts, and nothing else changes.
 func TestFoldersInZip(t *testing.T) {
 	dir := t.TempDir()
-	made, packed, out, plain := filepath.Join(dir, "made.xlsx"), filepath.Join(dir, "packed.xlsx"), filepath.Join(dir, "out.xlsx"), filepath.Join(dir, "plain.xlsx")
+	made, packed, out, plain := filepath.Join(dir, "made.xlsx"), filepath.Join(dir, "packed.xlsx"), filepath.Join(dir, "out.xlsx"),
+		filepath.Join(dir, "plain.xlsx")
 	f := plateBook(t, plainWords)
 	if err := f.SaveAs(made); err != nil {
 		t.Fatal(err)

@@ -40,7 +40,8 @@ func userSheets(t testing.TB, f *excelize.File) {
 	series := []excelize.ChartSeries{{Categories: "Quotes!$A$2:$A$7", Values: "Quotes!$C$2:$C$7"}}
 	ok(f.AddChart("Notes", "E2", &excelize.Chart{Type: excelize.Line, Series: series}))
 	ok(f.AddPictureFromBytes("Notes", "E20", &excelize.Picture{Extension: ".png", File: smallPicture}))
-	ok(f.AddPivotTable(&excelize.PivotTableOptions{DataRange: "Quotes!A1:C7", PivotTableRange: "Notes!A40:D50", Rows: []excelize.PivotTableField{{Data: "Supplier"}}, Data: []excelize.PivotTableField{{Data: "Price"}}}))
+	ok(f.AddPivotTable(&excelize.PivotTableOptions{DataRange: "Quotes!A1:C7", PivotTableRange: "Notes!A40:D50", Rows: []excelize.PivotTableField{
+		{Data: "Supplier"}}, Data: []excelize.PivotTableField{{Data: "Price"}}}))
 	ok(f.AddTable("Quotes", &excelize.Table{Range: "A1:C7", Name: "Prices"}))
 	ok(f.AddComment("Parts", excelize.Comment{Cell: "F2", Author: "buyer", Text: "from the drawing"}))
 	rule := excelize.NewDataValidation(true)
@@ -92,29 +93,41 @@ func userPartsByHand(t testing.TB, parts map[string][]byte) {
 		return `<Override PartName="` + name + `" ContentType="` + kind + `"/>`
 	}
 	const microsoft, rels = "http://schemas.microsoft.com/office/", "xl/_rels/workbook.xml.rels"
-	before(rels, "</Relationships>", rel("rIdX1", relationKind+"/externalLink", "externalLinks/externalLink1.xml")+rel("rIdX2", microsoft+"2006/relationships/vbaProject", "vbaProject.bin")+
-		rel("rIdX3", microsoft+"2017/10/relationships/person", "persons/person.xml")+rel("rIdX4", relationKind+"/calcChain", "calcChain.xml")+rel("rIdX5", relationKind+"/customXml", "../customXml/item1.xml"))
+	before(rels, "</Relationships>", rel("rIdX1", relationKind+"/externalLink", "externalLinks/externalLink1.xml")+rel("rIdX2",
+		microsoft+"2006/relationships/vbaProject", "vbaProject.bin")+
+		rel("rIdX3", microsoft+"2017/10/relationships/person", "persons/person.xml")+rel("rIdX4", relationKind+"/calcChain", "calcChain.xml")+rel("rIdX5",
+		relationKind+"/customXml", "../customXml/item1.xml"))
 	before("xl/workbook.xml", "<definedNames>", `<externalReferences><externalReference r:id="rIdX1"/></externalReferences>`)
 	before("xl/workbook.xml", "</definedNames>", `<definedName name="RATE">43</definedName>`) // beside rate, but for case
-	before("[Content_Types].xml", "</Types>", `<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/>`+override("/xl/calcChain.xml", "application/vnd.openxmlformats-officedocument.spreadsheetml.calcChain+xml")+
-		override("/xl/externalLinks/externalLink1.xml", "application/vnd.openxmlformats-officedocument.spreadsheetml.externalLink+xml")+override("/xl/threadedComments/threadedComment1.xml", "application/vnd.ms-excel.threadedcomments+xml")+override("/xl/persons/person.xml", "application/vnd.ms-excel.person+xml"))
+	before("[Content_Types].xml", "</Types>", `<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/>`+override("/xl/calcChain.xml",
+		"application/vnd.openxmlformats-officedocument.spreadsheetml.calcChain+xml")+
+		override("/xl/externalLinks/externalLink1.xml", "application/vnd.openxmlformats-officedocument.spreadsheetml.externalLink+xml")+
+		override("/xl/threadedComments/threadedComment1.xml", "application/vnd.ms-excel.threadedcomments+xml")+override("/xl/persons/person.xml",
+		"application/vnd.ms-excel.person+xml"))
 	for name := range parts {
 		if strings.HasPrefix(name, "xl/worksheets/_rels/") && bytes.Contains(parts[name], []byte("/comments")) {
-			before(name, "</Relationships>", rel("rIdX6", microsoft+"2017/10/relationships/threadedComment", "../threadedComments/threadedComment1.xml")+rel("rIdX7", relationKind+"/printerSettings", "../printerSettings/printerSettings1.bin"))
+			before(name, "</Relationships>", rel("rIdX6", microsoft+"2017/10/relationships/threadedComment", "../threadedComments/threadedComment1.xml")+
+				rel("rIdX7", relationKind+"/printerSettings", "../printerSettings/printerSettings1.bin"))
 		}
 	}
-	types := bytes.ReplaceAll(parts["[Content_Types].xml"], []byte("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"), []byte("application/vnd.ms-excel.sheet.macroEnabled.main+xml"))
-	parts["[Content_Types].xml"] = bytes.ReplaceAll(types, []byte(override("/xl/theme/theme1.xml", "application/vnd.openxmlformats-officedocument.theme+xml")), nil)
+	types := bytes.ReplaceAll(parts["[Content_Types].xml"], []byte("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"),
+		[]byte("application/vnd.ms-excel.sheet.macroEnabled.main+xml"))
+	parts["[Content_Types].xml"] = bytes.ReplaceAll(types,
+		[]byte(override("/xl/theme/theme1.xml", "application/vnd.openxmlformats-officedocument.theme+xml")), nil)
 	parts[rels] = bytes.ReplaceAll(parts[rels], []byte("relationships/theme"), []byte("relationships/other"))
 	for name, text := range map[string]string{
-		"xl/vbaProject.bin":                             "\xD0\xCF\x11\xE0 macros, any bytes \x00\xFF",
-		"xl/externalLinks/externalLink1.xml":            `<externalLink xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><externalBook xmlns:r="` + relationKind + `" r:id="rId1"/></externalLink>`,
-		"xl/externalLinks/_rels/externalLink1.xml.rels": `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="` + relationKind + `/externalLinkPath" Target="rates.xlsx" TargetMode="External"/></Relationships>`,
-		"xl/persons/person.xml":                         `<personList xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`,
-		"xl/threadedComments/threadedComment1.xml":      `<ThreadedComments xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`,
-		"xl/calcChain.xml":                              `<calcChain xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><c r="B3" i="2"/></calcChain>`,
-		"xl/printerSettings/printerSettings1.bin":       "\x00\x01\x02",
-		"customXml/item1.xml":                           "<quote number='17'/>",
+		"xl/vbaProject.bin": "\xD0\xCF\x11\xE0 macros, any bytes \x00\xFF",
+		"xl/externalLinks/externalLink1.xml": `<externalLink ` +
+			`xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><externalBook xmlns:r="` + relationKind + `" r:id="rId1"/></externalLink>`,
+		"xl/externalLinks/_rels/externalLink1.xml.rels": `<Relationships ` +
+			`xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="` + relationKind +
+			`/externalLinkPath" Target="rates.xlsx" TargetMode="External"/></Relationships>`,
+		"xl/persons/person.xml":                    `<personList xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`,
+		"xl/threadedComments/threadedComment1.xml": `<ThreadedComments xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`,
+		"xl/calcChain.xml": `<calcChain xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><c r="B3" ` +
+			`i="2"/></calcChain>`,
+		"xl/printerSettings/printerSettings1.bin": "\x00\x01\x02",
+		"customXml/item1.xml":                     "<quote number='17'/>",
 	} {
 		parts[name] = []byte(text)
 	}

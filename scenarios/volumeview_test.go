@@ -34,7 +34,8 @@ func TestVolumeSheet(t *testing.T) {
 				what, cell string
 				want       float64
 			}{
-				{"volume", takes[i][0], v}, {"equipment", takes[i][7], s.Must("product_specific_equipment_investment")}, {"tooling", takes[i][8], s.Must("tooling_investment")},
+				{"volume", takes[i][0], v}, {"equipment", takes[i][7], s.Must("product_specific_equipment_investment")},
+				{"tooling", takes[i][8], s.Must("tooling_investment")},
 				{"annual cost", takes[i][9], s.Must("annual_cost")}, {"piece cost", costs[i][1], s.Must("piece_cost")},
 				{"next piece", costs[i][2], next.Must("annual_cost") - s.Must("annual_cost")},
 			} {
@@ -68,7 +69,8 @@ func TestMachineLoads(t *testing.T) {
 				t.Errorf("at %v the busiest is %s, want %+v", v, got, busiest)
 			}
 			for _, u := range c.Machines {
-				for title, want := range map[string]float64{"Load by machine": map[bool]float64{true: u.Load}[u.Own > 0], "Shared machines": u.Shared, "Pools: crew": u.CrewShifts} {
+				for title, want := range map[string]float64{"Load by machine": map[bool]float64{true: u.Load}[u.Own > 0], "Shared machines": u.Shared,
+					"Pools: crew": u.CrewShifts} {
 					row := machineRow(rows, start, title, u.Key)
 					if want == 0 {
 						if row >= 0 && rows[row][1+n] != "" {

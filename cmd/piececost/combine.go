@@ -66,7 +66,8 @@ fix alternatives. Of a scenario at most five million combinations are costed. No
 	c.Flags().BoolVar(&f.targets, "targets", false, "only combinations that meet every computed target of the sheet Targets")
 	c.Flags().StringSliceVar(&f.with, "with", nil, "alternatives that are in, with commas")
 	c.Flags().StringSliceVar(&f.without, "without", nil, "alternatives that are out, with commas")
-	c.Flags().IntVar(&f.top, "top", 10, "number of combinations to list, 0 for all, the cheapest 1,000 at most; without it CSV and JSON\nhave all, the same way")
+	c.Flags().IntVar(&f.top, "top", 10, "number of combinations to list, 0 for all, the cheapest 1,000 at most; without it CSV and JSON\n"+
+		"have all, the same way")
 	f.outputFlags.add(c)
 	return c
 }
@@ -111,7 +112,8 @@ func combineWorkbook(cmd *cobra.Command, file string, f combineFlags) error {
 			return err
 		}
 		if s := &r.Scenarios[i]; len(s.Best) == mostListed && s.Fit() > mostListed {
-			fmt.Fprintf(cmd.ErrOrStderr(), "%s: the cheapest %s of %s combinations are listed, which is the most; --max-mass, --with and --without leave fewer\n",
+			fmt.Fprintf(cmd.ErrOrStderr(), "%s: the cheapest %s of %s combinations are listed, which is the most; --max-mass, --with and --without "+
+				"leave fewer\n",
 				s.Plan.Scenario.Name, term.Whole(mostListed), term.Whole(s.Fit()))
 		}
 	}

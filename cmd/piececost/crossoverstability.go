@@ -26,7 +26,8 @@ func (f *stabilityFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.scenario, "scenario", "", "with --stability: this scenario alone, by its name or how it begins")
 	c.Flags().StringVar(&f.against, "against", "", "with --stability: compared with this one; the first where none is given")
 	c.Flags().StringVar(&f.share, "range", "", "with --stability: plus and minus this share of the base value (10% where the case\nhas no sheet Uncertainty)")
-	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs looked at, those that move the difference most;\n0 for all, which is said with its size and may take an hour")
+	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs looked at, those that move the difference most;\n"+
+		"0 for all, which is said with its size and may take an hour")
 }
 
 func (f *stabilityFlags) check(cmd *cobra.Command) error {
@@ -92,7 +93,8 @@ func (f *stabilityFlags) find(cmd *cobra.Command, m *costmodel.Model, plans []*c
 	}
 	if f.top == 0 && len(s.Stated) == 0 {
 		s.Sized = func(runs int) {
-			fmt.Fprintf(cmd.ErrOrStderr(), "%s, each over %s volumes, which may take long; --top 20 looks at the inputs that matter most, --scenario at one pair, --from and --to at fewer volumes\n",
+			fmt.Fprintf(cmd.ErrOrStderr(), "%s, each over %s volumes, which may take long; --top 20 looks at the inputs that matter most, --scenario "+
+				"at one pair, --from and --to at fewer volumes\n",
 				term.Plural(runs, "run"), term.Whole(to-from+1))
 		}
 	}

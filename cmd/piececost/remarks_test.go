@@ -225,7 +225,8 @@ func throughOffice(t *testing.T, path string) string {
 	if err := os.WriteFile(filepath.Join(dir, "profile", "user", "registrymodifications.xcu"), []byte(recalculateAlways), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", "xlsx", "--outdir", dir, path).CombinedOutput()
+	out, err := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", "xlsx", "--outdir",
+		dir, path).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
@@ -289,7 +290,8 @@ func checkRemarks(t *testing.T, path string, typed []typedCell, said string) {
 		}
 	}
 	if said != "" && (!strings.Contains(said, fmt.Sprintf("%d remarks in the result sheets kept", len(typed)-carried)) ||
-		!strings.Contains(said, fmt.Sprintf("%d remarks in the result sheets carried to the sheet Overrides", carried)) || strings.Contains(said, "changed by hand")) {
+		!strings.Contains(said, fmt.Sprintf("%d remarks in the result sheets carried to the sheet Overrides", carried)) ||
+		strings.Contains(said, "changed by hand")) {
 		t.Errorf("said: %s", said)
 	}
 }
@@ -395,7 +397,8 @@ func TestRemarksMove(t *testing.T) {
 		if v, _ := cellOf(t, f, "Cost breakdown", fmt.Sprintf("Q%d", row)); v != "my word on "+step {
 			t.Errorf("beside %s stands %q", step, v)
 		}
-		if v, formula := cellOf(t, f, "Cost breakdown", fmt.Sprintf("R%d", row)); formula != fmt.Sprintf(`$O%d*2&Case!C7&Q%d&"O%s"`, row, row, formula[strings.LastIndex(formula, "O")+1:len(formula)-1]) {
+		if v, formula := cellOf(t, f, "Cost breakdown", fmt.Sprintf("R%d", row)); formula != fmt.Sprintf(`$O%d*2&Case!C7&Q%d&"O%s"`, row, row,
+			formula[strings.LastIndex(formula, "O")+1:len(formula)-1]) {
 			t.Errorf("the formula beside %s is %q, %q", step, formula, v)
 		}
 	}
@@ -403,7 +406,8 @@ func TestRemarksMove(t *testing.T) {
 		t.Errorf("below the table stands %q", v)
 	}
 	overrides := strings.Join(overrideRows(t, path), "\n")
-	if !strings.Contains(overrides, "|Cost breakdown|A06/10||my word on A06/10|remark|Cost breakdown!Q") || !strings.Contains(said, "my word on A06/10: its row is no longer there") {
+	if !strings.Contains(overrides, "|Cost breakdown|A06/10||my word on A06/10|remark|Cost breakdown!Q") ||
+		!strings.Contains(said, "my word on A06/10: its row is no longer there") {
 		t.Errorf("the remark of an operation that is gone is lost: %s\n%s", overrides, said)
 	}
 }
@@ -437,7 +441,8 @@ func TestSummaryTypedOver(t *testing.T) {
 	if v, _ := cellOf(t, f, "Summary", "A3"); v != "1 error, see Checks" {
 		t.Errorf("the status is %q", v)
 	}
-	if _, said := runPiececost(t, "run", path); !strings.Contains(said, "1 cell changed by hand") || !strings.Contains(said, "Summary!C12: 1.5 is not taken over") {
+	if _, said := runPiececost(t, "run", path); !strings.Contains(said, "1 cell changed by hand") ||
+		!strings.Contains(said, "Summary!C12: 1.5 is not taken over") {
 		t.Errorf("said: %s", said)
 	}
 	if rows := overrideRows(t, path); len(rows) != 6 || !strings.Contains(rows[5], "|Summary|Labour|B variant 1|1.5|not taken over|Summary!C12|") {
@@ -449,7 +454,8 @@ func TestSummaryTypedOver(t *testing.T) {
 func TestRemarkDrawn(t *testing.T) {
 	path := costedWithFewStudies(t)
 	editBook(t, path, func(f *excelize.File) {
-		if err := f.AddChart("Hourly rates", "B60", &excelize.Chart{Type: excelize.Col, Series: []excelize.ChartSeries{{Values: "'Hourly rates'!$C$7:$C$9"}}}); err != nil {
+		if err := f.AddChart("Hourly rates", "B60", &excelize.Chart{Type: excelize.Col, Series: []excelize.ChartSeries{
+			{Values: "'Hourly rates'!$C$7:$C$9"}}}); err != nil {
 			t.Fatal(err)
 		}
 	})
@@ -473,7 +479,8 @@ func TestRemarkDrawn(t *testing.T) {
 func TestRemarkNotes(t *testing.T) {
 	path := costedWithFewStudies(t)
 	notes := map[string]excelize.Comment{
-		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Cost over volume": {Cell: "K40", Author: "", Text: "two\nlines & <more>"}, "Calculation A baseline": {Cell: "H30", Author: "cost", Text: "agreed"},
+		"Summary": {Cell: "C12", Author: "buyer", Text: "why so much?"}, "Cost over volume": {Cell: "K40", Author: "", Text: "two\nlines & <more>"},
+		"Calculation A baseline": {Cell: "H30", Author: "cost", Text: "agreed"},
 	}
 	editBook(t, path, func(f *excelize.File) {
 		for sheet, c := range notes {
@@ -502,7 +509,8 @@ func TestRemarkNotes(t *testing.T) {
 				t.Fatal(err)
 			}
 			want, there := notes[sheet]
-			if len(got) > 1 || there != (len(got) == 1) || there && (got[0].Text != want.Text || got[0].Cell != want.Cell || got[0].Author != want.Author && want.Author != "") {
+			if len(got) > 1 || there != (len(got) == 1) || there && (got[0].Text != want.Text || got[0].Cell != want.Cell ||
+				got[0].Author != want.Author && want.Author != "") {
 				t.Errorf("run %d: %s has %+v", i, sheet, got)
 			}
 		}

@@ -18,7 +18,8 @@ import (
 func runUnder(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	defer func() {
 		if p := recover(); p != nil {
-			fmt.Fprintf(stderr, "piececost has a fault of its own: %v\nNothing was written. Please report it with the workbook and these lines:\n%s", p, debug.Stack())
+			fmt.Fprintf(stderr, "piececost has a fault of its own: %v\nNothing was written. Please report it with the workbook and these lines:\n%s", p,
+				debug.Stack())
 			code = 1
 		}
 	}()

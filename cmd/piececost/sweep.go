@@ -40,7 +40,8 @@ negative, the elements adding up to piece_cost.`,
 	c.Flags().Float64Var(&f.from, "from", 0, "first annual volume")
 	c.Flags().Float64Var(&f.to, "to", 0, "last annual volume")
 	c.Flags().BoolVar(&f.plot, "plot", false, "draw the curves below the table")
-	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to, evenly spaced by ratio: both ends as given, whole volumes between, each once")
+	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to, evenly spaced by ratio: both ends as given, whole volumes "+
+		"between, each once")
 	f.outputFlags.add(c)
 	return c
 }

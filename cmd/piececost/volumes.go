@@ -51,7 +51,8 @@ for each machine. JSON has everything. Nothing is written.`,
 	c.Flags().Float64SliceVar(&f.volumes, "volumes", nil, "annual volumes, with commas")
 	c.Flags().Float64Var(&f.from, "from", 0, "first annual volume")
 	c.Flags().Float64Var(&f.to, "to", 0, "last annual volume")
-	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to, evenly spaced by ratio: both ends as given, whole volumes between, each once")
+	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to, evenly spaced by ratio: both ends as given, whole volumes "+
+		"between, each once")
 	c.Flags().StringSliceVar(&f.scenarios, "scenario", nil, "scenarios, or how they begin, with commas; all where none is given")
 	c.Flags().Float64Var(&f.share, "within", 20, "percent by which the volume falls and rises on the installed capacity")
 	c.Flags().Float64SliceVar(&f.shifts, "shifts", []float64{1, 2, 3}, "shifts per day to try")

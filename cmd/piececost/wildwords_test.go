@@ -38,13 +38,20 @@ var plateWordCells = map[string][]string{
 
 // plateFacts are the inputs of the case.
 var plateFacts = map[string]any{
-	"Case!C2": "plates", "Case!C3": "a claim", "Case!C7": 5, "Case!C8": 0.08, "Plants!C1": "Plant 1", "Plants!C2": 230, "Plants!C3": 2, "Plants!C4": 8, "Plants!C7": 35, "Plants!C10": 0.16, "Plants!C14": 0.8,
-	"Materials!A2": "S1", "Materials!D2": 7850, "Materials!E2": 0.95, "Materials!G2": 0.25, "Machines!A2": "PRESS", "Machines!D2": 900000, "Machines!F2": 12, "Machines!H2": 90, "Machines!J2": 1, "Machines!M2": "shared",
-	"Parts!A2": "PLATE", "Parts!B2": "mounting plate", "Parts!D2": "sheet", "Parts!E2": "S1", "Parts!F2": 2, "Parts!G2": 160, "Parts!H2": 110, "Parts!J2": 0.88, "Parts!K2": 0.15,
-	"Parts!A3": "NUT", "Parts!D3": "purchased part", "Parts!L3": 0.05, "Parts!M3": 0.008, "Bill of materials!A2": "PLATE", "Bill of materials!B2": "NUT", "Bill of materials!C2": 2, "Bill of materials!D2": 20,
-	"Operations!A2": "PLATE", "Operations!B2": 10, "Operations!C2": "blank", "Operations!D2": "progressive die forming", "Operations!E2": "PRESS", "Operations!H2": 1.5, "Operations!N2": 0.005, "Operations!O2": 30, "Operations!P2": 5000, "Operations!Q2": 60000, "Operations!R2": 1000000,
-	"Operations!A3": "PLATE", "Operations!B3": 20, "Operations!D3": "projection welding", "Operations!E3": "PRESS", "Operations!H3": 4, "Operations!I3": 2, "Operations!J3": 1.6, "Operations!O3": 10, "Operations!P3": 5000, "Operations!N3": 0.003,
-	"Scenarios!D1": "Today", "Scenarios!D2": 100000, "Scenarios!D3": "PLATE", "Scenarios!F1": "Thinner", "Scenarios!D5": "Plant 1", "Scenarios!F2": 100000, "Scenarios!F3": "PLATE", "Scenarios!F5": "Plant 1", "Scenarios!A7": "Parts", "Scenarios!B7": "PLATE", "Scenarios!C7": "Gauge", "Scenarios!F7": 1.8,
+	"Case!C2": "plates", "Case!C3": "a claim", "Case!C7": 5, "Case!C8": 0.08, "Plants!C1": "Plant 1", "Plants!C2": 230, "Plants!C3": 2, "Plants!C4": 8,
+	"Plants!C7": 35, "Plants!C10": 0.16, "Plants!C14": 0.8,
+	"Materials!A2": "S1", "Materials!D2": 7850, "Materials!E2": 0.95, "Materials!G2": 0.25, "Machines!A2": "PRESS", "Machines!D2": 900000,
+	"Machines!F2": 12, "Machines!H2": 90, "Machines!J2": 1, "Machines!M2": "shared",
+	"Parts!A2": "PLATE", "Parts!B2": "mounting plate", "Parts!D2": "sheet", "Parts!E2": "S1", "Parts!F2": 2, "Parts!G2": 160, "Parts!H2": 110,
+	"Parts!J2": 0.88, "Parts!K2": 0.15,
+	"Parts!A3": "NUT", "Parts!D3": "purchased part", "Parts!L3": 0.05, "Parts!M3": 0.008, "Bill of materials!A2": "PLATE", "Bill of materials!B2": "NUT",
+	"Bill of materials!C2": 2, "Bill of materials!D2": 20,
+	"Operations!A2": "PLATE", "Operations!B2": 10, "Operations!C2": "blank", "Operations!D2": "progressive die forming", "Operations!E2": "PRESS",
+	"Operations!H2": 1.5, "Operations!N2": 0.005, "Operations!O2": 30, "Operations!P2": 5000, "Operations!Q2": 60000, "Operations!R2": 1000000,
+	"Operations!A3": "PLATE", "Operations!B3": 20, "Operations!D3": "projection welding", "Operations!E3": "PRESS", "Operations!H3": 4, "Operations!I3": 2,
+	"Operations!J3": 1.6, "Operations!O3": 10, "Operations!P3": 5000, "Operations!N3": 0.003,
+	"Scenarios!D1": "Today", "Scenarios!D2": 100000, "Scenarios!D3": "PLATE", "Scenarios!F1": "Thinner", "Scenarios!D5": "Plant 1", "Scenarios!F2": 100000,
+	"Scenarios!F3": "PLATE", "Scenarios!F5": "Plant 1", "Scenarios!A7": "Parts", "Scenarios!B7": "PLATE", "Scenarios!C7": "Gauge", "Scenarios!F7": 1.8,
 }
 
 type wildWord struct{ name, text, joined, key string }

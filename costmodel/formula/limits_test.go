@@ -20,7 +20,8 @@ func TestLimits(t *testing.T) {
 	}{
 		{"2,000 characters", ones(1999) + " ", "", 1000},
 		{"2,001 characters", ones(2001), "1-2001: the expression has 2001 characters, more than 2000; split it into quantities of their own", 0},
-		{"2,001 wide characters", strings.Repeat("ä", 2001), "1-2001: the expression has 2001 characters, more than 2000; split it into quantities of their own", 0},
+		{"2,001 wide characters", strings.Repeat("ä", 2001),
+			"1-2001: the expression has 2001 characters, more than 2000; split it into quantities of their own", 0},
 		{"40 brackets", nested(40), "", 1},
 		{"41 brackets", nested(41), "41-41: " + deep, 0},
 		{"40 conditionals", choices(40), "", 1},
@@ -34,8 +35,10 @@ func TestLimits(t *testing.T) {
 		{"a seventh power", `"2 m" ^ 7 / "1 m6" / "1 m"`, "1-9: length [m] can be raised only to a whole number written out; write ^2 or ^3", 0},
 		{"50 brackets beside each other", strings.Repeat("(1)+", 50) + "1", "", 51},
 		{"1,998 signs", strings.Repeat("-", 1998) + "1", "", 1},
-		{"brackets in a text", `"(((((((((((((((((((((((((((((((((((((((((((" * 2`, `1-45: the text "(((((((((((((((((((((((((((((((((((((((((((" is no quantity; only quantities such as "5 mm" may stand in quotation marks`, 0},
-		{"brackets as texts", strings.Repeat(`"("+`, 41) + "1", `1-3: the text "(" is no quantity; only quantities such as "5 mm" may stand in quotation marks`, 0},
+		{"brackets in a text", `"(((((((((((((((((((((((((((((((((((((((((((" * 2`,
+			`1-45: the text "(((((((((((((((((((((((((((((((((((((((((((" is no quantity; only quantities such as "5 mm" may stand in quotation marks`, 0},
+		{"brackets as texts", strings.Repeat(`"("+`, 41) + "1",
+			`1-3: the text "(" is no quantity; only quantities such as "5 mm" may stand in quotation marks`, 0},
 	} {
 		v, err := exampleValue(t, c.text)
 		if got := messageOf(err); got != c.message || v != c.value {

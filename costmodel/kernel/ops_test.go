@@ -38,7 +38,9 @@ func opCases() []opCase {
 		{"div", kernel.Op{Code: kernel.Div}, func(a, b, _, _, _ float64) float64 { return a / b }},
 		{"ceil", kernel.Op{Code: kernel.Ceil, S: 1}, func(a, _, _, _, _ float64) float64 { return math.Ceil(a - 1e-9) }},
 		{"ceil of a multiple", kernel.Op{Code: kernel.Ceil, S: -1.5, K: 7}, func(a, _, _, _, _ float64) float64 { return math.Ceil(7 - 1.5*a - 1e-9) }},
-		{"ceil, at least", kernel.Op{Code: kernel.CeilMax, S: 2, K: 1, K2: 2.5}, func(a, _, _, _, _ float64) float64 { return math.Max(math.Ceil(1+2*a-1e-9), 2.5) }},
+		{"ceil, at least", kernel.Op{Code: kernel.CeilMax, S: 2, K: 1, K2: 2.5}, func(a, _, _, _, _ float64) float64 {
+			return math.Max(math.Ceil(1+2*a-1e-9), 2.5)
+		}},
 		{"max", kernel.Op{Code: kernel.Max}, func(a, b, _, _, _ float64) float64 { return greater(a, b) }},
 		{"max of a constant", kernel.Op{Code: kernel.MaxConst, K: 2.5}, func(a, _, _, _, _ float64) float64 { return greater(a, 2.5) }},
 		{"min", kernel.Op{Code: kernel.Min}, func(a, b, _, _, _ float64) float64 { return -greater(-a, -b) }},

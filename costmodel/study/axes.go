@@ -67,7 +67,8 @@ func MapOver(ctx context.Context, m *costmodel.Model, scenarios []*costmodel.Sce
 
 // axisAmong makes the values of an input, in the unit of its cells, for the first scenario that has its row and a value for
 // the axis. Where there is none, the error is that of the first scenario that has the row.
-func axisAmong(m *costmodel.Model, scenarios []*costmodel.Scenario, in costmodel.Input, volume float64, axis func(*costmodel.Varied) ([]float64, error)) (*costmodel.Varied, []float64, error) {
+func axisAmong(m *costmodel.Model, scenarios []*costmodel.Scenario, in costmodel.Input, volume float64, axis func(*costmodel.Varied) ([]float64,
+	error)) (*costmodel.Varied, []float64, error) {
 	none := fmt.Errorf("no scenario in question has the row of %s", in)
 	first := none
 	for _, s := range scenarios {

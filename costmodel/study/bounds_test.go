@@ -43,7 +43,8 @@ func TestNearlyEqualCosts(t *testing.T) {
 func TestStandingToday(t *testing.T) {
 	plans := read(t, workshop)
 	m := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario, Against: plans[1].Scenario}
-	for today, want := range map[float64]string{0: "it costs the same", 1e-12: "it costs the same", 0.001: "it costs 0.0010 EUR per good piece more", -0.001: "it costs 0.0010 EUR per good piece less"} {
+	for today, want := range map[float64]string{0: "it costs the same", 1e-12: "it costs the same", 0.001: "it costs 0.0010 EUR per good piece more",
+		-0.001: "it costs 0.0010 EUR per good piece less"} {
 		a := study.SolveAnswer{Measure: m, Today: today, Magnitude: 0.2}
 		if got := a.Standing(); got != want {
 			t.Errorf("%v: %s, want %s", today, got, want)
@@ -111,7 +112,8 @@ func TestShareOfAll(t *testing.T) {
 
 // TestLettersOfMaps: initials from A to Z name the scenarios, if no two are the same.
 func TestLettersOfMaps(t *testing.T) {
-	for names, want := range map[[2]string]string{{"Zinc", "Aluminium"}: "[Z A]", {"alpha", "zeta"}: "[A Z]", {"Alpha", "Also"}: "[A B]", {"1st", "2nd"}: "[A B]", {"Zinc", "[z]"}: "[A B]"} {
+	for names, want := range map[[2]string]string{{"Zinc", "Aluminium"}: "[Z A]", {"alpha", "zeta"}: "[A Z]", {"Alpha", "Also"}: "[A B]",
+		{"1st", "2nd"}: "[A B]", {"Zinc", "[z]"}: "[A B]"} {
 		m := study.Map{Scenarios: []*costmodel.Scenario{{Name: names[0]}, {Name: names[1]}}}
 		if got := fmt.Sprint(m.Letters()); got != want {
 			t.Errorf("%v: %s, want %s", names, got, want)

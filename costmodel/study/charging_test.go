@@ -39,7 +39,8 @@ func TestChargingRulesByHand(t *testing.T) {
 			t.Errorf("%+v, want %+v", g, w)
 		}
 	}
-	words := fmt.Sprintf("X is cheaper as given (by 0.0375 EUR), dedicated (by 0.0375 EUR), pooled (by 0.0375 EUR); Y is cheaper shared (by %.4f EUR)", 19000.0/80000-17500.0/80000)
+	words := fmt.Sprintf("X is cheaper as given (by 0.0375 EUR), dedicated (by 0.0375 EUR), pooled (by 0.0375 EUR); Y is cheaper shared (by %.4f EUR)",
+		19000.0/80000-17500.0/80000)
 	if len(reversals) != 1 || reversals[0].Words != words {
 		t.Errorf("%+v, want %s", reversals, words)
 	}
@@ -50,7 +51,8 @@ func TestChargingRulesByHand(t *testing.T) {
 func TestChargingRuleReplacesAll(t *testing.T) {
 	plain := read(t, workshop)[0]
 	for _, c := range [][3]string{
-		{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000", "Tool life [cycles],Equipment allocation\nP,10,press,timed operation,M1,36,0,1000,5000,100000000,shared"},
+		{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000",
+			"Tool life [cycles],Equipment allocation\nP,10,press,timed operation,M1,36,0,1000,5000,100000000,shared"},
 		{"scenarios.csv", "Operations,P/10,Machine", "Machines,*,Equipment allocation,shared,\nOperations,P/10,Machine"},
 		{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles]\n"},
 	} {

@@ -103,7 +103,8 @@ func TestCombine(t *testing.T) {
 			}
 		}
 		if got.Valid != 32 || got.TooHeavy != 32-light || len(got.Best) != min(5, light) {
-			t.Errorf("at most %v kg: %d valid, %d too heavy, %d listed; want 32, %d, %d", limit, got.Valid, got.TooHeavy, len(got.Best), 32-light, min(5, light))
+			t.Errorf("at most %v kg: %d valid, %d too heavy, %d listed; want 32, %d, %d", limit, got.Valid, got.TooHeavy, len(got.Best), 32-light,
+				min(5, light))
 		}
 		for i, b := range got.Best {
 			better, notWorse := 0, 0 // equal costs may stand in any order
@@ -142,7 +143,8 @@ func TestCombineSameRows(t *testing.T) {
 	tables := sampleVolumeTables(t)
 	tables["Parts"] = strings.Replace(tables["Parts"], "cover skin stamped BH 0.75,,", "cover skin stamped BH 0.75,thick,", 1) +
 		`A01,thinner,"thin, trial",sheet,M01,0.65,1760,1340,,97,14,,,invented` + "\n"
-	tables["Operations"] = strings.Replace(tables["Operations"], "adhesive application,E13,,,10,1,,,5600", `adhesive application,E13,,"sealed, wet",10,1,,,5600`, 1)
+	tables["Operations"] = strings.Replace(tables["Operations"], "adhesive application,E13,,,10,1,,,5600",
+		`adhesive application,E13,,"sealed, wet",10,1,,,5600`, 1)
 	tables["Bill of materials"] = strings.Replace(tables["Bill of materials"], "TRAY_A,P05,1,30,,", "TRAY_A,P05,1,30,wet,", 1)
 	tables["Scenarios"] = strings.Replace(tables["Scenarios"], ",,Alternatives,,", ",,Alternatives,thick,", 1)
 	m := tables.model(t)
@@ -184,7 +186,8 @@ func TestCombineSameRows(t *testing.T) {
 	for _, of := range []struct {
 		fixed           map[string]int
 		valid, repeated int
-	}{{nil, 6, 2}, {map[string]int{"thin": -1}, 6, 2}, {map[string]int{"thin": -1, "trial": -1}, 3, 1}, {map[string]int{"trial": 1}, 3, 1}, {map[string]int{"thin": 1, "trial": 1}, 3, 1}, {map[string]int{"sealed": 1}, 4, 0}, {map[string]int{"wet": -1}, 4, 0}} {
+	}{{nil, 6, 2}, {map[string]int{"thin": -1}, 6, 2}, {map[string]int{"thin": -1, "trial": -1}, 3, 1}, {map[string]int{"trial": 1}, 3, 1},
+		{map[string]int{"thin": 1, "trial": 1}, 3, 1}, {map[string]int{"sealed": 1}, 4, 0}, {map[string]int{"wet": -1}, 4, 0}} {
 		fixed := make([]int, len(c.Tags()))
 		for name, v := range of.fixed {
 			fixed[c.Tag(name)] = v
@@ -271,7 +274,8 @@ func heap() int64 {
 // TestCombineTagOfScenario: a scenario's change gives a step a tag that no sheet has, and another step one of the sheet;
 // each then brings its step in, and costs of combinations are those of scenarios.
 func TestCombineTagOfScenario(t *testing.T) {
-	const heading = "Part,Operation,Process,Machine,Alternative,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life [cycles]\n"
+	const heading = "Part,Operation,Process,Machine,Alternative,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool " +
+		"price [INR],Tool life [cycles]\n"
 	plans := read(t, lines, [3]string{"operations.csv", lines["operations.csv"], heading +
 		"A,10,timed operation,M1,,1,0,1,6.00,12000,100000000\nA,20,timed operation,M1,extra,1,0,1,1,0,100000000\n" +
 		"A,30,timed operation,M1,more,1,0,1,2,0,100000000\nB,10,timed operation,M1,,1,0,1,1.20,48000,100000000\n"},
@@ -399,7 +403,8 @@ func BenchmarkCombine(b *testing.B) {
 // those of the four scenarios that list them.
 func TestCombineCovers(t *testing.T) {
 	tables := sampleVolumeTables(t)
-	tables["Bill of materials"] = strings.NewReplacer("TRAY_A,COVER_A,1,30,,", "TRAY_A,COVER_A,1,30,old cover,", "TRAY_A,P05,1,30,,", "TRAY_A,P05,1,30,drain,").Replace(tables["Bill of materials"]) + "TRAY_A,COVER_C,1,30,thin cover,invented\n"
+	tables["Bill of materials"] = strings.NewReplacer("TRAY_A,COVER_A,1,30,,", "TRAY_A,COVER_A,1,30,old cover,", "TRAY_A,P05,1,30,,",
+		"TRAY_A,P05,1,30,drain,").Replace(tables["Bill of materials"]) + "TRAY_A,COVER_C,1,30,thin cover,invented\n"
 	tables["Scenarios"] = strings.Replace(tables["Scenarios"], ",,Alternatives,,", `,,Alternatives,"old cover, drain",`, 1)
 	m := tables.model(t)
 	c, ds := m.Combiner(m.Scenarios[0])

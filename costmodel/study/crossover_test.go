@@ -196,7 +196,8 @@ func TestCrossoversOfRandomCases(t *testing.T) {
 		}
 		factor := func() string { return strconv.FormatFloat(1+spread*(2*r.Float64()-1), 'f', 5, 64) }
 		var rows strings.Builder
-		for _, target := range []string{"Machines,*,Price", "Machines,E11,Crew", "Operations,*,Tool price", "Operations,*,Batch size", "Operations,*/10,Tool life", "Parts,*,Gauge"} {
+		for _, target := range []string{"Machines,*,Price", "Machines,E11,Crew", "Operations,*,Tool price", "Operations,*,Batch size",
+			"Operations,*/10,Tool life", "Parts,*,Gauge"} {
 			fmt.Fprintf(&rows, "%s,base * %s,base * %s,base * %s,\n", target, factor(), factor(), factor())
 		}
 		rules := []string{"shared", "dedicated", "pooled"}

@@ -46,8 +46,10 @@ func TestInstalledByHand(t *testing.T) {
 			for _, s := range got.Shortages {
 				short = append(short, s.String())
 			}
-			if !near(got.AnnualCost, c.annual) || !near(got.PieceCost, c.annual/c.volume) || strings.Join(short, "; ") != c.short || got.Possible() != (c.short == "") {
-				t.Errorf("installed for %v, at %v: %v per year, %v a piece, %q; want %v, %q", c.at, c.volume, got.AnnualCost, got.PieceCost, short, c.annual, c.short)
+			if !near(got.AnnualCost, c.annual) || !near(got.PieceCost, c.annual/c.volume) || strings.Join(short, "; ") != c.short ||
+				got.Possible() != (c.short == "") {
+				t.Errorf("installed for %v, at %v: %v per year, %v a piece, %q; want %v, %q", c.at, c.volume, got.AnnualCost, got.PieceCost, short, c.annual,
+					c.short)
 			}
 		}
 	}
@@ -185,11 +187,13 @@ func TestCapacityByHand(t *testing.T) {
 	p := read(t, workshop)[0]
 	for _, c := range []struct{ volume, lines, load, people, sets float64 }{{80000, 1, 1, 1, 1}, {96000, 2, 0.6, 1.2, 2}} {
 		got := study.CapacityOf(p.Detail(c.volume))
-		if got.OwnLines != c.lines || !near(got.Load, c.load) || !near(got.People, c.people) || got.ToolSets != c.sets || got.SharedLines != 0 || len(got.Machines) != 1 {
+		if got.OwnLines != c.lines || !near(got.Load, c.load) || !near(got.People, c.people) || got.ToolSets != c.sets || got.SharedLines != 0 ||
+			len(got.Machines) != 1 {
 			t.Errorf("at %v: %+v, want %+v", c.volume, got, c)
 		}
 	}
-	shared := read(t, workshop, [3]string{"machines.csv", "0,1,pooled", "50,1,shared"}, [3]string{"plants.csv", "Shifts", "Planned capacity utilisation,%,80\nFloor-space factor,1,1.5\nShifts"})[0]
+	shared := read(t, workshop, [3]string{"machines.csv", "0,1,pooled", "50,1,shared"}, [3]string{"plants.csv", "Shifts",
+		"Planned capacity utilisation,%,80\nFloor-space factor,1,1.5\nShifts"})[0]
 	got := study.CapacityOf(shared.Detail(80000))
 	if got.OwnLines != 0 || !math.IsNaN(got.Load) || !near(got.SharedLines, 1.25) || !near(got.Machines[0].Needed, 1) || !near(got.Floor, 1.25*50*1.5) {
 		t.Errorf("shared: %+v", got)

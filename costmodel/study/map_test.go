@@ -44,7 +44,8 @@ func TestBestRouteByHand(t *testing.T) {
 // the third the other.
 func TestMapOver(t *testing.T) {
 	plans := read(t, lines, [3]string{"parts.csv", "B,assembly\n", "B,assembly\nC,assembly\nD,assembly\n"},
-		[3]string{"operations.csv", "6.00,12000,100000000\n", "6.00,12000,100000000\nC,10,timed operation,M1,1,0,1,3,0,100000000\nD,10,timed operation,M1,1,0,1,2,0,100000000\n"},
+		[3]string{"operations.csv", "6.00,12000,100000000\n",
+			"6.00,12000,100000000\nC,10,timed operation,M1,1,0,1,3,0,100000000\nD,10,timed operation,M1,1,0,1,2,0,100000000\n"},
 		[3]string{"scenarios.csv", lines["scenarios.csv"], "Sheet,Row,Column,A,C,D\n,,Product,A,C,D\n,,Annual volume [1/yr],7500,7500,7500\n"})
 	var list []*costmodel.Scenario
 	for _, p := range plans {
@@ -59,7 +60,8 @@ func TestMapOver(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := fmt.Sprint(m.Xs, m.Ys, m.X.Input, m.Y.Input, m.Cheapest); got != "[3 6] [2 4] Operations/C/10/Consumables per piece Operations/D/10/Consumables per piece [[2 2] [1 2]]" {
+	if got := fmt.Sprint(m.Xs, m.Ys, m.X.Input, m.Y.Input, m.Cheapest); got != "[3 6] [2 4] Operations/C/10/Consumables per piece "+
+		"Operations/D/10/Consumables per piece [[2 2] [1 2]]" {
 		t.Error(got)
 	}
 	if got := fmt.Sprint(asked); got != "[0 Operations/C/10/Consumables per piece 3 1 Operations/D/10/Consumables per piece 2]" {
@@ -168,7 +170,8 @@ func TestAxis(t *testing.T) {
 			t.Errorf("%+v: %v, want %s", c.axis, got, c.want)
 		}
 	}
-	for _, a := range []study.Axis{{From: 0, To: 1, Points: 1}, {From: 1, To: 1, Points: 3}, {From: 0, To: 1, Points: 3, ByRatio: true}, {From: 2, To: 1, Points: 3}, {From: 0, To: 1, Points: 1001}} {
+	for _, a := range []study.Axis{{From: 0, To: 1, Points: 1}, {From: 1, To: 1, Points: 3}, {From: 0, To: 1, Points: 3, ByRatio: true},
+		{From: 2, To: 1, Points: 3}, {From: 0, To: 1, Points: 1001}} {
 		if got, err := a.Values(); err == nil {
 			t.Errorf("%+v: %v", a, got)
 		}
@@ -187,7 +190,8 @@ func TestUsualAxisOfThree(t *testing.T) {
 // TestUsualAxis lies around the base value in round steps, within the plausible range; that of the volume over the case's.
 func TestUsualAxis(t *testing.T) {
 	plans := read(t, sampleTables(t))
-	r := respond(t, plans[:1], 0, "Annual volume", "Plants/Van plant/Direct labour rate", "Plants/Van plant/Planned capacity utilisation", "Materials/M04/Base price", "Parts/A01/Target cost")
+	r := respond(t, plans[:1], 0, "Annual volume", "Plants/Van plant/Direct labour rate", "Plants/Van plant/Planned capacity utilisation", "Materials/M04/Base price",
+		"Parts/A01/Target cost")
 	for i, want := range []string{
 		"{5000 300000 9 true} true", "{20 70 6 false} true", "{50 100 6 false} true", "{0.6 1.6 6 false} true", "{0 0 0 false} false",
 	} {

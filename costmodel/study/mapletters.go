@@ -79,7 +79,8 @@ func replacedChanges(inputs ...*costmodel.Varied) []string {
 	var out []string
 	for _, v := range inputs {
 		if len(v.ChangedBy) > 0 {
-			out = append(out, fmt.Sprintf("the scenario %s changes %s; the values of the axis take the place of the change", strings.Join(v.ChangedBy, ", "), v.Input))
+			out = append(out, fmt.Sprintf("the scenario %s changes %s; the values of the axis take the place of the change",
+				strings.Join(v.ChangedBy, ", "), v.Input))
 		}
 	}
 	return out

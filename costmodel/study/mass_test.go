@@ -66,7 +66,8 @@ func TestCompareMassTurned(t *testing.T) {
 	opposite := map[string]string{"lighter and more expensive": "heavier and cheaper", "lighter and cheaper": "heavier and more expensive",
 		"heavier and cheaper": "lighter and more expensive", "heavier and more expensive": "lighter and cheaper",
 		"lighter and same cost": "heavier and same cost", "heavier and same cost": "lighter and same cost",
-		"same mass and more expensive": "same mass and cheaper", "same mass and cheaper": "same mass and more expensive", "same mass and same cost": "same mass and same cost"}
+		"same mass and more expensive": "same mass and cheaper", "same mass and cheaper": "same mass and more expensive",
+		"same mass and same cost": "same mass and same cost"}
 	for cost := 95.0; cost <= 105; cost += 2.5 {
 		for mass := 18.0; mass <= 22; mass++ {
 			a, b := judged(t, 100, 20, cost, mass, 0), judged(t, cost, mass, 100, 20, 0)

@@ -14,14 +14,16 @@ import (
 // TestTornadoByHand moves inputs of the workshop's X, which costs 19,000 EUR for 80,000 pieces: 10,000 the machine, 8,000
 // wages, 1,000 tools. A longer cycle or a higher volume needs a second line and tool set, 11,000 EUR.
 func TestTornadoByHand(t *testing.T) {
-	r := respond(t, read(t, workshop)[:1], 0, "Machines/M1/Price", "Plants/Works/Direct labour rate", "Operations/P/10/Load and process time", "Annual volume", "Machines/M2/Price", "Parts/P/Target cost", "Machines/M1/Installation share")
+	r := respond(t, read(t, workshop)[:1], 0, "Machines/M1/Price", "Plants/Works/Direct labour rate", "Operations/P/10/Load and process time",
+		"Annual volume", "Machines/M2/Price", "Parts/P/Target cost", "Machines/M1/Installation share")
 	ranges := r.ShareRanges(0.1)
 	if len(ranges) != 5 { // without a value or at 0 there is no share of it
 		t.Fatalf("%+v", ranges)
 	}
 	var got []string
 	for _, b := range tornado(t, r, ranges) {
-		got = append(got, fmt.Sprintf("%s: %.5f at %.6g, %.5f at %.6g, swing %.5f, turns %v", b.Input.Input.Column, b.AtLow, b.Input.Shown(b.Values[0]), b.AtHigh, b.Input.Shown(b.Values[len(b.Values)-1]), b.Swing, b.Turns))
+		got = append(got, fmt.Sprintf("%s: %.5f at %.6g, %.5f at %.6g, swing %.5f, turns %v", b.Input.Input.Column, b.AtLow, b.Input.Shown(b.Values[0]),
+			b.AtHigh, b.Input.Shown(b.Values[len(b.Values)-1]), b.Swing, b.Turns))
 	}
 	want := []string{
 		"Load and process time: 0.22750 at 32.4, 0.38500 at 39.6, swing 0.15750, turns false",
@@ -37,7 +39,8 @@ func TestTornadoByHand(t *testing.T) {
 
 // TestTornadoWithinPlausible cuts a range of plus and minus a share at the plausible range: the whole load at most.
 func TestTornadoWithinPlausible(t *testing.T) {
-	tables := read(t, workshop, [3]string{"plants.csv", "Direct labour rate", "Planned capacity utilisation,%,95\nDirect labour rate"}, [3]string{"machines.csv", "M1,fast press,100000,10,0,1,pooled", "M1,fast press,100000,10,0,1,shared"})
+	tables := read(t, workshop, [3]string{"plants.csv", "Direct labour rate", "Planned capacity utilisation,%,95\nDirect labour rate"},
+		[3]string{"machines.csv", "M1,fast press,100000,10,0,1,pooled", "M1,fast press,100000,10,0,1,shared"})
 	r := respond(t, tables[:1], 0, "Plants/Works/Planned capacity utilisation")
 	b := tornado(t, r, r.ShareRanges(0.1))
 	if len(b) != 1 || !near(b[0].Values[0], 0.855) || b[0].Values[len(b[0].Values)-1] != 1 {
@@ -106,10 +109,12 @@ func TestTornadoTogether(t *testing.T) {
 // TestElasticitiesByHand gives the share that an input has in the cost where it enters as a factor.
 func TestElasticitiesByHand(t *testing.T) {
 	less := read(t, workshop, [3]string{"scenarios.csv", "80000,80000", "60000,60000"}) // 600 of 800 h: no step near
-	names := []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Machines/M1/Economic life", "Annual volume", "Operations/P/10/Load and process time", "Machines/M2/Price", "Case/Interest rate"}
+	names := []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Machines/M1/Economic life", "Annual volume", "Operations/P/10/Load and process time",
+		"Machines/M2/Price", "Case/Interest rate"}
 	r := respond(t, less[:1], 0, names...)
 	const total = 10000 + 6000 + 1000
-	want := map[string]float64{"Price": 10000.0 / total, "Direct labour rate": 6000.0 / total, "Economic life": -10000.0 / total, "Annual volume": -11000.0 / total, "Load and process time": 6000.0 / total}
+	want := map[string]float64{"Price": 10000.0 / total, "Direct labour rate": 6000.0 / total, "Economic life": -10000.0 / total, "Annual volume": -11000.0 / total,
+		"Load and process time": 6000.0 / total}
 	list := r.Elasticities()
 	if len(list) != len(want) {
 		t.Errorf("%d elasticities", len(list))
@@ -160,7 +165,8 @@ func TestElasticitiesOfBends(t *testing.T) {
 
 // TestElasticitiesOneSided takes the side that can be, where the base value is at its limit.
 func TestElasticitiesOneSided(t *testing.T) {
-	plans := read(t, workshop, [3]string{"parts.csv", "P,plate,assembly", "P,plate,sheet,S,1,1000,100,100"}, [3]string{"parts.csv", "Form\n", "Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%]\n"},
+	plans := read(t, workshop, [3]string{"parts.csv", "P,plate,assembly", "P,plate,sheet,S,1,1000,100,100"}, [3]string{"parts.csv", "Form\n",
+		"Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%]\n"},
 		[3]string{"materials.csv", "[kg/m3]\n", "[kg/m3],Base price [EUR/kg]\nS,7850,2\n"})
 	r := respond(t, plans[:1], 0, "Parts/P/Nesting utilisation")
 	list := r.Elasticities()

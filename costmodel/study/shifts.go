@@ -64,7 +64,8 @@ func (s *ShiftPlans) At(volume float64) (options []ShiftOption, cheapest int) {
 		o := shiftOption(p.Detail(volume), s.shifts[i])
 		o.Given = s.shifts[i] == s.given
 		options = append(options, o)
-		if o.Possible && (cheapest < 0 || o.PieceCost < options[cheapest].PieceCost && !p.Model.Schema.Comparison.SameCost(o.PieceCost, options[cheapest].PieceCost)) {
+		if o.Possible && (cheapest < 0 || o.PieceCost < options[cheapest].PieceCost && !p.Model.Schema.Comparison.SameCost(o.PieceCost,
+			options[cheapest].PieceCost)) {
 			cheapest = i
 		}
 	}

@@ -20,7 +20,8 @@ func TestShiftsByHand(t *testing.T) {
 	}{
 		{"no premium", [3]string{"plants.csv", "EUR/h,10", "EUR/h,10"}, []want{oneShift, twoShifts}, 1},
 		{"premium", [3]string{"plants.csv", "EUR/h,10", "EUR/h,shifts > 1 ? 25 : 10"}, []want{oneShift, {24000 + 10000 + 1000, 1}}, 0},
-		{"equal but for rounding", [3]string{"plants.csv", "EUR/h,10", "EUR/h,shifts > 1 ? 10 + 11000 / 960 - 0.0000000001 : 10"}, []want{oneShift, {31600, 1}}, 0},
+		{"equal but for rounding", [3]string{"plants.csv", "EUR/h,10", "EUR/h,shifts > 1 ? 10 + 11000 / 960 - 0.0000000001 : 10"},
+			[]want{oneShift, {31600, 1}}, 0},
 	} {
 		plans, err := study.CompileShifts(read(t, workshop, c.change)[0], []float64{1, 2, 4})
 		if err != nil {
@@ -31,7 +32,8 @@ func TestShiftsByHand(t *testing.T) {
 			t.Errorf("%s: cheapest is %d", c.name, cheapest)
 		}
 		for i, w := range c.want {
-			if o := options[i]; !near(o.PieceCost, w.annual/96000) || o.OwnLines != w.lines || !near(o.Investment, w.lines*105000) || !o.Possible || o.Given != (i == 0) {
+			if o := options[i]; !near(o.PieceCost, w.annual/96000) || o.OwnLines != w.lines || !near(o.Investment, w.lines*105000) || !o.Possible ||
+				o.Given != (i == 0) {
 				t.Errorf("%s: %+v, want %+v", c.name, o, w)
 			}
 		}
@@ -44,7 +46,8 @@ func TestShiftsByHand(t *testing.T) {
 // TestShiftsOfADay: 24 hours hold three shifts of 8 h and not a minute more.
 func TestShiftsOfADay(t *testing.T) {
 	for hours, want := range map[string]string{"8": "", "8.01": "3 shifts of 8.01 h are more than a day", "8.3": "3 shifts of 8.3 h are more than a day"} {
-		plans, err := study.CompileShifts(read(t, workshop, [3]string{"plants.csv", "Paid hours per shift,h,8", "Paid hours per shift,h," + hours})[0], []float64{3})
+		plans, err := study.CompileShifts(read(t, workshop, [3]string{"plants.csv", "Paid hours per shift,h,8", "Paid hours per shift,h," + hours})[0],
+			[]float64{3})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -59,14 +62,16 @@ func TestShiftsOfADay(t *testing.T) {
 func TestShiftsOnGivenLines(t *testing.T) {
 	p := read(t, workshop, [3]string{"machines.csv", ",Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
 		"\nM1,fast press,100000,10,0,1,dedicated\nM2,slow press,60000,10,0,0.8,pooled\n"},
-		[3]string{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000", "Dedicated machines\nP,10,press,timed operation,M1,36,0,1000,0,1"},
+		[3]string{"operations.csv", "Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000",
+			"Dedicated machines\nP,10,press,timed operation,M1,36,0,1000,0,1"},
 		[3]string{"plants.csv", "EUR/h,10", "EUR/h,shifts > 1 ? 25 : 10"})[0]
 	plans, err := study.CompileShifts(p, []float64{1, 2})
 	if err != nil {
 		t.Fatal(err)
 	}
 	options, cheapest := plans.At(96000)
-	if cheapest != 1 || options[0].Possible || options[0].PieceCost >= options[1].PieceCost || strings.Join(options[0].Reasons, "; ") != "P/10 needs 1.20 lines, has 1" {
+	if cheapest != 1 || options[0].Possible || options[0].PieceCost >= options[1].PieceCost ||
+		strings.Join(options[0].Reasons, "; ") != "P/10 needs 1.20 lines, has 1" {
 		t.Errorf("cheapest %d of %+v", cheapest, options)
 	}
 }

@@ -148,7 +148,8 @@ func TestSolvePaidMass(t *testing.T) {
 	tables["case.csv"] += "Allowable cost of mass saving,EUR/kg,3\n"
 	tables["materials.csv"] = "Material,Density [kg/m3],Base price [EUR/kg]\nS,7850,2\n"
 	tables["parts.csv"] = "Part,Name,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm]\nP,plate,sheet,S,1,1000,100\n"
-	tables["scenarios.csv"] = "Sheet,Row,Column,new,old\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nParts,P,Gauge [mm],0.5,\nOperations,P/10,Consumables per piece [EUR],1.5,\n"
+	tables["scenarios.csv"] = "Sheet,Row,Column,new,old\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\n" +
+		"Parts,P,Gauge [mm],0.5,\nOperations,P/10,Consumables per piece [EUR],1.5,\n"
 	plans := read(t, tables)
 	q := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario, Against: plans[1].Scenario, PayMass: true}
 	r, ds := q.Respond([]costmodel.Input{input(t, "Case/Allowable cost of mass saving"), input(t, "Materials/S/Base price")})
@@ -211,7 +212,8 @@ func TestSolveEach(t *testing.T) {
 	}
 	// 1,000 EUR more: the second line at 36 s, 800 h or 80,000 per year costs 11,000 and more
 	want := []string{
-		"Paid hours per shift: jump 8", "Load and process time: jump 36", "Pieces per cycle: jump 1", // they jump at what stands today: in the order of the sheets
+		// they jump at what stands today: in the order of the sheets
+		"Paid hours per shift: jump 8", "Load and process time: jump 36", "Pieces per cycle: jump 1",
 		"Annual volume: 73333.3, jump 80000, ", "Economic life: 9.09091", "Price: 110000", "Direct labour rate: 11.25", "Crew: 1.125", "Programme life: 2.5",
 		"Tool life: 200000..400000", "Tool price: 10000", "Interest rate: 1.68322",
 	}
@@ -230,7 +232,8 @@ func TestSolveEach(t *testing.T) {
 // TestSearchRange takes the plausible range where one is known, stretched to the base value.
 func TestSearchRange(t *testing.T) {
 	none := math.NaN()
-	r := respond(t, read(t, workshop)[:1], 0, "Annual volume", "Machines/M1/Economic life", "Machines/M1/Price", "Machines/M1/Installation share", "Operations/P/10/Batch size", "Parts/P/Target cost", "Operations/P/10/Reworked share")
+	r := respond(t, read(t, workshop)[:1], 0, "Annual volume", "Machines/M1/Economic life", "Machines/M1/Price", "Machines/M1/Installation share",
+		"Operations/P/10/Batch size", "Parts/P/Target cost", "Operations/P/10/Reworked share")
 	for i, want := range []struct {
 		from, to float64
 		kind     study.RangeKind
@@ -255,8 +258,10 @@ func TestSearchRange(t *testing.T) {
 func TestRespondDrops(t *testing.T) {
 	plans := read(t, workshop)
 	q := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario}
-	r, _ := q.Respond([]costmodel.Input{input(t, "Machines/M1, M2/Price"), input(t, "Machines/M1/Economic life"), input(t, "Machines/M1/Colour"), input(t, "Case/Interest rate")})
-	if r == nil || len(r.Inputs) != 2 || len(r.Dropped) != 2 || !strings.Contains(r.Dropped[0], "hold different values") || !strings.Contains(r.Dropped[1], "no quantity") {
+	r, _ := q.Respond([]costmodel.Input{input(t, "Machines/M1, M2/Price"), input(t, "Machines/M1/Economic life"), input(t, "Machines/M1/Colour"),
+		input(t, "Case/Interest rate")})
+	if r == nil || len(r.Inputs) != 2 || len(r.Dropped) != 2 || !strings.Contains(r.Dropped[0], "hold different values") ||
+		!strings.Contains(r.Dropped[1], "no quantity") {
 		t.Fatalf("%+v", r)
 	}
 	if r, ds := q.Respond([]costmodel.Input{input(t, "Machines/M1/Colour")}); r != nil || !strings.Contains(fmt.Sprint(ds), "no quantity") {

@@ -22,12 +22,13 @@ import (
 // the textbook's break-even (P. C. Sharma, A Textbook of Production Engineering, Exa 5.30, as in
 // testdata/published/C10.txtar), so from 7,501 on the second is the cheaper one. The low and high values are ours.
 var lines = map[string]string{
-	"case.csv":       "Quantity,Unit,Value\nModel currency,,INR\nProgramme life,yr,1\nInterest rate,%/yr,0\n",
-	"plants.csv":     "Quantity,Unit,Works\nWorking days,1/yr,250\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,INR/h,0\n",
-	"machines.csv":   "Machine,Price [INR],Economic life [yr],Equipment allocation\nM1,0,10,shared\n",
-	"parts.csv":      "Part,Form\nA,assembly\nB,assembly\n",
-	"operations.csv": "Part,Operation,Process,Machine,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price [INR],Tool life [cycles]\nA,10,timed operation,M1,1,0,1,6.00,12000,100000000\nB,10,timed operation,M1,1,0,1,1.20,48000,100000000\n",
-	"scenarios.csv":  "Sheet,Row,Column,A,B\n,,Product,A,B\n,,Annual volume [1/yr],7500,7500\n",
+	"case.csv":     "Quantity,Unit,Value\nModel currency,,INR\nProgramme life,yr,1\nInterest rate,%/yr,0\n",
+	"plants.csv":   "Quantity,Unit,Works\nWorking days,1/yr,250\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,INR/h,0\n",
+	"machines.csv": "Machine,Price [INR],Economic life [yr],Equipment allocation\nM1,0,10,shared\n",
+	"parts.csv":    "Part,Form\nA,assembly\nB,assembly\n",
+	"operations.csv": "Part,Operation,Process,Machine,Load and process time [s],Set-up time [h],Batch size,Consumables per piece [INR],Tool price " +
+		"[INR],Tool life [cycles]\nA,10,timed operation,M1,1,0,1,6.00,12000,100000000\nB,10,timed operation,M1,1,0,1,1.20,48000,100000000\n",
+	"scenarios.csv": "Sheet,Row,Column,A,B\n,,Product,A,B\n,,Annual volume [1/yr],7500,7500\n",
 }
 
 // stated makes an input with low and high as the sheet Uncertainty would, in coherent units.
@@ -82,7 +83,8 @@ func TestStabilityByHand(t *testing.T) {
 	}
 	var got []string
 	for _, in := range p.Inputs {
-		got = append(got, fmt.Sprintf("%s/%s: %s; %s; moved %d, breaks %v", in.Input.Input.Row, in.Input.Input.Column, endWords(in.Low), endWords(in.High), in.Moved, in.Breaks))
+		got = append(got, fmt.Sprintf("%s/%s: %s; %s; moved %d, breaks %v", in.Input.Input.Row, in.Input.Input.Column, endWords(in.Low), endWords(in.High),
+			in.Moved, in.Breaks))
 	}
 	want := []string{
 		"A/10/Tool price: 1 at 8751 (+1250); none, 1 cheaper; moved 1250, breaks true",
@@ -109,9 +111,11 @@ func TestStabilityOfRandomLines(t *testing.T) {
 	for range 25 {
 		f1, f2 := float64(10_000+r.Intn(20_000)), float64(40_000+r.Intn(40_000))
 		v2 := float64(1+r.Intn(3)) + 0.25
-		plans := read(t, lines, [3]string{"operations.csv", "6.00,12000", fmt.Sprintf("6.00,%v", f1)}, [3]string{"operations.csv", "1.20,48000", fmt.Sprintf("%v,%v", v2, f2)})
+		plans := read(t, lines, [3]string{"operations.csv", "6.00,12000", fmt.Sprintf("6.00,%v", f1)}, [3]string{"operations.csv", "1.20,48000",
+			fmt.Sprintf("%v,%v", v2, f2)})
 		low, high := v2+1+3*r.Float64(), v2+5+3*r.Float64()
-		p := stable(t, plans, study.StabilityAsk{From: 1, To: 90_000, Stated: []costmodel.Uncertain{stated(t, "Operations/A/10/Consumables per piece", low, high)}})
+		p := stable(t, plans, study.StabilityAsk{From: 1, To: 90_000, Stated: []costmodel.Uncertain{stated(t, "Operations/A/10/Consumables per piece", low,
+			high)}})
 		today := math.Floor((f2-f1)/(6-v2)) + 1
 		for _, e := range []study.StabilityEnd{p.Inputs[0].Low, p.Inputs[0].High} {
 			want := math.Floor((f2-f1)/(e.Value-v2)) + 1
@@ -138,13 +142,16 @@ func TestStabilityAsEdited(t *testing.T) {
 	}{
 		{"Case/Interest rate", 0.01, "Case", "Interest rate,%/yr,#,", "6", "10"},
 		{"Materials/M04/Base price", 1, "Materials", "M04,dual-phase 500 MPa zinc coated thin gauge,coil,7850,#,", "0.7", "1.1"},
-		{"Operations/C01/20/Reject rate", 0.01, "Operations", "C01,20,draw trim flange pierce in tandem line,tandem press forming,E02,,,6.8,1,,,,,#,", "0.5", "6"},
-		{"Operations/A01/20/Tool price", 1, "Operations", "A01,20,draw trim flange pierce in tandem line,tandem press forming,E02,,,6.5,1,,,,,1.2,35,2500,#,", "300000", "1500000"},
+		{"Operations/C01/20/Reject rate", 0.01, "Operations", "C01,20,draw trim flange pierce in tandem line,tandem press forming,E02,,,6.8,1,,,,,#,",
+			"0.5", "6"},
+		{"Operations/A01/20/Tool price", 1, "Operations",
+			"A01,20,draw trim flange pierce in tandem line,tandem press forming,E02,,,6.5,1,,,,,1.2,35,2500,#,", "300000", "1500000"},
 	} {
 		options := costmodel.CompileOptions{ContinuousBatches: i%2 == 1}
 		plans := tables.plans(t, options)
 		low, high := number(t, c.low), number(t, c.high)
-		p := stable(t, plans, study.StabilityAsk{From: from, To: to, Pairs: [][2]int{{0, 2}}, Stated: []costmodel.Uncertain{stated(t, c.input, low*c.factor, high*c.factor)}})
+		p := stable(t, plans, study.StabilityAsk{From: from, To: to, Pairs: [][2]int{{0, 2}}, Stated: []costmodel.Uncertain{
+			stated(t, c.input, low*c.factor, high*c.factor)}})
 		for value, end := range map[string]study.StabilityEnd{c.low: p.Inputs[0].Low, c.high: p.Inputs[0].High} {
 			edited := sampleVolumeTables(t)
 			edited[c.sheet] = replaceOnce(t, edited[c.sheet], c.old, value)
@@ -223,7 +230,8 @@ func TestReaches(t *testing.T) {
 // TestReachesOfImpossibleEnds: of an input of which one end can't be, the other end counts, and that is said; too many
 // volumes for a block are refused.
 func TestReachesOfImpossibleEnds(t *testing.T) {
-	plans := read(t, lines, [3]string{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles],Reject rate [%]\n"}, [3]string{"operations.csv", "6.00,12000,100000000", "6.00,12000,100000000,95"})
+	plans := read(t, lines, [3]string{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles],Reject rate [%]\n"}, [3]string{"operations.csv", "6.00,12000,100000000",
+		"6.00,12000,100000000,95"})
 	r := respond(t, plans, 0, "Operations/A/10/Reject rate", "Operations/A/10/Consumables per piece")
 	ends := []study.Range{{Input: 0, Low: 0.9, High: 1.1, Share: true}, {Input: 1, Low: 0.9, High: 1.1, Share: true}, {Input: 0, Low: 1.1, High: 1.2, Share: true}}
 	got, err := r.Reaches(t.Context(), ends, []float64{1000, 3000}, func(int) {})
@@ -257,7 +265,8 @@ func TestStabilityOfImpossibleEnds(t *testing.T) {
 	plans := read(t, lines, [3]string{"plants.csv", "Paid hours per shift,h,8\n", "Paid hours per shift,h,8\nPlanned downtime per shift,h,7.5\n"})
 	p := stable(t, plans, study.StabilityAsk{From: 7_000, To: 8_000, Share: 0.1, Top: 1})
 	// an hour costs nothing here, but of 7.2 paid ones none is left after the stops
-	if len(p.Inputs) != 1 || p.Inputs[0].Input.Input.Column != "Paid hours per shift" || !strings.HasPrefix(endWords(p.Inputs[0].Low), "impossible: plant Works: breaks and planned downtime") || p.Inputs[0].High.Impossible != "" {
+	if len(p.Inputs) != 1 || p.Inputs[0].Input.Input.Column != "Paid hours per shift" || !strings.HasPrefix(endWords(p.Inputs[0].Low),
+		"impossible: plant Works: breaks and planned downtime") || p.Inputs[0].High.Impossible != "" {
 		t.Errorf("%+v", p.Inputs)
 	}
 	if p.Others < 4 {
@@ -299,7 +308,8 @@ func TestStabilityFollowsVolume(t *testing.T) {
 		}
 		in := &p.Inputs[n]
 		for factor, end := range map[float64]study.StabilityEnd{1 - share: in.Low, 1 + share: in.High} {
-			typed := read(t, lines, [3]string{"machines.csv", "M1,0,10", fmt.Sprintf("M1,%v,10", 72000000*factor)}, [3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n" + price})
+			typed := read(t, lines, [3]string{"machines.csv", "M1,0,10", fmt.Sprintf("M1,%v,10", 72000000*factor)},
+				[3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n" + price})
 			want := stable(t, typed, study.StabilityAsk{From: 1, To: 20_000, Share: 0.01, Top: 1}).Today
 			if fmt.Sprint(end.Changes, end.Cheaper) != fmt.Sprint(want.Changes, want.Cheaper) {
 				t.Errorf("times %v: %v, typed %v; today %v", factor, end.Orders, want, p.Today)
@@ -348,7 +358,8 @@ func TestFixInput(t *testing.T) {
 			}
 		}
 	}
-	for text, want := range map[string]string{"Machines/*/Price": "hold different values", "Machines/M9/Price": "matches no row", "Machines/M1/Equipment allocation": "is a choice"} {
+	for text, want := range map[string]string{"Machines/*/Price": "hold different values", "Machines/M9/Price": "matches no row",
+		"Machines/M1/Equipment allocation": "is a choice"} {
 		if _, d := plans[0].InputOf(input(t, text)); d == nil || !strings.Contains(d.Summary, want) {
 			t.Errorf("%s: %v, want %q", text, d, want)
 		}

@@ -47,7 +47,8 @@ func twoSteps(columns, first, second string) [3]string {
 		"Tool life [cycles],Plant" + columns + "\nP,10,press,timed operation,M1,36," + first + "\nP,20,press again,timed operation,M1,36," + second + "\n"}
 }
 
-var xAlone = [3]string{"scenarios.csv", "X,Y\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nOperations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n",
+var xAlone = [3]string{"scenarios.csv", "X,Y\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nOperations,P/10,Machine,,M2\n" +
+	"Operations,P/10,Load and process time [s],,45\n",
 	"X\n,,Annual volume [1/yr],20000\n,,Product,P\n,,Plant,Works\n"}
 
 // TestPoolAlerts takes the reasons why pooled steps can't share a station one by one, each beside a case without it.
@@ -76,8 +77,10 @@ func TestPoolAlerts(t *testing.T) {
 			[]string{"area: its pooled operations need stations of different size: 20 m2 (P/10); 30 m2 (P/20)"}},
 		{"another power", 20000, [][3]string{twoSteps(",Power [kW]", "5,1000,0,1,,20", "5,1000,0,1,,30")},
 			[]string{"power: its pooled operations draw different power: 20 kW (P/10); 30 kW (P/20)"}},
-		{"too much force", 20000, [][3]string{{"operations.csv", "Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
-			"Load and process time [s],Set-up time [min],Batch size,Forming force [kN]\nP,10,press,tandem press forming,M1,36,5,1000,1000\nP,20,press,tandem press forming,M1,36,5,1000,1001\n"}},
+		{"too much force", 20000, [][3]string{{"operations.csv", "Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool " +
+			"life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
+			"Load and process time [s],Set-up time [min],Batch size,Forming force [kN]\n" +
+				"P,10,press,tandem press forming,M1,36,5,1000,1000\nP,20,press,tandem press forming,M1,36,5,1000,1001\n"}},
 			[]string{"force: P/20 needs more than its rated force of 1000 kN"}},
 		{"another plant", 20000, [][3]string{plants, twoSteps("", "5,1000,0,1,Works", "5,1000,0,1,Annex")},
 			[]string{"plant: has pools in 2 plants (Works, Annex): each has whole lines of its own"}},
@@ -153,7 +156,8 @@ func TestMachines(t *testing.T) {
 	if u, ok := none.Busiest(); ok {
 		t.Errorf("a shared machine is the busiest: %+v", u)
 	}
-	if m := (study.MachineOver{Uses: two.Machines[:1]}); m.Has(func(u study.MachineUse) float64 { return u.Own }) || !m.Has(func(u study.MachineUse) float64 { return u.Shared }) {
+	if m := (study.MachineOver{Uses: two.Machines[:1]}); m.Has(func(u study.MachineUse) float64 { return u.Own }) ||
+		!m.Has(func(u study.MachineUse) float64 { return u.Shared }) {
 		t.Error("a shared machine has shared lines and none of its own")
 	}
 }

@@ -47,7 +47,8 @@ func PoolAlerts(d *costmodel.Detail) []PoolAlert {
 	}
 	for _, key := range order {
 		if n := len(plants[key]); n > 1 {
-			out = append(out, PoolAlert{Machine: key, Kind: "plant", Words: fmt.Sprintf("has pools in %d plants (%s): each has whole lines of its own", n, strings.Join(plants[key], ", "))})
+			out = append(out, PoolAlert{Machine: key, Kind: "plant", Words: fmt.Sprintf("has pools in %d plants (%s): each has whole lines of its own", n,
+				strings.Join(plants[key], ", "))})
 		}
 	}
 	return out
@@ -95,7 +96,8 @@ func (p pool) setUp() *PoolAlert {
 	if len(bad) == 1 {
 		words = "has a tool of its own but no set-up time to change it over"
 	}
-	return &PoolAlert{Machine: p.key, Kind: "set-up", Steps: keysOf(bad), Words: fmt.Sprintf("its %d pooled operations outnumber its lines, and %s %s", len(p.steps), strings.Join(keysOf(bad), ", "), words)}
+	return &PoolAlert{Machine: p.key, Kind: "set-up", Steps: keysOf(bad), Words: fmt.Sprintf("its %d pooled operations outnumber its lines, and %s %s",
+		len(p.steps), strings.Join(keysOf(bad), ", "), words)}
 }
 
 // processes finds steps of different processes.
@@ -164,5 +166,6 @@ func (p pool) hours() *PoolAlert {
 	if len(broken) == 0 {
 		return nil
 	}
-	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled operations need %.2f lines, %.0f there", broken[0].Needs, broken[0].Has)}
+	return &PoolAlert{Machine: p.key, Kind: "hours", Steps: keysOf(p.steps), Words: fmt.Sprintf("its pooled operations need %.2f lines, %.0f there",
+		broken[0].Needs, broken[0].Has)}
 }

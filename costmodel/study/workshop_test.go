@@ -18,14 +18,17 @@ import (
 // one worker at 10 EUR/h, scenario Y on M2 (6,000 EUR) in 45 s with 0.8 workers. A tool set is 5,000 EUR over 5 years and
 // does not wear out. Invented.
 var workshop = map[string]string{
-	"case.csv":              "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
-	"plants.csv":            "Quantity,Unit,Works\nWorking days,1/yr,100\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,10\n",
-	"materials.csv":         "Material,Density [kg/m3]\n",
-	"machines.csv":          "Machine,Name,Price [EUR],Economic life [yr],Footprint [m2],Crew,Equipment allocation,Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
+	"case.csv":      "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
+	"plants.csv":    "Quantity,Unit,Works\nWorking days,1/yr,100\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,10\n",
+	"materials.csv": "Material,Density [kg/m3]\n",
+	"machines.csv": "Machine,Name,Price [EUR],Economic life [yr],Footprint [m2],Crew,Equipment allocation,Rated force [kN]\n" +
+		"M1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
 	"parts.csv":             "Part,Name,Form\nP,plate,assembly\n",
 	"bill_of_materials.csv": "Parent,Child,Quantity,Joined at operation\n",
-	"operations.csv":        "Part,Operation,Name,Process,Machine,Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
-	"scenarios.csv":         "Sheet,Row,Column,X,Y\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nOperations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n",
+	"operations.csv": "Part,Operation,Name,Process,Machine,Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool " +
+		"life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
+	"scenarios.csv": "Sheet,Row,Column,X,Y\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nOperations,P/10,Machine,,M2\n" +
+		"Operations,P/10,Load and process time [s],,45\n",
 }
 
 // read compiles every scenario of tables; changes are pairs of a table and of what replaces a text that stands in it once.

@@ -39,7 +39,8 @@ func TwoReadings(number string) error {
 		return nil
 	}
 	decimal := strings.TrimRight(strings.TrimRight(m[1]+m[2]+"."+m[3], "0"), ".")
-	return fmt.Errorf("can be read as %s or as %s; type it as a number, or write %s or %s", decimal, m[1]+grouped(m[2]+m[3]), unmistakable(decimal), m[1]+m[2]+m[3])
+	return fmt.Errorf("can be read as %s or as %s; type it as a number, or write %s or %s", decimal, m[1]+grouped(m[2]+m[3]), unmistakable(decimal),
+		m[1]+m[2]+m[3])
 }
 
 // unmistakable gives a number with three figures behind the point a fourth, so that nobody takes them for thousands.

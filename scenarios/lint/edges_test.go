@@ -32,8 +32,10 @@ var edges = []struct{ name, lines, want string }{
 	{"volumes above lists", "L!A1 5000\nL!A2 7.5\nL!A3 8\nL!A4 2\nL!B1 12000\nL!B2 7.5\nL!B3 8\nL!B4 2\nL!D1 =A2*A3*A4\nL!D2 =B2*B3*B4", ``},
 	{"dates in a list", "L!A1 7.5\nL!A2 8\nL!A3 2\nL!A4 {yyyy-mm-dd} 45000\nL!C1 =A1*A2*A3", ``},
 	{"numbers of parts in a table", rows(1, 3, "L!A# 471#\nL!B# 7.#\nL!C# 8.5\nL!D# 9.#\nL!F# =B#*C#*D#"), ``},
-	{"an input sheet of the program is read by it", "Parts!A1 ~Part\nParts!B1 ~Gauge [mm]\nParts!B2 2\nParts!B3 3.5\nParts!B4 4\nParts!B5 7\nParts!B6 ~0.028 in\nOwn!A1 =Parts!B2+Parts!B3+Parts!B4", ``},
-	{"another sheet of that name is not", "Parts!A1 ~Thing\nParts!B1 ~Gauge [mm]\nParts!B2 2\nParts!B3 3.5\nParts!B4 4\nParts!B5 7\nParts!B6 ~0.028 in\nOwn!A1 =Parts!B2+Parts!B3+Parts!B4", `
+	{"an input sheet of the program is read by it", "Parts!A1 ~Part\nParts!B1 ~Gauge [mm]\nParts!B2 2\nParts!B3 3.5\nParts!B4 4\nParts!B5 7\n" +
+		"Parts!B6 ~0.028 in\nOwn!A1 =Parts!B2+Parts!B3+Parts!B4", ``},
+	{"another sheet of that name is not", "Parts!A1 ~Thing\nParts!B1 ~Gauge [mm]\nParts!B2 2\nParts!B3 3.5\nParts!B4 4\nParts!B5 7\n" +
+		"Parts!B6 ~0.028 in\nOwn!A1 =Parts!B2+Parts!B3+Parts!B4", `
 		Parts!B5 unused-input: no formula reads the typed number 7, though they read its neighbours
 		Parts!B6 mixed-units: "0.028 in" under the heading "Gauge [mm]"`},
 	{"two tables in a column", "T!A1 ~1 mm\nT!A2 ~2 mm\nT!A6 ~1 in\nT!A7 ~2 in", ``},

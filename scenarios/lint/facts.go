@@ -170,7 +170,8 @@ func (s *scan) behindPower(i int) bool {
 
 // is tells whether a token is one of some operators of one character.
 func (s *scan) is(i int, operators string) bool {
-	return i >= 0 && i < len(s.tokens) && s.tokens[i].Kind == sheetformula.Operator && len(s.tokens[i].Text) == 1 && strings.Contains(operators, s.tokens[i].Text)
+	return i >= 0 && i < len(s.tokens) && s.tokens[i].Kind == sheetformula.Operator && len(s.tokens[i].Text) == 1 &&
+		strings.Contains(operators, s.tokens[i].Text)
 }
 
 // number keeps a number that stands for something.

@@ -110,7 +110,8 @@ func cellName(row, col int) string { return fmt.Sprintf("%c%d", 'A'+col-1, row) 
 // TestSpans: the sheets that a reference means, in whatever order it names them.
 func TestSpans(t *testing.T) {
 	b := &book{sheets: []*sheet{{name: "Jan"}, {name: "feb"}, {name: "Feb"}, {name: "Mar"}}}
-	for formula, want := range map[string][]int{"A1": {1}, "Feb!A1": {2}, "FEB!A1": {1}, "Jan:Mar!A1": {0, 1, 2, 3}, "Mar:Feb!A1": {2, 3}, "Apr!A1": nil, "Apr:Mar!A1": nil, "Jan:Apr!A1": nil, "[1]Jan!A1": nil} {
+	for formula, want := range map[string][]int{"A1": {1}, "Feb!A1": {2}, "FEB!A1": {1}, "Jan:Mar!A1": {0, 1, 2, 3}, "Mar:Feb!A1": {2, 3}, "Apr!A1": nil,
+		"Apr:Mar!A1": nil, "Jan:Apr!A1": nil, "[1]Jan!A1": nil} {
 		var got []int
 		for _, s := range b.spansOf(1, factsOf(formula, 1, 1).reads) {
 			got = append(got, s.sheet)
@@ -153,13 +154,15 @@ func TestCovered(t *testing.T) {
 
 // FuzzFormula: any text is cut into tokens to its end, and the facts hold together.
 func FuzzFormula(f *testing.F) {
-	for _, c := range []string{"A1", "'", "[", "[1", "[1]A!B2", "\"", "#", "{1,2", "$", "$A", "A$", "1:", ":1", "((((", "))", "1E", "1E+", "é!A1", "A1:B", "Table1[[#All],[x]]", "'a'''!A1", "--A1^--2"} {
+	for _, c := range []string{"A1", "'", "[", "[1", "[1]A!B2", "\"", "#", "{1,2", "$", "$A", "A$", "1:", ":1", "((((", "))", "1E", "1E+", "é!A1", "A1:B",
+		"Table1[[#All],[x]]", "'a'''!A1", "--A1^--2"} {
 		f.Add(c)
 	}
 	f.Fuzz(func(t *testing.T, formula string) {
 		facts := factsOf(formula, 3, 3)
 		for _, r := range facts.reads {
-			if r.Book == "" && (r.Row1 < 1 || r.Col1 < 1 || r.Row2 > sheetformula.LastRow || r.Col2 > sheetformula.LastCol || r.Row1 > r.Row2 || r.Col1 > r.Col2) {
+			if r.Book == "" && (r.Row1 < 1 || r.Col1 < 1 || r.Row2 > sheetformula.LastRow || r.Col2 > sheetformula.LastCol || r.Row1 > r.Row2 ||
+				r.Col1 > r.Col2) {
 				t.Errorf("%q reads %+v", formula, r)
 			}
 		}

@@ -18,7 +18,8 @@ func (c *checker) formulas() {
 		f := cell.facts
 		if n := len(f.constants); n > 0 {
 			list := listed(f.constants)
-			c.add("constant-in-formula", sheet, cell.Row, cell.Col, list, "%s inside the formula %s", counted(n, "the constant ", "the constants ")+list, shown(cell.Formula))
+			c.add("constant-in-formula", sheet, cell.Row, cell.Col, list, "%s inside the formula %s", counted(n, "the constant ", "the constants ")+list,
+				shown(cell.Formula))
 		}
 		if n := len(f.volatile); n > 0 {
 			list := listed(f.volatile)

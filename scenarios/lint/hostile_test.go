@@ -92,7 +92,8 @@ func TestHostileWorkbooks(t *testing.T) {
 		{"text numbers", many(30000, `<c r="A#" t="str"><v>#</v></c>`), ""},
 		{"units", many(20000, `<c r="A#" t="str"><v># mm</v></c>`), ""},
 		{"array formulas over everything", many(3000, `<c r="A#"><f t="array" ref="A1:XFD1048576">B#</f><v>1</v></c>`), ""},
-		{"hidden rows", `<cols>` + strings.Repeat(`<col min="1" max="16384" hidden="1"/>`, 3000) + `</cols>` + many(20000, `<c r="A#"><v>1</v></c><c r="XFD#"><v>1</v></c>`), ""},
+		{"hidden rows", `<cols>` + strings.Repeat(`<col min="1" max="16384" hidden="1"/>`, 3000) + `</cols>` + many(20000,
+			`<c r="A#"><v>1</v></c><c r="XFD#"><v>1</v></c>`), ""},
 		{"3-D references", many(2000, `<c r="A#"><f>SUM(S1:S1!A1,S1:S9!A1)</f></c>`), ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

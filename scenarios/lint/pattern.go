@@ -28,10 +28,12 @@ func (c *checker) patterns() {
 func (c *checker) odd(sheet int, s *sheet, at, neighbour int32, direction string) {
 	cell, copied := &s.cells[at], shown(s.cells[neighbour-1].Formula)
 	if cell.typed() {
-		c.add("pattern-break", sheet, cell.Row, cell.Col, "number "+direction, "the typed number %s in a %s of formulas such as %s", shownNumber(cell.Value), direction, copied)
+		c.add("pattern-break", sheet, cell.Row, cell.Col, "number "+direction, "the typed number %s in a %s of formulas such as %s",
+			shownNumber(cell.Value), direction, copied)
 		return
 	}
-	c.add("pattern-break", sheet, cell.Row, cell.Col, "formula "+direction, "the formula %s in a %s of formulas such as %s", shown(cell.Formula), direction, copied)
+	c.add("pattern-break", sheet, cell.Row, cell.Col, "formula "+direction, "the formula %s in a %s of formulas such as %s", shown(cell.Formula), direction,
+		copied)
 }
 
 // odd finds in each line the cells that stand alone amid copies. The result gives for each the index of a neighbour, plus 1.

@@ -24,9 +24,11 @@ func TestUnitsOfTexts(t *testing.T) {
 // TestUnitsOfFormats: the words of a number format's first section.
 func TestUnitsOfFormats(t *testing.T) {
 	for _, c := range []struct{ format, unit string }{
-		{`0.0" mm"`, "mm"}, {`0.0\ \m\m`, "mm"}, {`#,##0.00 [$€-407]`, "€"}, {`[$USD] #,##0`, "USD"}, {`"$"#,##0.00`, "$"}, {`0.00" EUR/kg";-0.00" in"`, "EUR/kg"},
+		{`0.0" mm"`, "mm"}, {`0.0\ \m\m`, "mm"}, {`#,##0.00 [$€-407]`, "€"}, {`[$USD] #,##0`, "USD"}, {`"$"#,##0.00`, "$"},
+		{`0.00" EUR/kg";-0.00" in"`, "EUR/kg"},
 		{`[Red]0.0" kg"`, "kg"}, {`#,##0.00\ €`, "€"}, {`_-* #,##0.00" €"_-`, "€"}, {`$#,##0`, "$"},
-		{"0.00", ""}, {"0%", ""}, {`0" pcs"`, ""}, {`"approx. "0" mm"`, ""}, {"yyyy-mm-dd", ""}, {"mm/dd/yyyy", ""}, {`0" mm`, ""}, {"[$", ""}, {`0\`, ""}, {"General", ""},
+		{"0.00", ""}, {"0%", ""}, {`0" pcs"`, ""}, {`"approx. "0" mm"`, ""}, {"yyyy-mm-dd", ""}, {"mm/dd/yyyy", ""}, {`0" mm`, ""}, {"[$", ""}, {`0\`, ""},
+		{"General", ""},
 	} {
 		u, ok := unitOfFormat(c.format)
 		if ok != (c.unit != "") || ok && !means(u, c.unit) {

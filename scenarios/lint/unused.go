@@ -40,7 +40,8 @@ func (c *checker) unusedInputs() {
 		for _, line := range s.inputLines(read) {
 			for _, k := range s.unread(line, read) {
 				cell := &s.cells[k]
-				c.add("unused-input", i, cell.Row, cell.Col, "", "no formula reads the typed number %s, though they read its neighbours", shownNumber(cell.Value))
+				c.add("unused-input", i, cell.Row, cell.Col, "", "no formula reads the typed number %s, though they read its neighbours",
+					shownNumber(cell.Value))
 			}
 		}
 	})

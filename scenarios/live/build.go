@@ -80,7 +80,8 @@ func (s *Sheet) addMain(scope string, rows []plan.Entity) {
 }
 
 func (s *Sheet) newBlock(title string, scope *costmodel.Scope, rows []plan.Entity) *Block {
-	b := &Block{Title: fmt.Sprintf("%d  %s", len(s.Blocks)+1, title), Scope: scope, Rows: rows, byQuantity: map[int32]*Column{}, pulled: map[string]*Column{}, rowOf: map[plan.Entity]int{}}
+	b := &Block{Title: fmt.Sprintf("%d  %s", len(s.Blocks)+1, title), Scope: scope, Rows: rows, byQuantity: map[int32]*Column{},
+		pulled: map[string]*Column{}, rowOf: map[plan.Entity]int{}}
 	for i, e := range rows {
 		b.rowOf[e] = i
 	}

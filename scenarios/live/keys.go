@@ -21,9 +21,10 @@ func (s *Sheet) keyColumns(b *Block) {
 	live.fill = func(_ int, e plan.Entity) Cell {
 		return Cell{Kind: Word, Text: s.keyOf(e), Formula: s.keyLink(e), Input: true}
 	}
-	b.add(&Column{Heading: "Moved", Unit: "1 yes, 0 no", Note: "whether the row of the input sheet is another now", Kind: Quantity, Factor: 1, Whole: true, fill: func(row int, _ plan.Entity) Cell {
-		return Cell{Kind: Number, Formula: fmt.Sprintf("IF(EXACT(A%d,B%d),0,1)", b.First+row, b.First+row)}
-	}})
+	b.add(&Column{Heading: "Moved", Unit: "1 yes, 0 no", Note: "whether the row of the input sheet is another now", Kind: Quantity, Factor: 1, Whole: true,
+		fill: func(row int, _ plan.Entity) Cell {
+			return Cell{Kind: Number, Formula: fmt.Sprintf("IF(EXACT(A%d,B%d),0,1)", b.First+row, b.First+row)}
+		}})
 	switch b.Scope.Name {
 	case "machine":
 		s.machineKeys(b, live)
@@ -98,9 +99,10 @@ func (s *Sheet) machineKeys(b *Block, live *Column) {
 		return Cell{Kind: Word, Text: s.keyOf(e) + "|" + plantOf(e), Formula: b.address(live, row) + `&"|"&` + b.address(plant, row)}
 	}
 	b.pulled[lookupColumn] = c
-	b.pulled[machineRowCol] = b.add(&Column{Heading: "Row", Unit: "1", Note: "place in this block", Kind: Key, Factor: 1, Whole: true, fill: func(row int, _ plan.Entity) Cell {
-		return Cell{Kind: Number, Num: float64(row + 1)}
-	}})
+	b.pulled[machineRowCol] = b.add(&Column{Heading: "Row", Unit: "1", Note: "place in this block", Kind: Key, Factor: 1, Whole: true,
+		fill: func(row int, _ plan.Entity) Cell {
+			return Cell{Kind: Number, Num: float64(row + 1)}
+		}})
 }
 
 func (s *Sheet) materialRow(b *Block) {
@@ -108,9 +110,10 @@ func (s *Sheet) materialRow(b *Block) {
 	if materials == nil {
 		return
 	}
-	m := b.add(&Column{Heading: "Material", Unit: "text", Note: "may be changed in the input sheet", Kind: Link, Text: true, fill: func(_ int, e plan.Entity) Cell {
-		return s.textLink(e, "material", true)
-	}})
+	m := b.add(&Column{Heading: "Material", Unit: "text", Note: "may be changed in the input sheet", Kind: Link, Text: true,
+		fill: func(_ int, e plan.Entity) Cell {
+			return s.textLink(e, "material", true)
+		}})
 	c := b.add(&Column{Heading: "Row of material", Unit: "1", Note: "place in the block Materials", Kind: Quantity, Factor: 1, Whole: true})
 	c.fill = func(row int, e plan.Entity) Cell {
 		to := s.Plan.Follow(e, costmodel.RelationNumber("part", "material"))
@@ -129,9 +132,10 @@ func (s *Sheet) operationKeys(b *Block) {
 	plant := wordColumn(b, "Plant", func(e plan.Entity) string {
 		return s.keyOf(s.Plan.Follow(e, costmodel.RelationNumber("operation", "plant")))
 	})
-	m := b.add(&Column{Heading: "Machine", Unit: "text", Note: "may be changed in the input sheet", Kind: Link, Text: true, fill: func(_ int, e plan.Entity) Cell {
-		return s.textLink(e, "machine", true)
-	}})
+	m := b.add(&Column{Heading: "Machine", Unit: "text", Note: "may be changed in the input sheet", Kind: Link, Text: true,
+		fill: func(_ int, e plan.Entity) Cell {
+			return s.textLink(e, "machine", true)
+		}})
 	c := b.add(&Column{Heading: "Row of machine", Unit: "1", Note: "place in the block Machines", Kind: Quantity, Factor: 1, Whole: true})
 	c.fill = func(row int, e plan.Entity) Cell {
 		machines := s.main["machine"]

@@ -28,7 +28,8 @@ func TestEveryRelationHasASumForm(t *testing.T) {
 
 // TestUnlistedRelation: a relation that is not listed is a fault of the program, never the sum of another one.
 func TestUnlistedRelation(t *testing.T) {
-	for _, hop := range []costmodel.Hop{{From: "machine", Name: "shared", To: "operation", Many: true}, {From: "plant", Name: "machines", To: "machine", Many: true},
+	for _, hop := range []costmodel.Hop{{From: "machine", Name: "shared", To: "operation", Many: true}, {From: "plant", Name: "machines", To: "machine",
+		Many: true},
 		{From: "part", Name: "pooled", To: "operation", Many: true}, {From: "part", Name: "joined", To: "link", Many: true}} {
 		func() {
 			defer func() {

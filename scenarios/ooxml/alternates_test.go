@@ -71,16 +71,21 @@ func alternativeStyles() map[string]string {
 	xf := func(format int) string {
 		return fmt.Sprintf(`<xf numFmtId="%d" fontId="0" fillId="0" borderId="0" xfId="1"/>`, format)
 	}
-	root := `<styleSheet xmlns="` + mainNS + `" xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac">`
+	root := `<styleSheet xmlns="` + mainNS + `" xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" ` +
+		`xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac">`
 	parents := `<cellStyleXfs>` + alternative(xf(9)+xf(10), xf(9)) + `<xf/><xf/></cellStyleXfs>`
 	rest := `<cellStyles><cellStyle name="Normal" xfId="1" builtinId="0"/></cellStyles><dxfs>` + alternative(`<dxf/><dxf/>`, `<dxf/>`) + `</dxfs></styleSheet>`
-	formats := `<numFmts>` + alternative(`<numFmt numFmtId="164" formatCode="0.0%"/><numFmt numFmtId="170" formatCode="0.0%"/>`, `<numFmt numFmtId="165" formatCode="0"/>`) + `<numFmt numFmtId="164" formatCode="#,##0.0;-#,##0.0;&quot;–&quot;"/></numFmts>`
+	formats := `<numFmts>` + alternative(`<numFmt numFmtId="164" formatCode="0.0%"/><numFmt numFmtId="170" formatCode="0.0%"/>`,
+		`<numFmt numFmtId="165" formatCode="0"/>`) + `<numFmt numFmtId="164" formatCode="#,##0.0;-#,##0.0;&quot;–&quot;"/></numFmts>`
 	return map[string]string{
-		"at the end": root + formats + `<fonts>` + font(10) + alternative(font(11)+font(12)+font(13), font(14)) + `</fonts><fills>` + fill + alternative(fill+fill, fill) + `</fills><borders>` + border + alternative(border, border+border) + `</borders>` +
+		"at the end": root + formats + `<fonts>` + font(10) + alternative(font(11)+font(12)+font(13), font(14)) + `</fonts><fills>` + fill +
+			alternative(fill+fill, fill) + `</fills><borders>` + border + alternative(border, border+border) + `</borders>` +
 			parents + `<cellXfs>` + xf(0) + alternative(xf(9)+xf(10)+xf(9), xf(10)) + `</cellXfs>` + rest,
-		"in the middle": root + `<fonts>` + font(10) + alternative(font(11), "") + font(11) + alternative(font(12), font(13)) + font(10) + `</fonts><fills>` + fill + `</fills><borders>` + alternative(border, border) + `</borders>` +
+		"in the middle": root + `<fonts>` + font(10) + alternative(font(11), "") + font(11) + alternative(font(12), font(13)) + font(10) +
+			`</fonts><fills>` + fill + `</fills><borders>` + alternative(border, border) + `</borders>` +
 			parents + `<cellXfs>` + alternative(xf(9), xf(10)) + xf(0) + alternative(xf(9)+xf(9), xf(10)) + xf(14) + `</cellXfs>` + rest,
-		"of lists": root + alternative(`<fonts>`+font(10)+font(11)+font(12)+`</fonts>`, `<fonts>`+font(10)+`</fonts>`) + `<fills>` + fill + `</fills><borders>` + border + `</borders><cellXfs>` + xf(0) + `</cellXfs>` + rest,
+		"of lists": root + alternative(`<fonts>`+font(10)+font(11)+font(12)+`</fonts>`, `<fonts>`+font(10)+`</fonts>`) + `<fills>` + fill +
+			`</fills><borders>` + border + `</borders><cellXfs>` + xf(0) + `</cellXfs>` + rest,
 	}
 }
 
@@ -173,8 +178,13 @@ func TestAlternativesRead(t *testing.T) {
 		{"zz", []Style{{}, {}, {Date: true}}},
 		{"undeclared", []Style{{}, {}, {Date: true}}},
 	} {
-		styles := `<styleSheet xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac" xmlns:zz="urn:zz" xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006"><numFmts><mc:AlternateContent><mc:Choice Requires="zz"><numFmt numFmtId="170" formatCode="yyyy"/></mc:Choice><mc:Fallback><numFmt numFmtId="170" formatCode="0%"/></mc:Fallback></mc:AlternateContent></numFmts><cellXfs><xf/>` +
-			`<mc:AlternateContent><mc:Choice Requires="` + c.requires + `"><xf numFmtId="170"/><xf numFmtId="9"/></mc:Choice><mc:Fallback><xf numFmtId="0"/></mc:Fallback></mc:AlternateContent><xf numFmtId="14"/></cellXfs></styleSheet>`
+		styles := `<styleSheet xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac" xmlns:zz="urn:zz" ` +
+			`xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006"><numFmts><mc:AlternateContent><mc:Choice Requires="zz"><numFmt ` +
+			`numFmtId="170" formatCode="yyyy"/></mc:Choice><mc:Fallback><numFmt numFmtId="170" ` +
+			`formatCode="0%"/></mc:Fallback></mc:AlternateContent></numFmts><cellXfs><xf/>` +
+			`<mc:AlternateContent><mc:Choice Requires="` + c.requires +
+			`"><xf numFmtId="170"/><xf numFmtId="9"/></mc:Choice><mc:Fallback><xf numFmtId="0"/></mc:Fallback></mc:AlternateContent><xf ` +
+			`numFmtId="14"/></cellXfs></styleSheet>`
 		p := opened(t, plainSheet, "xl/styles.xml", styles)
 		if len(p.styles) != len(c.want) || p.CellStyles() != len(c.want) {
 			t.Errorf("%s: styles %+v, want %+v", c.requires, p.styles, c.want)

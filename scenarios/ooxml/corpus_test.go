@@ -17,14 +17,16 @@ import (
 
 // onlyHere are workbooks that this reader opens and the library does not.
 var onlyHere = map[string]string{
-	"closedxml__ClosedXML.Tests_Resource_TryToLoad_LO_xlsx_different-column-width-excel2010.xlsx": "its thumbnail is a deflated entry of no bytes, which the library unpacks and this reader never does",
+	"closedxml__ClosedXML.Tests_Resource_TryToLoad_LO_xlsx_different-column-width-excel2010.xlsx": "its thumbnail is a deflated entry of no bytes, " +
+		"which the library unpacks and this reader never does",
 }
 
 // onlyThere are workbooks that the library opens and this reader refuses: how its line begins.
 var onlyThere = map[string]string{
 	"apache__test-data_spreadsheet_clusterfuzz-testcase-minimized-POIXSSFFuzzer-5265527465181184.xlsx": "the part _rels/.rels is broken", // by its checksum
 	"apache__test-data_spreadsheet_duplicate-filename-case-insensitive.xlsx":                           "it holds the part xl/worksheets/Sheet1.xml twice",
-	"apache__test-data_spreadsheet_poc-xmlbomb.xlsx":                                                   "the part xl/sharedStrings.xml is broken: it holds a document type",
+	"apache__test-data_spreadsheet_poc-xmlbomb.xlsx": "the part xl/sharedStrings.xml is broken: it " +
+		"holds a document type",
 }
 
 // A difference of single cells, told from the cell and what the library says.
@@ -37,9 +39,10 @@ var differences = []difference{
 	{"the library drops the blanks of a shared formula when it shifts it", func(c *Cell, value, formula string) bool {
 		return value == c.Value && formula == withoutBlanks(c.Formula)
 	}},
-	{"the library leaves _x000D_ and the like in the text that a formula results in, though they are escapes there too", func(c *Cell, value, formula string) bool {
-		return formula == c.Formula && formula != "" && c.Type == Text && plainString(value) == c.Value
-	}},
+	{"the library leaves _x000D_ and the like in the text that a formula results in, though they are escapes there too",
+		func(c *Cell, value, formula string) bool {
+			return formula == c.Formula && formula != "" && c.Type == Text && plainString(value) == c.Value
+		}},
 }
 
 // withoutBlanks drops the blanks outside quotes.
@@ -100,7 +103,8 @@ func TestCorpus(t *testing.T) {
 		all.workbook(p, lib)
 		lib.Close()
 	}
-	t.Logf("%d workbooks: %d opened, %d refused; %d cells compared, %d of them with a formula; %d places empty in both; %d merged ranges; %d shares", len(files), opened, refused, all.cells, all.formulas, all.blank, all.merged, all.shares)
+	t.Logf("%d workbooks: %d opened, %d refused; %d cells compared, %d of them with a formula; %d places empty in both; %d merged ranges; %d shares",
+		len(files), opened, refused, all.cells, all.formulas, all.blank, all.merged, all.shares)
 	for i, d := range differences {
 		t.Logf("%d cells differ: %s", all.known[i], d.reason)
 		if all.known[i] == 0 {
@@ -108,7 +112,8 @@ func TestCorpus(t *testing.T) {
 		}
 	}
 	if opened < 170 || all.cells < 20000 || all.formulas < 1000 || all.merged < 300 || all.shares < 10 {
-		t.Errorf("fewer than the corpus had: %d workbooks, %d cells, %d formulas, %d merged ranges, %d shares", opened, all.cells, all.formulas, all.merged, all.shares)
+		t.Errorf("fewer than the corpus had: %d workbooks, %d cells, %d formulas, %d merged ranges, %d shares", opened, all.cells, all.formulas, all.merged,
+			all.shares)
 	}
 }
 

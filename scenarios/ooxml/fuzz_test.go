@@ -117,7 +117,9 @@ type bomb struct {
 
 // bombs are packages that are small and unfold to much. Each is opened in a process of its own.
 var bombs = []bomb{
-	{"a sheet of 300 MB that says so", "the part xl/worksheets/sheet1.xml unpacks to 300 MB, more than 192 MB", func(t testing.TB) []byte { return zeros(t, 300<<20, 300<<20) }},
+	{"a sheet of 300 MB that says so", "the part xl/worksheets/sheet1.xml unpacks to 300 MB, more than 192 MB", func(t testing.TB) []byte {
+		return zeros(t, 300<<20, 300<<20)
+	}},
 	{"a sheet of 300 MB that says 1 kB", "the part xl/worksheets/sheet1.xml is broken", func(t testing.TB) []byte { return zeros(t, 300<<20, 1000) }},
 	{"a sheet of 1 kB that says 190 MB", "the part xl/worksheets/sheet1.xml is broken", func(t testing.TB) []byte { return zeros(t, 1000, 190<<20) }},
 	{"a cell of 120 MB", "the sheet Plan is broken: a text of it is longer than 16 MB", func(t testing.TB) []byte {
@@ -133,13 +135,15 @@ var bombs = []bomb{
 		return ofSheet(t, "<worksheet>", "<row><c><v>1</v></c><c><v>2</v></c><c><v>3</v></c><c><v>4</v></c></row>", MaxCells/4+1, "</worksheet>")
 	}},
 	{"a shared formula of 8 kB in 50,000 cells", "the sheet Plan is broken: its shared formulas unfold to more than 64 MB", func(t testing.TB) []byte {
-		return ofSheet(t, `<worksheet><row><c><f t="shared" ref="A1:A9" si="0">`+strings.Repeat("A1+", 2700)+`1</f></c></row>`, `<row><c><f t="shared" si="0"/></c></row>`, 50_000, "</worksheet>")
+		return ofSheet(t, `<worksheet><row><c><f t="shared" ref="A1:A9" si="0">`+strings.Repeat("A1+", 2700)+`1</f></c></row>`,
+			`<row><c><f t="shared" si="0"/></c></row>`, 50_000, "</worksheet>")
 	}},
 	{"a sheet nested a million deep", "", func(t testing.TB) []byte {
 		return ofSheet(t, "<worksheet>"+strings.Repeat("<a>", 1_000_000), "</a>", 1_000_000, "</worksheet>")
 	}},
 	{"an entity bomb", "the sheet Plan is broken: it holds a document type", func(t testing.TB) []byte {
-		return ofSheet(t, `<!DOCTYPE w [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;">]><worksheet><c t="str"><v>`, "&b;", 100, "</v></c></worksheet>")
+		return ofSheet(t, `<!DOCTYPE w [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;">]><worksheet><c t="str"><v>`, "&b;", 100,
+			"</v></c></worksheet>")
 	}},
 	{"more shared texts than allowed", "the part xl/sharedStrings.xml has more than 3000000 texts", func(t testing.TB) []byte {
 		return ofPart(t, "xl/sharedStrings.xml", "<sst>", "<si/>", MaxCells+1, "</sst>")
@@ -185,7 +189,8 @@ func zeros(t testing.TB, size int, declared uint64) []byte {
 	for _, f := range in.File {
 		z.Copy(f)
 	}
-	w, _ := z.CreateRaw(&zip.FileHeader{Name: "xl/worksheets/sheet1.xml", Method: zip.Deflate, CRC32: sum.Sum32(), CompressedSize64: uint64(packed.Len()), UncompressedSize64: declared})
+	w, _ := z.CreateRaw(&zip.FileHeader{Name: "xl/worksheets/sheet1.xml", Method: zip.Deflate, CRC32: sum.Sum32(), CompressedSize64: uint64(packed.Len()),
+		UncompressedSize64: declared})
 	w.Write(packed.Bytes())
 	z.Close()
 	return out.Bytes()

@@ -19,7 +19,8 @@ var together = []bomb{
 		return textsAndCells(t, strings.Repeat("x", 65), 2_400_000, 2_800_000)
 	}},
 	{"190 MB of shared texts and a sheet of 190 MB", "", func(t testing.TB) []byte {
-		return packageOf(t, "<worksheet>"+strings.Repeat(" ", 190<<20)+"</worksheet>", "xl/sharedStrings.xml", "<sst>"+strings.Repeat("<si><t>"+strings.Repeat("x", 70)+"</t></si>", 2_300_000)+"</sst>")
+		return packageOf(t, "<worksheet>"+strings.Repeat(" ", 190<<20)+"</worksheet>", "xl/sharedStrings.xml",
+			"<sst>"+strings.Repeat("<si><t>"+strings.Repeat("x", 70)+"</t></si>", 2_300_000)+"</sst>")
 	}},
 	{"a sheet of 190 MB in texts of its own", "", func(t testing.TB) []byte {
 		return ofSheet(t, "<worksheet>", `<row><c t="inlineStr"><is><t>`+strings.Repeat("x", 900)+"</t></is></c></row>", 200_000, "</worksheet>")
@@ -28,10 +29,12 @@ var together = []bomb{
 		return ofSheet(t, "<worksheet>", `<row><c t="str"><v>_x0041_`+strings.Repeat("&amp;", 180)+"</v></c></row>", 200_000, "</worksheet>")
 	}},
 	{"3 million numbers of 17 digits", "", func(t testing.TB) []byte {
-		return ofSheet(t, "<worksheet>", "<row><c><v>0.12345678901234567</v></c><c><v>0.12345678901234567</v></c><c><v>0.12345678901234567</v></c></row>", 1_000_000, "</worksheet>")
+		return ofSheet(t, "<worksheet>", "<row><c><v>0.12345678901234567</v></c><c><v>0.12345678901234567</v></c><c><v>0.12345678901234567</v></c></row>",
+			1_000_000, "</worksheet>")
 	}},
 	{"3 million cells of shared formulas without a text", tooMuch, func(t testing.TB) []byte {
-		return ofSheet(t, "<worksheet>", `<row><c><f t="shared" si="0"/></c><c><f t="shared" si="0"/></c><c><f t="shared" si="0"/></c></row>`, 1_000_000, "</worksheet>")
+		return ofSheet(t, "<worksheet>", `<row><c><f t="shared" si="0"/></c><c><f t="shared" si="0"/></c><c><f t="shared" si="0"/></c></row>`, 1_000_000,
+			"</worksheet>")
 	}},
 	{"a million numbers of shared formulas", "", func(t testing.TB) []byte {
 		var b strings.Builder

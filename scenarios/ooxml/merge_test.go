@@ -27,7 +27,8 @@ func ourSheets(t testing.TB, names ...string) *Package {
 		}
 	}
 	format := `#,##0.0;-#,##0.0;"–"`
-	style, err := f.NewStyle(&excelize.Style{Font: &excelize.Font{Family: "Calibri", Bold: true, Color: "24505F"}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E6EEF0"}}, CustomNumFmt: &format, Border: []excelize.Border{{Type: "bottom", Color: "C9D3D8", Style: 1}}})
+	style, err := f.NewStyle(&excelize.Style{Font: &excelize.Font{Family: "Calibri", Bold: true, Color: "24505F"}, Fill: excelize.Fill{Type: "pattern",
+		Pattern: 1, Color: []string{"E6EEF0"}}, CustomNumFmt: &format, Border: []excelize.Border{{Type: "bottom", Color: "C9D3D8", Style: 1}}})
 	check(err)
 	for i, name := range names {
 		if i == 0 {
@@ -95,7 +96,8 @@ func partBytes(t testing.TB, data []byte) map[string]string {
 }
 
 // changeable are the parts that putting sheets in may change, by the end of their names in lower case.
-var changeable = []string{"[content_types].xml", "workbook.xml", "workbook.xml.rels", "workbook2.xml", "workbook22.xml", "workbook22.xml.rels", "workbook2.xml.rels", "styles.xml", "styles2.xml", "styles22.xml", "stylesheet.xml"}
+var changeable = []string{"[content_types].xml", "workbook.xml", "workbook.xml.rels", "workbook2.xml", "workbook22.xml", "workbook22.xml.rels",
+	"workbook2.xml.rels", "styles.xml", "styles2.xml", "styles22.xml", "stylesheet.xml"}
 
 func mayChange(name string) bool {
 	for _, c := range changeable {
@@ -224,11 +226,14 @@ func TestPutRefuses(t *testing.T) {
 	}
 	for name, change := range map[string]func(map[string]string){
 		"signed": func(m map[string]string) {
-			m["_rels/.rels"] = strings.Replace(m["_rels/.rels"], "</Relationships>", `<Relationship Id="rIdS" Type="http://schemas.openxmlformats.org/package/2006/relationships/digital-signature/origin" Target="_xmlsignatures/origin.sigs"/></Relationships>`, 1)
+			m["_rels/.rels"] = strings.Replace(m["_rels/.rels"], "</Relationships>",
+				`<Relationship Id="rIdS" Type="http://schemas.openxmlformats.org/package/2006/relationships/digital-signature/origin" `+
+					`Target="_xmlsignatures/origin.sigs"/></Relationships>`, 1)
 			m["_xmlsignatures/origin.sigs"] = ""
 		},
 		"strict": func(m map[string]string) {
-			m["xl/workbook.xml"] = strings.Replace(m["xl/workbook.xml"], "http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main", 1)
+			m["xl/workbook.xml"] = strings.Replace(m["xl/workbook.xml"], "http://schemas.openxmlformats.org/spreadsheetml/2006/main",
+				"http://purl.oclc.org/ooxml/spreadsheetml/main", 1)
 		},
 	} {
 		parts := map[string]string{}

@@ -120,7 +120,8 @@ func readStyleSheet(p *Package, name string) (*styleSheet, error) {
 	for _, c := range []struct {
 		into       *collection
 		list, item string
-	}{{&s.numFmts, "numFmts", "numFmt"}, {&s.fonts, "fonts", "font"}, {&s.fills, "fills", "fill"}, {&s.borders, "borders", "border"}, {&s.cellXfs, "cellXfs", "xf"}} {
+	}{{&s.numFmts, "numFmts", "numFmt"}, {&s.fonts, "fonts", "font"}, {&s.fills, "fills", "fill"}, {&s.borders, "borders", "border"},
+		{&s.cellXfs, "cellXfs", "xf"}} {
 		if err := s.collect(c.into, c.list, c.item); err != nil {
 			return nil, err
 		}

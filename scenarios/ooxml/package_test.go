@@ -27,7 +27,8 @@ func packageOf(t testing.TB, sheet string, more ...string) []byte {
 		"_rels/.rels", `<Relationships><Relationship Id="rId1" Type="` + officeRel + `officeDocument" Target="xl/workbook.xml"/></Relationships>`,
 		"xl/workbook.xml", `<workbook><workbookPr/><sheets><sheet name="Plan" sheetId="1" r:id="rId1"/></sheets></workbook>`,
 		"xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="rId1" Type="` + officeRel + `worksheet" Target="worksheets/sheet1.xml"/>` +
-			`<Relationship Id="rId2" Type="` + officeRel + `styles" Target="styles.xml"/><Relationship Id="rId3" Type="` + officeRel + `sharedStrings" Target="sharedStrings.xml"/></Relationships>`,
+			`<Relationship Id="rId2" Type="` + officeRel + `styles" Target="styles.xml"/><Relationship Id="rId3" Type="` + officeRel +
+			`sharedStrings" Target="sharedStrings.xml"/></Relationships>`,
 		"xl/worksheets/sheet1.xml", sheet,
 		"xl/styles.xml", `<styleSheet><cellXfs><xf numFmtId="0"/><xf numFmtId="9"/></cellXfs></styleSheet>`,
 		"xl/sharedStrings.xml", `<sst><si><t>zero</t></si><si><t>one</t></si></sst>`,
@@ -130,24 +131,32 @@ func TestForms(t *testing.T) {
 	}
 	root := `<Relationships><Relationship Id="rId1" Type="` + officeRel + `officeDocument" Target="xl/workbook.xml"/></Relationships>`
 	for name, more := range map[string][]string{
-		"as it is":                          {},
-		"UTF-8 with mark":                   {"xl/workbook.xml", "\xEF\xBB\xBF" + workbook, "xl/worksheets/sheet1.xml", "\xEF\xBB\xBF" + plainSheet},
-		"UTF-16 little endian":              {"xl/workbook.xml", "\xFF\xFE" + utf16Bytes(workbook, 0, 1), "xl/worksheets/sheet1.xml", "\xFF\xFE" + utf16Bytes(plainSheet, 0, 1)},
-		"UTF-16 big endian":                 {"xl/workbook.xml", "\xFE\xFF" + utf16Bytes(workbook, 1, 0), "xl/worksheets/sheet1.xml", "\xFE\xFF" + utf16Bytes(plainSheet, 1, 0)},
-		"strict (ECMA-376 part 1)":          {"_rels/.rels", strict(root), "xl/_rels/workbook.xml.rels", strict(rels("worksheets/sheet1.xml"))},
-		"prefixed elements":                 {"xl/workbook.xml", `<x:workbook xmlns:x="m" xmlns:id="n"><x:sheets><x:sheet xmlns:name="o" name="Plan" q:id="rId1"/></x:sheets></x:workbook>`, "xl/worksheets/sheet1.xml", strings.NewReplacer("</", "</x:", "<", "<x:").Replace(plainSheet)},
-		"absolute targets":                  {"xl/_rels/workbook.xml.rels", rels("/xl/worksheets/sheet1.xml")},
-		"targets with .. and .":             {"xl/_rels/workbook.xml.rels", rels("../xl/./worksheets/sheet1.xml")},
-		"absolute target with ..":           {"xl/_rels/workbook.xml.rels", rels("/xl/charts/../worksheets/sheet1.xml")},
-		"target with backslashes":           {"xl/_rels/workbook.xml.rels", rels(`worksheets\sheet1.xml`)},
-		"target in other case":              {"xl/_rels/workbook.xml.rels", rels("Worksheets/SHEET1.XML")},
-		"part name with backslashes":        {"xl/worksheets/sheet1.xml", absent, `xl\worksheets\sheet1.xml`, plainSheet},
-		"part name with a slash in front":   {"xl/worksheets/sheet1.xml", absent, "/xl/worksheets/sheet1.xml", plainSheet},
-		"no styles, no shared strings":      {"xl/_rels/workbook.xml.rels", rels("worksheets/sheet1.xml"), "xl/styles.xml", absent, "xl/sharedStrings.xml", absent},
-		"their parts lost":                  {"xl/styles.xml", absent, "xl/sharedStrings.xml", absent},
-		"styles named twice, one unread":    {"xl/_rels/workbook.xml.rels", strings.Replace(rels("worksheets/sheet1.xml"), "</R", strings.Repeat(`<Relationship Id="s" Type="styles" Target="styles.xml"/>`, 2)+"</R", 1)},
-		"workbook in another folder":        {"_rels/.rels", strings.Replace(root, "xl/workbook.xml", "book.xml", 1), "book.xml", workbook, "_rels/book.xml.rels", rels("xl/worksheets/sheet1.xml")},
-		"an external link is no part of it": {"xl/_rels/workbook.xml.rels", strings.Replace(rels("worksheets/sheet1.xml"), "</R", `<Relationship Id="rId1" Type="worksheet" TargetMode="External" Target="x.xml"/></R`, 1)},
+		"as it is":        {},
+		"UTF-8 with mark": {"xl/workbook.xml", "\xEF\xBB\xBF" + workbook, "xl/worksheets/sheet1.xml", "\xEF\xBB\xBF" + plainSheet},
+		"UTF-16 little endian": {"xl/workbook.xml", "\xFF\xFE" + utf16Bytes(workbook, 0, 1), "xl/worksheets/sheet1.xml",
+			"\xFF\xFE" + utf16Bytes(plainSheet, 0, 1)},
+		"UTF-16 big endian": {"xl/workbook.xml", "\xFE\xFF" + utf16Bytes(workbook, 1, 0), "xl/worksheets/sheet1.xml",
+			"\xFE\xFF" + utf16Bytes(plainSheet, 1, 0)},
+		"strict (ECMA-376 part 1)": {"_rels/.rels", strict(root), "xl/_rels/workbook.xml.rels", strict(rels("worksheets/sheet1.xml"))},
+		"prefixed elements": {"xl/workbook.xml",
+			`<x:workbook xmlns:x="m" xmlns:id="n"><x:sheets><x:sheet xmlns:name="o" name="Plan" q:id="rId1"/></x:sheets></x:workbook>`,
+			"xl/worksheets/sheet1.xml", strings.NewReplacer("</", "</x:", "<", "<x:").Replace(plainSheet)},
+		"absolute targets":                {"xl/_rels/workbook.xml.rels", rels("/xl/worksheets/sheet1.xml")},
+		"targets with .. and .":           {"xl/_rels/workbook.xml.rels", rels("../xl/./worksheets/sheet1.xml")},
+		"absolute target with ..":         {"xl/_rels/workbook.xml.rels", rels("/xl/charts/../worksheets/sheet1.xml")},
+		"target with backslashes":         {"xl/_rels/workbook.xml.rels", rels(`worksheets\sheet1.xml`)},
+		"target in other case":            {"xl/_rels/workbook.xml.rels", rels("Worksheets/SHEET1.XML")},
+		"part name with backslashes":      {"xl/worksheets/sheet1.xml", absent, `xl\worksheets\sheet1.xml`, plainSheet},
+		"part name with a slash in front": {"xl/worksheets/sheet1.xml", absent, "/xl/worksheets/sheet1.xml", plainSheet},
+		"no styles, no shared strings": {"xl/_rels/workbook.xml.rels", rels("worksheets/sheet1.xml"), "xl/styles.xml", absent, "xl/sharedStrings.xml",
+			absent},
+		"their parts lost": {"xl/styles.xml", absent, "xl/sharedStrings.xml", absent},
+		"styles named twice, one unread": {"xl/_rels/workbook.xml.rels", strings.Replace(rels("worksheets/sheet1.xml"), "</R",
+			strings.Repeat(`<Relationship Id="s" Type="styles" Target="styles.xml"/>`, 2)+"</R", 1)},
+		"workbook in another folder": {"_rels/.rels", strings.Replace(root, "xl/workbook.xml", "book.xml", 1), "book.xml", workbook,
+			"_rels/book.xml.rels", rels("xl/worksheets/sheet1.xml")},
+		"an external link is no part of it": {"xl/_rels/workbook.xml.rels", strings.Replace(rels("worksheets/sheet1.xml"), "</R",
+			`<Relationship Id="rId1" Type="worksheet" TargetMode="External" Target="x.xml"/></R`, 1)},
 	} {
 		p, err := openParts(t, plainSheet, more...)
 		if err != nil {
@@ -165,7 +174,8 @@ func TestSheets(t *testing.T) {
 	p := opened(t, plainSheet, "xl/workbook.xml", `<workbook><workbookPr date1904="1"/><sheets>
 <sheet name="Plan" r:id="rId1"/><sheet name="a &amp; b_x005F_x0041_" state="hidden" r:id="rId1"/><sheet name="Chart" state="veryHidden" r:id="rId9"/>
 <sheet name="Module" r:id=""/><sheet name="Lost" r:id="rId77"/></sheets></workbook>`,
-		"xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="rId1" Type="a/worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="rId9" Type="a/chartsheet" Target="no.xml"/></Relationships>`)
+		"xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="rId1" Type="a/worksheet" Target="worksheets/sheet1.xml"/><Relationship `+
+			`Id="rId9" Type="a/chartsheet" Target="no.xml"/></Relationships>`)
 	if !p.Date1904 || p.Sheet("nowhere") != nil {
 		t.Error("the base of dates, or a sheet that is not there")
 	}
@@ -218,7 +228,8 @@ func TestRefused(t *testing.T) {
 		{"broken relations", packageOf(t, plainSheet, "_rels/.rels", "<Relationships"), "the part _rels/.rels is broken: it ends in the middle of a tag"},
 		{"a lost workbook part", packageOf(t, plainSheet, "xl/workbook.xml", absent), "it has no workbook part; it is no spreadsheet"},
 		{"a text document", packageOf(t, plainSheet, "xl/workbook.xml", "<document><body/></document>"), "its workbook part lists no sheet"},
-		{"a binary workbook", packageOf(t, plainSheet, "_rels/.rels", root("xl/workbook.bin"), "xl/workbook.bin", "\x83\x01\x00"), "it is a binary workbook (.xlsb)"},
+		{"a binary workbook", packageOf(t, plainSheet, "_rels/.rels", root("xl/workbook.bin"), "xl/workbook.bin", "\x83\x01\x00"),
+			"it is a binary workbook (.xlsb)"},
 		{"a part twice", zipped(t, "a.xml", "", "a.xml", ""), "it holds the part a.xml twice"},
 		{"a part twice but for case and slashes", zipped(t, "xl/a.xml", "", `XL\A.XML`, ""), `it holds the part XL\A.XML twice`},
 		{"a name of many lines, twice", zipped(t, "a\nb\x1b[31m", "", "a\nb\x1b[31m", ""), "it holds the part a?b?[31m twice"},
@@ -251,6 +262,7 @@ func TestLongNames(t *testing.T) {
 	if got := shown(name); utf8.RuneCountInString(got) != 100 {
 		t.Errorf("%d characters", utf8.RuneCountInString(got))
 	}
-	_, err := openParts(t, plainSheet, "_rels/.rels", `<Relationships><Relationship Id="rId1" Type="a/officeDocument" Target="`+name+`"/></Relationships>`, name, "<a")
+	_, err := openParts(t, plainSheet, "_rels/.rels", `<Relationships><Relationship Id="rId1" Type="a/officeDocument" Target="`+name+`"/></Relationships>`,
+		name, "<a")
 	checkLine(t, "long name", err)
 }

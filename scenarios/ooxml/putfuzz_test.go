@@ -38,7 +38,8 @@ func FuzzPutBook(f *testing.F) {
 	})
 }
 
-const wholeTypes = `<Types><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Override PartName="/xl/workbook.xml" ContentType="a"/></Types>`
+const wholeTypes = `<Types><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Override ` +
+	`PartName="/xl/workbook.xml" ContentType="a"/></Types>`
 
 // A bookSeed is a workbook by the parts that are changed.
 type bookSeed struct{ workbook, relations, styles, types string }
@@ -48,14 +49,21 @@ func (s bookSeed) packed(t testing.TB) []byte {
 		"xl/worksheets/sheet2.xml", `<worksheet><row r="2"><c r="A2" t="str"><v>`+mark+`</v></c></row></worksheet>`, "xl/calcChain.xml", "<calcChain/>")
 }
 
-const seedRelations = `<Relationships><Relationship Id="rId1" Type="` + officeRel + `worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="rId2" Type="` + officeRel + `worksheet" Target="/xl/worksheets/sheet2.xml"/>` +
-	`<Relationship Id="rId3" Type="` + officeRel + `styles" Target="styles.xml"/><Relationship Id="rId4" Type="` + officeRel + `calcChain" Target="calcChain.xml"/></Relationships>`
+const seedRelations = `<Relationships><Relationship Id="rId1" Type="` + officeRel +
+	`worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="rId2" Type="` + officeRel + `worksheet" Target="/xl/worksheets/sheet2.xml"/>` +
+	`<Relationship Id="rId3" Type="` + officeRel + `styles" Target="styles.xml"/><Relationship Id="rId4" Type="` + officeRel +
+	`calcChain" Target="calcChain.xml"/></Relationships>`
 
 var bookSeeds = []bookSeed{
-	{`<workbook xmlns:r="` + relationsNS + `"><bookViews><workbookView firstSheet="1" activeTab="1"/></bookViews><sheets><sheet name="Plan" sheetId="1" r:id="rId1"/><sheet name="Result of test" sheetId="7" state="hidden" r:id="rId2"/></sheets>` +
-		`<definedNames><definedName name="rate">42</definedName><definedName name="_xlnm.Print_Titles" localSheetId="1">x</definedName></definedNames><calcPr calcMode="manual"/></workbook>`,
-		seedRelations, `<styleSheet><numFmts count="1"><numFmt numFmtId='164' formatCode='0.0'/></numFmts><fonts/><fills count="0"></fills><cellXfs count="1"><xf numFmtId="164"/></cellXfs></styleSheet>`, wholeTypes},
-	{`<workbook><sheets><sheet name="Old of ours" sheetId="65534" r:id="rId2" xmlns:r="` + relationsNS + `"/><!-- a note --><sheet name="Plan" sheetId="1" r:id="rId1"/></sheets><definedNames><definedName name="a" localSheetId="0">1</definedName></definedNames></workbook>`,
+	{`<workbook xmlns:r="` + relationsNS + `"><bookViews><workbookView firstSheet="1" activeTab="1"/></bookViews><sheets><sheet name="Plan" ` +
+		`sheetId="1" r:id="rId1"/><sheet name="Result of test" sheetId="7" state="hidden" r:id="rId2"/></sheets>` +
+		`<definedNames><definedName name="rate">42</definedName><definedName name="_xlnm.Print_Titles" ` +
+		`localSheetId="1">x</definedName></definedNames><calcPr calcMode="manual"/></workbook>`,
+		seedRelations, `<styleSheet><numFmts count="1"><numFmt numFmtId='164' formatCode='0.0'/></numFmts><fonts/><fills count="0"></fills><cellXfs ` +
+			`count="1"><xf numFmtId="164"/></cellXfs></styleSheet>`, wholeTypes},
+	{`<workbook><sheets><sheet name="Old of ours" sheetId="65534" r:id="rId2" xmlns:r="` + relationsNS +
+		`"/><!-- a note --><sheet name="Plan" sheetId="1" r:id="rId1"/></sheets><definedNames><definedName name="a" ` +
+		`localSheetId="0">1</definedName></definedNames></workbook>`,
 		seedRelations, `<x:styleSheet xmlns:x="m"><x:cellXfs><x:xf/></x:cellXfs></x:styleSheet>`, `<Types/>`},
 	{`<x:workbook xmlns:x="m" xmlns:q="` + relationsNS + `"><x:sheets><x:sheet name="Plan" q:id="rId1"/></x:sheets><x:definedNames/></x:workbook>`,
 		`<Relationships><Relationship Id="rId1" Type="worksheet" Target="worksheets\sheet1.xml"/></Relationships>`, "", `<y:Types xmlns:y="t"></y:Types>`},

@@ -103,7 +103,8 @@ func TestStylesPart(t *testing.T) {
 		{"of no bytes", "", ""},
 		{"without lists", "<styleSheet/>", ""},
 		{"cut off", "<styleSheet><cellXfs><xf numFmtId=\"9\"/>", "the part xl/styles.xml is broken: its tags do not match"},
-		{"too many", "<styleSheet><cellXfs>" + strings.Repeat("<xf/>", maxStyles+1) + "</cellXfs></styleSheet>", "the part xl/styles.xml has more than 1048576 styles"},
+		{"too many", "<styleSheet><cellXfs>" + strings.Repeat("<xf/>", maxStyles+1) + "</cellXfs></styleSheet>",
+			"the part xl/styles.xml has more than 1048576 styles"},
 	} {
 		_, err := openParts(t, plainSheet, "xl/styles.xml", c.part)
 		checkError(t, "styles "+c.name, err, c.want)

@@ -44,7 +44,8 @@ func userBook(t testing.TB) []byte {
 	series := []excelize.ChartSeries{{Categories: "Data!$A$2:$A$7", Values: "Data!$C$2:$C$7"}}
 	ok(f.AddChart("Notes", "E2", &excelize.Chart{Type: excelize.Line, Series: series}))
 	ok(f.AddPictureFromBytes("Notes", "E20", &excelize.Picture{Extension: ".png", File: onePixel}))
-	ok(f.AddPivotTable(&excelize.PivotTableOptions{DataRange: "Data!A1:C7", PivotTableRange: "Notes!A40:D50", Rows: []excelize.PivotTableField{{Data: "Part"}}, Data: []excelize.PivotTableField{{Data: "Cost"}}}))
+	ok(f.AddPivotTable(&excelize.PivotTableOptions{DataRange: "Data!A1:C7", PivotTableRange: "Notes!A40:D50", Rows: []excelize.PivotTableField{
+		{Data: "Part"}}, Data: []excelize.PivotTableField{{Data: "Cost"}}}))
 	ok(f.AddTable("Data", &excelize.Table{Range: "A1:C7", Name: "Costs"}))
 	ok(f.AddComment("Data", excelize.Comment{Cell: "C3", Author: "buyer", Text: "from the quote"}))
 	rule := excelize.NewDataValidation(true)
@@ -53,9 +54,11 @@ func userBook(t testing.TB) []byte {
 	ok(f.AddDataValidation("Data", rule))
 	red, err := f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Color: "9A0511"}})
 	ok(err)
-	ok(f.SetConditionalFormat("Data", "C2:C7", []excelize.ConditionalFormatOptions{{Type: "cell", Criteria: ">", Format: &red, Value: "20"}, {Type: "data_bar", Criteria: "=", MinType: "min", MaxType: "max", BarColor: "#638EC6", BarSolid: true}}))
+	ok(f.SetConditionalFormat("Data", "C2:C7", []excelize.ConditionalFormatOptions{{Type: "cell", Criteria: ">", Format: &red, Value: "20"},
+		{Type: "data_bar", Criteria: "=", MinType: "min", MaxType: "max", BarColor: "#638EC6", BarSolid: true}}))
 	ok(f.AddSparkline("Notes", &excelize.SparklineOptions{Location: []string{"B2"}, Range: []string{"Data!C2:C7"}}))
-	for _, n := range []excelize.DefinedName{{Name: "rate", RefersTo: "Data!$C$2"}, {Name: "rate", RefersTo: "Notes!$B$3", Scope: "Notes"}, {Name: "piececost_total", RefersTo: "Data!$C$7"}, {Name: "Result", RefersTo: "42"},
+	for _, n := range []excelize.DefinedName{{Name: "rate", RefersTo: "Data!$C$2"}, {Name: "rate", RefersTo: "Notes!$B$3", Scope: "Notes"},
+		{Name: "piececost_total", RefersTo: "Data!$C$7"}, {Name: "Result", RefersTo: "42"},
 		{Name: "_xlnm.Print_Titles", RefersTo: "Data!$1:$1", Scope: "Data"}, {Name: "_xlnm.Print_Area", RefersTo: "Notes!$A$1:$D$60", Scope: "Notes"}} {
 		ok(f.SetDefinedName(&n))
 	}
@@ -143,21 +146,32 @@ func withParts(t testing.TB, u userParts) userParts {
 		return `<Relationship Id="` + id + `" Type="` + kind + `" Target="` + target + `"/>`
 	}
 	microsoft := "http://schemas.microsoft.com/office/"
-	u.before(t, "xl/_rels/workbook.xml.rels", "</Relationships>", rel("rIdP2", relationsNS+"/externalLink", "externalLinks/externalLink1.xml")+rel("rId90", microsoft+"2006/relationships/vbaProject", "vbaProject.bin")+
-		rel("rId91", microsoft+"2017/10/relationships/person", "persons/person.xml")+rel("rId92", relationsNS+"/calcChain", "calcChain.xml")+rel("rId93", relationsNS+"/customXml", "../customXml/item1.xml"))
+	u.before(t, "xl/_rels/workbook.xml.rels", "</Relationships>", rel("rIdP2", relationsNS+"/externalLink", "externalLinks/externalLink1.xml")+rel("rId90",
+		microsoft+"2006/relationships/vbaProject", "vbaProject.bin")+
+		rel("rId91", microsoft+"2017/10/relationships/person", "persons/person.xml")+rel("rId92", relationsNS+"/calcChain", "calcChain.xml")+rel("rId93",
+		relationsNS+"/customXml", "../customXml/item1.xml"))
 	u.before(t, "xl/workbook.xml", "<definedNames>", `<externalReferences><externalReference r:id="rIdP2"/></externalReferences>`)
 	sheet := strings.TrimPrefix(u.sheetPart(t, "Data"), "xl/worksheets/")
-	u.before(t, "xl/worksheets/_rels/"+sheet+".rels", "</Relationships>", rel("rId95", microsoft+"2017/10/relationships/threadedComment", "../threadedComments/threadedComment1.xml")+rel("rId96", relationsNS+"/printerSettings", "../printerSettings/printerSettings1.bin"))
-	u.before(t, typesPart, "</Types>", `<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/><Override PartName="/xl/externalLinks/externalLink1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.externalLink+xml"/>`+
-		`<Override PartName="/xl/calcChain.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.calcChain+xml"/><Override PartName="/xl/threadedComments/threadedComment1.xml" ContentType="application/vnd.ms-excel.threadedcomments+xml"/>`+
+	u.before(t, "xl/worksheets/_rels/"+sheet+".rels", "</Relationships>", rel("rId95", microsoft+"2017/10/relationships/threadedComment",
+		"../threadedComments/threadedComment1.xml")+rel("rId96", relationsNS+"/printerSettings", "../printerSettings/printerSettings1.bin"))
+	u.before(t, typesPart, "</Types>", `<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/><Override `+
+		`PartName="/xl/externalLinks/externalLink1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.externalLink+xml"/>`+
+		`<Override PartName="/xl/calcChain.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.calcChain+xml"/><Override `+
+		`PartName="/xl/threadedComments/threadedComment1.xml" ContentType="application/vnd.ms-excel.threadedcomments+xml"/>`+
 		`<Override PartName="/xl/persons/person.xml" ContentType="application/vnd.ms-excel.person+xml"/>`)
-	return append(u, userPart{"xl/externalLinks/externalLink1.xml", `<externalLink xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><externalBook xmlns:r="` + relationsNS + `" r:id="rId1"/></externalLink>`},
-		userPart{"xl/externalLinks/_rels/externalLink1.xml.rels", `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="` + relationsNS + `/externalLinkPath" Target="rates.xlsx" TargetMode="External"/></Relationships>`},
-		userPart{"xl/vbaProject.bin", "\xD0\xCF\x11\xE0 macros, any bytes \x00\xFF"}, userPart{"xl/persons/person.xml", `<personList xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`},
-		userPart{"xl/threadedComments/threadedComment1.xml", `<ThreadedComments xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`},
+	return append(u, userPart{"xl/externalLinks/externalLink1.xml", `<externalLink ` +
+		`xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><externalBook xmlns:r="` + relationsNS + `" r:id="rId1"/></externalLink>`},
+		userPart{"xl/externalLinks/_rels/externalLink1.xml.rels",
+			`<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="` + relationsNS +
+				`/externalLinkPath" Target="rates.xlsx" TargetMode="External"/></Relationships>`},
+		userPart{"xl/vbaProject.bin", "\xD0\xCF\x11\xE0 macros, any bytes \x00\xFF"}, userPart{"xl/persons/person.xml",
+			`<personList xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`},
+		userPart{"xl/threadedComments/threadedComment1.xml",
+			`<ThreadedComments xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/threadedcomments"/>`},
 		userPart{"xl/calcChain.xml", `<calcChain xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><c r="B3" i="2"/></calcChain>`},
 		userPart{"xl/printerSettings/printerSettings1.bin", "\x00\x01\x02"}, userPart{"customXml/item1.xml", "<quote number='17'/>"},
-		userPart{"xl/media/left over.emf", "nothing leads here"}, userPart{"xl/worksheets/piececost_sheet1.xml", "<of-the-users-own/>"}, userPart{"xl/charts/", ""})
+		userPart{"xl/media/left over.emf", "nothing leads here"}, userPart{"xl/worksheets/piececost_sheet1.xml", "<of-the-users-own/>"},
+		userPart{"xl/charts/", ""})
 }
 
 // sheetPart is the part of a sheet by its name.
@@ -358,10 +372,12 @@ func lostAndAdded(t *testing.T, part string, was, is []string) map[string]int {
 // TestUserNames: names of one sheet follow it where a sheet of ours before it goes, and so do the tabs.
 func TestUserNames(t *testing.T) {
 	u := partsOf(t, userBook(t))
-	note := `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="2"><c r="A2" t="str"><v>` + mark + `</v></c></row></sheetData></worksheet>`
+	note := `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="2"><c r="A2" t="str"><v>` + mark +
+		`</v></c></row></sheetData></worksheet>`
 	u = append(u, userPart{"xl/worksheets/old.xml", note})
 	u.before(t, "xl/_rels/workbook.xml.rels", "</Relationships>", `<Relationship Id="rIdOld" Type="`+typeSheet+`" Target="worksheets/old.xml"/>`)
-	u.before(t, typesPart, "</Types>", `<Override PartName="/xl/worksheets/old.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/>`)
+	u.before(t, typesPart, "</Types>", `<Override PartName="/xl/worksheets/old.xml" `+
+		`ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/>`)
 	u.replace(t, "xl/workbook.xml", "<sheets>", `<sheets><sheet name="Old" sheetId="77" r:id="rIdOld"/>`)
 	for old := 5; old >= 0; old-- {
 		p := u.at("xl/workbook.xml")
@@ -382,7 +398,8 @@ func TestUserNames(t *testing.T) {
 	for _, n := range f.GetDefinedName() {
 		scopes[n.Name+" "+n.RefersTo] = n.Scope
 	}
-	for name, want := range map[string]string{"rate Notes!$B$3": "Notes", "rate Data!$C$2": "Workbook", "_xlnm.Print_Titles Data!$1:$1": "Data", "_xlnm.Print_Area Notes!$A$1:$D$60": "Notes", "_xlnm.Print_Titles 'Result of test'!$1:$2": "Result of test", "piececost_total Data!$C$7": "Workbook"} {
+	for name, want := range map[string]string{"rate Notes!$B$3": "Notes", "rate Data!$C$2": "Workbook", "_xlnm.Print_Titles Data!$1:$1": "Data",
+		"_xlnm.Print_Area Notes!$A$1:$D$60": "Notes", "_xlnm.Print_Titles 'Result of test'!$1:$2": "Result of test", "piececost_total Data!$C$7": "Workbook"} {
 		if scopes[name] != want {
 			t.Errorf("the name %s belongs to %q, want %q", name, scopes[name], want)
 		}

@@ -92,11 +92,14 @@ func (b *writer) checkLines() []checkLine {
 	lines := []checkLine{
 		{what: "Keys, words, headings or texts of input cells changed since the run",
 			formula: fmt.Sprintf("SUMIFS(%s,%s,0)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), kind: "run again"},
-		{what: "Columns in which cells were filled or cleared since the run", formula: "SUM(" + inputs("G", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
+		{what: "Columns in which cells were filled or cleared since the run", formula: "SUM(" + inputs("G", b.firstFilled, b.lastFilled) + ")",
+			kind: "run again"},
 		{what: "Columns whose rows were moved since the run", formula: "SUM(" + inputs("K", b.firstFilled, b.lastFilled) + ")", kind: "run again"},
 		{what: "Numbers, grades, machines and rules changed since the run; the formulas have followed",
-			formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9, kind: "note"},
-		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: b.outsideInputs(), kind: "warning"},
+			formula: fmt.Sprintf("SUMIFS(%s,%s,1)", inputs("G", b.firstInput, b.lastInput), inputs("H", b.firstInput, b.lastInput)), allowed: 1e9,
+			kind: "note"},
+		{what: "Inputs outside their plausible range", formula: "SUM(" + inputs("K", b.firstInput, b.lastInput) + ")", value: b.outsideInputs(),
+			kind: "warning"},
 	}
 	if l, ok := b.overridesCheck(); ok {
 		lines = append(lines, l)
@@ -222,7 +225,8 @@ func (b *writer) conditionCheck(s *live.Sheet, block *live.Block, c *live.Column
 	if q.Check.Error {
 		kind = "error"
 	}
-	return checkLine{what: blockName(block) + ": " + q.Check.Say, formula: fmt.Sprintf("COUNT(%s)-SUM(%s)", cells, cells), value: rows - holds, kind: kind}, true
+	return checkLine{what: blockName(block) + ": " + q.Check.Say, formula: fmt.Sprintf("COUNT(%s)-SUM(%s)", cells, cells), value: rows - holds, kind: kind},
+		true
 }
 
 func blockName(b *live.Block) string {

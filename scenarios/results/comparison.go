@@ -105,7 +105,8 @@ func (s *sideBySide) measures(row int) int {
 	c := s.b.currency()
 	for _, m := range []struct{ label, unit, quantity, format string }{
 		{"Price", c, "price", s.b.money()}, {"Of which set-up", c, "setup_cost", s.b.money()},
-		{"Net mass", "kg", "net_mass", sheet.MassFormat}, {"Gross mass", "kg", "gross_mass", sheet.MassFormat}, {"Scrap mass", "kg", "scrap_mass", sheet.MassFormat},
+		{"Net mass", "kg", "net_mass", sheet.MassFormat}, {"Gross mass", "kg", "gross_mass", sheet.MassFormat}, {"Scrap mass", "kg", "scrap_mass",
+			sheet.MassFormat},
 		{"Tooling", c, "tooling_investment", sheet.WholeFormat}, {"Product-specific equipment", c, "product_specific_equipment_investment", sheet.WholeFormat},
 		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Floor space", "m2, charged", "floor_space", sheet.WholeFormat},
 		{"Floor space of product-specific lines", "m2", "product_specific_floor_space", sheet.WholeFormat},

@@ -19,7 +19,8 @@ func (b *writer) volumeChart(scenario string, first, last int) *excelize.Chart {
 		Legend:    excelize.ChartLegend{Position: "bottom", Font: &font},
 		XAxis: excelize.ChartAxis{Font: font, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0"},
 			Title: sheet.AxisTitle("annual volume [1/yr], steps not to scale")},
-		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"}, Title: sheet.AxisTitle(b.currency())},
+		YAxis: excelize.ChartAxis{Font: font, MajorGridLines: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "#,##0.##"},
+			Title: sheet.AxisTitle(b.currency())},
 	}
 	dashes := []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashSysDot, excelize.LineDashLgDashDot}
 	markers := []string{"circle", "square", "triangle", "diamond"}

@@ -325,7 +325,8 @@ func TestWords(t *testing.T) {
 	if err := safefile.Write(safefile.OS{}, path, nil, safefile.Options{Replace: true}); err == nil || !strings.Contains(err.Error(), "read-only") {
 		t.Errorf("a read-only file: %v", err)
 	}
-	if err := safefile.Write(safefile.OS{}, filepath.Dir(path), nil, safefile.Options{Replace: true}); err == nil || !strings.Contains(err.Error(), "is a folder") {
+	if err := safefile.Write(safefile.OS{}, filepath.Dir(path), nil, safefile.Options{Replace: true}); err == nil ||
+		!strings.Contains(err.Error(), "is a folder") {
 		t.Errorf("a folder: %v", err)
 	}
 }

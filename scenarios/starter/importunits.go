@@ -75,7 +75,8 @@ func (s *importSheet) settle(in *inUnit, name, what string, empty bool) (takes b
 		return false, nil // the same unit spelt otherwise
 	case empty:
 		label, _, _ := strings.Cut(what, "[")
-		s.report.Units = append(s.report.Units, fmt.Sprintf("%s: %s, now in [%s] instead of [%s]", s.layout.Sheet, strings.TrimSpace(label), in.table, in.shown))
+		s.report.Units = append(s.report.Units, fmt.Sprintf("%s: %s, now in [%s] instead of [%s]", s.layout.Sheet, strings.TrimSpace(label), in.table,
+			in.shown))
 		in.shown = in.table
 		return true, nil
 	case err != nil:

@@ -65,7 +65,8 @@ func (r *Crossover) envelope() {
 	for _, s := range r.Found.Envelope {
 		more := func(l study.Lead) string { return term.SmallAmount(l.More, r.digits()) }
 		t.Labels = append(t.Labels, r.short[s.Cheapest])
-		for i, cell := range []string{term.Whole(s.From), term.Whole(s.To), r.short[s.AtFrom.Second], more(s.AtFrom), more(s.Least), more(s.Most), more(s.AtTo)} {
+		for i, cell := range []string{term.Whole(s.From), term.Whole(s.To), r.short[s.AtFrom.Second], more(s.AtFrom), more(s.Least), more(s.Most),
+			more(s.AtTo)} {
 			columns[i].Cells = append(columns[i].Cells, cell)
 		}
 	}
@@ -89,7 +90,8 @@ func (r *Crossover) changes(p *study.CrossoverPair) {
 		fmt.Fprintln(r.w)
 		return
 	}
-	term.Wrap(r.w, "", "  ", pair+fmt.Sprintf("%s; at %s %s is cheaper", term.Plural(len(p.Changes), "cross-over"), term.Whole(r.Found.From), r.short[p.Cheaper]))
+	term.Wrap(r.w, "", "  ", pair+fmt.Sprintf("%s; at %s %s is cheaper", term.Plural(len(p.Changes), "cross-over"), term.Whole(r.Found.From),
+		r.short[p.Cheaper]))
 	for i := range p.Changes {
 		if i == mostChanges {
 			fmt.Fprintf(r.w, "  ... and %d more; --csv lists them\n", len(p.Changes)-i)

@@ -138,7 +138,8 @@ func (s *Solve) PrintEach(w io.Writer) {
 	if len(counts) > 0 {
 		fmt.Fprintf(w, "Others: %s\n", strings.Join(counts, ", "))
 	}
-	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value does it,\n"+
+	fmt.Fprintln(w, "A range is the plausible one of the input, or wide where none is known;\n--input shows it with all values. + more than one value "+
+		"does it,\n"+
 		"j no value does it, a capacity step jumps over it there")
 }
 
