@@ -84,8 +84,10 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 		if name == "" {
 			continue
 		}
-		if x.Kind != table.Number || y.Kind != table.Number {
-			m.Diagnostics.Add("curve", x.Place, fmt.Sprintf("curve %s: X and Y must be numbers", name), "")
+		if bad := slices.IndexFunc([]table.Value{x, y}, func(v table.Value) bool { return v.Kind != table.Number }); bad >= 0 {
+			at, column := []table.Value{x, y}[bad].Place, []string{"X", "Y"}[bad]
+			m.Diagnostics.Add("curve", at, fmt.Sprintf("curve %s: %s must be a number", name, column),
+				"write it as a number, in the unit of the column "+column+" unit")
 			continue
 		}
 		if bad := slices.IndexFunc([]table.Value{x, y}, func(v table.Value) bool { return !PossibleNumber(v.Number) }); bad >= 0 {

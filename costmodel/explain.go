@@ -288,7 +288,22 @@ func (p *Plan) FindRow(scope, key string) (plan.Entity, error) {
 	if near := formula.Nearest(key, keys); near != "" {
 		return 0, fmt.Errorf("scenario %s has no %s %q; did you mean %s?", p.Scenario.Name, what, key, near)
 	}
-	return 0, fmt.Errorf("scenario %s has no %s %q", p.Scenario.Name, what, key)
+	return 0, fmt.Errorf("scenario %s has no %s %q; it has %s", p.Scenario.Name, what, key, someOf(keys))
+}
+
+// mostKeysNamed is how many keys a message lists.
+const mostKeysNamed = 6
+
+// someOf lists keys, and says how many more there are.
+func someOf(keys []string) string {
+	if len(keys) == 0 {
+		return "none"
+	}
+	list := strings.Join(keys[:min(len(keys), mostKeysNamed)], ", ")
+	if more := len(keys) - mostKeysNamed; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return list
 }
 
 // QuantityNamed finds a quantity of a row's scope by its name or label.

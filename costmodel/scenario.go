@@ -137,6 +137,9 @@ func (m *Model) setting(row table.Row, cols map[string]int, byColumn map[int]*Sc
 	if !ok {
 		help := "settings are Annual volume [1/yr], Product, Alternatives, Plant"
 		near := formula.Nearest(name, append([]string{"annual_volume"}, scenarioTexts...))
+		if near == "" && name == "volume" {
+			near = "annual_volume"
+		}
 		if near != "" {
 			help = "did you mean " + table.Label(near) + "?"
 		}

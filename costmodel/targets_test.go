@@ -120,7 +120,7 @@ func TestTargetFaults(t *testing.T) {
 		{targetHead + "Stiffness,,kN/mm,at least,,3,,", `Targets!E2: Stiffness has no target; write it in the column Target`},
 		{targetHead + "Piece cost,,EUR,at most,cheap,,,", `Targets!E2: Piece cost: "cheap" is no number; write a number, or a number with a unit`},
 		{targetHead + `Piece cost,,EUR,at most,"185,5",,,`, `Targets!E2: Piece cost: "185,5": decimal comma; write 185.5`},
-		{targetHead + "Piece cost,,EUR,at most,5 kg,,,", `Targets!E2: Piece cost: "5 kg" is mass [kg], wanted is money [currency]`},
+		{targetHead + "Piece cost,,EUR,at most,5 kg,,,", `Targets!E2: Piece cost: "5 kg" is mass [kg], wanted is money [currency]; write it in EUR`},
 		{targetHead + ",,EUR,at most,5,,,", `Targets!A2: the row has no quantity; fill the cell or clear the row`},
 		{targetHead + "Product,TRAY_A,1,at most,5,,,", `Targets!A2: Product is a choice, not a number; name a quantity that has a value`},
 		{targetHead + "Price,,EUR,at most,5,,,\nPrice,,EUR,at least,1,,,\nPRICE,,EUR,at most,6,,,", `Targets!A4: Price at most stands twice; delete one of the two [first at tables Targets!A2]`},

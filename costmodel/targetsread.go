@@ -242,7 +242,7 @@ func (r *targetReader) number(t *Target, v table.Value) float64 {
 		case n.Bare:
 			return n.Number * t.Unit.Factor
 		case n.Unit.Dim != t.Unit.Dim:
-			return fail(fmt.Sprintf("%q is %s, wanted is %s", v.Text, n.Unit.Dim.Describe(), t.Unit.Dim.Describe()), "")
+			return fail(fmt.Sprintf("%q is %s, wanted is %s", v.Text, n.Unit.Dim.Describe(), t.Unit.Dim.Describe()), "write it in "+r.model.ShownUnit(t.Unit))
 		}
 		return n.Coherent()
 	case table.Broken:
@@ -250,7 +250,7 @@ func (r *targetReader) number(t *Target, v table.Value) float64 {
 	case table.Date:
 		return fail("the cell is formatted as a date", "format it as a number and type the value again")
 	}
-	return fail("the cell is TRUE or FALSE, wanted is a number", "")
+	return fail("the cell is TRUE or FALSE, wanted is a number", "type the number")
 }
 
 // once reports a requirement that stands twice.

@@ -27,7 +27,7 @@ func (f *stabilityFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.against, "against", "", "with --stability: compared with this one; the first where none is given")
 	c.Flags().StringVar(&f.share, "range", "", "with --stability: plus and minus this share of the base value (10% where the case\nhas no sheet Uncertainty)")
 	c.Flags().IntVar(&f.top, "top", 10, "with --stability and without that sheet: number of inputs looked at, those that move the difference most;\n"+
-		"0 for all, which is said with its size and may take an hour")
+		"0 for all, which may take minutes: how much it is comes first")
 }
 
 func (f *stabilityFlags) check(cmd *cobra.Command) error {

@@ -44,10 +44,21 @@ func planNamed(plans []*costmodel.Plan, name string) (*costmodel.Plan, error) {
 		return p, nil
 	}
 	var names []string
+	begin := 0
 	for _, p := range plans {
 		names = append(names, p.Scenario.Name)
+		if strings.HasPrefix(strings.ToLower(p.Scenario.Name), strings.ToLower(name)) {
+			begin++
+		}
 	}
-	return nil, fmt.Errorf("--scenario must name one of %s, the scenarios of %s", strings.Join(names, ", "), plans[0].Model.Case.File)
+	given := fmt.Sprintf("; %q is none of them", name)
+	switch {
+	case name == "":
+		given = ""
+	case begin > 1:
+		given = fmt.Sprintf("; %q is how %d of them begin", name, begin)
+	}
+	return nil, fmt.Errorf("--scenario must name one of %s, the scenarios of %s%s", strings.Join(names, ", "), plans[0].Model.Case.File, given)
 }
 
 // splitPair cuts a pair of names at a comma; names may have commas of their own, so a cut that names two scenarios is taken.

@@ -47,7 +47,7 @@ capital and overhead at every annual volume, read from and written back into a s
 		Version:       version,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
+		Args:          noSuchCommand,
 		PersistentPreRunE: func(*cobra.Command, []string) error { // a library that is not whole is said at once, whatever the command
 			_, err := library()
 			return err

@@ -55,6 +55,22 @@ func oneFile(cmd *cobra.Command, args []string) error {
 	return nil
 }
 
+// noSuchCommand refuses what stands where a command should: one that is misspelt, or a workbook without a command before it.
+func noSuchCommand(root *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	text := fmt.Sprintf("unknown command %q", costmodel.Shortened(args[0]))
+	root.SuggestionsMinimumDistance = 2
+	switch near := root.SuggestionsFor(args[0]); {
+	case strings.EqualFold(filepath.Ext(args[0]), ".xlsx"), strings.EqualFold(filepath.Ext(args[0]), ".xlsm"):
+		text += fmt.Sprintf("; the command stands before the workbook, as in `piececost check %s`", args[0])
+	case len(near) > 0:
+		text += "; did you mean " + strings.Join(near, " or ") + "?"
+	}
+	return errors.New(text)
+}
+
 // flagError says what is wrong with a flag in words for a person.
 func flagError(cmd *cobra.Command, err error) error {
 	if name, value, ok := badValue(err); ok && cmd.Flag(name) != nil {

@@ -75,7 +75,7 @@ func TestParseRefuses(t *testing.T) {
 		{"lbs", `unknown unit "lbs"; did you mean lb?`},
 		{"ton", `unknown unit "ton"; did you mean t (1,000 kg)?`},
 		{"piece/h", `unknown unit "piece"; did you mean pieces?`},
-		{"furlong", `unknown unit "furlong"`},
+		{"furlong", `unknown unit "furlong"` + unitsAre},
 		{"CHF/kg", "no exchange rate for CHF; add a row for it to the sheet Currencies"},
 		{"EUR/kg*h", "a unit like a/b*c can be read in two ways; write a/(b*c) or a*c/b"},
 		{"EUR/kg h", "a unit like a/b*c can be read in two ways; write a/(b*c) or a*c/b"},
@@ -102,3 +102,5 @@ func TestParseRefuses(t *testing.T) {
 		}
 	}
 }
+
+const unitsAre = "; units are such as mm, kg, s, h, kWh, EUR, 1 and what is made of them, such as EUR/kg"

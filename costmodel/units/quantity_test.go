@@ -90,7 +90,7 @@ func TestParseQuantityRefuses(t *testing.T) {
 		{"5 sec", `unknown unit "sec"; did you mean s?`},
 		{"5 $", `unknown unit "$"; did you mean USD?`},
 		{`5 "`, `unknown unit "\""; did you mean in?`},
-		{"5 xyz", `unknown unit "xyz"`},
+		{"5 xyz", `unknown unit "xyz"` + unitsAre},
 		{"5 CHF", "no exchange rate for CHF; add a row for it to the sheet Currencies"},
 		{"5 EUR/kg*h", "a unit like a/b*c can be read in two ways; write a/(b*c) or a*c/b"},
 		{"1e400", "1e400 is too large or too small a number"},

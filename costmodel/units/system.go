@@ -81,7 +81,7 @@ func (s *System) symbol(text string) (Unit, error) {
 	if near := s.nearest(text); near != "" {
 		return Unit{}, fmt.Errorf("unknown unit %q; did you mean %s?", text, near)
 	}
-	return Unit{}, fmt.Errorf("unknown unit %q", text)
+	return Unit{}, fmt.Errorf("unknown unit %q; units are such as mm, kg, s, h, kWh, EUR, 1 and what is made of them, such as EUR/kg", text)
 }
 
 // nearest finds a known symbol that differs from the text only in case, or by one of the spellings people use.

@@ -19,12 +19,6 @@ func (b *Book) arithmetic(sheet, formula string) (float64, error) {
 	return b.evaluate(sheet, formula, map[string]bool{})
 }
 
-// result is what a cell without stored value came to; remembered, since a chain of cells would be computed over and over.
-type result struct {
-	value float64
-	err   error
-}
-
 const maxDepth = 60 // cells behind cells, or brackets in brackets
 
 func (b *Book) evaluate(sheet, formula string, open map[string]bool) (float64, error) {

@@ -9,14 +9,17 @@ import (
 	"piececost/costmodel/table"
 )
 
-// mostJoined bounds the merged ranges of a sheet that are looked at, and the cells that they fill.
-const mostJoined = 1_000
+// Bounds on the merged ranges of a sheet that are looked at, and on the cells that they fill.
+const (
+	mostJoined = 1_000
+	mostFilled = 12_000
+)
 
 // join notes merged ranges that reach over several rows of the table, and gives each of their cells the value of the first: a
 // person means it for all of them, but a file holds it once. The model refuses the ranges where a cost rests on them.
-func (r *sheetReader) join(t *table.Table, width int) {
+func join(t *table.Table, merged []string, width int) {
 	filled := 0
-	for _, m := range r.grid.merged {
+	for _, m := range merged {
 		from, to, ok := strings.Cut(m, ":")
 		c1, r1, err1 := excelize.CellNameToCoordinates(from)
 		c2, r2, err2 := excelize.CellNameToCoordinates(to)
@@ -28,10 +31,10 @@ func (r *sheetReader) join(t *table.Table, width int) {
 		if len(rows) < 2 || rows[0].Number != r1 {
 			continue
 		}
-		if len(t.Joined) == mostJoined || filled > mostJoined*leastWidth {
+		if len(t.Joined) == mostJoined || filled > mostFilled {
 			return
 		}
-		t.Joined = append(t.Joined, table.Merge{Place: r.place(r1, c1), Range: m})
+		t.Joined = append(t.Joined, table.Merge{Place: joinedAt(t, r1, c1), Range: m})
 		for _, row := range rows[1:] {
 			for c := c1; c <= min(c2, width); c++ {
 				at := row.Cells[c-1].Place
@@ -41,4 +44,11 @@ func (r *sheetReader) join(t *table.Table, width int) {
 			}
 		}
 	}
+}
+
+// joinedAt is the place of the first cell of a merged range, in the table's sheet.
+func joinedAt(t *table.Table, row, col int) table.Place {
+	at := t.Place
+	at.Row, at.Col = row, col
+	return at
 }

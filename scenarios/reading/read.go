@@ -194,7 +194,7 @@ func (r *sheetReader) table(most int) (*table.Table, error) {
 			t.Rows = append(t.Rows, row)
 		}
 	}
-	r.join(t, width)
+	join(t, r.grid.merged, width)
 	return t, nil
 }
 

@@ -160,7 +160,7 @@ func (r *Combinations) TagWords() string {
 		}
 	}
 	if len(out) == 0 {
-		return "none"
+		return "none; a row has one in its column Alternative"
 	}
 	return strings.Join(out, ", ")
 }
