@@ -49,7 +49,8 @@ var askedQuantities = []askedGroup{
 	{"machine", "m2", "footprint product_specific_floor_space", ""},
 	{"machine", "currency", "price installed_price product_specific_investment", ""},
 	{"machine", "currency/yr", "annual_capital", ""},
-	{"machine", "currency/h", "machine_hour_rate work_centre_hourly_rate rate_building rate_energy rate_equipment rate_labour rate_maintenance rate_overhead", ""},
+	{"machine", "currency/h", "machine_hour_rate work_centre_hourly_rate rate_building rate_energy rate_equipment rate_labour " +
+		"rate_maintenance rate_overhead", ""},
 
 	{"part", "1/yr", "demand good_quantity input_quantity", ""},
 	{"part", "kg", "blank_mass gross_mass net_mass net_mass_of_this_level", ""},
@@ -150,7 +151,8 @@ func (lib *Library) has(a askedName, sys *units.System) error {
 			}
 		}
 	}
-	return fmt.Errorf("%s: no quantity %s of the %s, which the program asks for by name; restore it or rename it in costmodel/asked.go and where it is used", lib.fileOf(a.scope), a.name, a.scope)
+	return fmt.Errorf("%s: no quantity %s of the %s, which the program asks for by name; restore it or rename it in costmodel/asked.go and "+
+		"where it is used", lib.fileOf(a.scope), a.name, a.scope)
 }
 
 // answers tells whether a quantity is what Go takes it for.

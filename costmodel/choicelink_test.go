@@ -17,14 +17,17 @@ func TestOwnChoices(t *testing.T) {
 		t.Fatal(err)
 	}
 	for text, want := range map[string]string{
-		"pooled":                          "",
-		"machine.equipment_allocation":    "",
-		"next.equipment_allocation":       `equipment_allocation: "next.equipment_allocation" can't be taken over; a choice of an operation follows its machine alone`,
-		"part.first.equipment_allocation": `equipment_allocation: "part.first.equipment_allocation" can't be taken over; a choice of an operation follows its machine alone`,
+		"pooled":                       "",
+		"machine.equipment_allocation": "",
+		"next.equipment_allocation": `equipment_allocation: "next.equipment_allocation" can't be ` +
+			`taken over; a choice of an operation follows its machine alone`,
+		"part.first.equipment_allocation": `equipment_allocation: "part.first.equipment_allocation" can't ` +
+			`be taken over; a choice of an operation follows its machine alone`,
 		"next.machine.equipment_allocation": `equipment_allocation: "next.machine.equipment_allocation" can't be taken over; ` +
 			`a choice of an operation follows its machine alone`,
-		"machine.labour_allocation": `equipment_allocation: "machine.labour_allocation" is neither one of shared, dedicated, pooled nor another choice among them`,
-		"crew > 1":                  `equipment_allocation: "crew > 1" is neither one of shared, dedicated, pooled nor another choice among them`,
+		"machine.labour_allocation": `equipment_allocation: "machine.labour_allocation" is neither ` +
+			`one of shared, dedicated, pooled nor another choice among them`,
+		"crew > 1": `equipment_allocation: "crew > 1" is neither one of shared, dedicated, pooled nor another choice among them`,
 	} {
 		c := sampleTables(t)
 		c["Processes"] = fmt.Sprintf("Process,Quantity,Unit,Formula or value\nall operations,Equipment allocation,1,%s\n", text)

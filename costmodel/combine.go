@@ -296,5 +296,6 @@ func sortedSteps(list []*stepRow) {
 }
 
 func (g *union) fault(at table.Place, format string, args ...any) {
-	*g.st.ds = append(*g.st.ds, table.Diagnostic{Code: "alternative", Severity: table.Error, Summary: fmt.Sprintf(format, args...), Place: at, Scenario: g.st.scenario.Name})
+	*g.st.ds = append(*g.st.ds, table.Diagnostic{Code: "alternative", Severity: table.Error, Summary: fmt.Sprintf(format, args...), Place: at,
+		Scenario: g.st.scenario.Name})
 }

@@ -22,13 +22,15 @@ func TestCombineBroken(t *testing.T) {
 		"TRAY_A,P02,30,30,more nuts,invented\n"
 	sets := tagSets(t, base.model(t))
 	for name, of := range map[string]struct{ sheet, old, with, row string }{
-		"a gauge with a comma":                {"Parts", ",thin,sheet,M01,0.65,", `,thin,sheet,M01,"0,65",`, "part A01 of thin"},
-		"a gauge that is missing":             {"Parts", ",thin,sheet,M01,0.65,", ",thin,sheet,M01,,", "part A01 of thin"},
-		"a material that is not there":        {"Parts", ",sheet,M01,0.65,", ",sheet,M91,0.65,", "part A01 of thin"},
-		"a machine that is not there":         {"Operations", "E03,,transfer,", "E93,,transfer,", "operation A01/20 of transfer"},
-		"a process that is not there":         {"Operations", "tandem press forming,E05,,fluid", "tandem press farming,E05,,fluid", "operation A01/20 of fluid"},
-		"an optional operation":               {"Operations", "E13,,sealed,10,1,", `E13,,sealed,"1,5",1,`, "operation TRAY_A/20 of sealed"},
-		"an operation without its time":       {"Operations", "adhesive application,E13,,sealed,10,", "coil blanking,E13,,sealed,,", "operation TRAY_A/20 of sealed"},
+		"a gauge with a comma":         {"Parts", ",thin,sheet,M01,0.65,", `,thin,sheet,M01,"0,65",`, "part A01 of thin"},
+		"a gauge that is missing":      {"Parts", ",thin,sheet,M01,0.65,", ",thin,sheet,M01,,", "part A01 of thin"},
+		"a material that is not there": {"Parts", ",sheet,M01,0.65,", ",sheet,M91,0.65,", "part A01 of thin"},
+		"a machine that is not there":  {"Operations", "E03,,transfer,", "E93,,transfer,", "operation A01/20 of transfer"},
+		"a process that is not there": {"Operations", "tandem press forming,E05,,fluid", "tandem press farming,E05,,fluid",
+			"operation A01/20 of fluid"},
+		"an optional operation": {"Operations", "E13,,sealed,10,1,", `E13,,sealed,"1,5",1,`, "operation TRAY_A/20 of sealed"},
+		"an operation without its time": {"Operations", "adhesive application,E13,,sealed,10,", "coil blanking,E13,,sealed,,",
+			"operation TRAY_A/20 of sealed"},
 		"the operation at which parts join":   {"Operations", "spot welding,E11,,spot", "spot melting,E11,,spot", ""},
 		"an operation whose number is a word": {"Operations", "TRAY_A,40,", "TRAY_A,last,", "operation TRAY_A/last of checked"},
 		"an operation of no part":             {"Operations", "TRAY_A,40,", "TRAY_Q,40,", "operation TRAY_Q/40 of checked"},

@@ -67,8 +67,10 @@ func (g *union) unplaced() []LeftOut {
 				continue
 			}
 			_, at := g.st.text(l.rec, "joined_at_operation")
-			out = append(out, LeftOut{l.rec, "link " + l.rec.Key, g.st.scenario.tagsOf(l.rec), table.Diagnostic{Code: "operation", Severity: table.Warning, Place: at, Scenario: g.st.scenario.Name,
-				Summary: fmt.Sprintf("%s joins at no operation that %s has", l.child, p.rec.Key), Help: "write one of its operations; until then no combination has the link"}})
+			out = append(out, LeftOut{l.rec, "link " + l.rec.Key, g.st.scenario.tagsOf(l.rec),
+				table.Diagnostic{Code: "operation", Severity: table.Warning, Place: at, Scenario: g.st.scenario.Name,
+					Summary: fmt.Sprintf("%s joins at no operation that %s has", l.child, p.rec.Key),
+					Help:    "write one of its operations; until then no combination has the link"}})
 		}
 	}
 	return out

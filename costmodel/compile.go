@@ -170,7 +170,8 @@ func (g *graph) checkFailure(c plan.Cell) table.Diagnostic {
 			}
 		}
 	}
-	d := table.Diagnostic{Code: "check", Severity: table.Warning, Summary: fmt.Sprintf("%s: %s", g.label(e), check.Say), Place: at, Scenario: g.st.scenario.Name}
+	d := table.Diagnostic{Code: "check", Severity: table.Warning, Summary: fmt.Sprintf("%s: %s", g.label(e), check.Say), Place: at,
+		Scenario: g.st.scenario.Name}
 	if check.Error {
 		d.Severity = table.Error
 	}

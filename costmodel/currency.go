@@ -20,7 +20,8 @@ func (m *Model) readCurrencies() *units.System {
 		for _, row := range t.Rows {
 			if table.Normalise(t.TextAt(row, "quantity")) == "model_currency" {
 				for i, c := range t.Columns {
-					if n, _, _ := table.SplitHeading(c.Heading); n != "" && n != "quantity" && n != "unit" && !table.IsProvenance(n) && row.Cells[i].Kind == table.Text {
+					if n, _, _ := table.SplitHeading(c.Heading); n != "" && n != "quantity" && n != "unit" && !table.IsProvenance(n) &&
+						row.Cells[i].Kind == table.Text {
 						model, at, found = strings.TrimSpace(row.Cells[i].Text), row.Cells[i].Place, true
 						break
 					}
@@ -56,11 +57,14 @@ func (m *Model) exchangeRates() map[string]float64 {
 		v := t.ValueAt(row, "rate")
 		switch {
 		case !units.IsCurrency(code):
-			m.Diagnostics.Add("currency", t.ValueAt(row, "code").Place, fmt.Sprintf("%q is not a currency code of ISO 4217", code), "write three capital letters such as CZK")
+			m.Diagnostics.Add("currency", t.ValueAt(row, "code").Place, fmt.Sprintf("%q is not a currency code of ISO 4217", code),
+				"write three capital letters such as CZK")
 		case v.Kind != table.Number || !(v.Number > 0):
-			m.Diagnostics.Add("currency", v.Place, fmt.Sprintf("the exchange rate of %s must be a number above 0", code), "write how much model currency one unit of it is")
+			m.Diagnostics.Add("currency", v.Place, fmt.Sprintf("the exchange rate of %s must be a number above 0", code),
+				"write how much model currency one unit of it is")
 		case !PossibleNumber(v.Number):
-			m.Diagnostics.Add("possible", v.Place, fmt.Sprintf("the exchange rate of %s is %s", code, Beyond(v.Number)), "write how much model currency one unit of it is")
+			m.Diagnostics.Add("possible", v.Place, fmt.Sprintf("the exchange rate of %s is %s", code, Beyond(v.Number)),
+				"write how much model currency one unit of it is")
 		default:
 			rates[code] = v.Number
 		}

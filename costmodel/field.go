@@ -99,7 +99,8 @@ func fractionFactor(u units.Unit) (float64, bool) {
 }
 
 // textField reads a quantity with a unit, or an expression.
-func (m *Model) textField(sc *Scope, q *Quantity, v table.Value, u units.Unit, base *formula.Type, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
+func (m *Model) textField(sc *Scope, q *Quantity, v table.Value, u units.Unit, base *formula.Type,
+	fail func(code, summary, help string) fieldDefinition) fieldDefinition {
 	text := strings.TrimSpace(v.Text)
 	if q.Flag {
 		switch strings.ToLower(text) {
@@ -130,7 +131,8 @@ func (m *Model) textField(sc *Scope, q *Quantity, v table.Value, u units.Unit, b
 	return m.expressionField(sc, q, v, u, base, fail)
 }
 
-func (m *Model) expressionField(sc *Scope, q *Quantity, v table.Value, u units.Unit, base *formula.Type, fail func(code, summary, help string) fieldDefinition) fieldDefinition {
+func (m *Model) expressionField(sc *Scope, q *Quantity, v table.Value, u units.Unit, base *formula.Type,
+	fail func(code, summary, help string) fieldDefinition) fieldDefinition {
 	text := v.Text
 	shift := 0
 	if i := strings.Index(text, "="); i >= 0 && strings.TrimSpace(text[:i]) == "" {

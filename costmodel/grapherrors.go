@@ -87,7 +87,8 @@ func (m *Model) columnOf(sheet string, sc *Scope, quantity int32) int {
 }
 
 func (g *graph) diagnose(code string, at table.Place, summary, help string, related ...table.Related) table.Diagnostic {
-	return table.Diagnostic{Code: code, Severity: table.Error, Summary: table.Brief(summary), Help: table.Brief(help), Place: at, Related: related, Scenario: g.st.scenario.Name}
+	return table.Diagnostic{Code: code, Severity: table.Error, Summary: table.Brief(summary), Help: table.Brief(help), Place: at, Related: related,
+		Scenario: g.st.scenario.Name}
 }
 
 // Absent implements plan.Graph.

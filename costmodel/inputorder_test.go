@@ -65,14 +65,19 @@ func TestThingFirstEverywhere(t *testing.T) {
 func TestWrongWords(t *testing.T) {
 	t.Parallel()
 	for words, want := range map[string]string{
-		"Plants,Van plnt,Direct labour rate,60,,,":        `Scenarios!B7: "Van plnt" matches no row of the sheet Plants; did you mean Van plant?`,
-		"Plants,Direct labour rate,Van plnt,60,,,":        `Scenarios!C7: "Van plnt" matches no row of the sheet Plants; did you mean Van plant?`,
-		"Plants,Van plant,Direct labor rate,60,,,":        `Scenarios!C7: "Direct labor rate" is no quantity of the sheet Plants; did you mean Direct labour rate?`,
-		"Plants,Direct labor rate,Van plant,60,,,":        `Scenarios!B7: "Direct labor rate" is no quantity of the sheet Plants; did you mean Direct labour rate?`,
-		"Plants,,Direct labour rate,60,,,":                `Scenarios!B7: the row names nothing of the sheet Plants; write a key of that sheet, a list of keys, or * for all`,
-		"Case,Interest rat,Value,20,,,":                   `Scenarios!B7: "Interest rat" is no quantity of the sheet Case; did you mean Interest rate?`,
-		"Case,Interst rate of a bank,Interest rate,20,,,": `Scenarios!B7: the sheet Case has no rows to choose from, and "Interst rate of a bank" names one; leave Row empty, with the quantity in Column`,
-		"Materials,Base price,M01,3,,,":                   `Scenarios!C7: "M01" is no quantity of the sheet Materials; exchange the two: the key M01 first, then the quantity Base price`,
+		"Plants,Van plnt,Direct labour rate,60,,,": `Scenarios!B7: "Van plnt" matches no row of the sheet Plants; did you mean Van plant?`,
+		"Plants,Direct labour rate,Van plnt,60,,,": `Scenarios!C7: "Van plnt" matches no row of the sheet Plants; did you mean Van plant?`,
+		"Plants,Van plant,Direct labor rate,60,,,": `Scenarios!C7: "Direct labor rate" is no quantity ` +
+			`of the sheet Plants; did you mean Direct labour rate?`,
+		"Plants,Direct labor rate,Van plant,60,,,": `Scenarios!B7: "Direct labor rate" is no quantity ` +
+			`of the sheet Plants; did you mean Direct labour rate?`,
+		"Plants,,Direct labour rate,60,,,": `Scenarios!B7: the row names nothing of the sheet ` +
+			`Plants; write a key of that sheet, a list of keys, or * for all`,
+		"Case,Interest rat,Value,20,,,": `Scenarios!B7: "Interest rat" is no quantity of the sheet Case; did you mean Interest rate?`,
+		"Case,Interst rate of a bank,Interest rate,20,,,": `Scenarios!B7: the sheet Case has no rows to choose from, and "Interst ` +
+			`rate of a bank" names one; leave Row empty, with the quantity in Column`,
+		"Materials,Base price,M01,3,,,": `Scenarios!C7: "M01" is no quantity of the sheet Materials; ` +
+			`exchange the two: the key M01 first, then the quantity Base price`,
 	} {
 		c := sampleTables(t)
 		c["Scenarios"] += words + "\n"

@@ -35,6 +35,7 @@ func (m *Model) keyLengths(scope string, recs []*Record) {
 // keyLength refuses a key of more than so many characters.
 func (m *Model) keyLength(key string, at table.Place, most int) {
 	if n := table.Characters(key); n > most {
-		m.Diagnostics.Add("key", at, fmt.Sprintf("the key %.20q... has %d characters, more than the %d by which a spreadsheet finds a row", key, n, most), "write a shorter key, and the words under Name or Note")
+		m.Diagnostics.Add("key", at, fmt.Sprintf("the key %.20q... has %d characters, more than the %d by which a spreadsheet finds a row", key, n,
+			most), "write a shorter key, and the words under Name or Note")
 	}
 }

@@ -50,7 +50,8 @@ func TestLeftOut(t *testing.T) {
 		"both have the operation": {"tandem", "transfer", [][5]string{step}, nil},
 		"one lacks it": {"tandem", "", [][5]string{step}, []string{
 			"Operations!G70: warning: no scenario lists the alternative \"transfer\" of operation A01/20",
-			"Scenarios!E4: warning: operation A01/20 is left out: none of its 2 alternatives counts (scenario A other); list tandem or transfer, unless the operation is not wanted [alternative at tables Operations!G3]"}},
+			"Scenarios!E4: warning: operation A01/20 is left out: none of its 2 alternatives counts (scenario A other); list tandem or " +
+				"transfer, unless the operation is not wanted [alternative at tables Operations!G3]"}},
 		"an operation with one tag": {"sealed", "", [][5]string{{"Operations", "TRAY_A,20", "sealed"}}, nil},
 		"one with two tags":         {"wet", "", [][5]string{{"Operations", "TRAY_A,20", "wet, dry"}}, nil},
 		"the part is not there":     {"tandem, with skin", "transfer", [][5]string{step, {"Bill of materials", "COVER_A,A01", "with skin"}}, nil},
@@ -70,7 +71,8 @@ func TestLeftOut(t *testing.T) {
 			"Bill of materials!E61: warning: no scenario lists the alternative \"thin cover\" of link TRAY_A/COVER_C",
 			"Scenarios!E4: warning: none of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A counts (scenario A other); list old " +
 				"cover or thin cover, unless none of them is wanted [alternative at tables Bill of materials!E4]"}},
-		"two of them at one operation": {"old cover, old seal", "", [][5]string{cover, {"Bill of materials", "TRAY_A,P01", "old seal", ",P01,>,P03,", "new seal"}},
+		"two of them at one operation": {"old cover, old seal", "", [][5]string{cover,
+			{"Bill of materials", "TRAY_A,P01", "old seal", ",P01,>,P03,", "new seal"}},
 			[]string{"Bill of materials!E61: warning: no scenario lists", "Bill of materials!E62: warning: no scenario lists",
 				"Scenarios!E4: warning: none of COVER_A (old cover) and COVER_C (thin cover) at operation 30 of TRAY_A counts",
 				"Scenarios!E4: warning: none of P01 (old seal) and P03 (new seal) at operation 30 of TRAY_A counts"}},
@@ -85,9 +87,12 @@ func TestLeftOut(t *testing.T) {
 			[]string{"Bill of materials!E61: warning: no scenario lists",
 				"Scenarios!E4: warning: none of P02 (few) and P02 (many) at operation 30 of TRAY_A counts"}},
 		"an option that joins at two operations": {"extra", "", [][5]string{{"Bill of materials", "TRAY_A,P02", "extra", ",30,>,10,", "extra"}}, nil},
-		"gauges are not misspelt":                {"cover 0.75", "cover 0.75", [][5]string{{"Parts", "A01", "cover 0.75", ",0.75,>,0.65,", "cover 0.65"}}, []string{"... no scenario lists the alternative \"cover 0.65\" of part A01; list it in the row Alternatives of Scenarios; `"}},
-		"a letter is wrong":                      {"tandem", "transfer", [][5]string{step, {"Operations", "TRAY_A,20", "tanden"}}, []string{"... no scenario lists the alternative \"tanden\" of operation TRAY_A/20; list it in the row Alternatives of Scenarios, or write tandem if that is meant"}},
-		"a second word without effect":           {"tandem", "transfer", [][5]string{step, {"Operations", "TRAY_A,20", "tandem, trial, transfer"}}, nil},
+		"gauges are not misspelt": {"cover 0.75", "cover 0.75", [][5]string{{"Parts", "A01", "cover 0.75", ",0.75,>,0.65,",
+			"cover 0.65"}}, []string{"... no scenario lists the alternative \"cover 0.65\" of part A01; list it in the row Alternatives of Scenarios; `"}},
+		"a letter is wrong": {"tandem", "transfer", [][5]string{step, {"Operations", "TRAY_A,20", "tanden"}},
+			[]string{"... no scenario lists the alternative \"tanden\" of operation TRAY_A/20; list it in the row Alternatives of " +
+				"Scenarios, or write tandem if that is meant"}},
+		"a second word without effect": {"tandem", "transfer", [][5]string{step, {"Operations", "TRAY_A,20", "tandem, trial, transfer"}}, nil},
 	} {
 		t.Run(name, func(t *testing.T) {
 			m := alternativesCase(t, of.first, of.second, of.rows).model(t)

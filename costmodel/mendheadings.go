@@ -13,7 +13,8 @@ import (
 
 // sayMisspelt reports a heading that is nearly a known word.
 func (m *Model) sayMisspelt(c table.Column, near string) {
-	m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", table.Label(near)))
+	m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading),
+		fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", table.Label(near)))
 }
 
 // saysItself are the sheets that no cost rests on, which report their own headings as they are asked for.

@@ -36,7 +36,8 @@ type Model struct {
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
 // go, those of a scenario's structure by Compile.
 func New(c *table.Case, lib *Library) *Model {
-	m := &Model{Case: c, library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{}, impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+	m := &Model{Case: c, library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{},
+		impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	m.mendHeadings()
 	c = m.Case
@@ -120,14 +121,16 @@ func (m *Model) lookedUp(scope string, recs []*Record) {
 	first := map[string]*Record{}
 	for _, r := range recs {
 		if strings.ContainsAny(r.Key, "*?~") {
-			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key), "write another key")
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %q has one of * ? ~, which a spreadsheet takes for other letters", r.Key),
+				"write another key")
 		}
 		if scope == "plant" && strings.Contains(r.Key, "|") { // which joins a machine's key and its plant's
 			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %q has a |, by which machines and plants are told apart", r.Key), "write another key")
 		}
 		low := strings.ToLower(r.Key)
 		if other := first[low]; other != nil && other.Key != r.Key {
-			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart", r.Key, other.Key), "write another key", table.Related{Place: other.Place, Note: "the other at"})
+			m.Diagnostics.Add("key", r.Place, fmt.Sprintf("the key %s differs from %s in capitals only, which a spreadsheet does not tell apart",
+				r.Key, other.Key), "write another key", table.Related{Place: other.Place, Note: "the other at"})
 		} else if other == nil {
 			first[low] = r
 		}
@@ -145,7 +148,8 @@ func (m *Model) requireSheets() {
 		seen := map[string]bool{}
 		for _, g := range t.Merged {
 			if !seen[g.Range] {
-				m.Diagnostics.Add("heading", g.Place, fmt.Sprintf("the heading row has merged cells (%s)", g.Range), "unmerge them and give every column its own heading")
+				m.Diagnostics.Add("heading", g.Place, fmt.Sprintf("the heading row has merged cells (%s)", g.Range),
+					"unmerge them and give every column its own heading")
 			}
 			seen[g.Range] = true
 		}
@@ -156,7 +160,8 @@ func (m *Model) requireSheets() {
 			continue
 		}
 		m.unreadable(l.Scope)
-		m.Diagnostics.Add("sheet", table.Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet), fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
+		m.Diagnostics.Add("sheet", table.Place{File: m.Case.File}, fmt.Sprintf("the workbook has no sheet %q", l.Sheet),
+			fmt.Sprintf("add it (a row is %s), or start from a workbook made by `piececost new`", l.About))
 	}
 }
 
@@ -180,7 +185,8 @@ func (m *Model) checkReferences() {
 		switch p := r.Text("process"); {
 		case m.lacks("operation", "process"):
 		case p == "":
-			m.Diagnostics.Add("process", r.TextPlace("process"), fmt.Sprintf("operation %s has no process", r.Key), "write one of those that `piececost processes` lists; timed operation takes any operation whose time is known")
+			m.Diagnostics.Add("process", r.TextPlace("process"), fmt.Sprintf("operation %s has no process", r.Key),
+				"write one of those that `piececost processes` lists; timed operation takes any operation whose time is known")
 		case m.Schema.byName["operation"].variant(p) == nil:
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
@@ -188,7 +194,8 @@ func (m *Model) checkReferences() {
 			m.Diagnostics.Add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key), "write a key of the sheet Machines")
 		}
 		if _, ok := stepNumber(r.Text("operation")); !ok {
-			m.Diagnostics.Add("operation", r.TextPlace("operation"), fmt.Sprintf("operation %q is not a number", r.Text("operation")), "number the operations 10, 20, 30")
+			m.Diagnostics.Add("operation", r.TextPlace("operation"), fmt.Sprintf("operation %q is not a number", r.Text("operation")),
+				"number the operations 10, 20, 30")
 		}
 	}
 }

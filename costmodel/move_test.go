@@ -148,7 +148,8 @@ func TestUncertainTogether(t *testing.T) {
 func TestUncertainRowsOfLikeKeys(t *testing.T) {
 	const head = "Sheet,Row,Column,Distribution,Low,Likely,High\n"
 	few := sampleTables(t)
-	few["Machines"] = "Machine,Price [EUR],Economic life [yr],Equipment allocation\nM1,1,10,shared\nM1/b,2,10,shared\nM2,3,10,shared\n\"M3, soft\",4,10,shared\n"
+	few["Machines"] = "Machine,Price [EUR],Economic life [yr],Equipment allocation\nM1,1,10,shared\nM1/b,2,10,shared\nM2,3,10,shared\n\"M3, " +
+		"soft\",4,10,shared\n"
 	many := csvCase{}
 	for k, v := range few {
 		many[k] = v

@@ -40,7 +40,8 @@ func (m *Model) override(t *table.Table, row table.Row, v table.Value) {
 	sheet := t.ValueAt(row, "sheet")
 	l := table.LayoutOf(sheet.Text)
 	if l == nil || l.Scope == "" {
-		m.Diagnostics.Add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text), nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
+		m.Diagnostics.Add("selector", sheet.Place, fmt.Sprintf("there is no input sheet %q", sheet.Text),
+			nearestOr(sheet.Text, inputSheets(), "write the name of an input sheet, or Scenarios"))
 		return
 	}
 	rows, column := m.inOrder(l, t.ValueAt(row, "row"), t.ValueAt(row, "column"))
@@ -50,7 +51,8 @@ func (m *Model) override(t *table.Table, row table.Row, v table.Value) {
 			return // said once
 		}
 		if target.text == "" && m.Schema.isTotal(l.Scope, m.Schema.byName[l.Scope].Quantities[target.quantity].Name) {
-			m.Diagnostics.Add("override", column.Place, fmt.Sprintf("%s is a total", cellText(column)), "set one of the costs that it adds up, so that the statement still adds up")
+			m.Diagnostics.Add("override", column.Place, fmt.Sprintf("%s is a total", cellText(column)),
+				"set one of the costs that it adds up, so that the statement still adds up")
 			return
 		}
 		target.rank = overrideRank
@@ -58,7 +60,8 @@ func (m *Model) override(t *table.Table, row table.Row, v table.Value) {
 			target.rank++ // of one scenario: more specific than of all
 		}
 		m.applyChange(s, target, v)
-		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v, record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), texts: map[string]table.Value{}}}
+		o := &Override{Scenario: s.Name, Sheet: l.Sheet, Row: cellText(rows), Column: cellText(column), Value: v,
+			record: &Record{Scope: l.Scope, Sheet: t.Sheet, Key: cellText(rows), texts: map[string]table.Value{}}}
 		for _, name := range table.Provenance {
 			if p := t.ValueAt(row, name); p.Kind != table.Empty {
 				o.record.texts[name] = p
@@ -86,7 +89,8 @@ func (m *Model) overriddenScenarios(name table.Value) []*Scenario {
 		}
 		names = append(names, s.Name)
 	}
-	m.Diagnostics.Add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)), nearestOr(cellText(name), names, "write the name of a scenario, or leave the cell empty for all"))
+	m.Diagnostics.Add("selector", name.Place, fmt.Sprintf("there is no scenario %q", cellText(name)),
+		nearestOr(cellText(name), names, "write the name of a scenario, or leave the cell empty for all"))
 	return nil
 }
 
@@ -99,7 +103,8 @@ func (m *Model) overrideTarget(s *Scenario, l *table.Layout, rows, column table.
 	sc := m.Schema.byName["scenario"]
 	n, ok := sc.byHeading(name)
 	if !ok || name == "annual_volume" {
-		m.Diagnostics.Add("selector", column.Place, fmt.Sprintf("%q is no quantity of a scenario that can be overridden", cellText(column)), "the annual volume is changed in the sheet Scenarios itself")
+		m.Diagnostics.Add("selector", column.Place, fmt.Sprintf("%q is no quantity of a scenario that can be overridden", cellText(column)),
+			"the annual volume is changed in the sheet Scenarios itself")
 		return target{}, false
 	}
 	q := sc.Quantities[n]

@@ -95,7 +95,8 @@ func (m *Model) checkOwnProcesses() {
 		if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
 			m.Diagnostics.Add("process", at, fmt.Sprintf("no operation has the process %q", v.Template.Name), "did you mean "+near+"?")
 		} else {
-			m.Diagnostics.Warn("process", at, fmt.Sprintf("no operation has the own process %q", v.Template.Name), "use it in the sheet Operations; for the equations of all operations write all operations")
+			m.Diagnostics.Warn("process", at, fmt.Sprintf("no operation has the own process %q", v.Template.Name),
+				"use it in the sheet Operations; for the equations of all operations write all operations")
 		}
 	}
 }

@@ -109,7 +109,8 @@ func (m *Model) warnPercent(p *percentColumn) {
 	number := first.def.Value / first.unit.Factor
 	format := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) + unit }
 	m.Diagnostics.Warn("percent", cells[0].place(),
-		fmt.Sprintf("%s is read as %s; formatted as percent it would be %s (not formatted as percent: %s)", label, format(number), format(100*number), shortList(names)),
+		fmt.Sprintf("%s is read as %s; formatted as percent it would be %s (not formatted as percent: %s)", label, format(number), format(100*number),
+			shortList(names)),
 		fmt.Sprintf("format the cells as percent if %s is meant; write %s in the cell if that is", format(100*number), format(number)))
 }
 

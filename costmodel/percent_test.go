@@ -51,7 +51,8 @@ func TestPercentReadInTwoWays(t *testing.T) {
 		want          string // "" for no warning
 	}{
 		{"mixed", "Trim loss share [%]", []table.Value{percent(0.12), plain(0.04), plain(0.14), percent(0.2)},
-			"Parts!G3: warning: Trim loss share is read as 0.04 %; formatted as percent it would be 4 % (not formatted as percent: G3, G4); format the cells as percent if 4 % is meant; write 0.04 % in the cell if that is"},
+			"Parts!G3: warning: Trim loss share is read as 0.04 %; formatted as percent it would be 4 % (not formatted as percent: G3, G4); " +
+				"format the cells as percent if 4 % is meant; write 0.04 % in the cell if that is"},
 		{"mixed, fraction not plausible", "Trim loss share [%]", []table.Value{percent(0.12), plain(14), plain(0.9), plain(0)}, ""},
 		{"all plain, both plausible", "Trim loss share [%]", []table.Value{plain(0.5), plain(0.4)}, ""},
 		{"all percent", "Trim loss share [%]", []table.Value{percent(0.5), percent(0.004)}, ""},
@@ -59,10 +60,14 @@ func TestPercentReadInTwoWays(t *testing.T) {
 			"Nesting utilisation is read as 0.88 %; formatted as percent it would be 88 % (not formatted as percent: G2, G3)"},
 		{"plain and right", "Nesting utilisation [%]", []table.Value{plain(88), plain(90)}, ""},
 		{"in fractions the format says nothing", "Trim loss share [1]", []table.Value{plain(0.04), percent(0.04)}, ""},
-		{"text", "Nesting utilisation [%]", []table.Value{{Kind: table.Text, Text: "0.88", Percent: true}}, "read as 0.88 %; formatted as percent it would be 88 %"},
-		{"formula in a percent cell", "Trim loss share [%]", []table.Value{percent(0.1), percent(0.2), {Kind: table.Text, Text: "gauge > 1 ? 0.5 : 2", Percent: true}},
-			"Parts!G4: warning: Trim loss share is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %, not as 0.5 % (G4)"},
-		{"formula with units in a percent cell", "Trim loss share [%]", []table.Value{percent(0.1), {Kind: table.Text, Text: `gauge > "1 mm" ? "0.5 %" : "2 %"`, Percent: true}}, ""},
+		{"text", "Nesting utilisation [%]", []table.Value{{Kind: table.Text, Text: "0.88", Percent: true}},
+			"read as 0.88 %; formatted as percent it would be 88 %"},
+		{"formula in a percent cell", "Trim loss share [%]", []table.Value{percent(0.1), percent(0.2),
+			{Kind: table.Text, Text: "gauge > 1 ? 0.5 : 2", Percent: true}},
+			"Parts!G4: warning: Trim loss share is a formula in a cell formatted as percent, so its plain numbers are read as fractions: " +
+				"0.5 as 50 %, not as 0.5 % (G4)"},
+		{"formula with units in a percent cell", "Trim loss share [%]", []table.Value{percent(0.1),
+			{Kind: table.Text, Text: `gauge > "1 mm" ? "0.5 %" : "2 %"`, Percent: true}}, ""},
 		{"formula in a plain cell", "Trim loss share [%]", []table.Value{percent(0.1), {Kind: table.Text, Text: `gauge > "1 mm" ? 0.5 : 2`}}, ""},
 		{"text with its unit", "Trim loss share [%]", []table.Value{percent(0.1), {Kind: table.Text, Text: "0.04 %"}}, ""},
 	} {

@@ -51,7 +51,8 @@ func (m *Model) warnFractions() {
 			continue // said
 		}
 		m.Diagnostics.Warn("percent", f.place,
-			fmt.Sprintf("%s is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %s, not as 0.5 %s (%s)", f.label, f.unit, f.unit, shortList(cells[key])),
+			fmt.Sprintf("%s is a formula in a cell formatted as percent, so its plain numbers are read as fractions: 0.5 as 50 %s, not as "+
+				"0.5 %s (%s)", f.label, f.unit, f.unit, shortList(cells[key])),
 			fmt.Sprintf(`write "0.5 %s" in quotation marks in the formula, or format the cells as numbers`, f.unit))
 		cells[key] = nil
 	}

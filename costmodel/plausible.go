@@ -35,7 +35,8 @@ func (m *Model) checkField(sc *Scope, r *Record, f *givenField) {
 	v := f.def.Value / shown.Factor
 	if !IsPlausible(v, lo, hi) {
 		unit := m.unitAfter(shown)
-		m.Diagnostics.Warn("range", f.value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.quantity].Label, strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
+		m.Diagnostics.Warn("range", f.value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.quantity].Label,
+			strconv.FormatFloat(v, 'g', 6, 64), unit, short(lo), short(hi), unit), "check the value and its unit")
 	}
 }
 

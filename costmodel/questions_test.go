@@ -67,7 +67,8 @@ func TestQuestionsRead(t *testing.T) {
 	if q := m.questions[2]; q.Kind != AskParity || q.First.From != 1 || q.First.To != 5 { // in the unit of the cells, %
 		t.Errorf("%+v", q)
 	}
-	if q := m.questions[3]; len(q.Scenarios) != 2 || q.First.Points != 12 || q.Second.Points != 6 || q.Second.From != 5 || q.First.Input.Column != "annual volume" {
+	if q := m.questions[3]; len(q.Scenarios) != 2 || q.First.Points != 12 || q.Second.Points != 6 || q.Second.From != 5 ||
+		q.First.Input.Column != "annual volume" {
 		t.Errorf("%+v", q)
 	}
 	if q := m.questions[4]; q.Volume != 40000 || q.First.Points != 0 || !math.IsNaN(q.Second.From) {
@@ -147,11 +148,13 @@ func TestQuestionHeadings(t *testing.T) {
 			t.Errorf("%q: %v", c.head, e)
 		}
 	}
-	m := asks(t, "Study,Against,From,To,Annual volume [1/month],Pointz\ncross-over,,48000 1/yr,60000,,\nscenario comparison,B,,,,\nscenario comparison,C,,,,\ncross-over stability,,1000,2000,,\n")
+	m := asks(t, "Study,Against,From,To,Annual volume [1/month],Pointz\ncross-over,,48000 1/yr,60000,,\nscenario comparison,B,,,,\nscenario "+
+		"comparison,C,,,,\ncross-over stability,,1000,2000,,\n")
 	if len(m.questions) != 3 || m.questions[0].First.From != 48000 || m.questions[0].First.To != 60000 || m.questions[1].Against.Name != "B variant 1" {
 		t.Errorf("%d questions, %v", len(m.questions), m.Diagnostics)
 	}
-	if f := studyFindings(t, m); len(f) != 2 || !strings.Contains(f[0].Summary+f[1].Summary, "scenario comparison stands twice") || !strings.Contains(f[0].Summary+f[1].Summary, "Pointz") {
+	if f := studyFindings(t, m); len(f) != 2 || !strings.Contains(f[0].Summary+f[1].Summary, "scenario comparison stands twice") ||
+		!strings.Contains(f[0].Summary+f[1].Summary, "Pointz") {
 		t.Errorf("%v", f)
 	}
 	if m := asks(t, "Study,Scenario,Target [USD]\nbreak-even values,B,180\n"); len(studyFindings(t, m)) != 1 {

@@ -18,7 +18,8 @@ func (r *questionReader) points(v table.Value, what string) int {
 		return 0
 	}
 	if v.Kind != table.Number || v.Number != math.Trunc(v.Number) || v.Number < leastPoints || v.Number > mostPoints {
-		r.model.Diagnostics.Add("study", v.Place, what+" is no whole number", fmt.Sprintf("write one from %d to %d, or clear the cell", leastPoints, mostPoints))
+		r.model.Diagnostics.Add("study", v.Place, what+" is no whole number", fmt.Sprintf("write one from %d to %d, or clear the cell", leastPoints,
+			mostPoints))
 		return 0
 	}
 	return int(v.Number)
@@ -33,7 +34,8 @@ func (r *questionReader) fits(q *Question, row table.Row) {
 	}{{q.First, "from"}, {q.Second, "second_from"}} {
 		given, to := !math.IsNaN(a.From), !math.IsNaN(a.To)
 		if given != to || given && !(a.From < a.To) {
-			r.model.Diagnostics.Add("study", at(a.from), table.Label(a.from)+" and its end do not make a range", "fill both, the lower value first, or clear both")
+			r.model.Diagnostics.Add("study", at(a.from), table.Label(a.from)+" and its end do not make a range",
+				"fill both, the lower value first, or clear both")
 		}
 	}
 	target := !math.IsNaN(q.Target)
@@ -44,7 +46,8 @@ func (r *questionReader) fits(q *Question, row table.Row) {
 	}
 	switch {
 	case twice:
-		r.model.Diagnostics.Add("duplicate", q.Place, fmt.Sprintf("%s stands twice", q.Kind), "delete one of the two rows", table.Related{Place: first, Note: "first at"})
+		r.model.Diagnostics.Add("duplicate", q.Place, fmt.Sprintf("%s stands twice", q.Kind), "delete one of the two rows",
+			table.Related{Place: first, Note: "first at"})
 	case q.First.Input == nil && !volumes && r.table.ValueAt(row, "from").Kind != table.Empty:
 		r.model.Diagnostics.Add("study", at("from"), "From and To say nothing without an Input", "name the input, or clear them")
 	case q.Kind == AskSolve && target == (q.Against != nil):

@@ -71,12 +71,14 @@ func (r *questionReader) headings() bool {
 		case r.own[name].scope != nil && bracket:
 			f := r.own[name]
 			q := f.scope.Quantities[f.quantity]
-			f.unit = m.columnUnit(q, c.Place, fmt.Sprintf("heading %q", c.Heading), unit, true, fmt.Sprintf("write %s [%s]", table.Label(name), m.ShownUnit(q.Unit)))
+			f.unit = m.columnUnit(q, c.Place, fmt.Sprintf("heading %q", c.Heading), unit, true,
+				fmt.Sprintf("write %s [%s]", table.Label(name), m.ShownUnit(q.Unit)))
 			r.own[name] = f
 		case name == "" || contains(questionHeadings, name) || table.IsProvenance(name):
 		default:
 			if near := formula.Nearest(name, questionHeadings); near != "" {
-				m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is no column of this sheet", c.Heading), "did you mean "+table.Label(near)+"? If the column is your own, give it a name less alike")
+				m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is no column of this sheet", c.Heading), "did you mean "+
+					table.Label(near)+"? If the column is your own, give it a name less alike")
 			}
 		}
 	}
@@ -217,7 +219,8 @@ func (r *questionReader) noScenario(text string, place table.Place) {
 	for _, s := range r.model.Scenarios {
 		names = append(names, s.Name)
 	}
-	r.model.Diagnostics.Add("study", place, fmt.Sprintf("%q names no scenario, or more than one", text), nearestOr(text, names, "write one of "+strings.Join(names, ", ")))
+	r.model.Diagnostics.Add("study", place, fmt.Sprintf("%q names no scenario, or more than one", text),
+		nearestOr(text, names, "write one of "+strings.Join(names, ", ")))
 }
 
 // asked reads an input with its values; of a cross-over the values are annual volumes without an input.

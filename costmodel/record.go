@@ -154,7 +154,8 @@ func (m *Model) columnUses(l *table.Layout, sc *Scope, t *table.Table) []columnU
 			continue
 		}
 		if first, dup := seen[name]; dup {
-			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two", table.Related{Place: first, Note: "first at"})
+			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q stands twice", c.Heading), "delete or rename one of the two",
+				table.Related{Place: first, Note: "first at"})
 			continue
 		}
 		if contains(l.Key, name) || contains(l.Texts, name) || table.IsProvenance(name) {
@@ -374,6 +375,7 @@ func (m *Model) suspectRow(sc *Scope, k table.Value, name string) {
 	}
 	if near := formula.Nearest(name, known); near != "" {
 		m.suspect(sc, near)
-		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q is not known", k.Text), fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", table.Label(near)))
+		m.Diagnostics.Add("key", k.Place, fmt.Sprintf("%q is not known", k.Text),
+			fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", table.Label(near)))
 	}
 }

@@ -56,7 +56,8 @@ func (m *Model) readScenarios() {
 	}
 	for _, n := range []string{"sheet", "row", "column"} {
 		if cols[n] < 0 {
-			m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(n)), "its columns are Sheet, Row, Column, then one a scenario")
+			m.Diagnostics.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(n)),
+				"its columns are Sheet, Row, Column, then one a scenario")
 			return
 		}
 	}
@@ -93,7 +94,8 @@ func (m *Model) scenarioColumns(t *table.Table, cols map[string]int) map[int]*Sc
 		}
 		key := strings.TrimSpace(c.Heading)
 		if first, dup := seen[strings.ToLower(key)]; dup {
-			m.Diagnostics.Add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two", table.Related{Place: first, Note: "first at"})
+			m.Diagnostics.Add("duplicate", c.Place, fmt.Sprintf("scenario %q stands twice", key), "rename one of the two",
+				table.Related{Place: first, Note: "first at"})
 			continue
 		}
 		seen[strings.ToLower(key)] = c.Place
@@ -112,7 +114,8 @@ func scenarioUsed(t *table.Table, cols map[string]int, col int) bool {
 		if near := formula.Nearest(n, []string{"annual_volume", "product", "plant", "alternatives"}); near != "" {
 			n = near
 		}
-		if row.Cells[cols["sheet"]].Kind == table.Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") && row.Cells[col].Kind != table.Empty {
+		if row.Cells[cols["sheet"]].Kind == table.Empty && (n == "annual_volume" || contains(scenarioTexts, n) && n != "description") &&
+			row.Cells[col].Kind != table.Empty {
 			return true
 		}
 	}
@@ -241,7 +244,8 @@ func (m *Model) changeRow(row table.Row, cols map[string]int, byColumn map[int]*
 	}
 	rows, column := row.Cells[cols["row"]], row.Cells[cols["column"]]
 	if m.orderOf(l, cellText(rows), cellText(column)) == eitherWay { // which of the two an older workbook means is not known
-		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("%q and %q are each a plant and a quantity of the sheet %s", cellText(rows), cellText(column), l.Sheet), "rename the plant; Row is the plant, Column the quantity")
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("%q and %q are each a plant and a quantity of the sheet %s", cellText(rows),
+			cellText(column), l.Sheet), "rename the plant; Row is the plant, Column the quantity")
 		return
 	}
 	t, ok := m.changeTarget(l, rows, column)
@@ -290,14 +294,16 @@ func (m *Model) changeTarget(l *table.Layout, rows, column table.Value) (target,
 	text := cellText(rows)
 	if l.Sheet == "Case" {
 		if !m.namesThing(l, text) {
-			m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the sheet Case has no rows to choose from, and %q names one", text), "leave Row empty, with the quantity in Column")
+			m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the sheet Case has no rows to choose from, and %q names one", text),
+				"leave Row empty, with the quantity in Column")
 			return t, false
 		}
 		text = "*"
 	}
 	sel, err := parseSelector(text)
 	if err != nil {
-		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the row names nothing of the sheet %s", l.Sheet), "write a key of that sheet, a list of keys, or * for all")
+		m.Diagnostics.Add("selector", rows.Place, fmt.Sprintf("the row names nothing of the sheet %s", l.Sheet),
+			"write a key of that sheet, a list of keys, or * for all")
 		return t, false
 	}
 	t.rank = sel.rank
@@ -342,7 +348,8 @@ func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 		if ch.def = m.readField(sc, t.quantity, v, t.unit, &base); ch.def.failed {
 			return
 		}
-		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0], field: givenField{quantity: t.quantity, value: v, unit: t.unit, def: ch.def}})
+		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0],
+			field: givenField{quantity: t.quantity, value: v, unit: t.unit, def: ch.def}})
 	} else if !m.textChangeOK(t, v) {
 		return
 	}
@@ -357,7 +364,8 @@ func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 			old, exists = c.fields[t.quantity]
 		}
 		if exists && old.rank == ch.rank {
-			m.Diagnostics.Add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key), "delete one or name the row alone in one of them", table.Related{Place: old.value.Place, Note: "the other at"})
+			m.Diagnostics.Add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key),
+				"delete one or name the row alone in one of them", table.Related{Place: old.value.Place, Note: "the other at"})
 			continue
 		}
 		if exists && old.rank > ch.rank {

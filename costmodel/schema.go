@@ -174,15 +174,18 @@ func (s *Schema) declare(sc *Scope, it Item, ds *table.Diagnostics) *Quantity {
 		q := sc.Quantities[i]
 		if q.Unit.Dim != u.Dim || q.Flag != (it.Unit == "flag") {
 			if it.Unit == "" && it.place.Sheet == "Processes" {
-				ds.Add("unit", it.place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity", s.shown(q.Unit), q.Label, s.shown(q.Unit)))
+				ds.Add("unit", it.place, it.Label+" has no unit", fmt.Sprintf("write %s in the column Unit, or %s [%s] under Quantity",
+					s.shown(q.Unit), q.Label, s.shown(q.Unit)))
 				return nil
 			}
-			ds.Add("dimension", it.place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()), "give it another name")
+			ds.Add("dimension", it.place, fmt.Sprintf("%s is %s here and %s elsewhere", it.Name, u.Dim.Describe(), q.Unit.Dim.Describe()),
+				"give it another name")
 			return nil
 		}
 		return q
 	}
-	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, counts: it.counts, compounds: it.compounds, noLever: it.noLever}
+	q := &Quantity{Name: it.Name, Label: it.Label, Unit: u, Flag: it.Unit == "flag", Options: it.Options, counts: it.counts, compounds: it.compounds,
+		noLever: it.noLever}
 	sc.index[it.Name] = int32(len(sc.Quantities))
 	sc.Quantities = append(sc.Quantities, q)
 	return q
@@ -212,12 +215,14 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 func (s *Schema) choiceLink(p pendingEquation, ds *table.Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
 	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
-		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q can't be taken over; a choice of an operation follows its machine alone", p.def.Item.Name, p.def.Item.Is),
+		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q can't be taken over; a choice of an operation follows its machine alone",
+			p.def.Item.Name, p.def.Item.Is),
 			fmt.Sprintf("write machine.%s or one of %s", p.def.Item.Name, strings.Join(p.opts, ", ")))
 		return nil
 	}
 	if err != nil || strings.Join(q.Options, "|") != strings.Join(p.opts, "|") {
-		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is, strings.Join(p.opts, ", ")), "")
+		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q is neither one of %s nor another choice among them", p.def.Item.Name, p.def.Item.Is,
+			strings.Join(p.opts, ", ")), "")
 		return nil
 	}
 	root := &formula.Node{Kind: formula.Name, Name: p.def.Item.Is}

@@ -69,7 +69,8 @@ func (m *Model) resolve(s *Scenario, ds *table.Diagnostics) *structure {
 		return st
 	}
 	if root.variant != nil && root.variant.Template.noRoute {
-		st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s is a %s, so there is nothing to cost", s.Product, root.variant.Template.Name), "name a part or assembly that is made")
+		st.add("scenario", s.record.TextPlace("product"), fmt.Sprintf("product %s is a %s, so there is nothing to cost", s.Product,
+			root.variant.Template.Name), "name a part or assembly that is made")
 	}
 	st.reach(root, nil)
 	// depth first gives children first; what needs them comes before
@@ -104,7 +105,8 @@ func (st *structure) addUnused() {
 }
 
 func (st *structure) add(code string, at table.Place, summary, help string, related ...table.Related) {
-	*st.ds = append(*st.ds, table.Diagnostic{Code: code, Severity: table.Error, Summary: summary, Help: help, Place: at, Related: related, Scenario: st.scenario.Name})
+	*st.ds = append(*st.ds, table.Diagnostic{Code: code, Severity: table.Error, Summary: summary, Help: help, Place: at, Related: related,
+		Scenario: st.scenario.Name})
 }
 
 // text reads a word column as the scenario has it, with its cell.
@@ -158,7 +160,8 @@ func (st *structure) activeParts() {
 		}
 		if other := st.byKey[r.Key]; other != nil {
 			if !st.model.unread["part"] {
-				st.add("alternative", r.Place, fmt.Sprintf("part %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", table.Related{Place: other.rec.Place, Note: "also at"})
+				st.add("alternative", r.Place, fmt.Sprintf("part %s counts twice", r.Key),
+					"give each of the two an Alternative and let the scenario list one", table.Related{Place: other.rec.Place, Note: "also at"})
 			}
 			continue
 		}
@@ -198,7 +201,8 @@ func (st *structure) activeSteps() {
 		for _, other := range p.steps {
 			if other.number == n {
 				if !st.model.unread["operation"] {
-					st.add("alternative", r.Place, fmt.Sprintf("operation %s counts twice", r.Key), "give each of the two an Alternative and let the scenario list one", table.Related{Place: other.rec.Place, Note: "also at"})
+					st.add("alternative", r.Place, fmt.Sprintf("operation %s counts twice", r.Key),
+						"give each of the two an Alternative and let the scenario list one", table.Related{Place: other.rec.Place, Note: "also at"})
 				}
 			}
 		}
@@ -274,9 +278,11 @@ func (st *structure) checkMake(p *part) {
 	case t.noRoute && len(p.steps) > 0:
 		st.add("route", p.steps[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has operations", p.rec.Key, t.Name), "delete its operations or change its Form")
 	case t.noRoute && len(p.children) > 0:
-		st.add("route", p.children[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has children", p.rec.Key, t.Name), "delete the links below it or change its Form; else they are paid twice")
+		st.add("route", p.children[0].rec.Place, fmt.Sprintf("%s is a %s, yet it has children", p.rec.Key, t.Name),
+			"delete the links below it or change its Form; else they are paid twice")
 	case !t.noRoute && len(p.steps) == 0 && !st.model.unread["operation"]:
-		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key), "add its operations to the sheet Operations, or make its Form purchased part")
+		st.add("route", p.rec.Place, fmt.Sprintf("part %s has no operations", p.rec.Key),
+			"add its operations to the sheet Operations, or make its Form purchased part")
 	}
 }
 

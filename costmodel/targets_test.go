@@ -123,9 +123,12 @@ func TestTargetFaults(t *testing.T) {
 		{targetHead + "Piece cost,,EUR,at most,5 kg,,,", `Targets!E2: Piece cost: "5 kg" is mass [kg], wanted is money [currency]; write it in EUR`},
 		{targetHead + ",,EUR,at most,5,,,", `Targets!A2: the row has no quantity; fill the cell or clear the row`},
 		{targetHead + "Product,TRAY_A,1,at most,5,,,", `Targets!A2: Product is a choice, not a number; name a quantity that has a value`},
-		{targetHead + "Price,,EUR,at most,5,,,\nPrice,,EUR,at least,1,,,\nPRICE,,EUR,at most,6,,,", `Targets!A4: Price at most stands twice; delete one of the two [first at tables Targets!A2]`},
-		{"Quantity,Unit,Target\nPrice,EUR,1", `Targets: the sheet has no column "Direction"; its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed`},
-		{"Quantity,Unit,Direction,Target,A baselin\nPrice,EUR,at most,1,2", `Targets!E1: heading "A baselin" is no scenario; did you mean A baseline? If the column is your own, give it a name less alike`},
+		{targetHead + "Price,,EUR,at most,5,,,\nPrice,,EUR,at least,1,,,\nPRICE,,EUR,at most,6,,,",
+			`Targets!A4: Price at most stands twice; delete one of the two [first at tables Targets!A2]`},
+		{"Quantity,Unit,Target\nPrice,EUR,1",
+			`Targets: the sheet has no column "Direction"; its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed`},
+		{"Quantity,Unit,Direction,Target,A baselin\nPrice,EUR,at most,1,2",
+			`Targets!E1: heading "A baselin" is no scenario; did you mean A baseline? If the column is your own, give it a name less alike`},
 	} {
 		tables := sampleTables(t)
 		tables["Targets"] = c.table

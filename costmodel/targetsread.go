@@ -58,13 +58,15 @@ func (r *targetReader) columns() bool {
 			}
 		}
 		if near := formula.Nearest(text, names); r.scenarios[i] == "" && near != "" {
-			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is no scenario", c.Heading), "did you mean "+near+"? If the column is your own, give it a name less alike")
+			m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is no scenario", c.Heading), "did you mean "+near+
+				"? If the column is your own, give it a name less alike")
 		}
 	}
 	ok := true
 	for _, need := range []string{"quantity", "direction", "target"} {
 		if !have[need] {
-			m.Diagnostics.Add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", table.Label(need)), "its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
+			m.Diagnostics.Add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", table.Label(need)),
+				"its columns are Quantity, Part, Unit, Direction, Target, then one a scenario where needed")
 			ok = false
 		}
 	}
@@ -124,7 +126,8 @@ func (r *targetReader) quantity(t *Target, row table.Row, label string) {
 		return
 	}
 	if near := formula.Nearest(label, m.targetNames(sc)); near != "" {
-		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", r.table.TextAt(row, "quantity"), scope), fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", table.Label(near)))
+		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is no quantity of the %s", r.table.TextAt(row, "quantity"), scope),
+			fmt.Sprintf("did you mean %s? If the value is your own, give it a name less alike", table.Label(near)))
 		return
 	}
 	for i := range row.Cells {
@@ -133,7 +136,8 @@ func (r *targetReader) quantity(t *Target, row table.Row, label string) {
 	t.Label, _, _ = strings.Cut(r.table.TextAt(row, "quantity"), "[")
 	t.Label = strings.TrimSpace(t.Label)
 	if !t.Stated {
-		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is nothing the program computes for the %s, and no scenario's column holds its value", t.Label, scope), "name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name")
+		m.Diagnostics.Add("target", t.Place, fmt.Sprintf("%q is nothing the program computes for the %s, and no scenario's column holds its value",
+			t.Label, scope), "name a quantity such as Piece cost or Net mass, or write what was measured or simulated under each scenario's name")
 	}
 }
 
@@ -257,7 +261,8 @@ func (r *targetReader) number(t *Target, v table.Value) float64 {
 func (r *targetReader) once(t *Target) {
 	key := strings.ToLower(t.Name() + "/" + t.Direction())
 	if first, ok := r.seen[key]; ok {
-		r.model.Diagnostics.Add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two", table.Related{Place: first, Note: "first at"})
+		r.model.Diagnostics.Add("duplicate", t.Place, fmt.Sprintf("%s %s stands twice", t.Name(), t.Direction()), "delete one of the two",
+			table.Related{Place: first, Note: "first at"})
 		return
 	}
 	r.seen[key] = t.Place

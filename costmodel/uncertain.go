@@ -35,7 +35,8 @@ func (m *Model) Uncertainty() ([]Uncertain, table.Diagnostics) {
 	r := uncertainReader{m: &own, t: t, seen: map[Input]table.Place{}}
 	for _, name := range []string{"sheet", "row", "column", "low", "high"} {
 		if _, ok := t.Column(name); !ok {
-			r.ds.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(name)), "its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
+			r.ds.Add("heading", t.Place, fmt.Sprintf("the sheet has no column %q", table.Label(name)),
+				"its columns are Sheet, Row, Column, Distribution, Low, Likely, High")
 		}
 	}
 	r.suspectHeadings()
@@ -60,7 +61,8 @@ func (r *uncertainReader) suspectHeadings() {
 		}
 		if near := formula.Nearest(name, uncertainHeadings); near != "" {
 			if _, ok := r.t.Column(near); !ok {
-				r.ds.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading), fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", table.Label(near)))
+				r.ds.Add("heading", c.Place, fmt.Sprintf("heading %q is not known", c.Heading),
+					fmt.Sprintf("did you mean %s? If the column is your own, give it a name less alike", table.Label(near)))
 			}
 		}
 	}
@@ -160,6 +162,7 @@ func (r *uncertainReader) distribution(row table.Row, u *Uncertain) bool {
 		u.distribution = table.Distributions[n]
 		return true
 	}
-	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text), nearestOr(strings.ToLower(text), table.Distributions, "write one of "+strings.Join(table.Distributions, ", ")))
+	r.ds.Add("choice", r.t.ValueAt(row, "distribution").Place, fmt.Sprintf("distribution %q is not a choice", text),
+		nearestOr(strings.ToLower(text), table.Distributions, "write one of "+strings.Join(table.Distributions, ", ")))
 	return false
 }

@@ -56,8 +56,9 @@ Operations,B01/20,Reject rate,triangular,1,1.8,4,invented
 func TestUncertaintyFaults(t *testing.T) {
 	const head = "Sheet,Row,Column,Distribution,Low,Likely,High\n"
 	for row, want := range map[string]string{
-		"Materials,M4,Base price,,1,,2":                        `Uncertainty!B2: "M4" matches no row`,
-		"Materials,M04,Base prise,,1,,2":                       "Uncertainty!C2: \"Base prise\" is no quantity of the sheet Materials; did you mean Base price?",
+		"Materials,M4,Base price,,1,,2": `Uncertainty!B2: "M4" matches no row`,
+		"Materials,M04,Base prise,,1,,2": "Uncertainty!C2: \"Base prise\" is no quantity of the sheet Materials; did " +
+			"you mean Base price?",
 		"Materials,M04,Base price,triangulr,1,,2":              `Uncertainty!D2: distribution "triangulr" is not a choice; did you mean triangular?`,
 		"Materials,M04,Base price,bell,1,,2":                   "write one of triangular, PERT, lognormal, uniform, discrete",
 		"Materials,M04,Base price,,2,,1":                       "Uncertainty!E2: low of Materials/M04/Base price is not below high",

@@ -27,7 +27,8 @@ func (r *uncertainReader) settle() {
 		left, lost, tie := u.left(claims)
 		switch {
 		case tie != nil:
-			r.ds.Add("selector", u.at, fmt.Sprintf("%s and %s name the same cell and are equally specific", u.Input, tie.Input), "delete one or name the row alone in one of them", table.Related{Place: tie.at, Note: "the other at"})
+			r.ds.Add("selector", u.at, fmt.Sprintf("%s and %s name the same cell and are equally specific", u.Input, tie.Input),
+				"delete one or name the row alone in one of them", table.Related{Place: tie.at, Note: "the other at"})
 		case len(lost) > 0 && len(left) == 0:
 			r.ds.Add("selector", u.at, fmt.Sprintf("each row that %s names has a more specific row in this sheet", u.Input), "delete this one")
 		case len(lost) > 0:

@@ -33,7 +33,8 @@ func (r *uncertainReader) values(row table.Row, u *uncertainRow) bool {
 	}
 	by, same := moveOf(given)
 	if !same {
-		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low, likely and high of %s are not written alike", u.Input), "write all of them as numbers, as base * a factor, or as base + a difference")
+		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low, likely and high of %s are not written alike", u.Input),
+			"write all of them as numbers, as base * a factor, or as base + a difference")
 		return false
 	}
 	u.Input.By = by
@@ -72,7 +73,9 @@ func (r *uncertainReader) alike(row table.Row, u *uncertainRow) bool {
 		case first == nil:
 			first = x
 		case !formula.SameNumber(first.def.Value, x.def.Value):
-			r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input), "name one row, or write Low and High as base * a factor", table.Related{Place: first.value.Place, Note: "one at"}, table.Related{Place: x.value.Place, Note: "another at"})
+			r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("the rows of %s hold different values", u.Input),
+				"name one row, or write Low and High as base * a factor", table.Related{Place: first.value.Place, Note: "one at"},
+				table.Related{Place: x.value.Place, Note: "another at"})
 			return false
 		}
 	}
@@ -102,7 +105,8 @@ func (r *uncertainReader) value(row table.Row, name string, f foundInput, into *
 	}
 	var ok bool
 	if *into, ok = readInBase(def.Eq, def.Eq.Expr.Root); !ok {
-		r.ds.Add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", table.Label(name), f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
+		r.ds.Add("number", v.Place, fmt.Sprintf("%s of %s is an expression that is no multiple of base and no sum with it", table.Label(name),
+			f.input), "write a number, a number with a unit, base * a factor, or base + a difference")
 	}
 	return ok
 }
@@ -167,7 +171,8 @@ func (r *uncertainReader) ordered(row table.Row, u *Uncertain) bool {
 	case u.HasLikely && (u.Likely < u.Low && !formula.SameNumber(u.Likely, u.Low) || u.Likely > u.High && !formula.SameNumber(u.Likely, u.High)):
 		r.ds.Add("range", r.t.ValueAt(row, "likely").Place, fmt.Sprintf("likely of %s does not lie between low and high", u.Input), "correct one of the three")
 	case u.distribution == "lognormal" && u.Low <= 0:
-		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input), "write a number above 0, or another distribution")
+		r.ds.Add("range", r.t.ValueAt(row, "low").Place, fmt.Sprintf("low of %s is not above 0, and a lognormal quantity is", u.Input),
+			"write a number above 0, or another distribution")
 	default:
 		return true
 	}

@@ -24,7 +24,8 @@ func (m *Model) unknown() {
 		case t == nil:
 		case l.Unread:
 			if len(t.Rows) > 0 {
-				m.Diagnostics.Warn(unknownCode, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet), "keep it for later, or rename it if it is your own")
+				m.Diagnostics.Warn(unknownCode, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet),
+					"keep it for later, or rename it if it is your own")
 			}
 		case l.Shape == table.ColumnsAre && l.Scope != "scenario":
 			m.unknownRows(l, t, said)
@@ -52,12 +53,14 @@ func (m *Model) unknownColumns(l *table.Layout, t *table.Table, said map[table.P
 	switch {
 	case len(names) == 0:
 	case l.Scope == "scenario":
-		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet), "a scenario has a Product and an Annual volume [1/yr]")
+		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: no scenario, so not read", columnsNamed(names), l.Sheet),
+			"a scenario has a Product and an Annual volume [1/yr]")
 	case l.Scope != "":
 		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet),
 			"`piececost processes` lists what a column may be called; your own columns may stay")
 	case l.Sheet == "Processes" || l.Sheet == "Tables" || l.Sheet == "Currencies": // results rest on every cell of these
-		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", "))
+		m.Diagnostics.Warn(unknownCode, at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+
+			strings.Join(labelsOf(l), ", "))
 	default:
 		m.note(at, fmt.Sprintf("%s of the sheet %s: not read", columnsNamed(names), l.Sheet), "its columns are "+strings.Join(labelsOf(l), ", ")+
 			"; your own columns may stay")

@@ -73,7 +73,8 @@ func (w *tagWatch) warn(r *Record, noun string, tags []string, help string) {
 	for _, t := range tags {
 		w.seen[strings.ToLower(t)] = true
 	}
-	w.m.Diagnostics.Warn(Unlisted, r.TextPlace("alternative"), fmt.Sprintf("no scenario lists the alternative %s of %s %s", quotedList(tags), noun, r.Key), help)
+	w.m.Diagnostics.Warn(Unlisted, r.TextPlace("alternative"), fmt.Sprintf("no scenario lists the alternative %s of %s %s", quotedList(tags), noun,
+		r.Key), help)
 }
 
 // nearTag finds the tag that another one may be meant for: gauge 0.65 is not meant for gauge 0.75, nor press 2 for press 3.

@@ -91,7 +91,8 @@ func (u *usedCells) row(r *Record, ds *table.Diagnostics) {
 		if f.def.failed || u.read[r][f.quantity] || !u.named[sc][f.quantity] && !isInput(sc, u.variant[r], f.quantity) {
 			continue
 		}
-		ds.Warn(unreadCode, f.value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.quantity].Label, u.who(r)), u.reason(sc, r, f))
+		ds.Warn(unreadCode, f.value.Place, fmt.Sprintf("%s of %s is given, but nothing reads it", sc.Quantities[f.quantity].Label, u.who(r)),
+			u.reason(sc, r, f))
 	}
 }
 

@@ -94,7 +94,8 @@ func (g *graph) vary(inputs []Input, ds *table.Diagnostics) []Varied {
 
 // varied describes an input that was found.
 func (g *graph) varied(f foundInput) Varied {
-	v := Varied{Input: f.input, scope: f.scope.Name, quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(), Lever: !f.scope.Quantities[f.quantity].noLever, column: -1}
+	v := Varied{Input: f.input, scope: f.scope.Name, quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(),
+		Lever: !f.scope.Quantities[f.quantity].noLever, column: -1}
 	for _, e := range g.rowsOf(f) {
 		r := &g.rows[e]
 		v.cells = append(v.cells, r.first+f.quantity)
@@ -222,7 +223,8 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *table.Diagnosti
 	v.column = int(column)
 	for _, c := range v.cells {
 		if _, twice := cells[c]; twice {
-			*ds = append(*ds, table.Diagnostic{Code: "vary", Severity: table.Error, Summary: v.Input.String() + " is varied twice", Help: "name each input once", Place: v.Place, Scenario: g.st.scenario.Name})
+			*ds = append(*ds, table.Diagnostic{Code: "vary", Severity: table.Error, Summary: v.Input.String() + " is varied twice",
+				Help: "name each input once", Place: v.Place, Scenario: g.st.scenario.Name})
 			return
 		}
 		if v.Input.By != ByValue {

@@ -348,9 +348,11 @@ func TestInputsNotFound(t *testing.T) {
 // TestInputsOfSeveralRows varies rows alike that hold the same value today; a row that the scenario lacks moves nothing.
 func TestInputsOfSeveralRows(t *testing.T) {
 	m := sampleTables(t).model(t)
-	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Plants", Row: "Direct labour rate", Column: "Van plant"}, {Sheet: "Machines", Row: "E11, E12", Column: "Installation share"}, {Sheet: "Parts", Row: "B01", Column: "Gauge"}}})
+	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Plants", Row: "Direct labour rate", Column: "Van plant"},
+		{Sheet: "Machines", Row: "E11, E12", Column: "Installation share"}, {Sheet: "Parts", Row: "B01", Column: "Gauge"}}})
 	v := p.varied
-	if v[0].Input != (Input{Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"}) || len(v[1].cells) != 2 || v[2].Present || !math.IsNaN(v[2].Today) {
+	if v[0].Input != (Input{Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"}) || len(v[1].cells) != 2 || v[2].Present ||
+		!math.IsNaN(v[2].Today) {
 		t.Errorf("%+v", v)
 	}
 	one := costAt(t, m, m.Scenarios[0], Input{Sheet: "Machines", Row: "E11", Column: "Installation share"}, 0.3)

@@ -61,7 +61,8 @@ func (m *Model) findInput(in Input) (foundInput, *inputFault) {
 }
 
 func (m *Model) inputFault(sheet, summary, help string) *table.Diagnostic {
-	return &table.Diagnostic{Code: "vary", Severity: table.Error, Summary: table.Brief(summary), Help: table.Brief(help), Place: table.Place{File: m.Case.File, Sheet: sheet}}
+	return &table.Diagnostic{Code: "vary", Severity: table.Error, Summary: table.Brief(summary), Help: table.Brief(help),
+		Place: table.Place{File: m.Case.File, Sheet: sheet}}
 }
 
 // nearestOr proposes the nearest name, or says something else where none is near.

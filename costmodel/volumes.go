@@ -64,7 +64,8 @@ func (m *Model) volumeCell(v table.Value, u units.Unit) (float64, bool) {
 		return 0, false
 	}
 	if !PossibleVolume(v.Number * u.Factor) {
-		m.Diagnostics.Add("volume", v.Place, fmt.Sprintf("the annual volume is %v, but it must be at most %.0f", v.Number, HighestPossible), "check the value and its unit")
+		m.Diagnostics.Add("volume", v.Place, fmt.Sprintf("the annual volume is %v, but it must be at most %.0f", v.Number, HighestPossible),
+			"check the value and its unit")
 		return 0, false
 	}
 	return v.Number * u.Factor, true

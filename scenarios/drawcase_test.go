@@ -252,13 +252,15 @@ func (g *caseDraw) plantSheet() {
 		{"Direct labour rate", 5, 60, "CUR/h CUR/min=60", true, false}, {"Indirect labour share", 0, 60, "% 1=100", false, false},
 		{"Fixed overhead share", 0, 30, "% 1=100", false, false},
 		{"Electricity price", 0.05, 0.3, "CUR/kWh CUR/MJ=3.6", false, false}, {"Building price", 500, 2000, "CUR/m2 CUR/ft2=10.76391041670972", false, false},
-		{"Building economic life", 15, 40, "yr", false, true}, {"Floor-space factor", 1, 2, "1", false, false}, {"Planned capacity utilisation", 55, 100, "% 1=100", false, true},
+		{"Building economic life", 15, 40, "yr", false, true}, {"Floor-space factor", 1, 2, "1", false, false},
+		{"Planned capacity utilisation", 55, 100, "% 1=100", false, true},
 		{"Line-balance efficiency", 60, 100, "% 1=100", false, true}, {"Mixed scrap price", 0, 0.3, "CUR/kg CUR/t=0.001", false, false},
 		{"Tool maintenance share", 0, 5, "%/yr 1/yr=100", false, true},
 	}, []string{`(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`})
 	if g.chance(0.15) {
 		g.feature("an override in Plants")
-		g.quantityRows("Plants", g.plants, []spread{{g.pick("Interest rate"), 2, 12, "%/yr", true, true}, {"Planned hours", 2000, 6000, "h/yr", true, true}}, nil)
+		g.quantityRows("Plants", g.plants, []spread{{g.pick("Interest rate"), 2, 12, "%/yr", true, true},
+			{"Planned hours", 2000, 6000, "h/yr", true, true}}, nil)
 	}
 }
 

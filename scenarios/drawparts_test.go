@@ -130,8 +130,9 @@ func (g *caseDraw) partSheets() {
 	}
 	if g.chance(0.2) {
 		g.feature("an override in Parts")
-		q := []spread{{"Gross mass", 0.1, 9, "kg g=0.001", false, false}, {"Net mass of this level", 0.1, 3, "kg", false, false}, {"Net mass", 0.1, 9, "kg", false,
-			false}, {"Material per piece", 0.1, 9, "CUR", false, false}, {"Scrap price", 0.01, 0.2, "CUR/kg", false, false}}
+		q := []spread{{"Gross mass", 0.1, 9, "kg g=0.001", false, false}, {"Net mass of this level", 0.1, 3, "kg", false, false},
+			{"Net mass", 0.1, 9, "kg", false,
+				false}, {"Material per piece", 0.1, 9, "CUR", false, false}, {"Scrap price", 0.01, 0.2, "CUR/kg", false, false}}
 		g.addColumn("Parts", q[g.IntN(len(q))], 0.3, made, g.partNames)
 	}
 	g.addColumn("Bill of materials", spread{"Quantity", 1, 5, "1", true, false}, 1, everyRow, always(`(1 + step.reject_rate / 10)`,

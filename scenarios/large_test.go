@@ -42,7 +42,8 @@ func largeTables(t testing.TB, parts int) fs.FS {
 	var list, bill, steps bytes.Buffer
 	list.WriteString("Part,Name,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%],Source\n")
 	bill.WriteString("Parent,Child,Quantity,Joined at operation\n")
-	steps.WriteString("Part,Operation,Process,Machine,Load and process time [s],Reject rate [%],Set-up time [min],Batch size,Tool price [EUR],Tool life [cycles]\n")
+	steps.WriteString("Part,Operation,Process,Machine,Load and process time [s],Reject rate [%],Set-up time [min],Batch size,Tool price " +
+		"[EUR],Tool life [cycles]\n")
 	const fan = 20
 	for i := range parts {
 		key := fmt.Sprintf("N%05d", i)

@@ -84,7 +84,8 @@ func TestTextBeyondCell(t *testing.T) {
 		}
 		var said table.Severity
 		for _, d := range costmodel.New(read, testLibrary(t)).Diagnostics {
-			if d.Place.Sheet+"!"+d.Place.Cell() == c.cell && strings.Contains(d.Summary, fmt.Sprintf("a text of %d characters, more than the 32767", table.Characters(c.text))) {
+			if d.Place.Sheet+"!"+d.Place.Cell() == c.cell && strings.Contains(d.Summary,
+				fmt.Sprintf("a text of %d characters, more than the 32767", table.Characters(c.text))) {
 				said = d.Severity
 			}
 		}

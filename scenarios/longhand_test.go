@@ -43,7 +43,8 @@ var longTables = map[string]string{"materials": "material", "machines": "machine
 // longName is the quantity that a heading gives, without its unit.
 func longName(heading string) string {
 	heading, _, _ = strings.Cut(heading, " [")
-	return strings.NewReplacer("line-balance", "line_balance", "floor-space", "floor_space", " ", "_", "-", "").Replace(strings.ToLower(strings.TrimSpace(heading)))
+	return strings.NewReplacer("line-balance", "line_balance", "floor-space", "floor_space", " ", "_", "-",
+		"").Replace(strings.ToLower(strings.TrimSpace(heading)))
 }
 
 func longTable(t testing.TB, a *txtar.Archive, name string) [][]string {

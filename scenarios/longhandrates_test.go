@@ -7,7 +7,8 @@ import "math"
 func (c *longhand) caseFacts() {
 	r := c.facts
 	life, interest := r.must("programme_life"), r.must("interest_rate")
-	for _, name := range []string{"working_capital_days", "sga_share", "profit_share", "material_handling", "packaging", "freight", "duty", "allowable_cost_of_mass_saving"} {
+	for _, name := range []string{"working_capital_days", "sga_share", "profit_share", "material_handling", "packaging", "freight", "duty",
+		"allowable_cost_of_mass_saving"} {
 		r.in(name, 0)
 	}
 	r.check("the programme life must be above 0", life > 0, life)

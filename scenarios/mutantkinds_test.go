@@ -181,7 +181,8 @@ var (
 		"part": "part", "parts": "part", "product": "part", "first_child": "part", "parent": "part", "child": "part",
 		"operations": "operation", "pooled": "operation", "first": "operation", "last": "operation", "next": "operation", "operation": "operation",
 		"children": "link", "uses": "link", "joining": "link", "joined": "link"}
-	otherRows = map[string]string{"pooled": "operations", "operations": "pooled", "joining": "joined", "joined": "joining", "children": "uses", "uses": "children",
+	otherRows = map[string]string{"pooled": "operations", "operations": "pooled", "joining": "joined", "joined": "joining", "children": "uses",
+		"uses":  "children",
 		"first": "last", "last": "first", "parent": "child", "child": "parent"}
 )
 

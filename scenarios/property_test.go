@@ -320,7 +320,8 @@ func TestUnitsOfHeadings(t *testing.T) {
 		{"Operations", "Set-up time", "s", 60}, {"Operations", "Load and process time", "min", 1. / 60}, {"Operations", "Reject rate", "1", 0.01},
 		{"Operations", "Seam length", "ft", 1 / 304.8}, {"Operations", "Time per seam length", "s/m", 1000},
 		{"Materials", "Base price", "EUR/t", 1000}, {"Materials", "Scrap price", "EUR/g", 1e-3}, {"Materials", "Density", "g/cm3", 1e-3},
-		{"Machines", "Economic life", "month", 12}, {"Machines", "Footprint", "cm2", 1e4}, {"Machines", "Rated power", "W", 1000}, {"Machines", "Maintenance share",
+		{"Machines", "Economic life", "month", 12}, {"Machines", "Footprint", "cm2", 1e4}, {"Machines", "Rated power", "W", 1000},
+		{"Machines", "Maintenance share",
 			"1/yr", 0.01},
 		{"Plants", "Paid hours per shift", "min", 60}, {"Plants", "Direct labour rate", "EUR/min", 1. / 60}, {"Plants", "Electricity price", "EUR/MJ", 1 / 3.6},
 		{"Plants", "Planned capacity utilisation", "1", 0.01}, {"Case", "Interest rate", "1/yr", 0.01}, {"Case", "Working capital days", "h", 24},
@@ -558,7 +559,8 @@ func TestDearerInputs(t *testing.T) {
 		{"Operations", "Load and process time", 1.2, 1}, {"Operations", "Reject rate", 2, 1}, {"Operations", "Batch size", 0.5, 1},
 		{"Operations", "Tool life", 0.3, 1},
 		{"Machines", "Price", 1.1, 1}, {"Machines", "Economic life", 2, -1}, {"Machines", "Unplanned downtime share", 1.5, 1},
-		{"Plants", "Direct labour rate", 1.1, 1}, {"Plants", "Planned capacity utilisation", 1.1, -1}, {"Plants", "Electricity price", 1.1, 1}, {"Plants", "Shifts", 1.5, -1},
+		{"Plants", "Direct labour rate", 1.1, 1}, {"Plants", "Planned capacity utilisation", 1.1, -1}, {"Plants", "Electricity price", 1.1, 1},
+		{"Plants", "Shifts", 1.5, -1},
 		{"Case", "Interest rate", 1.1, 1}, {"Case", "Programme life", 2, -1},
 	} {
 		s := sampleSheets(t).firstScenario()

@@ -101,7 +101,8 @@ func manyOperations(rows int) fstest.MapFS {
 func TestSharesStayFractions(t *testing.T) {
 	w := startedFrom(t, "empty")
 	tables := manyOperations(30)
-	tables["plants.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,North,South\nPlanned capacity utilisation,%,80,75\nLine-balance efficiency,1,0.9,0.85\n")}
+	tables["plants.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,North,South\nPlanned capacity utilisation,%,80,75\nLine-balance " +
+		"efficiency,1,0.9,0.85\n")}
 	if _, err := w.Import(tables, ImportOptions{Library: testLibrary(t)}); err != nil {
 		t.Fatal(err)
 	}

@@ -64,7 +64,8 @@ func (w *Workbook) Write(ctx context.Context, r *results.Result) error {
 func (w *Workbook) Summary() string { return w.summary }
 
 // resultSheets makes the result sheets and says which sheets of the workbook they replace.
-func (w *Workbook) resultSheets(ctx context.Context, r *results.Result, notes map[string][]excelize.Comment) (fresh []byte, b *sheet.Book, own map[string]bool, err error) {
+func (w *Workbook) resultSheets(ctx context.Context, r *results.Result, notes map[string][]excelize.Comment) (fresh []byte, b *sheet.Book,
+	own map[string]bool, err error) {
 	if own, err = handedits.OwnSheets(w.pack); err != nil {
 		return nil, nil, nil, err
 	}

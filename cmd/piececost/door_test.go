@@ -9,7 +9,8 @@ import (
 )
 
 // TestDoor: a program of its own (testdata/door), which knows packages costing and wire alone, costs the sample as the
-// commands do, with the figures of README and, of the trays, testdata/battery-tray/expected_steps.csv, writes the results, and is told the cell where the case is at fault.
+// commands do, with the figures of README and, of the trays, testdata/battery-tray/expected_steps.csv, writes the
+// results, and is told the cell where the case is at fault.
 func TestDoor(t *testing.T) {
 	dir := t.TempDir()
 	door, file := filepath.Join(dir, "door"), filepath.Join(dir, "tray.xlsx")

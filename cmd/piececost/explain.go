@@ -60,7 +60,8 @@ func (f explainFlags) row() (scope, key string, err error) {
 	}
 	switch {
 	case f.quantity == "":
-		return "", "", errors.New("--quantity is missing; name one, such as piece_cost of a scenario, labour of an operation or work_centre_hourly_rate of a machine")
+		return "", "", errors.New("--quantity is missing; name one, such as piece_cost of a scenario, labour of an operation or " +
+			"work_centre_hourly_rate of a machine")
 	case given > 1:
 		return "", "", fmt.Errorf("give one of --part, --machine, --material and --plant")
 	case f.step != "" && f.part == "":

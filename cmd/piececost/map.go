@@ -72,7 +72,8 @@ func mapWorkbook(cmd *cobra.Command, file string, f mapFlags) error {
 	if err != nil {
 		return err
 	}
-	route, err := study.MapOver(cmd.Context(), m, list, x, y, f.volume, f.fitting(axesOf(m, f.xRange, f.yRange, [2]int{12, 11}), term.Columns(cmd.OutOrStdout())))
+	route, err := study.MapOver(cmd.Context(), m, list, x, y, f.volume, f.fitting(axesOf(m, f.xRange, f.yRange, [2]int{12, 11}),
+		term.Columns(cmd.OutOrStdout())))
 	if err != nil {
 		return axisError(err)
 	}

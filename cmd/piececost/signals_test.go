@@ -33,7 +33,8 @@ func TestSignals(t *testing.T) {
 		{"run", "tray.xlsx"}, {"run", "tray.xlsx", "-o", "out.xlsx", "--replace"}, {"crossover", "tray.xlsx", "--from", "1", "--to", "1000000"},
 		{"crossover", "tray.xlsx", "--stability", "--scenario", "C"}, {"solve", "tray.xlsx", "--scenario", "B", "--equals", "A"},
 		{"sensitivity", "tray.xlsx", "--difference", "A,C"}, {"volumes", "tray.xlsx"}, {"combine", "tray.xlsx", "--volume", "60000"}, {"check", "tray.xlsx"},
-		{"map", "tray.xlsx", "--x", "Annual volume", "--x-range", "5000:300000:900:ratio", "--y", "Materials/M04/Base price", "--y-range", "0.4:2:900", "--csv"},
+		{"map", "tray.xlsx", "--x", "Annual volume", "--x-range", "5000:300000:900:ratio", "--y", "Materials/M04/Base price", "--y-range",
+			"0.4:2:900", "--csv"},
 		{"compare", "tray.xlsx", "--charging-rules"}, {"sweep", "tray.xlsx", "--from", "1", "--to", "1000000", "--points", "1000000", "--csv"},
 	}
 	r := rand.New(rand.NewPCG(130, 2))

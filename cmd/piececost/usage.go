@@ -60,7 +60,7 @@ func noSuchCommand(root *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	text := fmt.Sprintf("unknown command %q", costmodel.Shortened(args[0]))
+	text := fmt.Sprintf("unknown command %q", table.Shortened(args[0]))
 	root.SuggestionsMinimumDistance = 2
 	switch near := root.SuggestionsFor(args[0]); {
 	case strings.EqualFold(filepath.Ext(args[0]), ".xlsx"), strings.EqualFold(filepath.Ext(args[0]), ".xlsm"):

@@ -24,7 +24,8 @@ var plainNumber = regexp.MustCompile(`^([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][+-]?[0-
 func screen(text string) *Error {
 	runes := []rune(text)
 	if len(runes) > maxLength {
-		return fail(0, len(runes), fmt.Sprintf("the expression has %d characters, more than %d", len(runes), maxLength), "split it into quantities of their own")
+		return fail(0, len(runes), fmt.Sprintf("the expression has %d characters, more than %d", len(runes), maxLength),
+			"split it into quantities of their own")
 	}
 	if e := screenCharacters(runes); e != nil {
 		return e
@@ -119,7 +120,8 @@ func screenTokens(tokens []lexer.Token) *Error {
 			return fail(t.From, t.To, "such a text is not part of the language", "")
 		case t.Value == "(" || t.Value == "?":
 			if depth++; depth > maxNesting {
-				return fail(t.From, t.To, fmt.Sprintf("more than %d brackets or conditionals within each other", maxNesting), "split it into quantities of their own")
+				return fail(t.From, t.To, fmt.Sprintf("more than %d brackets or conditionals within each other", maxNesting),
+					"split it into quantities of their own")
 			}
 		case t.Value == ")" || t.Value == ":":
 			depth--

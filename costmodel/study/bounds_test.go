@@ -12,7 +12,8 @@ import (
 // TestNearlyEqualRanks: costs that differ by a ten thousandth are not equal; only rounding is.
 func TestNearlyEqualRanks(t *testing.T) {
 	for price, want := range map[string][]int{"5000": {1, 1}, "5010": {1, 2}, "4990": {2, 1}} {
-		plans := read(t, workshop, [3]string{"scenarios.csv", "Operations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n", "Operations,P/10,Tool price [EUR],," + price + "\n"})
+		plans := read(t, workshop, [3]string{"scenarios.csv", "Operations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n",
+			"Operations,P/10,Tool price [EUR],," + price + "\n"})
 		rules, _, err := study.ChargingRules(t.Context(), detailsAt(plans, 60000))
 		if err != nil {
 			t.Fatal(err)
@@ -28,7 +29,8 @@ func TestNearlyEqualRanks(t *testing.T) {
 // TestNearlyEqualCosts: a difference of a billionth of the cost is one at every volume, none is equal.
 func TestNearlyEqualCosts(t *testing.T) {
 	for price, equal := range map[string]bool{"5000": true, "5000.0001": false} {
-		plans := read(t, workshop, [3]string{"scenarios.csv", "Operations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n", "Operations,P/10,Tool price [EUR],," + price + "\n"})
+		plans := read(t, workshop, [3]string{"scenarios.csv", "Operations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n",
+			"Operations,P/10,Tool price [EUR],," + price + "\n"})
 		c, err := study.Crossovers(t.Context(), plans, study.CrossoverAsk{From: 1000, To: 9000})
 		if err != nil {
 			t.Fatal(err)
@@ -87,11 +89,13 @@ func TestNearlyEqualRows(t *testing.T) {
 // TestRangesOfOneVolume: cross-overs are looked for at one volume as well, their stability over more than one.
 func TestRangesOfOneVolume(t *testing.T) {
 	plans := read(t, workshop)
-	if c, err := study.Crossovers(t.Context(), plans, study.CrossoverAsk{From: 60000, To: 60000}); err != nil || len(c.Pairs) != 1 || len(c.Pairs[0].Changes) > 0 {
+	if c, err := study.Crossovers(t.Context(), plans, study.CrossoverAsk{From: 60000, To: 60000}); err != nil || len(c.Pairs) != 1 ||
+		len(c.Pairs[0].Changes) > 0 {
 		t.Errorf("%+v, %v", c, err)
 	}
 	for to, accepted := range map[int]bool{60000: false, 60001: true} {
-		if _, err := study.Stabilities(t.Context(), plans, study.StabilityAsk{From: 60000, To: to, Pairs: [][2]int{{0, 1}}, Share: 0.1, Top: 1}); (err == nil) != accepted {
+		if _, err := study.Stabilities(t.Context(), plans, study.StabilityAsk{From: 60000, To: to, Pairs: [][2]int{{0, 1}}, Share: 0.1,
+			Top: 1}); (err == nil) != accepted {
 			t.Errorf("up to %d: %v", to, err)
 		}
 	}

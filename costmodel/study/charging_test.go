@@ -97,7 +97,8 @@ func TestSameRanking(t *testing.T) {
 // TestNoReversal: a single ranking is none, and equal scenarios reverse nothing.
 func TestNoReversal(t *testing.T) {
 	same := [3]string{"scenarios.csv", "Operations,P/10,Machine,,M2\nOperations,P/10,Load and process time [s],,45\n", ""}
-	for name, details := range map[string][]*costmodel.Detail{"same": detailsAt(read(t, workshop, same), 80000), "one": detailsAt(read(t, workshop)[:1], 80000)} {
+	for name, details := range map[string][]*costmodel.Detail{"same": detailsAt(read(t, workshop, same), 80000),
+		"one": detailsAt(read(t, workshop)[:1], 80000)} {
 		rules, reversals, err := study.ChargingRules(t.Context(), details)
 		if err != nil {
 			t.Fatal(err)

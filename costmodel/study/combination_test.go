@@ -220,7 +220,8 @@ func TestCombineSameRows(t *testing.T) {
 			}
 		}
 	}
-	if _, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(in)), Keep: 1, Most: 7}); err == nil {
+	if _, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(in)), Keep: 1,
+		Most: 7}); err == nil {
 		t.Error("more than 7 combinations are accepted")
 	}
 }
@@ -251,7 +252,8 @@ func TestCombineRemembersLittle(t *testing.T) {
 		t.Fatal(ds)
 	}
 	before := heap()
-	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 1, Most: 1 << 20})
+	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 1,
+		Most: 1 << 20})
 	if err != nil || got.Valid != 3<<13 || got.Repeated != 1<<13 {
 		t.Fatal(got, err)
 	}
@@ -375,7 +377,8 @@ func BenchmarkCombineOverlap(b *testing.B) {
 		if c == nil {
 			b.Fatal(ds)
 		}
-		got, err := study.Combine(b.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
+		got, err := study.Combine(b.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())),
+			Keep: 10, Most: 1 << 20})
 		if err != nil || got.Repeated != 1<<16 {
 			b.Fatal(got, err)
 		}
@@ -390,7 +393,8 @@ func BenchmarkCombine(b *testing.B) {
 		if c == nil {
 			b.Fatal(ds)
 		}
-		got, err := study.Combine(b.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 1 << 20})
+		got, err := study.Combine(b.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())),
+			Keep: 10, Most: 1 << 20})
 		if err != nil || got.Valid != 1<<17 {
 			b.Fatal(got, err)
 		}
@@ -422,7 +426,8 @@ func TestCombineCovers(t *testing.T) {
 		want = append(want, p.Detail(60_000).Scenario().Must("piece_cost"))
 	}
 	slices.Sort(want)
-	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10, Most: 100})
+	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 10,
+		Most: 100})
 	if err != nil || got.Valid != 4 {
 		t.Fatalf("%+v, %v", got, err)
 	}

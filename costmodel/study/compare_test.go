@@ -84,7 +84,8 @@ func TestCompareMeasures(t *testing.T) {
 	}
 	for i, d := range c.Details {
 		s := d.Scenario()
-		for _, q := range []string{"price", "net_mass", "gross_mass", "tooling_investment", "product_specific_equipment_investment", "product_specific_floor_space"} {
+		for _, q := range []string{"price", "net_mass", "gross_mass", "tooling_investment", "product_specific_equipment_investment",
+			"product_specific_floor_space"} {
 			if want, _, _ := s.In(q); values[q] == nil || !near(values[q][i], want) {
 				t.Errorf("%s of %d: %v, want %v", q, i, values[q], want)
 			}

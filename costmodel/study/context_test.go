@@ -39,7 +39,8 @@ func TestStudiesEnd(t *testing.T) {
 			return err
 		},
 		"combine": func(ctx context.Context) error {
-			_, err := study.Combine(ctx, combiner, study.CombinationAsk{Volume: 1000, MaxMass: math.Inf(1), Fixed: make([]int, len(combiner.Tags())), Keep: 1, Most: 9})
+			_, err := study.Combine(ctx, combiner, study.CombinationAsk{Volume: 1000, MaxMass: math.Inf(1), Fixed: make([]int, len(combiner.Tags())),
+				Keep: 1, Most: 9})
 			return err
 		},
 		"solve each": func(ctx context.Context) error { _, err := q.SolveEachLever(ctx, 0); return err },

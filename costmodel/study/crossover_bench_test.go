@@ -67,7 +67,8 @@ func BenchmarkLargeCrossovers(b *testing.B) {
 			b.Run(fmt.Sprintf("every=%v/cores=%d", every, cores), func(b *testing.B) {
 				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 				for b.Loop() {
-					if _, err := study.Crossovers(b.Context(), plans, study.CrossoverAsk{From: from, To: to, Tolerance: 0.005, EveryVolume: every}); err != nil {
+					if _, err := study.Crossovers(b.Context(), plans, study.CrossoverAsk{From: from, To: to, Tolerance: 0.005,
+						EveryVolume: every}); err != nil {
 						b.Fatal(err)
 					}
 				}

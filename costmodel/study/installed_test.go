@@ -202,7 +202,8 @@ func TestCapacityByHand(t *testing.T) {
 
 // TestPeopleByWholeShifts: whole crew shifts are paid, whatever part of them is worked.
 func TestPeopleByWholeShifts(t *testing.T) {
-	whole := [3]string{"machines.csv", "Equipment allocation,Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
+	whole := [3]string{"machines.csv", "Equipment allocation,Rated force [kN]\nM1,fast press,100000,10,0,1,pooled,1000\nM2,slow " +
+		"press,60000,10,0,0.8,pooled,500\n",
 		"Equipment allocation,Labour allocation\nM1,fast press,100000,10,0,3,pooled,whole shifts\nM2,slow press,60000,10,0,0.8,pooled,hours\n"}
 	got := study.CapacityOf(read(t, workshop, whole)[0].Detail(96000))
 	if !near(got.People, 6) || got.Machines[0].CrewShifts != 2 { // 960 h: 2 crew shifts of 3 workers

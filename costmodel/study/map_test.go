@@ -19,7 +19,8 @@ func TestBestRouteByHand(t *testing.T) {
 	for _, p := range plans {
 		list = append(list, p.Scenario)
 	}
-	m, ds := study.BestRoute(t.Context(), plans[0].Model, list, input(t, "Machines/M1/Price"), input(t, "Annual volume"), []float64{40000, 100000, 140000}, []float64{40000, 80000}, 0)
+	m, ds := study.BestRoute(t.Context(), plans[0].Model, list, input(t, "Machines/M1/Price"), input(t, "Annual volume"),
+		[]float64{40000, 100000, 140000}, []float64{40000, 80000}, 0)
 	if m == nil {
 		t.Fatal(ds)
 	}
@@ -56,7 +57,8 @@ func TestMapOver(t *testing.T) {
 		asked = append(asked, fmt.Sprint(which, " ", v.Input, " ", v.Today))
 		return []float64{v.Today, 2 * v.Today}, nil
 	}
-	m, err := study.MapOver(t.Context(), plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/D/10/Consumables per piece"), 0, axis)
+	m, err := study.MapOver(t.Context(), plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"),
+		input(t, "Operations/D/10/Consumables per piece"), 0, axis)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,12 +69,15 @@ func TestMapOver(t *testing.T) {
 	if got := fmt.Sprint(asked); got != "[0 Operations/C/10/Consumables per piece 3 1 Operations/D/10/Consumables per piece 2]" {
 		t.Error(got)
 	}
-	for text, want := range map[string]string{"Operations/D/10/Consumables per piece": "no scenario in question has the row of Operations/D/10/Consumables per piece", "Operations/E/10/Consumables per piece": "matches no row"} {
-		if _, err := study.MapOver(t.Context(), plans[0].Model, list[:2], input(t, "Operations/C/10/Consumables per piece"), input(t, text), 0, axis); err == nil || !strings.Contains(err.Error(), want) {
+	for text, want := range map[string]string{"Operations/D/10/Consumables per piece": "no scenario in question has the row of " +
+		"Operations/D/10/Consumables per piece", "Operations/E/10/Consumables per piece": "matches no row"} {
+		if _, err := study.MapOver(t.Context(), plans[0].Model, list[:2], input(t, "Operations/C/10/Consumables per piece"), input(t, text), 0,
+			axis); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %s", text, err, want)
 		}
 	}
-	if _, err := study.MapOver(t.Context(), plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"), input(t, "Operations/C/10/Consumables per piece"), 0, axis); err == nil || !strings.Contains(err.Error(), "varied twice") {
+	if _, err := study.MapOver(t.Context(), plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"),
+		input(t, "Operations/C/10/Consumables per piece"), 0, axis); err == nil || !strings.Contains(err.Error(), "varied twice") {
 		t.Errorf("the same twice: %v", err)
 	}
 	// where the first scenario with the row has no axis, the next one is asked
@@ -84,7 +89,8 @@ func TestMapOver(t *testing.T) {
 		}
 		return axis(which, v)
 	}
-	if m, err = study.MapOver(t.Context(), plans[0].Model, list, input(t, "Annual volume"), input(t, "Operations/D/10/Consumables per piece"), 0, refuse); err != nil || len(m.Xs) != 2 {
+	if m, err = study.MapOver(t.Context(), plans[0].Model, list, input(t, "Annual volume"), input(t, "Operations/D/10/Consumables per piece"), 0,
+		refuse); err != nil || len(m.Xs) != 2 {
 		t.Error(err)
 	}
 }
@@ -190,7 +196,8 @@ func TestUsualAxisOfThree(t *testing.T) {
 // TestUsualAxis lies around the base value in round steps, within the plausible range; that of the volume over the case's.
 func TestUsualAxis(t *testing.T) {
 	plans := read(t, sampleTables(t))
-	r := respond(t, plans[:1], 0, "Annual volume", "Plants/Van plant/Direct labour rate", "Plants/Van plant/Planned capacity utilisation", "Materials/M04/Base price",
+	r := respond(t, plans[:1], 0, "Annual volume", "Plants/Van plant/Direct labour rate", "Plants/Van plant/Planned capacity utilisation",
+		"Materials/M04/Base price",
 		"Parts/A01/Target cost")
 	for i, want := range []string{
 		"{5000 300000 9 true} true", "{20 70 6 false} true", "{50 100 6 false} true", "{0.6 1.6 6 false} true", "{0 0 0 false} false",

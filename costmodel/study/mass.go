@@ -30,7 +30,8 @@ func CompareMass(base, other *costmodel.Detail) MassVerdict {
 	schema := base.Plan.Model.Schema
 	return JudgeMass(schema.Comparison, schema.Units.ModelCurrency(), map[costmodel.ComparedName]float64{
 		costmodel.BaseCost: old.Must("piece_cost"), costmodel.BaseMass: old.Must("net_mass"),
-		costmodel.OtherCost: now.Must("piece_cost"), costmodel.OtherMass: now.Must("net_mass"), costmodel.MassValue: base.CaseValue("allowable_cost_of_mass_saving"),
+		costmodel.OtherCost: now.Must("piece_cost"), costmodel.OtherMass: now.Must("net_mass"),
+		costmodel.MassValue: base.CaseValue("allowable_cost_of_mass_saving"),
 	})
 }
 

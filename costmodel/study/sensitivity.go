@@ -223,7 +223,8 @@ func (m Measure) Moved(list []costmodel.Uncertain) ([]costmodel.Input, table.Dia
 
 // Swings moves each of the inputs alone, through its row of the list or, without a list, by a share of the base value either
 // way, and ranks them. first is the response with the inputs that are numbers, nil where none can be moved.
-func (m Measure) Swings(ctx context.Context, inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar, ds table.Diagnostics, err error) {
+func (m Measure) Swings(ctx context.Context, inputs []costmodel.Input, list []costmodel.Uncertain, share float64) (first *Response, bars []Bar,
+	ds table.Diagnostics, err error) {
 	responses, ds := m.RespondApart(ctx, inputs)
 	if err := ctx.Err(); err != nil {
 		return nil, nil, ds, err

@@ -109,11 +109,13 @@ func TestTornadoTogether(t *testing.T) {
 // TestElasticitiesByHand gives the share that an input has in the cost where it enters as a factor.
 func TestElasticitiesByHand(t *testing.T) {
 	less := read(t, workshop, [3]string{"scenarios.csv", "80000,80000", "60000,60000"}) // 600 of 800 h: no step near
-	names := []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Machines/M1/Economic life", "Annual volume", "Operations/P/10/Load and process time",
+	names := []string{"Machines/M1/Price", "Plants/Works/Direct labour rate", "Machines/M1/Economic life", "Annual volume",
+		"Operations/P/10/Load and process time",
 		"Machines/M2/Price", "Case/Interest rate"}
 	r := respond(t, less[:1], 0, names...)
 	const total = 10000 + 6000 + 1000
-	want := map[string]float64{"Price": 10000.0 / total, "Direct labour rate": 6000.0 / total, "Economic life": -10000.0 / total, "Annual volume": -11000.0 / total,
+	want := map[string]float64{"Price": 10000.0 / total, "Direct labour rate": 6000.0 / total, "Economic life": -10000.0 / total,
+		"Annual volume":         -11000.0 / total,
 		"Load and process time": 6000.0 / total}
 	list := r.Elasticities()
 	if len(list) != len(want) {
@@ -151,7 +153,8 @@ func TestElasticitiesOfSteps(t *testing.T) {
 func TestElasticitiesOfBends(t *testing.T) {
 	for k, uneven := range map[int]bool{17: false, 19: true} {
 		price := fmt.Sprintf(`(economic_life / "10 yr") ^ %d * "100000 EUR"`, k+1)
-		r := respond(t, read(t, workshop, [3]string{"machines.csv", "M1,fast press,100000,", "M1,fast press," + price + ","})[:1], 0, "Machines/M1/Economic life")
+		r := respond(t, read(t, workshop, [3]string{"machines.csv", "M1,fast press,100000,", "M1,fast press," + price + ","})[:1], 0,
+			"Machines/M1/Economic life")
 		list := r.Elasticities()
 		if len(list) != 1 {
 			t.Fatalf("%+v", list)

@@ -273,9 +273,11 @@ func TestRespondDrops(t *testing.T) {
 func TestRespondApart(t *testing.T) {
 	plans := read(t, workshop)
 	q := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario}
-	inputs := []costmodel.Input{input(t, "Operations/P/10/Cycle time"), input(t, "Operations/P/10/Load and process time"), input(t, "Machines/M1/Price"), input(t, "Machines/M1/Colour")}
+	inputs := []costmodel.Input{input(t, "Operations/P/10/Cycle time"), input(t, "Operations/P/10/Load and process time"),
+		input(t, "Machines/M1/Price"), input(t, "Machines/M1/Colour")}
 	list, ds := q.RespondApart(t.Context(), inputs)
-	if len(list) != 2 || len(list[0].Inputs) != 2 || list[1].Inputs[0].Input.Column != "Cycle time" || len(list[0].Dropped) != 1 || !strings.Contains(fmt.Sprint(ds), "Colour") {
+	if len(list) != 2 || len(list[0].Inputs) != 2 || list[1].Inputs[0].Input.Column != "Cycle time" || len(list[0].Dropped) != 1 ||
+		!strings.Contains(fmt.Sprint(ds), "Colour") {
 		t.Fatalf("%+v %v", list, ds)
 	}
 	for i, want := range []float64{0.2, 0.2} { // 18 s either way: 400 h, 11,000 and 4,000 EUR

@@ -37,7 +37,8 @@ func (s *stabilitySearch) stated(pair *StabilityPair) []orderRun {
 func (s *stabilitySearch) shares(ctx context.Context, pair *StabilityPair) ([]orderRun, error) {
 	second := s.plans[pair.Second].Scenario
 	pair.Volume = nearestChange(pair.Today, second.Volume)
-	list, err := s.strongest(ctx, pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario, ContinuousBatches: s.plans[pair.Second].ContinuousBatches()})
+	list, err := s.strongest(ctx, pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario,
+		ContinuousBatches: s.plans[pair.Second].ContinuousBatches()})
 	if err != nil {
 		return nil, err
 	}

@@ -230,10 +230,12 @@ func TestReaches(t *testing.T) {
 // TestReachesOfImpossibleEnds: of an input of which one end can't be, the other end counts, and that is said; too many
 // volumes for a block are refused.
 func TestReachesOfImpossibleEnds(t *testing.T) {
-	plans := read(t, lines, [3]string{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles],Reject rate [%]\n"}, [3]string{"operations.csv", "6.00,12000,100000000",
-		"6.00,12000,100000000,95"})
+	plans := read(t, lines, [3]string{"operations.csv", "Tool life [cycles]\n", "Tool life [cycles],Reject rate [%]\n"},
+		[3]string{"operations.csv", "6.00,12000,100000000",
+			"6.00,12000,100000000,95"})
 	r := respond(t, plans, 0, "Operations/A/10/Reject rate", "Operations/A/10/Consumables per piece")
-	ends := []study.Range{{Input: 0, Low: 0.9, High: 1.1, Share: true}, {Input: 1, Low: 0.9, High: 1.1, Share: true}, {Input: 0, Low: 1.1, High: 1.2, Share: true}}
+	ends := []study.Range{{Input: 0, Low: 0.9, High: 1.1, Share: true}, {Input: 1, Low: 0.9, High: 1.1, Share: true},
+		{Input: 0, Low: 1.1, High: 1.2, Share: true}}
 	got, err := r.Reaches(t.Context(), ends, []float64{1000, 3000}, func(int) {})
 	if err != nil || len(got) != 3 {
 		t.Fatal(got, err)

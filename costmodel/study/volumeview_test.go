@@ -131,7 +131,8 @@ func TestAlertsSaidOnce(t *testing.T) {
 // busiest.
 func TestMachines(t *testing.T) {
 	view := func(changes ...[3]string) *study.VolumeView {
-		v, err := study.ViewVolumes(t.Context(), read(t, workshop, changes...)[0], []float64{60000, 96000}, study.VolumeOptions{Share: 0.2, Shifts: []float64{1}}, nil)
+		v, err := study.ViewVolumes(t.Context(), read(t, workshop, changes...)[0], []float64{60000, 96000},
+			study.VolumeOptions{Share: 0.2, Shifts: []float64{1}}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -96,9 +96,11 @@ func (ds *Diagnostics) room(place Place, most int) bool {
 	const help = "correct these and check again"
 	switch at := (Place{File: place.File}); len(*ds) {
 	case mostKept:
-		*ds = append(*ds, Diagnostic{Code: "more", Severity: Warning, Summary: fmt.Sprintf("there are more than %d findings; further warnings are not listed", mostKept), Help: help, Place: at})
+		*ds = append(*ds, Diagnostic{Code: "more", Severity: Warning,
+			Summary: fmt.Sprintf("there are more than %d findings; further warnings are not listed", mostKept), Help: help, Place: at})
 	case 2 * mostKept:
-		*ds = append(*ds, Diagnostic{Code: "more", Severity: Error, Summary: fmt.Sprintf("there are more than %d findings; further ones are not listed", 2*mostKept), Help: help, Place: at})
+		*ds = append(*ds, Diagnostic{Code: "more", Severity: Error,
+			Summary: fmt.Sprintf("there are more than %d findings; further ones are not listed", 2*mostKept), Help: help, Place: at})
 	}
 	return len(*ds) < most
 }

@@ -24,7 +24,8 @@ func (s *run) compare() error {
 	c := &scenarios.CompareStudy{Comparison: study.Compare(s.r.Details, base)}
 	s.r.Compare = c
 	if s.steps*len(s.plans) > mostVolumeWork {
-		s.notice(fmt.Sprintf("the sheet Scenario comparison is without the equipment allocations: %v; `piececost compare --equipment-allocation` has no such limit", errTooMuch))
+		s.notice(fmt.Sprintf("the sheet Scenario comparison is without the equipment allocations: %v; `piececost compare "+
+			"--equipment-allocation` has no such limit", errTooMuch))
 		return nil
 	}
 	var err error

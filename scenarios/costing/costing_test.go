@@ -218,7 +218,8 @@ func TestWriteAndRead(t *testing.T) {
 	if _, err := costing.Open(t.Context(), out, costing.Options{Output: out}); !errors.As(err, &place) || !errors.Is(err, scenarios.ErrThere) {
 		t.Errorf("an output that is there: %v", err)
 	}
-	if _, err := costing.Open(t.Context(), filepath.Join(t.TempDir(), "none.xlsx"), costing.Options{}); err == nil || !strings.Contains(err.Error(), "there is no such file") {
+	if _, err := costing.Open(t.Context(), filepath.Join(t.TempDir(), "none.xlsx"), costing.Options{}); err == nil ||
+		!strings.Contains(err.Error(), "there is no such file") {
 		t.Errorf("no file: %v", err)
 	}
 }
@@ -243,14 +244,15 @@ func TestContextEnds(t *testing.T) {
 		ctx, stop := context.WithCancel(t.Context())
 		met := false
 		notice := func(words string) { t.Errorf("stopped at %s it says: %s", work, words) }
-		w, err := costing.Tables(ctx, "tray.xlsx", sampleTables(), costing.Options{Output: out, Notice: notice, Progress: func(of string) (func(float64), func()) {
-			return func(float64) {
-				if of == work {
-					met = true
-					stop()
-				}
-			}, func() {}
-		}})
+		w, err := costing.Tables(ctx, "tray.xlsx", sampleTables(), costing.Options{Output: out, Notice: notice,
+			Progress: func(of string) (func(float64), func()) {
+				return func(float64) {
+					if of == work {
+						met = true
+						stop()
+					}
+				}, func() {}
+			}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -294,7 +296,8 @@ func TestNotices(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(told) == 0 || len(written.Notices) != len(told) || !strings.Contains(strings.Join(told, "\n"), "Studies!A2: the study least-cost combination is left out: no row that the scenario reaches has an Alternative") {
+	if len(told) == 0 || len(written.Notices) != len(told) || !strings.Contains(strings.Join(told, "\n"),
+		"Studies!A2: the study least-cost combination is left out: no row that the scenario reaches has an Alternative") {
 		t.Errorf("told %q, listed %q", told, written.Notices)
 	}
 }

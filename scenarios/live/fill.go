@@ -276,7 +276,8 @@ func (s *Sheet) changeCell(b *Block, c *Column, q *costmodel.Quantity, n int32, 
 		}
 		return Cell{}
 	}
-	s.Inputs.add(Input{Place: o.Change.Value.Place, Value: o.Change.Value, Key: s.keyOf(e), Heading: c.Heading, Live: o.Change.Value.Kind == table.Number || len(q.Options) > 0})
+	s.Inputs.add(Input{Place: o.Change.Value.Place, Value: o.Change.Value, Key: s.keyOf(e), Heading: c.Heading,
+		Live: o.Change.Value.Kind == table.Number || len(q.Options) > 0})
 	at := CellRef(o.Change.Value.Place)
 	switch {
 	case o.Change.Def.Kind == plan.Computed:

@@ -120,7 +120,8 @@ func (s *Sheet) materialRow(b *Block) {
 		if to < 0 {
 			return Cell{}
 		}
-		return Cell{Kind: Number, Num: float64(materials.rowOf[to] + 1), Formula: fmt.Sprintf("MATCH(%s,%s,0)", b.address(m, row), materials.Range(materials.Columns[1]))}
+		return Cell{Kind: Number, Num: float64(materials.rowOf[to] + 1), Formula: fmt.Sprintf("MATCH(%s,%s,0)", b.address(m, row),
+			materials.Range(materials.Columns[1]))}
 	}
 	b.pulled[materialRowCol] = c
 }

@@ -42,7 +42,8 @@ var ErrRefused = errors.New("results can't be put into it")
 // the same name keeps its place, others go. Our sheets without a place come last. Cells of the target's, with the numbers of
 // its styles, go into our sheets, by name; there may be none.
 func Put(w io.Writer, target, ours *Package, own func(*Sheet) bool, cells map[string][]Cell) error {
-	m := &merge{target: target, ours: ours, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{}, taken: map[string]bool{}, cells: cells}
+	m := &merge{target: target, ours: ours, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{},
+		taken: map[string]bool{}, cells: cells}
 	for i := range target.Sheets {
 		m.replaced = append(m.replaced, own(&target.Sheets[i]))
 	}

@@ -126,7 +126,8 @@ func (b *writer) bill() error {
 			p.Breaks = append(p.Breaks, row)
 		}
 		p.Set(row, 1, s.Plan.Scenario.Name, sheet.Look{Kind: "total"})
-		p.Heading(row+1, 2, "Part", "Name", "Quantity in parent", "Demand [1/yr]", "This level, per piece", "Including components, per piece", "Including components, per product",
+		p.Heading(row+1, 2, "Part", "Name", "Quantity in parent", "Demand [1/yr]", "This level, per piece", "Including components, per piece",
+			"Including components, per product",
 			"Net mass [kg]", fmt.Sprintf("%s/kg", b.currency()))
 		row = b.billRows(p, row+2, s, s.Detail.Product().Entity(), 0, -1) + 1
 	}

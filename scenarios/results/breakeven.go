@@ -42,7 +42,8 @@ func (b *writer) solveAnswer(p *sheet.Page, row int, a *study.SolveAnswer) int {
 	b.band(p, row, fmt.Sprintf("Wanted: %s, at %s", a.Measure.Wanted(b.amount(a, a.Target)+" "+b.currency()), volumesOf(a.Measure)), 8)
 	p.Set(row+1, 1, b.standing(a), sheet.Look{Kind: "faint"})
 	row += 2
-	p.MixedHeading(row, []int{1, 2, 8}, "Input", "Unit of its cell", "Base value", "Required value", "Change", "Search range from", "to", "Search range, and remarks")
+	p.MixedHeading(row, []int{1, 2, 8}, "Input", "Unit of its cell", "Base value", "Required value", "Change", "Search range from", "to",
+		"Search range, and remarks")
 	row++
 	if !a.Each {
 		for i := range a.Solutions {

@@ -37,7 +37,8 @@ func (b *writer) combinations() error {
 func (b *writer) combination(p *sheet.Page, row int, c *CombinationStudy) int {
 	b.band(p, row, fmt.Sprintf("%s at %s per year: %s", c.Scenario.Name, volumeText(c.Volume), c.counts()), 6)
 	row++
-	p.MixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "cost difference ["+b.currency()+"]", "Net mass [kg]", "Targets missed", "Alternatives")
+	p.MixedHeading(row, []int{6}, "Rank", "Piece cost ["+b.currency()+"]", "cost difference ["+b.currency()+"]", "Net mass [kg]", "Targets missed",
+		"Alternatives")
 	line := func(kind string, cost, mass float64, missed string, tags []string) {
 		p.Set(row, 2, cost, sheet.Look{Kind: kind, Format: b.money()})
 		if len(c.Best) > 0 {

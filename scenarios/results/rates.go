@@ -98,7 +98,8 @@ func (b *writer) machineInvestment(p *sheet.Page, row int, s *live.Sheet) int {
 	p.Set(row, 1, s.Plan.Scenario.Name+": machines bought for this product, shared ones by the hour", sheet.Look{Kind: "total"})
 	return b.list(p, row+1, s, s.Main("machine").Rows, "Machine", []listing{
 		{"Equipment allocation", "equipment_allocation", "", ""}, {"Machine hours required [h/yr]", "machine_hours_required", sheet.WholeFormat, ""},
-		{"Capacity utilisation [%]", "capacity_utilisation", sheet.ShareFormat, ""}, {"Product-specific machines", "product_specific_machines", sheet.WholeFormat, ""},
+		{"Capacity utilisation [%]", "capacity_utilisation", sheet.ShareFormat, ""},
+		{"Product-specific machines", "product_specific_machines", sheet.WholeFormat, ""},
 		{"Installed price", "installed_price", sheet.WholeFormat, ""},
 		{"Product-specific investment", "product_specific_investment", sheet.WholeFormat, "product_specific_equipment_investment"},
 		{"Floor space [m2]", "product_specific_floor_space", sheet.WholeFormat, "product_specific_floor_space"},

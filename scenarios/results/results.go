@@ -14,7 +14,8 @@ import (
 // Make makes the result sheets in a workbook of their own and returns its package, and the book with what was written.
 // taken are names, in lower case, that sheets of the user's bear; overrides writes the sheet Overrides, nil where it stays
 // as it is; notes are attached to cells, by sheet. Between two sheets it ends once ctx is done.
-func Make(ctx context.Context, r *Result, taken map[string]bool, overrides func(*sheet.Book) error, notes map[string][]excelize.Comment) ([]byte, *sheet.Book, error) {
+func Make(ctx context.Context, r *Result, taken map[string]bool, overrides func(*sheet.Book) error, notes map[string][]excelize.Comment) ([]byte,
+	*sheet.Book, error) {
 	b := &writer{Book: sheet.NewBook(notes), result: r, inputs: live.NewInputs(), overrides: overrides}
 	defer b.File.Close()
 	fresh, err := b.make(ctx, taken)

@@ -53,7 +53,8 @@ func (b *writer) moved(p *sheet.Page, row int, s *Sensitivity) int {
 	p.Set(row+1, 1, s.ranged(), sheet.Look{Kind: "faint"})
 	first := row + 4
 	row = b.bars(p, s, row+3)
-	p.Set(row, 1, "Falls and rises are against the measure at the base values. Non-monotonic: integer quantities (capacity steps) make it turn between low and high, so its ends "+
+	p.Set(row, 1, "Falls and rises are against the measure at the base values. Non-monotonic: integer quantities (capacity steps) make it "+
+		"turn between low and high, so its ends "+
 		"alone would not show the swing.", sheet.Look{Kind: "faint"})
 	row++
 	if n := len(s.Bars) - mostBars; n > 0 {

@@ -29,7 +29,8 @@ func (b *writer) statement() error {
 	line("Currency", b.currency())
 	line("Program", b.result.Program)
 	line("Fingerprint of inputs", b.fingerprint())
-	for _, r := range []struct{ label, quantity, format string }{{"Programme life [yr]", "programme_life", "0.##"}, {"Interest rate", "interest_rate", "0.0##%"}} {
+	for _, r := range []struct{ label, quantity, format string }{{"Programme life [yr]", "programme_life", "0.##"},
+		{"Interest rate", "interest_rate", "0.0##%"}} {
 		p.Set(row, 1, r.label, sheet.Look{Kind: "label"})
 		s := b.sheets[0]
 		p.Link(row, 2, s.Ref(s.Main("case").Rows[0], r.quantity), sheet.Look{Kind: "text", Format: r.format})

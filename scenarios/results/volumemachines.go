@@ -28,7 +28,8 @@ func (b *writer) volumeMachines(p *sheet.Page, row int, v *study.VolumeView) int
 	machines, busiest := v.Machines(), v.Busiest()
 	for first := 0; first < len(v.Points); first += volumeColumns - 1 {
 		s := machineSheet{b, p, v, machines, busiest, first, min(first+volumeColumns-1, len(v.Points))}
-		row = s.block(row, "Capacity utilisation by machine, product-specific lines in brackets; bold: the busiest", func(u study.MachineUse) float64 { return u.Own }, s.load)
+		row = s.block(row, "Capacity utilisation by machine, product-specific lines in brackets; bold: the busiest",
+			func(u study.MachineUse) float64 { return u.Own }, s.load)
 		row = s.block(row, "Shared machines: lines charged", func(u study.MachineUse) float64 { return u.Shared }, func(row, col, _ int, u study.MachineUse) {
 			s.b.number(p, row, col, u.Shared, sheet.Look{Kind: "number", Format: "#,##0.00"})
 		})

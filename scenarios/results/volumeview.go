@@ -66,7 +66,8 @@ const (
 // volumeCapacity writes lines, load, people, tools, area and investment.
 func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int {
 	c := b.currency()
-	p.Heading(row, 0, "Annual volume [1/yr]", "Product-specific lines", "Capacity utilisation of product-specific lines", "Shared lines", "Direct workers", "Tool sets", "Floor space [m2]",
+	p.Heading(row, 0, "Annual volume [1/yr]", "Product-specific lines", "Capacity utilisation of product-specific lines", "Shared lines",
+		"Direct workers", "Tool sets", "Floor space [m2]",
 		"Product-specific equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest product-specific machine")
 	p.Heights[row] = 42
 	for _, x := range v.Points {

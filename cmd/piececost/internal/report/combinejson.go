@@ -17,8 +17,9 @@ func (r *Combinations) JSON() wire.Combine {
 	for i := range r.Scenarios {
 		s := &r.Scenarios[i]
 		j := wire.CombineScenario{Scenario: s.Plan.Scenario.Name, Alternatives: append([]string{}, s.Combiner.Tags()...), PieceCost: s.Cost, NetMass: s.Mass,
-			SameRows: append([][]string{}, s.Combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing, NoCost: s.NoCost,
-			Best: []wire.Combination{}, Joins: []wire.JoinOptions{}, LeftOut: []wire.LeftOut{}}
+			SameRows: append([][]string{}, s.Combiner.SameRows()...), Valid: s.Valid, Repeated: s.Repeated, TooHeavy: s.TooHeavy, Missing: s.Missing,
+			NoCost: s.NoCost,
+			Best:   []wire.Combination{}, Joins: []wire.JoinOptions{}, LeftOut: []wire.LeftOut{}}
 		for _, l := range r.leftOut(s) {
 			j.LeftOut = append(j.LeftOut, wire.LeftOut{Row: l.Row, Alternatives: append([]string{}, l.Tags...),
 				Finding: FindingsJSON(table.Diagnostics{l.Finding})[0]})

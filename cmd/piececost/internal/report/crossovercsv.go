@@ -48,7 +48,8 @@ func (r *Crossover) csvBands(w io.Writer) {
 
 // csvChanges prints a line for each change of order.
 func (r *Crossover) csvChanges(w io.Writer) {
-	t := newCSV(w, "first", "second", "annual_volume", "cheaper_from_here", "first_before", "first_from_here", "second_before", "second_from_here", "capacity_steps")
+	t := newCSV(w, "first", "second", "annual_volume", "cheaper_from_here", "first_before", "first_from_here", "second_before", "second_from_here",
+		"capacity_steps")
 	defer t.flush()
 	for _, p := range r.Found.Pairs {
 		for _, ch := range p.Changes {

@@ -17,7 +17,8 @@ func (v *Volumes) PrintMachines(w io.Writer) {
 		}
 		fmt.Fprintf(w, "%s\n", ScenarioTitle(view.Scenario))
 		busiest := view.Busiest()
-		printMachineTable(w, view, "Capacity utilisation [%] of product-specific lines (in brackets), * the busiest", func(u study.MachineUse) float64 { return u.Own },
+		printMachineTable(w, view, "Capacity utilisation [%] of product-specific lines (in brackets), * the busiest",
+			func(u study.MachineUse) float64 { return u.Own },
 			func(at int, u study.MachineUse) string {
 				mark := "  "
 				if u.Key == busiest[at] {
@@ -75,7 +76,8 @@ func printMachineNames(w io.Writer, view *study.VolumeView) {
 
 // MachinesCSV prints a line for each scenario, volume and machine.
 func (v *Volumes) MachinesCSV(w io.Writer) {
-	t := newCSV(w, "scenario", "annual_volume", "machine", "name", "product_specific_lines", "capacity_utilisation", "busiest", "shared_lines", "lines_filled", "crew_shifts")
+	t := newCSV(w, "scenario", "annual_volume", "machine", "name", "product_specific_lines", "capacity_utilisation", "busiest", "shared_lines",
+		"lines_filled", "crew_shifts")
 	defer t.flush()
 	for _, view := range v.Views {
 		busiest := view.Busiest()
