@@ -412,8 +412,8 @@ func onePart() csvSheets {
 		"Plants": table("Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,35\n" +
 			"Indirect labour share,%,25\nFixed overhead share,%,10\nElectricity price,EUR/kWh,0.16\nBuilding price,EUR/m2,1500\nTool maintenance share,%/yr,2"),
 		"Materials": table("Material,Density [kg/m3],Base price [EUR/kg],Scrap price [EUR/kg]\nS1,7850,0.95,0.25"),
-		"Machines": table("Machine,Price [EUR],Economic life [yr],Footprint [m2],Rated power [kW],Crew,Maintenance share [%/yr],Charging " +
-			"rule\nPRESS,900000,12,80,90,1,4,shared"),
+		"Machines": table("Machine,Price [EUR],Economic life [yr],Footprint [m2],Rated power [kW],Crew,Maintenance share [%/yr]," +
+			"Equipment allocation\nPRESS,900000,12,80,90,1,4,shared"),
 		"Parts": table("Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Trim loss share [%]\nPLATE,sheet,S1,2,160,110,15"),
 		"Operations": table("Part,Operation,Process,Machine,Load and process time [s],Reject rate [%],Set-up time [min],Batch size,Consumables per piece " +
 			"[EUR]\nPLATE,10,timed operation,PRESS,1.5,0.5,0,5000,0.01"),

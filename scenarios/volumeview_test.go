@@ -69,7 +69,7 @@ func TestMachineLoads(t *testing.T) {
 				t.Errorf("at %v the busiest is %s, want %+v", v, got, busiest)
 			}
 			for _, u := range c.Machines {
-				for title, want := range map[string]float64{"Load by machine": map[bool]float64{true: u.Load}[u.Own > 0], "Shared machines": u.Shared,
+				for title, want := range map[string]float64{"Capacity utilisation by machine": map[bool]float64{true: u.Load}[u.Own > 0], "Shared machines": u.Shared,
 					"Pools: crew": u.CrewShifts} {
 					row := machineRow(rows, start, title, u.Key)
 					if want == 0 {
@@ -81,7 +81,7 @@ func TestMachineLoads(t *testing.T) {
 					if got := number(t, rows[row][1+n]); !near(got, want) {
 						t.Errorf("%s %s at %v: %v, want %v", title, u.Key, v, got, want)
 					}
-					if title == "Load by machine" {
+					if title == "Capacity utilisation by machine" {
 						holdLoad(t, f, n, row, u, u.Key == busiest.Key)
 					}
 				}

@@ -35,7 +35,7 @@ func TestSignals(t *testing.T) {
 		{"sensitivity", "tray.xlsx", "--difference", "A,C"}, {"volumes", "tray.xlsx"}, {"combine", "tray.xlsx", "--volume", "60000"}, {"check", "tray.xlsx"},
 		{"map", "tray.xlsx", "--x", "Annual volume", "--x-range", "5000:300000:900:ratio", "--y", "Materials/M04/Base price", "--y-range",
 			"0.4:2:900", "--csv"},
-		{"compare", "tray.xlsx", "--charging-rules"}, {"sweep", "tray.xlsx", "--from", "1", "--to", "1000000", "--points", "1000000", "--csv"},
+		{"compare", "tray.xlsx", "--equipment-allocation"}, {"sweep", "tray.xlsx", "--from", "1", "--to", "1000000", "--points", "1000000", "--csv"},
 	}
 	r := rand.New(rand.NewPCG(130, 2))
 	counts := map[int]int{}

@@ -77,8 +77,8 @@ func TestPoolAlerts(t *testing.T) {
 			[]string{"area: its pooled operations need stations of different size: 20 m2 (P/10); 30 m2 (P/20)"}},
 		{"another power", 20000, [][3]string{twoSteps(",Power [kW]", "5,1000,0,1,,20", "5,1000,0,1,,30")},
 			[]string{"power: its pooled operations draw different power: 20 kW (P/10); 30 kW (P/20)"}},
-		{"too much force", 20000, [][3]string{{"operations.csv", "Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool " +
-			"life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
+		{"too much force", 20000, [][3]string{{"operations.csv", "Load and process time [s],Set-up time [min],Batch size,Tool price [EUR]," +
+			"Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
 			"Load and process time [s],Set-up time [min],Batch size,Forming force [kN]\n" +
 				"P,10,press,tandem press forming,M1,36,5,1000,1000\nP,20,press,tandem press forming,M1,36,5,1000,1001\n"}},
 			[]string{"force: P/20 needs more than its rated force of 1000 kN"}},

@@ -25,8 +25,8 @@ var workshop = map[string]string{
 		"M1,fast press,100000,10,0,1,pooled,1000\nM2,slow press,60000,10,0,0.8,pooled,500\n",
 	"parts.csv":             "Part,Name,Form\nP,plate,assembly\n",
 	"bill_of_materials.csv": "Parent,Child,Quantity,Joined at operation\n",
-	"operations.csv": "Part,Operation,Name,Process,Machine,Load and process time [s],Set-up time [min],Batch size,Tool price [EUR],Tool " +
-		"life\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
+	"operations.csv": "Part,Operation,Name,Process,Machine,Load and process time [s],Set-up time [min],Batch size,Tool price [EUR]," +
+		"Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
 	"scenarios.csv": "Sheet,Row,Column,X,Y\n,,Annual volume [1/yr],80000,80000\n,,Product,P,P\nOperations,P/10,Machine,,M2\n" +
 		"Operations,P/10,Load and process time [s],,45\n",
 }

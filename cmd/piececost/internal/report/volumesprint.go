@@ -29,15 +29,20 @@ func (v *Volumes) Print(w io.Writer) {
 	fmt.Fprintln(w)
 }
 
+// capacityWords explains the short headings of the capacity table.
+const capacityWords = "Spec. lines are product-specific; Util. is their capacity utilisation"
+
 // printCapacity prints a row for each volume. Keys of machines are as long as they like: where the column of the busiest one
 // would make the table too wide, it is a list below.
 func (v *Volumes) printCapacity(w io.Writer, view *study.VolumeView) {
 	t := v.capacityTable(view, true)
 	if _, total := t.Widths(); total <= term.Columns(w) {
 		t.Print(w)
+		fmt.Fprintln(w, capacityWords)
 		return
 	}
 	v.capacityTable(view, false).Print(w)
+	fmt.Fprintln(w, capacityWords)
 	fmt.Fprintln(w, "Busiest product-specific machine and its capacity utilisation:")
 	for _, p := range view.Points {
 		if words := busiestWords(p, " "); words != "" {
@@ -63,7 +68,7 @@ func (v *Volumes) capacityTable(view *study.VolumeView, busiest bool) *term.Tabl
 		}
 		t.Add(cells...)
 	}
-	add("Volume", "Specific", "Utilised", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
+	add("Volume", "Spec.", "Util.", "Busiest", "Shared", "Direct", "Tool", "Equipment", "Tooling")
 	add("[1/yr]", "lines", "[%]", "[%]", "lines", "workers", "sets", "["+v.Currency+"]", "["+v.Currency+"]")
 	t.Line()
 	for _, p := range view.Points {
