@@ -96,7 +96,7 @@ func TestCompareMeasures(t *testing.T) {
 				sum += r.Values[i]
 			}
 		}
-		if want := values["own_lines"][i] + values["shared_lines"][i]; !near(sum, want) || want <= 0 {
+		if want := values["product_specific_lines"][i] + values["shared_lines"][i]; !near(sum, want) || want <= 0 {
 			t.Errorf("lines of %d: %v, want %v", i, sum, want)
 		}
 		own := 0.0
@@ -105,8 +105,8 @@ func TestCompareMeasures(t *testing.T) {
 				own += n
 			}
 		}
-		if !near(values["own_lines"][i], own) {
-			t.Errorf("product-specific lines of %d: %v, want %v", i, values["own_lines"][i], own)
+		if !near(values["product_specific_lines"][i], own) {
+			t.Errorf("product-specific lines of %d: %v, want %v", i, values["product_specific_lines"][i], own)
 		}
 		p, change := c.Mass[i].Parity, c.Mass[i].CostChange
 		if p.Holds != (change < 1e-5) || !near(-p.Margin, s.Must("piece_cost")-c.Details[1].Scenario().Must("piece_cost")) {

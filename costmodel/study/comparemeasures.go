@@ -24,7 +24,7 @@ func measures(details []*costmodel.Detail) []Row {
 		}
 		out = append(out, r)
 	}
-	counts := []Row{{Key: "tool_sets", Name: "Tool sets"}, {Key: "own_lines", Name: "Product-specific lines, whole"},
+	counts := []Row{{Key: "tool_sets", Name: "Tool sets"}, {Key: "product_specific_lines", Name: "Product-specific lines, whole"},
 		{Key: "shared_lines", Name: "Shared lines, charged"},
 		{Key: "people", Name: "Direct workers, paid"}, {Key: "product_specific_floor_space", Name: "Floor space of product-specific lines",
 			Unit: "m2"}, {Key: "floor_space", Name: "Floor space charged", Unit: "m2"}}

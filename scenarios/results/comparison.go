@@ -145,7 +145,7 @@ func (s *sideBySide) capacity(row int) int {
 	s.heading(row, "Capacity", "shared machines by the share charged")
 	for _, m := range s.c.Measures {
 		switch m.Key {
-		case "tool_sets", "own_lines":
+		case "tool_sets", "product_specific_lines":
 			row++
 			s.values(row, m, m.Name, "", "#,##0")
 		case "shared_lines":
