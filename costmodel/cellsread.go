@@ -35,7 +35,7 @@ type ColumnUse struct {
 }
 
 // decorations are word columns that no result depends on.
-var decorations = []string{"name", "price_date", "incoterm", "group", "region", "description", "claim", "scope", "title", "case", "author"}
+var decorations = []string{"name", "price_date", "incoterm", "group", "region", "description", "claim_under_test", "scope", "title", "case", "author"}
 
 // CellsRead lists every cell that the results depend on, by sheet, row and column, and the columns they stand in.
 func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {

@@ -324,7 +324,7 @@ func (m *Model) columnRecords(l *table.Layout, t *table.Table) []*Record {
 }
 
 // caseTexts are the facts in words of the sheets Case and Plants.
-var caseTexts = []string{"model_currency", "price_date", "claim", "scope", "title", "region", "case", "author", "product"}
+var caseTexts = []string{"model_currency", "price_date", "claim_under_test", "scope", "title", "region", "case", "author", "product"}
 
 func (m *Model) quantityRow(l *table.Layout, sc *Scope, row table.Row, key, unit int, byColumn map[int]*Record, seen map[string]table.Place) {
 	k := row.Cells[key]

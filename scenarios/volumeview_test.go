@@ -69,8 +69,9 @@ func TestMachineLoads(t *testing.T) {
 				t.Errorf("at %v the busiest is %s, want %+v", v, got, busiest)
 			}
 			for _, u := range c.Machines {
-				for title, want := range map[string]float64{"Capacity utilisation by machine": map[bool]float64{true: u.Load}[u.Own > 0], "Shared machines": u.Shared,
-					"Pools: crew": u.CrewShifts} {
+				for title, want := range map[string]float64{"Capacity utilisation by machine": map[bool]float64{true: u.Load}[u.Own > 0],
+					"Shared machines": u.Shared,
+					"Pools: crew":     u.CrewShifts} {
 					row := machineRow(rows, start, title, u.Key)
 					if want == 0 {
 						if row >= 0 && rows[row][1+n] != "" {

@@ -21,19 +21,19 @@ import (
 
 // plateWordCells are where each kind of word of a small case stands: a plate with a bought nut, in two scenarios.
 var plateWordCells = map[string][]string{
-	"part":           {"Parts!A2", "Operations!A2", "Operations!A3", "Bill of materials!A2", "Scenarios!D3", "Scenarios!F3", "Scenarios!B7"},
-	"child":          {"Parts!A3", "Bill of materials!B2"},
-	"material":       {"Materials!A2", "Parts!E2"},
-	"machine":        {"Machines!A2", "Operations!E2", "Operations!E3"},
-	"plant":          {"Plants!C1", "Scenarios!D5", "Scenarios!F5"},
-	"scenario":       {"Scenarios!D1"},
-	"partname":       {"Parts!B2"},
-	"operation name": {"Operations!C2"},
-	"note":           {"Case!E3", "Scenarios!E7"},
-	"source":         {"Parts!N2", "Materials!I2"},
-	"group":          {"Machines!C2"},
-	"title":          {"Case!C2"},
-	"claim":          {"Case!C3"},
+	"part":             {"Parts!A2", "Operations!A2", "Operations!A3", "Bill of materials!A2", "Scenarios!D3", "Scenarios!F3", "Scenarios!B7"},
+	"child":            {"Parts!A3", "Bill of materials!B2"},
+	"material":         {"Materials!A2", "Parts!E2"},
+	"machine":          {"Machines!A2", "Operations!E2", "Operations!E3"},
+	"plant":            {"Plants!C1", "Scenarios!D5", "Scenarios!F5"},
+	"scenario":         {"Scenarios!D1"},
+	"partname":         {"Parts!B2"},
+	"operation name":   {"Operations!C2"},
+	"note":             {"Case!E3", "Scenarios!E7"},
+	"source":           {"Parts!N2", "Materials!I2"},
+	"group":            {"Machines!C2"},
+	"title":            {"Case!C2"},
+	"claim_under_test": {"Case!C3"},
 }
 
 // plateFacts are the inputs of the case.

@@ -116,7 +116,7 @@ func (b *writer) partRef(s *live.Sheet, e int32, name string) live.Ref {
 
 // partRoute writes the steps with times, machines and tools.
 func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.Entry) int {
-	p.Heading(row, 3, "Operation", "Operation", "Process", "Machine", "Good quantity [1/yr]", "Reject rate", "Cycle time [s]", "Pieces per cycle",
+	p.Heading(row, 3, "Operation", "Name", "Process", "Machine", "Good quantity [1/yr]", "Reject rate", "Cycle time [s]", "Pieces per cycle",
 		"Required hours [h/yr]",
 		"Machines", "Crew", "Tool sets", "Tool price", "Tool life [cycles]", "  Source")
 	for _, step := range stepsOf(s, l) {

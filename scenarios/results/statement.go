@@ -23,7 +23,7 @@ func (b *writer) statement() error {
 	}
 	c := b.result.Details[0].Plan.Case()
 	line("Case", c.Text("case"))
-	line("Claim under test", c.Text("claim"))
+	line("Claim under test", c.Text("claim_under_test"))
 	line("Scope", c.Text("scope"))
 	line("Price date", c.Text("price_date"))
 	line("Currency", b.currency())

@@ -66,10 +66,10 @@ const (
 // volumeCapacity writes lines, load, people, tools, area and investment.
 func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int {
 	c := b.currency()
-	p.Heading(row, 0, "Annual volume [1/yr]", "Product-specific lines", "Capacity utilisation of product-specific lines", "Shared lines",
+	p.Heading(row, 0, "Annual volume [1/yr]", "Product-specific lines", "Capacity utilisation", "Shared lines",
 		"Direct workers", "Tool sets", "Floor space [m2]",
 		"Product-specific equipment ["+c+"]", "Tooling ["+c+"]", "Annual cost ["+c+"/yr]", "Busiest product-specific machine")
-	p.Heights[row] = 42
+	p.Heights[row] = 56
 	for _, x := range v.Points {
 		row++
 		u := x.Capacity
@@ -88,10 +88,10 @@ func (b *writer) volumeCapacity(p *sheet.Page, row int, v *study.VolumeView) int
 // volumeCost writes the cost of a piece, of the next one, on the installed capacity and with the cheapest shifts.
 func (b *writer) volumeCost(p *sheet.Page, row int, v *study.VolumeView) int {
 	c, share := b.currency(), costmodel.ShownNumber(100*b.result.Volumes.Share)
-	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Marginal cost ["+c+"]", "triggers a capacity step",
-		"Piece cost at -"+share+" %, installed ["+c+"]", "Piece cost at +"+share+" %, installed ["+c+"]", "installed capacity sufficient at +"+share+" %?",
-		"Cheapest shifts per day", "piece cost with these shifts ["+c+"]", "product-specific lines with these shifts")
-	p.Heights[row] = 42
+	p.Heading(row, 0, "Annual volume [1/yr]", "Piece cost ["+c+"]", "Marginal cost ["+c+"]", "Triggers a capacity step",
+		"Piece cost at -"+share+" %, installed ["+c+"]", "Piece cost at +"+share+" %, installed ["+c+"]", "Installed capacity sufficient at +"+share+" %?",
+		"Cheapest shifts per day", "Piece cost with these shifts ["+c+"]", "Product-specific lines with these shifts")
+	p.Heights[row] = 56
 	money := sheet.Look{Kind: "number", Format: b.money()}
 	for i := range v.Points {
 		x := &v.Points[i]

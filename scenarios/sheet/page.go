@@ -28,7 +28,14 @@ type Page struct {
 	OnePage   bool
 	Titles    int  // heading rows repeated in print
 	Unsealed  bool // each cell is a person's
+	headings  []heading
 	err       error
+}
+
+// A heading is a heading row with its words from the first column on.
+type heading struct {
+	row   int
+	texts []string
 }
 
 // Page makes an empty result sheet with its title and the master cell in row 3.
@@ -91,6 +98,19 @@ func (p *Page) Heading(row, left int, texts ...string) {
 		p.Set(row, i+1, t, Look{Kind: "heading", Right: i >= left})
 	}
 	p.Heights[row] = 30
+	p.headings = append(p.headings, heading{row, texts})
+}
+
+// growHeadings makes heading rows high enough for their words in columns as wide as they became: bold letters of a wide font
+// take a fifth more than the figures by which a column is measured.
+func (p *Page) growHeadings() {
+	for _, h := range p.headings {
+		for i, text := range h.texts {
+			if width := p.Widths[i+1]; width > 0 {
+				p.Grow(h.row, text, int(width/1.2))
+			}
+		}
+	}
 }
 
 // Link writes a quantity of a scenario's calculation as a formula with its value.
@@ -107,6 +127,7 @@ func (p *Page) Flush() error {
 	if p.err != nil {
 		return p.err
 	}
+	p.growHeadings()
 	if err := p.printing(); err != nil {
 		return err
 	}
@@ -256,4 +277,5 @@ func (p *Page) MixedHeading(row int, words []int, texts ...string) {
 		p.Set(row, i+1, t, k)
 	}
 	p.Heights[row] = 30
+	p.headings = append(p.headings, heading{row, texts})
 }
