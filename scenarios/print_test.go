@@ -56,8 +56,12 @@ func TestPrintedSheets(t *testing.T) {
 		if len(m) == 0 {
 			continue
 		}
-		words := strings.Split(m[len(m)-1][1], "   ") // labels of a chart's axis may stand in the same line, before the name
-		sheet := strings.TrimSpace(words[len(words)-1])
+		sheet := "" // labels of a chart may stand in the same line, on either side of the name
+		for _, words := range strings.Split(m[len(m)-1][1], "   ") {
+			if _, listed := printedPages[strings.TrimSpace(words)]; listed {
+				sheet = strings.TrimSpace(words)
+			}
+		}
 		pages[sheet]++
 		if strings.Contains(page, "###") {
 			t.Errorf("sheet %s: a number is too wide for its column", sheet)
