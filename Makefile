@@ -44,11 +44,12 @@ generated: office
 pictures: demo
 	cd demo && soffice --headless --convert-to pdf battery-tray.xlsx >/dev/null
 	@mkdir -p testdata/pictures
-	@for p in "summary:Piece cost of the scenarios" "elements:What a piece costs, by element" "breakdown:Cost breakdown" "curve:Piece cost against annual volume, EUR" "rates:Hourly rates" "crossover:Cross-overs at every whole" "map:Which scenario is cheapest"; do \
-	  name=$${p%%:*}; title=$${p#*:}; \
+	@for p in "summary:Summary: piece cost" "breakdown:Cost breakdown" "curve:Cost over volume:" "rates:Hourly rates" "crossover:Cross-over at every whole" "map:Least-cost map:"; do \
+	  name=$${p%%:*}; title=$${p#*:}; rm -f testdata/pictures/$$name.png; \
 	  for n in $$(seq 1 200); do \
 	    if pdftotext -f $$n -l $$n demo/battery-tray.pdf - 2>/dev/null | head -3 | grep -q "$$title"; then \
-	      pdftoppm -r 75 -f $$n -l $$n -singlefile -png demo/battery-tray.pdf testdata/pictures/$$name; break; fi; done; done
+	      pdftoppm -r 75 -f $$n -l $$n -singlefile -png demo/battery-tray.pdf testdata/pictures/$$name; break; fi; done; \
+	  test -f testdata/pictures/$$name.png || { echo "no page begins with $$title"; exit 1; }; done
 
 check: office
 	@test -z "$$(gofmt -l .)" || { gofmt -l .; exit 1; }
