@@ -25,13 +25,13 @@ func newCompare() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "compare FILE",
 		Short: "Put scenario comparison:, with the differences to one of them",
-		Long: `compare puts the scenario comparison:: piece cost by element, part or operation, with mass, investment, tool sets, lines,
-people and floor space, each with its difference to the base (the first scenario where none is named). A row that a
+		Long: `compare prints the scenario comparison: piece cost by element, part or operation, with mass, investment, tool sets,
+lines, people and floor space, each with its difference to the base (the first scenario where none is named). A row that a
 scenario does not have is empty and counts as 0. It says the cost of mass saved, whether parity with the base holds
-at the agreed value of a kilogram, and which requirements of the sheet Targets are met or missed, and by how much.
+at the allowable cost of mass saving, and which requirements of the sheet Targets are met or missed, and by how much.
 
---equipment-allocation costs the same scenarios with every machine shared, dedicated and pooled in turn, and says where the
-rule reverses the ranking.
+--equipment-allocation costs the same scenarios with every machine shared, dedicated and pooled in turn, and says where that
+reverses the ranking.
 
 A scenario may be named by how it begins. A base that --scenario leaves out is added as the first one. Without --volume
 each has its own annual volume. CSV and JSON hold all of it, unrounded, whatever --by says. Nothing is written.`,

@@ -30,8 +30,8 @@ func newCrossover() *cobra.Command {
 		Long: `crossover compares the piece cost of all scenarios at every whole annual volume of a range, to one piece. It prints which
 scenario is the cheapest at which volumes and what the second best costs more; every change of order of two scenarios
 with what jumped there (a machine, a tool set, a crew shift, a batch) or that the curves cross; and the bands in which two
-scenarios differ by no more than --tolerance of the cheaper one. Integer quantities (capacity steps) make costs jump, so two scenarios often
-change order several times.
+scenarios differ by no more than --tolerance of the cheaper one. Integer quantities (capacity steps) make costs jump, so two
+scenarios often change order several times.
 
 The range goes from a tenth of the smallest to three times the largest volume of the scenarios, and as far as the sheet
 Volumes does. Where two costs are equal, the scenario that was cheaper at the volume before still counts as the cheaper

@@ -29,7 +29,7 @@ from:to:points in the unit of the cells, with :ratio behind it for steps by rati
 double the base value, the annual volume over those of the sheet Volumes. As text a map has room for about 35 points
 across; CSV and JSON take any number.
 
-The CSV has a line for each pair of values: the cheapest scenario, margin (what the second best costs more, model currency a
+The CSV has a line for each pair of values: the cheapest scenario, margin (what the second best costs more, model currency per
 good piece), and the piece cost of every scenario, empty where it can't be costed.
 
 ` + report.Caution,

@@ -39,7 +39,7 @@ or base + a difference (of a share with its unit: base + "1 %"). So several rows
 one input: Materials, *, Base price, base * 0.9 to base * 1.1. Row is a key, a list, *, or * except a list; of rows that name
 the same cell the more specific wins.
 
-The CSV has a line for each input: today, low and high in the unit of the cell; at_low, at_high, least, most and swing of the
+The CSV has a line for each input: base_value, low and high in the unit of the cell; at_low, at_high, least, most and swing of the
 cost or difference in model currency per good piece; of elasticities the effect of +1 % of the input, by steps of a tenth and of
 five percent.
 

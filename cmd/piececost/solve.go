@@ -39,7 +39,7 @@ jumped over, the jump is shown. Without --input each input is tried in turn, and
 first; they are those of the scenario, without what nature or the design fixes (densities, the counts of the bill of
 materials). A value holds in the workbook where no scenario changes that cell.
 
-The CSV has a line for each value found, of all inputs unless --top asks for fewer: today, from and to in the unit of the cell; found
+The CSV has a line for each value found, of all inputs unless --top asks for fewer: base_value, from and to in the unit of the cell; found
 is value, stretch (it holds from value until until), jump (below and above: what is wanted is missed by so much before and
 after it, money per good piece), nearest (no value does it; below is what it misses by) or moves nothing. JSON holds the same.
 

@@ -56,6 +56,7 @@ var oldPatterns = func() map[*regexp.Regexp]string {
 
 func sayOld(t *testing.T, where, text string) {
 	t.Helper()
+	text = strings.Join(strings.Fields(text), " ") // words may stand in two lines
 	for old, now := range oldPatterns {
 		if at := old.FindStringIndex(text); at != nil {
 			t.Errorf("%s: %q, say %q: ...%s", where, text[at[0]:at[1]], now, text[max(0, at[0]-30):min(len(text), at[1]+40)])

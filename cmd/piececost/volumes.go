@@ -26,8 +26,8 @@ func newVolumes() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "volumes FILE",
 		Short: "Show what each annual volume takes: lines, people, tools, money, and what one more piece costs",
-		Long: `volumes shows every scenario at each annual volume: lines, their load, people, tool sets and investment; the piece cost
-and what the next piece costs; the piece cost at 20 % less and more with the lines and tool sets that are installed for
+		Long: `volumes shows every scenario at each annual volume: lines, their capacity utilisation, people, tool sets and
+investment; the piece cost and the marginal cost; the piece cost at 20 % less and more with the lines and tool sets that are installed for
 the volume; the piece cost with 1, 2 and 3 shifts per day, the cheapest marked; and pooled operations that could not in fact
 share their stations.
 
@@ -35,8 +35,8 @@ Installed capacity is the whole lines of pooled and dedicated machines and the t
 the hour and are taken as filled by others, whatever the volume and the shifts. A premium for shifts is an expression in
 the sheet Plants: the direct labour rate as  shifts > 2 ? 41 : 38
 
---machines prints instead each machine at each volume: product-specific lines and their load, the lines charged of shared machines,
-and crew shifts of pools; the busiest product-specific machine is what runs short first.
+--machines prints instead each machine at each volume: product-specific lines and their capacity utilisation, the lines
+charged of shared machines, and crew shifts of pools; the busiest product-specific machine is what runs short first.
 
 Without volumes, those of the sheet Volumes are taken. CSV has a line for each scenario and volume, with --machines one
 for each machine. JSON has everything. Nothing is written.`,
@@ -56,7 +56,7 @@ for each machine. JSON has everything. Nothing is written.`,
 	c.Flags().StringSliceVar(&f.scenarios, "scenario", nil, "scenarios, or how they begin, with commas; all where none is given")
 	c.Flags().Float64Var(&f.share, "within", 20, "percent by which the volume falls and rises on the installed capacity")
 	c.Flags().Float64SliceVar(&f.shifts, "shifts", []float64{1, 2, 3}, "shifts per day to try")
-	c.Flags().BoolVar(&f.machines, "machines", false, "print lines, load and crew shifts of each machine instead")
+	c.Flags().BoolVar(&f.machines, "machines", false, "print lines, capacity utilisation and crew shifts of each machine instead")
 	f.outputFlags.add(c)
 	return c
 }

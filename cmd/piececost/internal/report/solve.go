@@ -30,7 +30,7 @@ func (s *Solve) wanted() string {
 func (s *Solve) printHead(w io.Writer) {
 	term.Wrap(w, "", "  ", "Wanted: "+s.wanted())
 	term.Wrap(w, "", "  ", term.Sentence(volumeWords(s.Measure)))
-	fmt.Fprintf(w, "Today %s\n", s.Standing())
+	fmt.Fprintf(w, "At the base values %s\n", s.Standing())
 }
 
 // PrintAll prints every value for inputs that were asked for.
