@@ -19,18 +19,18 @@ func (p *Plan) InputOf(in Input) (Varied, *table.Diagnostic) {
 		v.column = 0
 	}
 	if v.Input.By != ByValue {
-		v.setToday(nil, nil)
+		v.setBaseValue(nil, nil)
 		return v, nil
 	}
 	values := p.plan.Values(p.inputsAt(p.Scenario.Volume))
 	for i, c := range v.cells {
-		today := math.NaN()
+		baseValue := math.NaN()
 		if p.plan.Has(c) {
-			today = values[c]
+			baseValue = values[c]
 		}
 		if i == 0 {
-			v.Today = today
-		} else if (today == today) != (v.Today == v.Today) || math.Abs(today-v.Today) > 1e-12*math.Abs(v.Today) {
+			v.BaseValue = baseValue
+		} else if (baseValue == baseValue) != (v.BaseValue == v.BaseValue) || math.Abs(baseValue-v.BaseValue) > 1e-12*math.Abs(v.BaseValue) {
 			d := differentRows(&v, p.Scenario.Name)
 			return v, &d
 		}

@@ -20,10 +20,10 @@ type graph struct {
 	impossible map[table.Place]bool // cells whose expression gives what can't be, reported
 	fixed      map[plan.Cell]Fixed
 
-	columns int                   // input columns: the annual volume, then what is varied
-	inputs  map[plan.Cell]moved   // the varied cells
-	today   map[plan.Cell]float64 // what it would be
-	before  *plan.Compiled        // of the varied cells as they stand, by volume
+	columns   int                   // input columns: the annual volume, then what is varied
+	inputs    map[plan.Cell]moved   // the varied cells
+	baseValue map[plan.Cell]float64 // what it would be
+	before    *plan.Compiled        // of the varied cells as they stand, by volume
 }
 
 // row is an entity.

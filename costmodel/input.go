@@ -58,8 +58,8 @@ const (
 	ByDifference Move = "difference"
 )
 
-// today is what leaves the values as they are.
-func (b Move) today() float64 {
+// baseValue is what leaves the values as they are.
+func (b Move) baseValue() float64 {
 	if b == ByFactor {
 		return 1
 	}

@@ -17,7 +17,7 @@ type Varied struct {
 	scope     string
 	quantity  int32
 	Unit      units.Unit
-	Today     float64  // at the scenario's own volume; NaN where it is not defined today
+	BaseValue float64  // at the scenario's own volume; NaN where it is not defined at the base values
 	Low, High float64  // plausible; NaN where no range is known
 	Possible  Interval // coherent; unknown where the library states none, or where it is moved and not set
 	From      OriginKind
@@ -83,7 +83,7 @@ func (g *graph) vary(inputs []Input, ds *table.Diagnostics) []Varied {
 	if len(out) < len(inputs) {
 		return nil
 	}
-	g.todays(out)
+	g.baseValues(out)
 	cells := map[plan.Cell]moved{}
 	for i := range out {
 		g.assign(&out[i], cells, ds)
@@ -94,7 +94,7 @@ func (g *graph) vary(inputs []Input, ds *table.Diagnostics) []Varied {
 
 // varied describes an input that was found.
 func (g *graph) varied(f foundInput) Varied {
-	v := Varied{Input: f.input, scope: f.scope.Name, quantity: f.quantity, Unit: f.unit, Today: math.NaN(), Low: math.NaN(), High: math.NaN(),
+	v := Varied{Input: f.input, scope: f.scope.Name, quantity: f.quantity, Unit: f.unit, BaseValue: math.NaN(), Low: math.NaN(), High: math.NaN(),
 		Lever: !f.scope.Quantities[f.quantity].noLever, column: -1}
 	for _, e := range g.rowsOf(f) {
 		r := &g.rows[e]
@@ -173,7 +173,7 @@ func (m *Model) changedBy(f foundInput) []string {
 }
 
 // todays fills in the base values; of several rows that of the first.
-func (g *graph) todays(list []Varied) {
+func (g *graph) baseValues(list []Varied) {
 	var cells []plan.Cell
 	for i := range list {
 		cells = append(cells, list[i].cells...)
@@ -184,24 +184,24 @@ func (g *graph) todays(list []Varied) {
 	g.quiet = quiet
 	values := p.Values([]float64{g.st.scenario.Volume})
 	g.before = p
-	g.today = make(map[plan.Cell]float64, len(cells))
+	g.baseValue = make(map[plan.Cell]float64, len(cells))
 	for _, c := range cells {
 		if p.Has(c) {
-			g.today[c] = values[c]
+			g.baseValue[c] = values[c]
 		}
 	}
 	for i := range list {
-		list[i].setToday(p, values)
+		list[i].setBaseValue(p, values)
 	}
 }
 
 // setToday takes the base value of the first row; of a move it is what leaves all rows as they are.
-func (v *Varied) setToday(p *plan.Compiled, values []float64) {
+func (v *Varied) setBaseValue(p *plan.Compiled, values []float64) {
 	switch {
 	case v.Input.By != ByValue:
-		v.Today = v.Input.By.today()
+		v.BaseValue = v.Input.By.baseValue()
 	case v.Present && p.Has(v.cells[0]):
-		v.Today = values[v.cells[0]]
+		v.BaseValue = values[v.cells[0]]
 	}
 }
 
@@ -211,7 +211,7 @@ type moved struct {
 	by     Move
 }
 
-// assign gives an input its column. Rows that are varied alike must hold the same value today, and no cell may be varied
+// assign gives an input its column. Rows that are varied alike must hold the same value at the base values, and no cell may be varied
 // twice.
 func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *table.Diagnostics) {
 	volume := v.scope == "scenario" && g.rows[1].scope.Quantities[v.quantity].Name == "annual_volume"
@@ -228,13 +228,13 @@ func (g *graph) assign(v *Varied, cells map[plan.Cell]moved, ds *table.Diagnosti
 			return
 		}
 		if v.Input.By != ByValue {
-			if _, defined := g.today[c]; defined {
+			if _, defined := g.baseValue[c]; defined {
 				cells[c] = moved{column, v.Input.By}
 			}
 			continue
 		}
-		a, okA := g.today[v.cells[0]]
-		b, okB := g.today[c]
+		a, okA := g.baseValue[v.cells[0]]
+		b, okB := g.baseValue[c]
 		if okA != okB || okA && math.Abs(a-b) > 1e-12*math.Abs(a) {
 			*ds = append(*ds, differentRows(v, g.st.scenario.Name))
 			return
@@ -254,7 +254,7 @@ func (p *Plan) inputsAt(volume float64) []float64 {
 	out[0] = volume
 	for i := range p.varied {
 		if v := &p.varied[i]; v.column > 0 {
-			out[v.column] = v.Today
+			out[v.column] = v.BaseValue
 		}
 	}
 	return out
@@ -269,7 +269,7 @@ func (p *Plan) VariedAt(volume float64) []Varied {
 	}
 	values := p.graph.before.Values([]float64{volume})
 	for i := range out {
-		out[i].setToday(p.graph.before, values)
+		out[i].setBaseValue(p.graph.before, values)
 	}
 	return out
 }

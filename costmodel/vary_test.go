@@ -99,10 +99,10 @@ func TestVariedAsTyped(t *testing.T) {
 		inputs := mustCompile(t, m, s, CompileOptions{}).Inputs()
 		for range 25 {
 			v := inputs[random.IntN(len(inputs))]
-			if v.From != FromCell || v.Today == 0 {
+			if v.From != FromCell || v.BaseValue == 0 {
 				continue
 			}
-			shown := v.Shown(v.Today) * (0.93 + 0.1*random.Float64())
+			shown := v.Shown(v.BaseValue) * (0.93 + 0.1*random.Float64())
 			c := tables.read(t)
 			setNumber(t, c, v.Place, shown)
 			typed := New(c, m.library)
@@ -161,12 +161,12 @@ func TestVariedInsteadOfEquation(t *testing.T) {
 		want := mustCompile(t, tm, tm.Scenarios[1], CompileOptions{}).Detail(s.Volume).Scenario().Must("piece_cost")
 		got := costAt(t, m, s, in, v.Coherent(number))
 		near(t, in.String(), got, want, 1e-12)
-		today := mustCompile(t, m, s, CompileOptions{}).Detail(s.Volume).Scenario().Must("piece_cost")
-		if moved := math.Abs(got-today) > 1e-6; moved != (c.row != "E12") {
-			t.Errorf("%s: %v, as it stands %v", in, got, today)
+		baseValue := mustCompile(t, m, s, CompileOptions{}).Detail(s.Volume).Scenario().Must("piece_cost")
+		if moved := math.Abs(got-baseValue) > 1e-6; moved != (c.row != "E12") {
+			t.Errorf("%s: %v, as it stands %v", in, got, baseValue)
 		}
-		if v.From != FromEquation || !(v.Today > 0) {
-			t.Errorf("%s: from %v, today %v", in, v.From, v.Today)
+		if v.From != FromEquation || !(v.BaseValue > 0) {
+			t.Errorf("%s: from %v, today %v", in, v.From, v.BaseValue)
 		}
 	}
 }
@@ -176,7 +176,7 @@ func TestVariedInsteadOfChange(t *testing.T) {
 	m := changedSample(t).model(t)
 	in := Input{Sheet: "Parts", Row: "A01", Column: "Gauge"}
 	v := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{in}}).varied[0]
-	near(t, "today's gauge", v.Shown(v.Today), 0.75*1.07, 1e-12)
+	near(t, "today's gauge", v.Shown(v.BaseValue), 0.75*1.07, 1e-12)
 	if v.From != FromChange || len(v.ChangedBy) != 1 || v.ChangedBy[0] != "A baseline" || v.Place.Sheet != "Scenarios" {
 		t.Errorf("%+v", v)
 	}
@@ -192,7 +192,7 @@ func TestVariedVolume(t *testing.T) {
 	m := sampleTables(t).model(t)
 	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{})
 	q := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Scenarios", Column: "Annual volume [1/yr]"}}})
-	if v := q.varied[0]; !v.IsVolume() || v.Today != 60000 {
+	if v := q.varied[0]; !v.IsVolume() || v.BaseValue != 60000 {
 		t.Errorf("%+v", v)
 	}
 	near(t, "at 12,345", costAt(t, m, m.Scenarios[0], Input{Sheet: "scenarios", Column: "annual_volume"}, 12345),
@@ -200,10 +200,10 @@ func TestVariedVolume(t *testing.T) {
 }
 
 // TestVariedTodayByVolume gives the base value of an input whose cell asks for the volume.
-func TestVariedTodayByVolume(t *testing.T) {
+func TestBaseValuesByVolume(t *testing.T) {
 	m := changedSample(t).model(t)
 	p := mustCompile(t, m, m.Scenarios[0], CompileOptions{Vary: []Input{{Sheet: "Operations", Row: "A01/20", Column: "load_and_process_time"}}})
-	if now, less := p.varied[0].Today, p.VariedAt(40000)[0].Today; now != 6.5 || less != 9 {
+	if now, less := p.varied[0].BaseValue, p.VariedAt(40000)[0].BaseValue; now != 6.5 || less != 9 {
 		t.Errorf("%v s at 60,000 and %v s at 40,000, want 6.5 and 9", now, less)
 	}
 }
@@ -352,7 +352,7 @@ func TestInputsOfSeveralRows(t *testing.T) {
 		{Sheet: "Machines", Row: "E11, E12", Column: "Installation share"}, {Sheet: "Parts", Row: "B01", Column: "Gauge"}}})
 	v := p.varied
 	if v[0].Input != (Input{Sheet: "Plants", Row: "Van plant", Column: "Direct labour rate"}) || len(v[1].cells) != 2 || v[2].Present ||
-		!math.IsNaN(v[2].Today) {
+		!math.IsNaN(v[2].BaseValue) {
 		t.Errorf("%+v", v)
 	}
 	one := costAt(t, m, m.Scenarios[0], Input{Sheet: "Machines", Row: "E11", Column: "Installation share"}, 0.3)
@@ -360,9 +360,9 @@ func TestInputsOfSeveralRows(t *testing.T) {
 	if one != both { // E12 is not in A
 		t.Errorf("%v with one row, %v with both", one, both)
 	}
-	today := mustCompile(t, m, m.Scenarios[1], CompileOptions{}).Detail(60000).Scenario().Must("piece_cost")
+	baseValue := mustCompile(t, m, m.Scenarios[1], CompileOptions{}).Detail(60000).Scenario().Must("piece_cost")
 	more := func(row string) float64 {
-		return costAt(t, m, m.Scenarios[1], Input{Sheet: "Machines", Row: row, Column: "Installation share"}, 0.3) - today
+		return costAt(t, m, m.Scenarios[1], Input{Sheet: "Machines", Row: row, Column: "Installation share"}, 0.3) - baseValue
 	}
 	if a, b := more("E12"), more("E13"); !(a > 0.01 && b > 0.01) || math.Abs(more("E12, E13")-a-b) > 1e-9 {
 		t.Errorf("E12 %v, E13 %v, both %v", a, b, more("E12, E13"))

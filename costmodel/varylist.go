@@ -25,7 +25,7 @@ func (p *Plan) Inputs() []Varied {
 			out = append(out, v)
 		}
 	}
-	p.graph.todays(out)
+	p.graph.baseValues(out)
 	sort.SliceStable(out, func(i, j int) bool { return table.SheetRank(out[i].Input.Sheet) < table.SheetRank(out[j].Input.Sheet) })
 	return out
 }

@@ -47,7 +47,7 @@ func addStudies(t testing.TB, r *Result) {
 	if len(responses) == 0 {
 		t.Fatal(ds)
 	}
-	moved := &Sensitivity{Measure: q, Share: 0.1, Today: responses[0].Today(), Elasticities: responses[0].Elasticities()}
+	moved := &Sensitivity{Measure: q, Share: 0.1, BaseValue: responses[0].BaseValue(), Elasticities: responses[0].Elasticities()}
 	for _, x := range responses {
 		bars, err := x.Tornado(t.Context(), x.ShareRanges(0.1))
 		if err != nil {

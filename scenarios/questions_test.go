@@ -257,14 +257,14 @@ func TestMustBeTrueSheet(t *testing.T) {
 			t.Fatal(ds)
 		}
 		v := &p.Inputs[0]
-		if today := number(t, row[2]); !near(today, v.Shown(v.Today)) {
-			t.Errorf("%s stands at %v, said to be %v", row[0], v.Shown(v.Today), today)
+		if baseValue := number(t, row[2]); !near(baseValue, v.Shown(v.BaseValue)) {
+			t.Errorf("%s stands at %v, said to be %v", row[0], v.Shown(v.BaseValue), baseValue)
 		}
 		needed := number(t, row[3])
 		if miss := p.At(0, []float64{v.Coherent(needed)})[0]; !(math.Abs(miss) < 1e-6) {
 			t.Errorf("%s at %v leaves %v", row[0], needed, miss)
 		}
-		if change := number(t, row[4]); !near(change, needed/v.Shown(v.Today)-1) {
+		if change := number(t, row[4]); !near(change, needed/v.Shown(v.BaseValue)-1) {
 			t.Errorf("%s: a change of %v", row[0], change)
 		}
 		if strings.Contains(row[0], "Density") || strings.Contains(row[0], "Bill of materials") {

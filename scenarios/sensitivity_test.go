@@ -28,7 +28,7 @@ func TestSensitivitySheet(t *testing.T) {
 			turning++
 		}
 		low, high := number(t, row[5]), number(t, row[6])
-		if low-r.Sensitivity[0].Today < falls-1e-9 || high-r.Sensitivity[0].Today > rises+1e-9 {
+		if low-r.Sensitivity[0].BaseValue < falls-1e-9 || high-r.Sensitivity[0].BaseValue > rises+1e-9 {
 			t.Errorf("%s: ends %v and %v beyond %v and %v", row[0], low, high, falls, rises)
 		}
 	}

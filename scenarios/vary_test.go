@@ -84,7 +84,7 @@ func costOf(t *testing.T, p *costmodel.Plan, input int, value float64) float64 {
 // typedLikeVaried compares an input moved by a factor with the number typed into its cell; false where there is no such cell.
 func typedLikeVaried(t *testing.T, g *caseDraw, m *costmodel.Model, scenario int, v costmodel.Varied, factor float64) bool {
 	t.Helper()
-	if v.From != costmodel.FromCell || v.Today == 0 || len(v.ChangedBy) > 0 {
+	if v.From != costmodel.FromCell || v.BaseValue == 0 || len(v.ChangedBy) > 0 {
 		return false
 	}
 	p, ds := m.Compile(m.Scenarios[scenario], costmodel.CompileOptions{Vary: []costmodel.Input{v.Input}})
@@ -95,7 +95,7 @@ func typedLikeVaried(t *testing.T, g *caseDraw, m *costmodel.Model, scenario int
 	row, col := v.Place.Row-1, v.Place.Col-1
 	cell := &g.s[v.Place.Sheet][row][col]
 	before := *cell
-	*cell = strconv.FormatFloat(v.Shown(v.Today)*factor, 'g', -1, 64)
+	*cell = strconv.FormatFloat(v.Shown(v.BaseValue)*factor, 'g', -1, 64)
 	typed := g.s.model(t)
 	*cell = before
 	q, _ := typed.Compile(typed.Scenarios[scenario], costmodel.CompileOptions{})
@@ -106,7 +106,7 @@ func typedLikeVaried(t *testing.T, g *caseDraw, m *costmodel.Model, scenario int
 	if nearWhole(d) != "" {
 		return false
 	}
-	sameWithin(t, fmt.Sprintf("%s times %v", v.Input, factor), costOf(t, p, 0, v.Today*factor), d.Scenario().Must("piece_cost"))
+	sameWithin(t, fmt.Sprintf("%s times %v", v.Input, factor), costOf(t, p, 0, v.BaseValue*factor), d.Scenario().Must("piece_cost"))
 	return true
 }
 

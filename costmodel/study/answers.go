@@ -17,7 +17,7 @@ type SolveAnswer struct {
 	Measure   Measure
 	Target    float64 // of the measure, money per good piece; 0 where it is held against another scenario
 	Each      bool    // every lever was tried in turn
-	Today     float64 // the measure as the case stands
+	BaseValue float64 // the measure as the case stands
 	Magnitude float64 // of the piece costs
 	Solutions []Solution
 	Dropped   []string // inputs that could not be tried, each with the reason
@@ -71,13 +71,13 @@ func (m Measure) SolveFor(ctx context.Context, target float64, in costmodel.Inpu
 }
 
 func (m Measure) answer(r *Response, target float64) *SolveAnswer {
-	return &SolveAnswer{Measure: m, Target: target, Today: r.Today(), Magnitude: r.Magnitude(), Dropped: r.Dropped}
+	return &SolveAnswer{Measure: m, Target: target, BaseValue: r.BaseValue(), Magnitude: r.Magnitude(), Dropped: r.Dropped}
 }
 
-// Standing says how the question stands today: "it costs 9.15 EUR per good piece more".
+// Standing says how the question stands at the base values: "it costs 9.15 EUR per good piece more".
 func (a *SolveAnswer) Standing() string {
 	currency := a.Measure.Model.Schema.Units.ModelCurrency()
-	amount := fmt.Sprintf("%.*f", a.Digits(), math.Abs(a.Today))
+	amount := fmt.Sprintf("%.*f", a.Digits(), math.Abs(a.BaseValue))
 	paid := ""
 	if a.Measure.PayMass {
 		paid = ", mass saved counted at its allowable cost"
@@ -85,9 +85,9 @@ func (a *SolveAnswer) Standing() string {
 	switch {
 	case a.Measure.Against == nil:
 		return fmt.Sprintf("it costs %s %s per good piece", amount, currency)
-	case math.Abs(a.Today) <= 1e-9*a.Magnitude:
+	case math.Abs(a.BaseValue) <= 1e-9*a.Magnitude:
 		return "it costs the same" + paid
-	case a.Today > 0:
+	case a.BaseValue > 0:
 		return fmt.Sprintf("it costs %s %s per good piece more%s", amount, currency, paid)
 	}
 	return fmt.Sprintf("it costs %s %s per good piece less%s", amount, currency, paid)

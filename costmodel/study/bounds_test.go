@@ -42,14 +42,14 @@ func TestNearlyEqualCosts(t *testing.T) {
 }
 
 // TestStandingToday: half a percent of the cost more is not the same.
-func TestStandingToday(t *testing.T) {
+func TestStandingAtBaseValues(t *testing.T) {
 	plans := read(t, workshop)
 	m := study.Measure{Model: plans[0].Model, Scenario: plans[0].Scenario, Against: plans[1].Scenario}
-	for today, want := range map[float64]string{0: "it costs the same", 1e-12: "it costs the same", 0.001: "it costs 0.0010 EUR per good piece more",
+	for baseValue, want := range map[float64]string{0: "it costs the same", 1e-12: "it costs the same", 0.001: "it costs 0.0010 EUR per good piece more",
 		-0.001: "it costs 0.0010 EUR per good piece less"} {
-		a := study.SolveAnswer{Measure: m, Today: today, Magnitude: 0.2}
+		a := study.SolveAnswer{Measure: m, BaseValue: baseValue, Magnitude: 0.2}
 		if got := a.Standing(); got != want {
-			t.Errorf("%v: %s, want %s", today, got, want)
+			t.Errorf("%v: %s, want %s", baseValue, got, want)
 		}
 	}
 }
@@ -104,11 +104,11 @@ func TestRangesOfOneVolume(t *testing.T) {
 // TestShareOfAll: a share of 100 % today is searched from nothing to all; more than all is no share.
 func TestShareOfAll(t *testing.T) {
 	share := respond(t, read(t, workshop)[:1], 0, "Operations/P/10/Reworked share").Inputs[0]
-	share.Today = 1
+	share.BaseValue = 1
 	if from, to, kind := study.SearchRange(&share); from != 0 || to != 1 || kind != study.RangeShare {
 		t.Errorf("%v to %v, %s", from, to, kind)
 	}
-	share.Today = 1.001
+	share.BaseValue = 1.001
 	if from, to, kind := study.SearchRange(&share); from != 0 || !near(to, 10.01) || kind != study.RangeTimes {
 		t.Errorf("%v to %v, %s", from, to, kind)
 	}

@@ -30,11 +30,11 @@ const (
 const unevenShare = 0.1
 
 // Elasticities are those of all inputs at once: a block holds lanes in each of which one input is moved. They are ranked by
-// what a percent of the input is worth, over the wide step where the small one is no guide. Inputs that are 0 today or move
+// what a percent of the input is worth, over the wide step where the small one is no guide. Inputs that are 0 at the base values or move
 // nothing are left out.
 func (r *Response) Elasticities() []Elasticity {
 	var out []Elasticity
-	today := r.Today()
+	baseValue := r.BaseValue()
 	steps := []float64{-smallStep, smallStep, -wideStep, wideStep}
 	per := r.Size() / len(steps)
 	for from := 0; from < len(r.Inputs); from += per {
@@ -47,8 +47,8 @@ func (r *Response) Elasticities() []Elasticity {
 		results := r.Block(n * len(steps))
 		for i := 0; i < n; i++ {
 			v := r.Inputs[from+i]
-			e := elasticity(v, today, results[i*len(steps):(i+1)*len(steps)])
-			if known := v.Today == v.Today && v.Today != 0; known && max(math.Abs(e.PerPercent), math.Abs(e.Wide)) > 1e-11*r.magnitude {
+			e := elasticity(v, baseValue, results[i*len(steps):(i+1)*len(steps)])
+			if known := v.BaseValue == v.BaseValue && v.BaseValue != 0; known && max(math.Abs(e.PerPercent), math.Abs(e.Wide)) > 1e-11*r.magnitude {
 				out = append(out, e)
 			}
 			r.restore(from+i, n*len(steps))
@@ -71,26 +71,26 @@ func (e *Elasticity) weight() float64 {
 }
 
 // elasticity takes the results at minus and plus the small and the wide step.
-func elasticity(v costmodel.Varied, today float64, results []float64) Elasticity {
+func elasticity(v costmodel.Varied, baseValue float64, results []float64) Elasticity {
 	e := Elasticity{Input: v}
 	var one, other bool
-	e.PerPercent, one = slope(results[0], today, results[1], smallStep)
-	e.Wide, other = slope(results[2], today, results[3], wideStep)
+	e.PerPercent, one = slope(results[0], baseValue, results[1], smallStep)
+	e.Wide, other = slope(results[2], baseValue, results[3], wideStep)
 	e.OneSided = one || other
-	e.Value = e.PerPercent * 100 / today
+	e.Value = e.PerPercent * 100 / baseValue
 	e.Uneven = math.Abs(e.PerPercent-e.Wide) > unevenShare*max(math.Abs(e.PerPercent), math.Abs(e.Wide))
 	return e
 }
 
 // slope is the change for a percent of the input; one-sided where one of the results is no number.
-func slope(below, today, above, step float64) (perPercent float64, oneSided bool) {
+func slope(below, baseValue, above, step float64) (perPercent float64, oneSided bool) {
 	switch {
 	case below != below && above != above:
 		return 0, true
 	case below != below:
-		return (above - today) / step / 100, true
+		return (above - baseValue) / step / 100, true
 	case above != above:
-		return (today - below) / step / 100, true
+		return (baseValue - below) / step / 100, true
 	}
 	return (above - below) / (2 * step) / 100, false
 }

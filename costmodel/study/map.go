@@ -135,20 +135,20 @@ func rounded(v, grain float64) float64 {
 
 // UsualAxis is the axis of an input without further word: for the annual volume the volumes of the case, or a tenth to three
 // times the base value, by ratio; else half to double the base value, within its plausible range. ok is false for an input without
-// a value above 0 today.
+// a value above 0 at the base values.
 func UsualAxis(m *costmodel.Model, v *costmodel.Varied, points int) (a Axis, ok bool) {
-	if !(v.Today > 0) {
+	if !(v.BaseValue > 0) {
 		return Axis{}, false
 	}
 	if v.IsVolume() {
 		if n := len(m.Volumes); n > 1 {
 			return Axis{From: m.Volumes[0], To: m.Volumes[n-1], Points: points, ByRatio: true}, true
 		}
-		return Axis{From: math.Max(1, math.Round(v.Today/10)), To: math.Round(3 * v.Today), Points: points, ByRatio: true}, true
+		return Axis{From: math.Max(1, math.Round(v.BaseValue/10)), To: math.Round(3 * v.BaseValue), Points: points, ByRatio: true}, true
 	}
-	from, to := v.Today/2, v.Today*2
+	from, to := v.BaseValue/2, v.BaseValue*2
 	if v.HasRange() {
-		from, to = max(from, min(v.Low, v.Today)), min(to, max(v.High, v.Today))
+		from, to = max(from, min(v.Low, v.BaseValue)), min(to, max(v.High, v.BaseValue))
 	}
 	a = roundAxis(v.Shown(from), v.Shown(to), points)
 	return a, a.From < a.To

@@ -54,8 +54,8 @@ func TestMapOver(t *testing.T) {
 	}
 	var asked []string
 	axis := func(which int, v *costmodel.Varied) ([]float64, error) {
-		asked = append(asked, fmt.Sprint(which, " ", v.Input, " ", v.Today))
-		return []float64{v.Today, 2 * v.Today}, nil
+		asked = append(asked, fmt.Sprint(which, " ", v.Input, " ", v.BaseValue))
+		return []float64{v.BaseValue, 2 * v.BaseValue}, nil
 	}
 	m, err := study.MapOver(t.Context(), plans[0].Model, list, input(t, "Operations/C/10/Consumables per piece"),
 		input(t, "Operations/D/10/Consumables per piece"), 0, axis)

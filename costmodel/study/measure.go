@@ -95,7 +95,7 @@ func (m Measure) RespondAll(ctx context.Context) (*Response, table.Diagnostics) 
 	return responses[0], ds
 }
 
-// RespondApart is Respond for inputs that are moved one at a time: a quantity that is computed today is a column of its own
+// RespondApart is Respond for inputs that are moved one at a time: a quantity that is computed at the base values is a column of its own
 // response, since as a column it would keep the others from moving what they move through it. Those that are numbers come
 // first, all in one response; there is none without any input left. Each is compiled by itself; once ctx is done, no more are.
 func (m Measure) RespondApart(ctx context.Context, inputs []costmodel.Input) ([]*Response, table.Diagnostics) {

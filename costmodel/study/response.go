@@ -11,13 +11,13 @@ import (
 // A Response answers how a measure moves with inputs: both scenarios compiled with the same inputs as columns. Values are
 // coherent, the measure is model currency per good piece. It owns its columns: one goroutine.
 type Response struct {
-	Inputs  []costmodel.Varied // as the scenario has them, or the other one where it lacks the row
-	Dropped []string           // inputs that can't be varied with the others, each with the reason
-	sides   []side
-	out     []float64
-	narrow  narrowed
-	touched []int // inputs with values of the caller's in the lanes
-	today   float64
+	Inputs    []costmodel.Varied // as the scenario has them, or the other one where it lacks the row
+	Dropped   []string           // inputs that can't be varied with the others, each with the reason
+	sides     []side
+	out       []float64
+	narrow    narrowed
+	touched   []int // inputs with values of the caller's in the lanes
+	baseValue float64
 
 	progress Progress // of the measure
 
@@ -65,7 +65,7 @@ func (m Measure) response(inputs []costmodel.Input, dropped []string) (*Response
 		}
 	}
 	r.Reset()
-	r.today = r.Block(1)[0]
+	r.baseValue = r.Block(1)[0]
 	for _, s := range r.sides {
 		r.magnitude = max(r.magnitude, math.Abs(s.lanes.Block(1)[0][0]))
 	}
@@ -81,7 +81,7 @@ func (r *Response) Reset() {
 		s := &r.sides[i]
 		fill(s.lanes.Volumes(), s.volume)
 		for n := range s.inputs {
-			fill(s.lanes.Input(n), s.inputs[n].Today)
+			fill(s.lanes.Input(n), s.inputs[n].BaseValue)
 		}
 	}
 	r.touched = nil
@@ -106,7 +106,7 @@ func (r *Response) Scale(lane, input int, factor float64) {
 	r.touch(input)
 	for i := range r.sides {
 		s := &r.sides[i]
-		s.lanes.Input(input)[lane] = s.inputs[input].Today * factor
+		s.lanes.Input(input)[lane] = s.inputs[input].BaseValue * factor
 	}
 }
 
@@ -114,7 +114,7 @@ func (r *Response) Scale(lane, input int, factor float64) {
 func (r *Response) restore(input, n int) {
 	for i := range r.sides {
 		s := &r.sides[i]
-		fill(s.lanes.Input(input)[:n], s.inputs[input].Today)
+		fill(s.lanes.Input(input)[:n], s.inputs[input].BaseValue)
 	}
 	r.touched = slices.DeleteFunc(r.touched, func(t int) bool { return t == input })
 }
@@ -157,8 +157,8 @@ func (r *Response) Block(n int) []float64 {
 	return finiteOnly(out)
 }
 
-// Today returns the measure as the case stands.
-func (r *Response) Today() float64 { return r.today }
+// BaseValue returns the measure as the case stands.
+func (r *Response) BaseValue() float64 { return r.baseValue }
 
 // narrowed are the evaluators of the sides for one input alone, of which a search asks again and again.
 type narrowed struct {
@@ -184,26 +184,26 @@ func (r *Response) At(input int, values []float64) []float64 {
 
 // AtShares is At for shares of the base value, each scenario's its own.
 func (r *Response) AtShares(input int, shares []float64) []float64 {
-	return r.along(input, shares, func(share, today float64) float64 { return share * today })
+	return r.along(input, shares, func(share, baseValue float64) float64 { return share * baseValue })
 }
 
-// along evaluates one input at what value makes of each of the steps and a scenario's value today.
-func (r *Response) along(input int, steps []float64, value func(step, today float64) float64) []float64 {
+// along evaluates one input at what value makes of each of the steps and a scenario's value at the base values.
+func (r *Response) along(input int, steps []float64, value func(step, baseValue float64) float64) []float64 {
 	out := make([]float64, len(steps))
 	for i, lanes := range r.narrowTo(input) {
 		s := &r.sides[i]
 		if !s.inputs[input].Present {
-			today := s.sign * s.costs(lanes.Block(1))(0)
+			baseValue := s.sign * s.costs(lanes.Block(1))(0)
 			for j := range out {
-				out[j] += today
+				out[j] += baseValue
 			}
 			continue
 		}
-		col, today := lanes.Column(), s.inputs[input].Today
+		col, baseValue := lanes.Column(), s.inputs[input].BaseValue
 		for from := 0; from < len(steps); from += lanes.Size() {
 			n := min(len(steps)-from, lanes.Size())
 			for j, x := range steps[from : from+n] {
-				col[j] = value(x, today)
+				col[j] = value(x, baseValue)
 			}
 			cost := s.costs(lanes.Block(n))
 			for j := range n {
@@ -213,7 +213,7 @@ func (r *Response) along(input int, steps []float64, value func(step, today floa
 				out[from+j] += s.sign * cost(j)
 			}
 		}
-		fill(col, today)
+		fill(col, baseValue)
 	}
 	return finiteOnly(out)
 }

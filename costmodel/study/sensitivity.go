@@ -15,8 +15,8 @@ import (
 type Range struct {
 	Input     int // of the response
 	Low, High float64
-	Likely    float64 // NaN for today's
-	Share     bool    // Low and High are factors of each scenario's own value today: 0.9 and 1.1
+	Likely    float64 // NaN for the base value
+	Share     bool    // Low and High are factors of each scenario's own base value: 0.9 and 1.1
 }
 
 // A Bar is the part of one input in a tornado.
@@ -28,7 +28,7 @@ type Bar struct {
 	AtHigh  float64
 	Min     float64
 	Max     float64
-	Swing   float64 // Max less Min, today's among them
+	Swing   float64 // Max less Min, the base value among them
 	Turns   bool    // non-monotonic: it rises and falls between low and high
 }
 
@@ -37,18 +37,18 @@ type Bar struct {
 const tornadoPoints = 11
 
 // ShareRanges makes ranges of plus and minus a share of the base value, cut at the plausible range and at 100 % of a share
-// below it. Inputs without a value other than 0 today are left out.
+// below it. Inputs without a value other than 0 at the base values are left out.
 func (r *Response) ShareRanges(share float64) []Range {
 	var out []Range
 	for i := range r.Inputs {
 		v := &r.Inputs[i]
-		if math.IsNaN(v.Today) || v.Today == 0 {
+		if math.IsNaN(v.BaseValue) || v.BaseValue == 0 {
 			continue
 		}
 		g := Range{Input: i, Low: 1 - share, High: 1 + share, Likely: math.NaN(), Share: true}
-		if v.HasRange() && v.Today > 0 {
-			g.Low = max(g.Low, min(1, v.Low/v.Today))
-			g.High = min(g.High, max(1, v.High/v.Today))
+		if v.HasRange() && v.BaseValue > 0 {
+			g.Low = max(g.Low, min(1, v.Low/v.BaseValue))
+			g.High = min(g.High, max(1, v.High/v.BaseValue))
 		}
 		out = append(out, g)
 	}
@@ -75,13 +75,13 @@ func (r *Response) UncertainRanges(list []costmodel.Uncertain) []Range {
 // Tornado moves one input at a time through its range, all else unchanged. An input that moves nothing has no bar.
 func (r *Response) Tornado(ctx context.Context, ranges []Range) ([]Bar, error) {
 	var out []Bar
-	today := r.Today()
+	baseValue := r.BaseValue()
 	for i, g := range ranges {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		r.progress.Tell(float64(i) / float64(len(ranges)))
-		if b := r.bar(g, today); b.Swing > 1e-11*r.magnitude {
+		if b := r.bar(g, baseValue); b.Swing > 1e-11*r.magnitude {
 			out = append(out, b)
 		}
 	}
@@ -94,14 +94,14 @@ func RankBars(bars []Bar) {
 	sort.SliceStable(bars, func(i, j int) bool { return bars[i].Swing > bars[j].Swing })
 }
 
-func (r *Response) bar(g Range, today float64) Bar {
+func (r *Response) bar(g Range, baseValue float64) Bar {
 	v := r.Inputs[g.Input]
 	b := Bar{Input: v}
 	for i := 0; i < tornadoPoints; i++ {
 		b.Values = append(b.Values, g.Low+(g.High-g.Low)*float64(i)/(tornadoPoints-1))
 	}
 	b.Values[tornadoPoints-1] = g.High
-	for _, x := range []float64{g.Likely, v.Today} {
+	for _, x := range []float64{g.Likely, v.BaseValue} {
 		if !g.Share && x > g.Low && x < g.High {
 			b.Values = append(b.Values, x)
 		}
@@ -111,16 +111,16 @@ func (r *Response) bar(g Range, today float64) Bar {
 	if g.Share {
 		b.Results = r.AtShares(g.Input, b.Values)
 		for i := range b.Values {
-			b.Values[i] *= v.Today
+			b.Values[i] *= v.BaseValue
 		}
 	} else {
 		b.Results = r.At(g.Input, b.Values)
 	}
-	if v.Today < 0 && g.Share {
+	if v.BaseValue < 0 && g.Share {
 		slices.Reverse(b.Values)
 		slices.Reverse(b.Results)
 	}
-	b.measure(today, 1e-11*r.magnitude)
+	b.measure(baseValue, 1e-11*r.magnitude)
 	return b
 }
 
@@ -131,7 +131,7 @@ type Reach struct {
 }
 
 // Reaches tells of each range of shares how far the measure moves at its low and high, over annual volumes (1/yr), of which
-// there may be half a block at most. A volume at which there is no measure today says nothing. All ranges are tried in
+// there may be half a block at most. A volume at which there is no measure at the base values says nothing. All ranges are tried in
 // blocks; report is told before each how many it tries.
 func (r *Response) Reaches(ctx context.Context, ranges []Range, volumes []float64, report func(tried int)) ([]Reach, error) {
 	lanes := 2 * len(volumes)
@@ -141,7 +141,7 @@ func (r *Response) Reaches(ctx context.Context, ranges []Range, volumes []float6
 	defer r.Reset()
 	out := make([]Reach, 0, len(ranges))
 	r.setVolumes(0, volumes)
-	today := slices.Clone(r.Block(len(volumes)))
+	baseValue := slices.Clone(r.Block(len(volumes)))
 	for len(ranges) > 0 {
 		n := min(len(ranges), r.Size()/max(1, lanes))
 		if err := ctx.Err(); err != nil {
@@ -157,7 +157,7 @@ func (r *Response) Reaches(ctx context.Context, ranges []Range, volumes []float6
 		}
 		results := r.Block(n * lanes)
 		for i, g := range ranges[:n] {
-			out = append(out, reachOf(today, results[i*lanes:(i+1)*lanes]))
+			out = append(out, reachOf(baseValue, results[i*lanes:(i+1)*lanes]))
 			r.restore(g.Input, n*lanes)
 		}
 		ranges = ranges[n:]
@@ -165,10 +165,10 @@ func (r *Response) Reaches(ctx context.Context, ranges []Range, volumes []float6
 	return out, nil
 }
 
-// reachOf compares what is at the low and high end with today, volume by volume.
-func reachOf(today, ends []float64) Reach {
+// reachOf compares what is at the low and high end with the base values, volume by volume.
+func reachOf(baseValue, ends []float64) Reach {
 	var out Reach
-	for k, t := range today {
+	for k, t := range baseValue {
 		far := 0.0
 		for _, end := range ends[2*k : 2*k+2] {
 			switch d := math.Abs(end - t); {
@@ -191,9 +191,9 @@ func (r *Response) setVolumes(from int, volumes []float64) {
 }
 
 // measure fills in what follows from the results.
-func (b *Bar) measure(today, noise float64) {
+func (b *Bar) measure(baseValue, noise float64) {
 	n := len(b.Results)
-	b.AtLow, b.AtHigh, b.Min, b.Max = b.Results[0], b.Results[n-1], today, today
+	b.AtLow, b.AtHigh, b.Min, b.Max = b.Results[0], b.Results[n-1], baseValue, baseValue
 	rises, falls := false, false
 	last := math.NaN()
 	for _, f := range b.Results {

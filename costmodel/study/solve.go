@@ -16,27 +16,27 @@ type Root struct {
 	Jump     bool    // no value meets the target: it is jumped over at Value
 	Below    float64 // measure less target before and after a jump: at the whole volumes around it, or a hair beside it
 	Above    float64
-	Distance float64 // from the base value, as a share of it; NaN where today's is 0 or unknown
+	Distance float64 // from the base value, as a share of it; NaN where the base value is 0 or unknown
 
 	before float64 // the number just below the value at which the sign changes
 }
 
-// Nearest returns the value that is nearest to today's: of a stretch one of its ends, or today's itself.
-func (r Root) Nearest(today float64) float64 {
-	return min(max(today, r.Value), r.Until)
+// Nearest returns the value that is nearest to the base value: of a stretch one of its ends, or the base value itself.
+func (r Root) Nearest(baseValue float64) float64 {
+	return min(max(baseValue, r.Value), r.Until)
 }
 
 // A Solution is what a search found.
 type Solution struct {
-	Input    costmodel.Varied
-	From, To float64 // searched, coherent
-	Range    RangeKind
-	Today    float64 // the measure as the case stands
-	Target   float64
-	Roots    []Root  // by value
-	Idle     bool    // the input moves nothing
-	Nearest  float64 // where there is no root: the value that comes closest
-	Miss     float64 // measure less target there; NaN where no value gives a number
+	Input     costmodel.Varied
+	From, To  float64 // searched, coherent
+	Range     RangeKind
+	BaseValue float64 // the measure as the case stands
+	Target    float64
+	Roots     []Root  // by value
+	Idle      bool    // the input moves nothing
+	Nearest   float64 // where there is no root: the value that comes closest
+	Miss      float64 // measure less target there; NaN where no value gives a number
 }
 
 // A RangeKind says why a range was searched.
@@ -53,22 +53,22 @@ const (
 )
 
 // SearchRange is where a search looks without further word: the plausible range, which is stretched to hold the base value,
-// or a wide one around today's.
+// or a wide one around the base value.
 func SearchRange(v *costmodel.Varied) (from, to float64, kind RangeKind) {
-	known := !math.IsNaN(v.Today)
+	known := !math.IsNaN(v.BaseValue)
 	switch {
 	case v.IsVolume():
-		return v.Today / 20, v.Today * 20, RangeVolume
+		return v.BaseValue / 20, v.BaseValue * 20, RangeVolume
 	case v.HasRange() && known:
-		return min(v.Low, v.Today), max(v.High, v.Today), RangePlausible
+		return min(v.Low, v.BaseValue), max(v.High, v.BaseValue), RangePlausible
 	case v.HasRange():
 		return v.Low, v.High, RangePlausible
-	case strings.Contains(v.Unit.Text, "%") && !(v.Today < 0 || v.Today > v.Coherent(100)):
+	case strings.Contains(v.Unit.Text, "%") && !(v.BaseValue < 0 || v.BaseValue > v.Coherent(100)):
 		return 0, v.Coherent(100), RangeShare
-	case v.Today > 0:
-		return 0, 10 * v.Today, RangeTimes
-	case v.Today < 0:
-		return 10 * v.Today, 0, RangeTimes
+	case v.BaseValue > 0:
+		return 0, 10 * v.BaseValue, RangeTimes
+	case v.BaseValue < 0:
+		return 10 * v.BaseValue, 0, RangeTimes
 	}
 	return math.NaN(), math.NaN(), RangeUnknown
 }
@@ -88,16 +88,16 @@ func (r *Response) Solve(input int, target, from, to float64, kind RangeKind) So
 }
 
 func (r *Response) solve(input int, target, from, to float64, kind RangeKind, points int) Solution {
-	s := Solution{Input: r.Inputs[input], From: from, To: to, Range: kind, Today: r.Today(), Target: target, Nearest: math.NaN(), Miss: math.NaN()}
+	s := Solution{Input: r.Inputs[input], From: from, To: to, Range: kind, BaseValue: r.BaseValue(), Target: target, Nearest: math.NaN(), Miss: math.NaN()}
 	if math.IsNaN(from) || math.IsNaN(to) {
 		return s
 	}
 	q := &search{r: r, input: input, target: target, tolerance: 1e-10 * max(r.magnitude, math.Abs(target)), span: to - from}
-	xs := scanValues(from, to, s.Input.Today, points)
+	xs := scanValues(from, to, s.Input.BaseValue, points)
 	fs := q.at(xs)
 	lo, hi := math.Inf(1), math.Inf(-1)
-	if today := s.Input.Today; today >= from && today <= to {
-		s.Nearest, s.Miss = today, s.Today-target
+	if baseValue := s.Input.BaseValue; baseValue >= from && baseValue <= to {
+		s.Nearest, s.Miss = baseValue, s.BaseValue-target
 	}
 	for i, f := range fs {
 		if f == f {
@@ -111,7 +111,7 @@ func (r *Response) solve(input int, target, from, to float64, kind RangeKind, po
 		return s
 	}
 	q.scan(xs, fs, 0)
-	s.Roots = q.sorted(s.Input.Today)
+	s.Roots = q.sorted(s.Input.BaseValue)
 	if s.Input.IsVolume() {
 		s.Roots = q.wholeVolumes(s.Roots)
 	} else {
@@ -134,7 +134,7 @@ func (s *Solution) Closest() (Root, bool) {
 
 // SolveEach looks for the target with each input in turn, all else unchanged, over its search range. Inputs that move
 // nothing are left out. Those with a root or a jump come first, the nearest to the base value before others and those that are
-// 0 today last, then those without by how near they come.
+// 0 at the base values last, then those without by how near they come.
 func (r *Response) SolveEach(ctx context.Context, target float64) ([]Solution, error) {
 	var out []Solution
 	for i := range r.Inputs {

@@ -105,8 +105,8 @@ func TestSolveJump(t *testing.T) {
 	if len(s.Roots) != 1 || math.Abs(s.Roots[0].Below+0.0125) > 2e-6 || math.Abs(s.Roots[0].Above-0.125) > 2e-6 || math.Abs(s.Roots[0].Value-36) > 1e-6 {
 		t.Errorf("%+v", s.Roots)
 	}
-	if _, ok := s.Closest(); !ok || s.Today != 0.2375 {
-		t.Errorf("today %v", s.Today)
+	if _, ok := s.Closest(); !ok || s.BaseValue != 0.2375 {
+		t.Errorf("today %v", s.BaseValue)
 	}
 }
 
@@ -157,8 +157,8 @@ func TestSolvePaidMass(t *testing.T) {
 		t.Fatal(ds)
 	}
 	const saved = 0.3925 // kg
-	if today := r.Today(); !near(today, 1.5-2*saved-3*saved) {
-		t.Errorf("today %v", today)
+	if baseValue := r.BaseValue(); !near(baseValue, 1.5-2*saved-3*saved) {
+		t.Errorf("today %v", baseValue)
 	}
 	if s := r.Solve(0, 0, 0, 10, study.RangeAsked); len(s.Roots) != 1 || !near(s.Roots[0].Value, 1.5/saved-2) {
 		t.Errorf("value of a kilogram: %s", found(s))
@@ -298,14 +298,14 @@ func TestRespondApart(t *testing.T) {
 // TestMeasureVolume holds both scenarios at the volume asked for: at 40,000 per year X costs 15,000 EUR and Y 11,000.
 func TestMeasureVolume(t *testing.T) {
 	plans := read(t, workshop)
-	if got := respond(t, plans, 40000, "Machines/M1/Price").Today(); !near(got, 4000.0/40000) {
+	if got := respond(t, plans, 40000, "Machines/M1/Price").BaseValue(); !near(got, 4000.0/40000) {
 		t.Errorf("X less Y: %v", got)
 	}
 	r := respond(t, plans[:1], 40000, "Machines/M1/Price", "Annual volume")
 	if got := r.At(0, []float64{50000, 100000}); !near(got[0], 10000.0/40000) || !near(got[1], 15000.0/40000) {
 		t.Errorf("by price: %v", got)
 	}
-	if r.Inputs[1].Today != 40000 {
-		t.Errorf("the base volume is %v", r.Inputs[1].Today)
+	if r.Inputs[1].BaseValue != 40000 {
+		t.Errorf("the base volume is %v", r.Inputs[1].BaseValue)
 	}
 }

@@ -6,8 +6,8 @@ import (
 	"sort"
 )
 
-// scanValues lists the values looked at first, ascending, today's among them.
-func scanValues(from, to, today float64, points int) []float64 {
+// scanValues lists the values looked at first, ascending, the base value among them.
+func scanValues(from, to, baseValue float64, points int) []float64 {
 	var xs []float64
 	for i := 0; i <= points; i++ {
 		xs = append(xs, from+(to-from)*float64(i)/float64(points))
@@ -18,8 +18,8 @@ func scanValues(from, to, today float64, points int) []float64 {
 			xs = append(xs, low*math.Pow(to/low, float64(i)/float64(points)))
 		}
 	}
-	if today >= from && today <= to {
-		xs = append(xs, today)
+	if baseValue >= from && baseValue <= to {
+		xs = append(xs, baseValue)
 	}
 	slices.Sort(xs)
 	return slices.Compact(xs)
@@ -187,7 +187,7 @@ func (q *search) end(a, b, fa, fb float64) {
 }
 
 // sorted returns the roots by value, those that are one said once.
-func (q *search) sorted(today float64) []Root {
+func (q *search) sorted(baseValue float64) []Root {
 	sort.SliceStable(q.roots, func(i, j int) bool { return q.roots[i].Value < q.roots[j].Value })
 	var out []Root
 	for _, root := range q.roots {
@@ -199,7 +199,7 @@ func (q *search) sorted(today float64) []Root {
 			out[n-1].Until = max(out[n-1].Until, root.Until)
 			continue
 		}
-		root.Distance = math.Abs(root.Nearest(today)/today - 1)
+		root.Distance = math.Abs(root.Nearest(baseValue)/baseValue - 1)
 		if math.IsInf(root.Distance, 0) {
 			root.Distance = math.NaN()
 		}

@@ -32,7 +32,7 @@ type Stability struct {
 // move.
 type StabilityPair struct {
 	First, Second int
-	Today         Orders
+	BaseValue     Orders
 	Volume        int // at which the inputs that move the difference most were sought; 0 where they are stated
 	Inputs        []StabilityInput
 	Unmoved       []string // inputs that can't be moved, each with the reason
@@ -69,28 +69,28 @@ type StabilityEnd struct {
 	Value float64 // coherent, of Input; a share is one of the base value, at the scenario's own volume
 	Orders
 	FirstMoved, LastMoved int // pieces from the base value's, where both have a cross-over
-	// Breaks says that there is a cross-over where today there is none, none where today there is one, that the other
-	// scenario is the cheaper one throughout, or that one of them is where today they cost the same, or the other way round.
+	// Breaks says that there is a cross-over where at the base values there is none, none where at the base values there is one, that the other
+	// scenario is the cheaper one throughout, or that one of them is where at the base values they cost the same, or the other way round.
 	Breaks bool
 }
 
-// against compares an end with today.
-func (e *StabilityEnd) against(today Orders) {
+// against compares an end with the base values.
+func (e *StabilityEnd) against(baseValue Orders) {
 	first, last, ok := e.Span()
-	f, l, had := today.Span()
+	f, l, had := baseValue.Span()
 	switch {
 	case e.Impossible != "":
 	case ok && had:
 		e.FirstMoved, e.LastMoved = first-f, last-l
 	default:
-		e.Breaks = ok != had || e.Cheaper != today.Cheaper || e.Equal != today.Equal
+		e.Breaks = ok != had || e.Cheaper != baseValue.Cheaper || e.Equal != baseValue.Equal
 	}
 }
 
 // settle fills in what follows from both ends.
-func (in *StabilityInput) settle(today Orders) {
+func (in *StabilityInput) settle(baseValue Orders) {
 	for _, e := range []*StabilityEnd{&in.Low, &in.High} {
-		e.against(today)
+		e.against(baseValue)
 		in.Breaks = in.Breaks || e.Breaks
 		for _, moved := range []int{e.FirstMoved, e.LastMoved} {
 			in.Moved = max(in.Moved, moved, -moved)
@@ -106,23 +106,23 @@ func Stabilities(ctx context.Context, plans []*costmodel.Plan, ask StabilityAsk)
 	}
 	s := &stabilitySearch{plans: plans, ask: ask}
 	out := &Stability{From: ask.From, To: ask.To}
-	var today []orderRun
+	var baseValue []orderRun
 	for _, p := range ask.Pairs {
-		today = append(today, orderRun{pair: p})
+		baseValue = append(baseValue, orderRun{pair: p})
 	}
 	before := 1 + choosing
 	if len(ask.Stated) > 0 {
 		before = 1
 	}
-	s.expect(len(today) * (before + 2*max(len(ask.Stated), ask.Top)))
-	if err := s.run(ctx, today); err != nil {
+	s.expect(len(baseValue) * (before + 2*max(len(ask.Stated), ask.Top)))
+	if err := s.run(ctx, baseValue); err != nil {
 		return nil, err
 	}
 	var moved []orderRun
 	for i, p := range ask.Pairs {
-		pair := StabilityPair{First: p[0], Second: p[1], Today: today[i].out}
-		if pair.Today.Impossible != "" {
-			return nil, noCostToday(plans[p[1]], pair.Today.Impossible)
+		pair := StabilityPair{First: p[0], Second: p[1], BaseValue: baseValue[i].out}
+		if pair.BaseValue.Impossible != "" {
+			return nil, noBaseCost(plans[p[1]], pair.BaseValue.Impossible)
 		}
 		runs, err := s.choose(ctx, &pair)
 		if err != nil {
@@ -134,7 +134,7 @@ func Stabilities(ctx context.Context, plans []*costmodel.Plan, ask StabilityAsk)
 	if ask.Sized != nil {
 		ask.Sized(len(moved))
 	}
-	s.expect(before*len(today) + len(moved))
+	s.expect(before*len(baseValue) + len(moved))
 	if err := s.run(ctx, moved); err != nil {
 		return nil, err
 	}
@@ -149,7 +149,7 @@ func (p *StabilityPair) settle(runs []orderRun) []orderRun {
 	for i := range p.Inputs {
 		in := &p.Inputs[i]
 		in.Low.Orders, in.High.Orders = runs[2*i].out, runs[2*i+1].out
-		in.settle(p.Today)
+		in.settle(p.BaseValue)
 	}
 	n := 2 * len(p.Inputs)
 	sort.SliceStable(p.Inputs, func(i, j int) bool {

@@ -36,7 +36,7 @@ func (s *stabilitySearch) stated(pair *StabilityPair) []orderRun {
 // scenario's own volume, or around that volume where they have none.
 func (s *stabilitySearch) shares(ctx context.Context, pair *StabilityPair) ([]orderRun, error) {
 	second := s.plans[pair.Second].Scenario
-	pair.Volume = nearestChange(pair.Today, second.Volume)
+	pair.Volume = nearestChange(pair.BaseValue, second.Volume)
 	list, err := s.strongest(ctx, pair, Measure{Model: s.plans[0].Model, Scenario: second, Against: s.plans[pair.First].Scenario,
 		ContinuousBatches: s.plans[pair.Second].ContinuousBatches()})
 	if err != nil {
@@ -54,7 +54,7 @@ func (s *stabilitySearch) shares(ctx context.Context, pair *StabilityPair) ([]or
 			continue
 		}
 		in := StabilityInput{Input: *shownOf(sides)}
-		in.Low.Value, in.High.Value = c.low*in.Input.Today, c.high*in.Input.Today
+		in.Low.Value, in.High.Value = c.low*in.Input.BaseValue, c.high*in.Input.BaseValue
 		pair.Inputs = append(pair.Inputs, in)
 		for i := range sides { // a cell that follows the volume goes on following it
 			sides[i].Input.By = costmodel.ByFactor

@@ -99,7 +99,7 @@ func ordersOf(ctx context.Context, plans []*costmodel.Plan, from, to int, report
 }
 
 // noCostToday says that a pair can't be costed as it stands.
-func noCostToday(p *costmodel.Plan, summary string) error {
+func noBaseCost(p *costmodel.Plan, summary string) error {
 	return table.Diagnostic{Code: "number", Severity: table.Error, Scenario: p.Scenario.Name, Place: p.Scenario.Place,
 		Summary: summary, Help: "look for an expression that divides by 0 there"}
 }

@@ -78,8 +78,8 @@ func TestStabilityByHand(t *testing.T) {
 		// all prices of consumables together, 36,000/(4.8 x 0.75) and 36,000/(4.8 x 1.25)
 		{Input: costmodel.Input{Sheet: "Operations", Row: "*", Column: "Consumables per piece", By: costmodel.ByFactor}, Low: 0.75, High: 1.25},
 	}})
-	if got := endWords(study.StabilityEnd{Orders: p.Today}); got != "1 at 7501 (+0)" || p.Today.Cheaper != 0 {
-		t.Errorf("today: %s, %d cheaper", got, p.Today.Cheaper)
+	if got := endWords(study.StabilityEnd{Orders: p.BaseValue}); got != "1 at 7501 (+0)" || p.BaseValue.Cheaper != 0 {
+		t.Errorf("today: %s, %d cheaper", got, p.BaseValue.Cheaper)
 	}
 	var got []string
 	for _, in := range p.Inputs {
@@ -116,11 +116,11 @@ func TestStabilityOfRandomLines(t *testing.T) {
 		low, high := v2+1+3*r.Float64(), v2+5+3*r.Float64()
 		p := stable(t, plans, study.StabilityAsk{From: 1, To: 90_000, Stated: []costmodel.Uncertain{stated(t, "Operations/A/10/Consumables per piece", low,
 			high)}})
-		today := math.Floor((f2-f1)/(6-v2)) + 1
+		baseValue := math.Floor((f2-f1)/(6-v2)) + 1
 		for _, e := range []study.StabilityEnd{p.Inputs[0].Low, p.Inputs[0].High} {
 			want := math.Floor((f2-f1)/(e.Value-v2)) + 1
-			if got := endWords(e); got != fmt.Sprintf("1 at %.0f (%+.0f)", want, want-today) {
-				t.Errorf("%v + %v N and %v + %v N: %s, want %.0f, today %.0f", f1, e.Value, f2, v2, got, want, today)
+			if got := endWords(e); got != fmt.Sprintf("1 at %.0f (%+.0f)", want, want-baseValue) {
+				t.Errorf("%v + %v N and %v + %v N: %s, want %.0f, today %.0f", f1, e.Value, f2, v2, got, want, baseValue)
 			}
 			moved++
 		}
@@ -166,7 +166,7 @@ func TestStabilityAsEdited(t *testing.T) {
 			if !slices.Equal(end.Changes, want) || end.Cheaper != again.Pairs[1].Cheaper {
 				t.Errorf("%s at %s: %v, edited %v", c.input, value, end.Changes, want)
 			}
-			if slices.Equal(want, p.Today.Changes) {
+			if slices.Equal(want, p.BaseValue.Changes) {
 				t.Errorf("%s at %s moves nothing", c.input, value)
 			}
 		}
@@ -186,7 +186,7 @@ func TestStabilityByShare(t *testing.T) {
 			t.Errorf("%d inputs, %d others, at %d", len(p.Inputs), p.Others, p.Volume)
 		}
 		for i, in := range p.Inputs {
-			if v := in.Input.Today; in.Low.Value < 0.9*v*(1-1e-9) || in.High.Value > 1.1*v*(1+1e-9) || in.Low.Value >= in.High.Value {
+			if v := in.Input.BaseValue; in.Low.Value < 0.9*v*(1-1e-9) || in.High.Value > 1.1*v*(1+1e-9) || in.Low.Value >= in.High.Value {
 				t.Errorf("%s from %v to %v, today %v", in.Input.Input, in.Low.Value, in.High.Value, v)
 			}
 			if i > 0 && !p.Inputs[i-1].Breaks && (in.Breaks || in.Moved > p.Inputs[i-1].Moved) {
@@ -214,8 +214,8 @@ func TestReaches(t *testing.T) {
 	if err != nil || asked != 1 || len(got) != 3 || !near(got[0].Far, 2*0.6) || !near(got[1].Far, 4.8+1.6) || !near(got[2].Far, 2*0.12) {
 		t.Errorf("%v %v, asked %d times", got, err, asked)
 	}
-	if r.Today() != r.Today() || !near(r.Today(), 12000.0/7500+6-48000.0/7500-1.2) && !near(r.Today(), -(12000.0/7500+6-48000.0/7500-1.2)) {
-		t.Errorf("the response is not as it was: %v", r.Today())
+	if r.BaseValue() != r.BaseValue() || !near(r.BaseValue(), 12000.0/7500+6-48000.0/7500-1.2) && !near(r.BaseValue(), -(12000.0/7500+6-48000.0/7500-1.2)) {
+		t.Errorf("the response is not as it was: %v", r.BaseValue())
 	}
 	many := make([]study.Range, 1000) // several blocks
 	for i := range many {
@@ -312,9 +312,9 @@ func TestStabilityFollowsVolume(t *testing.T) {
 		for factor, end := range map[float64]study.StabilityEnd{1 - share: in.Low, 1 + share: in.High} {
 			typed := read(t, lines, [3]string{"machines.csv", "M1,0,10", fmt.Sprintf("M1,%v,10", 72000000*factor)},
 				[3]string{"scenarios.csv", "7500,7500\n", "7500,7500\n" + price})
-			want := stable(t, typed, study.StabilityAsk{From: 1, To: 20_000, Share: 0.01, Top: 1}).Today
+			want := stable(t, typed, study.StabilityAsk{From: 1, To: 20_000, Share: 0.01, Top: 1}).BaseValue
 			if fmt.Sprint(end.Changes, end.Cheaper) != fmt.Sprint(want.Changes, want.Cheaper) {
-				t.Errorf("times %v: %v, typed %v; today %v", factor, end.Orders, want, p.Today)
+				t.Errorf("times %v: %v, typed %v; today %v", factor, end.Orders, want, p.BaseValue)
 			}
 			if !near(end.Value, 0.75*72_000_000*factor) || in.Input.Input.By != costmodel.ByValue {
 				t.Errorf("times %v is shown as %v of %s", factor, end.Value, in.Input.Input)
@@ -335,7 +335,7 @@ func TestFixInput(t *testing.T) {
 			if d != nil {
 				t.Fatal(d)
 			}
-			value := 1.3*v.Today + 0.02
+			value := 1.3*v.BaseValue + 0.02
 			fixed, ds := p.With(p.FixInput(&v, value)...)
 			if !v.Present {
 				if fixed == nil || annual(fixed, 70_000) != annual(p, 70_000) {

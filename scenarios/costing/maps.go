@@ -50,7 +50,7 @@ func (s *run) leadingPrice() (costmodel.Input, error) {
 		return costmodel.Input{}, ds.First("there is no input that can be moved")
 	}
 	for _, e := range r.Elasticities() {
-		if e.Input.Unit.Dim.Currency > 0 && e.Input.Today > 0 {
+		if e.Input.Unit.Dim.Currency > 0 && e.Input.BaseValue > 0 {
 			return e.Input.Input, nil
 		}
 	}

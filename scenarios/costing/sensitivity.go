@@ -60,7 +60,7 @@ func (s *run) swings(q study.Measure, list []costmodel.Uncertain) error {
 	if first == nil {
 		return ds.First("there is no input that can be moved")
 	}
-	out.Today, out.Dropped, out.Bars = first.Today(), len(first.Dropped), bars
+	out.BaseValue, out.Dropped, out.Bars = first.BaseValue(), len(first.Dropped), bars
 	if !large {
 		if all, _ := q.RespondAll(s.ctx); all != nil {
 			out.Elasticities = all.Elasticities()

@@ -33,7 +33,7 @@ func (r rowNames) path(n *formula.Node) string {
 func (r rowNames) ref(n *formula.Node) *plan.Ref { return &r.eq.Refs[n.Ref] }
 
 // nowhere stands for a name that leads nowhere, or to a quantity that the row has not. An equation is costed with one only behind
-// a condition that does not ask for it today; where a change of an input opens that branch, the cell shows an error, not a 0.
+// a condition that does not ask for it at the base values; where a change of an input opens that branch, the cell shows an error, not a 0.
 const nowhere = "NA()"
 
 // cell returns the text of a reference.

@@ -164,7 +164,7 @@ func (t translator) condition(n *formula.Node) string {
 	return wrap(a, precSum) + sign + wrap(b, precSum)
 }
 
-// both writes two conditions joined by and, or. AND and OR ask both, so that a side that leads nowhere today goes behind an IF.
+// both writes two conditions joined by and, or. AND and OR ask both, so that a side that leads nowhere at the base values goes behind an IF.
 func (t translator) both(n *formula.Node) string {
 	first, second := t.condition(n.Args[0]), t.condition(n.Args[1])
 	behind := strings.Contains(second, nowhere)

@@ -89,10 +89,10 @@ func (b *writer) amount(a *study.SolveAnswer, v float64) string {
 	return fmt.Sprintf("%.*f", a.Digits(), v)
 }
 
-// standing says how a question stands today.
+// standing says how a question stands at the base values.
 func (b *writer) standing(a *study.SolveAnswer) string {
 	text := "At the base values " + a.Standing()
-	if a.Measure.Against != nil && a.Today < 0 && a.Standing() != "it costs the same" {
+	if a.Measure.Against != nil && a.BaseValue < 0 && a.Standing() != "it costs the same" {
 		return text + ": what is needed is how far an input may move before that is lost."
 	}
 	return text + "."
@@ -135,7 +135,7 @@ func (b *writer) searched(p *sheet.Page, row int, s *study.Solution) {
 	for _, at := range []struct {
 		col   int
 		value float64
-	}{{3, v.Today}, {6, s.From}, {7, s.To}} { // in one order, for a look is registered where it is first used
+	}{{3, v.BaseValue}, {6, s.From}, {7, s.To}} { // in one order, for a look is registered where it is first used
 		x := at.value
 		b.number(p, row, at.col, v.Shown(x), sheet.Look{Kind: "number", Format: sheet.Padded(sheet.ValueFormat(v.Shown(x)))})
 	}
@@ -146,13 +146,13 @@ func (b *writer) searched(p *sheet.Page, row int, s *study.Solution) {
 
 func (b *writer) needed(p *sheet.Page, row int, s *study.Solution, root study.Root) {
 	b.searched(p, row, s)
-	value := root.Nearest(s.Input.Today)
+	value := root.Nearest(s.Input.BaseValue)
 	if root.Jump {
 		value = root.Value
 	}
 	shown := s.Input.Shown(value)
 	p.Set(row, 4, shown, sheet.Look{Kind: "total", Format: sheet.ValueFormat(shown)})
-	b.number(p, row, 5, value/s.Input.Today-1, sheet.Look{Kind: "number", Format: "+0.0%;-0.0%;0.0%"})
+	b.number(p, row, 5, value/s.Input.BaseValue-1, sheet.Look{Kind: "number", Format: "+0.0%;-0.0%;0.0%"})
 }
 
 // rootWords says how the target holds at a root; nothing where it holds at the value alone.

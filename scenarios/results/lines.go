@@ -97,10 +97,10 @@ func (b *writer) inputWords(v *costmodel.Varied) string {
 	return v.Input.String()
 }
 
-// asTheyStand says what two inputs are today.
+// asTheyStand says what two inputs are at the base values.
 func (b *writer) asTheyStand(x, y *costmodel.Varied) string {
 	words := func(v *costmodel.Varied) string {
-		text := v.Input.String() + " = " + shownNumber(v.Shown(v.Today))
+		text := v.Input.String() + " = " + shownNumber(v.Shown(v.BaseValue))
 		if u := b.unitWords(v); u != "" {
 			text += " " + u
 		}

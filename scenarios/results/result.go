@@ -63,7 +63,7 @@ type CombinationStudy struct {
 // A Sensitivity is what moves the piece cost of a scenario, or the difference of two.
 type Sensitivity struct {
 	Measure      study.Measure
-	Today        float64     // the measure as the case stands, model currency per good piece
+	BaseValue    float64     // the measure as the case stands, model currency per good piece
 	Bars         []study.Bar // widest swing first
 	Share        float64     // by which the inputs are moved either way; 0 where the sheet Uncertainty gives the ranges
 	Dropped      int         // inputs that could not be moved with the others

@@ -49,7 +49,7 @@ func (b *writer) sensitivity() error {
 // moved writes one measure and returns the row below.
 func (b *writer) moved(p *sheet.Page, row int, s *Sensitivity) int {
 	p.Set(row, 1, s.measured(), sheet.Look{Kind: "text"})
-	p.Set(row, 3, s.Today, sheet.Look{Kind: "total", Format: b.money()})
+	p.Set(row, 3, s.BaseValue, sheet.Look{Kind: "total", Format: b.money()})
 	p.Set(row+1, 1, s.ranged(), sheet.Look{Kind: "faint"})
 	first := row + 4
 	row = b.bars(p, s, row+3)
@@ -107,13 +107,13 @@ func (b *writer) bars(p *sheet.Page, s *Sensitivity, row int) int {
 		}
 		b.setWords(p, row, 1, name, 42, sheet.Look{Kind: "label", Wrap: true})
 		p.Set(row, 2, b.unitWords(v), sheet.Look{Kind: "label"})
-		for k, x := range []float64{v.Today, bar.Values[0], bar.Values[len(bar.Values)-1]} {
+		for k, x := range []float64{v.BaseValue, bar.Values[0], bar.Values[len(bar.Values)-1]} {
 			b.number(p, row, 3+k, v.Shown(x), sheet.Look{Kind: "number", Format: sheet.ValueFormat(v.Shown(x))})
 		}
 		b.number(p, row, 6, bar.AtLow, money)
 		b.number(p, row, 7, bar.AtHigh, money)
-		p.Set(row, 8, bar.Min-s.Today, money)
-		p.Set(row, 9, bar.Max-s.Today, money)
+		p.Set(row, 8, bar.Min-s.BaseValue, money)
+		p.Set(row, 9, bar.Max-s.BaseValue, money)
 		p.Set(row, 10, bar.Swing, sheet.Look{Kind: "total", Format: sheet.Padded(b.money())})
 		p.Set(row, 11, howMoves(bar), sheet.Look{Kind: "label"})
 	}

@@ -53,7 +53,7 @@ func (b *writer) stabilityPair(p *sheet.Page, row int, pair *study.StabilityPair
 	for c := 2; c <= 4; c++ {
 		p.Set(row, c, nil, sheet.Look{Kind: "label"})
 	}
-	b.orders(p, row, &study.StabilityEnd{Orders: pair.Today}, false)
+	b.orders(p, row, &study.StabilityEnd{Orders: pair.BaseValue}, false)
 	for i := range pair.Inputs {
 		in := &pair.Inputs[i]
 		for _, e := range []struct {

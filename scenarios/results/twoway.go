@@ -47,7 +47,7 @@ func (b *writer) elasticities(p *sheet.Page, row int, s *Sensitivity) int {
 		v := &e.Input
 		b.setWords(p, row, 1, v.Input.String(), 42, sheet.Look{Kind: "label", Wrap: true})
 		p.Set(row, 2, b.unitWords(v), sheet.Look{Kind: "label"})
-		shown := v.Shown(v.Today)
+		shown := v.Shown(v.BaseValue)
 		b.number(p, row, 3, shown, sheet.Look{Kind: "number", Format: sheet.ValueFormat(shown)})
 		fine := sheet.Look{Kind: "number", Format: signedFormat(b.fineMoney())}
 		b.number(p, row, 4, e.PerPercent, fine)

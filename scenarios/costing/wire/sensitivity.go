@@ -14,7 +14,7 @@ type Sensitivity struct {
 	// Annual volume of both; left out for each one's own.
 	Volume *float64 `json:"annual_volume,omitempty"`
 	// The cost, or the difference, the base value.
-	Today float64 `json:"base_value"`
+	BaseValue float64 `json:"base_value"`
 	// Where the ranges are from, in words; left out with --elasticities.
 	Ranges string `json:"ranges,omitempty"`
 	// The inputs, widest swing first.
@@ -36,7 +36,7 @@ type Bar struct {
 	// factor or difference, where several rows move together and the values are of that; left out where they are the input's own.
 	MovedBy string `json:"moved_by,omitempty"`
 	// Its value the base value; left out where it has none.
-	Today *float64 `json:"base_value,omitempty"`
+	BaseValue *float64 `json:"base_value,omitempty"`
 	// The values that were looked at, ascending.
 	Values []float64 `json:"values"`
 	// The cost, or the difference, at each; null where a value can't be.
@@ -54,7 +54,7 @@ type Elasticity struct {
 	// The unit of its cells; left out for a bare number.
 	Unit string `json:"unit,omitempty"`
 	// Its value the base value.
-	Today float64 `json:"base_value"`
+	BaseValue float64 `json:"base_value"`
 	// By how many percent the cost grows for a percent of the input; left out for a difference of two scenarios.
 	Elasticity *float64 `json:"elasticity,omitempty"`
 	// By how much the cost, or the difference, grows for a percent of the input, from steps of a tenth of a percent.

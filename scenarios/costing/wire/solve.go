@@ -18,7 +18,7 @@ type Solve struct {
 	// What the cost, or its difference to that of the other scenario, is to be.
 	Target float64 `json:"target"`
 	// What it is the base value.
-	Today float64 `json:"base_value"`
+	BaseValue float64 `json:"base_value"`
 	// What was found for each input.
 	Inputs []Solution `json:"inputs"`
 	// Inputs that could not be tried, each with the reason.
@@ -36,7 +36,7 @@ type Solution struct {
 	// The unit of its cells; left out for a bare number.
 	Unit string `json:"unit,omitempty"`
 	// Its value the base value; left out where it has none.
-	Today *float64 `json:"base_value,omitempty"`
+	BaseValue *float64 `json:"base_value,omitempty"`
 	// Lowest value that was looked at.
 	From float64 `json:"from"`
 	// Highest value that was looked at.

@@ -26,7 +26,7 @@ type StabilityPair struct {
 	// Name of the second scenario.
 	Second string `json:"second"`
 	// The cross-overs as the case stands.
-	Today Orders `json:"base_value"`
+	BaseValue Orders `json:"base_value"`
 	// Annual volume at which the inputs that move the difference most were sought; left out where the inputs are stated.
 	SoughtAt int `json:"inputs_sought_at_volume,omitempty"`
 	// The inputs: first those that break the cross-over, then by how far it moves.
@@ -62,7 +62,7 @@ type StabilityInput struct {
 	// The unit of its cells; left out for a bare number.
 	Unit string `json:"unit,omitempty"`
 	// Its value the base value, in that unit; left out where it has none.
-	Today *float64 `json:"base_value,omitempty"`
+	BaseValue *float64 `json:"base_value,omitempty"`
 	// The pair with the input at its low.
 	Low StabilityEnd `json:"low"`
 	// The pair with the input at its high.

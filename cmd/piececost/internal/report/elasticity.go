@@ -31,7 +31,7 @@ func (s *Sensitivity) PrintElasticities(w io.Writer) {
 
 func (s *Sensitivity) elasticityRow(i int) []string {
 	e := &s.Elasticities[i]
-	row := []string{term.Cut(e.Input.Input.String(), 42), term.Figure(e.Input.Shown(e.Input.Today)), term.Signed(e.PerPercent, 4)}
+	row := []string{term.Cut(e.Input.Input.String(), 42), term.Figure(e.Input.Shown(e.Input.BaseValue)), term.Signed(e.PerPercent, 4)}
 	if s.Measure.Against == nil {
 		row = append(row, term.Signed(e.Value, 3))
 	}
@@ -51,6 +51,6 @@ func (s *Sensitivity) ElasticityCSV(w io.Writer) {
 	defer t.flush()
 	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
 		e := &s.Elasticities[i]
-		t.row(e.Input.Input.String(), unitOf(s.model(), &e.Input), e.Input.Shown(e.Input.Today), e.Value, e.PerPercent, e.Wide, e.Uneven, e.OneSided)
+		t.row(e.Input.Input.String(), unitOf(s.model(), &e.Input), e.Input.Shown(e.Input.BaseValue), e.Value, e.PerPercent, e.Wide, e.Uneven, e.OneSided)
 	}
 }

@@ -40,7 +40,7 @@ func (s *Sensitivity) limit(n int) int {
 // head says what is measured and how it stands.
 func (s *Sensitivity) head(w io.Writer) {
 	term.Wrap(w, "", "  ", term.Sentence(s.Measure.Name()))
-	term.Wrap(w, "", "  ", fmt.Sprintf("%s: %s %s", term.Sentence(volumeWords(s.Measure)), term.Grouped(s.Response.Today(), s.digits()), s.currency()))
+	term.Wrap(w, "", "  ", fmt.Sprintf("%s: %s %s", term.Sentence(volumeWords(s.Measure)), term.Grouped(s.Response.BaseValue(), s.digits()), s.currency()))
 }
 
 // PrintTornado prints a bar for each input, the widest first.
@@ -75,8 +75,8 @@ const (
 // printBars prints the tornado.
 func (s *Sensitivity) printBars(w io.Writer) {
 	bars := s.Bars[:s.limit(len(s.Bars))]
-	today := s.Response.Today()
-	lo, hi := today, today
+	baseValue := s.Response.BaseValue()
+	lo, hi := baseValue, baseValue
 	for _, b := range bars {
 		lo, hi = min(lo, b.Min), max(hi, b.Max)
 	}
@@ -86,7 +86,7 @@ func (s *Sensitivity) printBars(w io.Writer) {
 		if b.Turns {
 			mark = " ~"
 		}
-		fmt.Fprintf(w, "%-*s %s %8s%s\n", labelWidth, term.Cut(b.Input.Input.String(), labelWidth), drawBar(b, lo, today, hi),
+		fmt.Fprintf(w, "%-*s %s %8s%s\n", labelWidth, term.Cut(b.Input.Input.String(), labelWidth), drawBar(b, lo, baseValue, hi),
 			term.Grouped(b.Swing, s.digits()), mark)
 		if s.Stated {
 			fmt.Fprintf(w, "  %s to %s %s\n", term.Figure(b.Input.Shown(b.Values[0])), term.Figure(b.Input.Shown(b.Values[len(b.Values)-1])),
@@ -95,22 +95,22 @@ func (s *Sensitivity) printBars(w io.Writer) {
 	}
 }
 
-// drawBar draws the results of one input on a scale from lo to hi: l where values below today's lead, h where values above
+// drawBar draws the results of one input on a scale from lo to hi: l where values below the base value lead, h where values above
 // it do, x where both do.
-func drawBar(b *study.Bar, lo, today, hi float64) string {
+func drawBar(b *study.Bar, lo, baseValue, hi float64) string {
 	at := func(v float64) int {
 		if hi <= lo {
 			return 0
 		}
 		return int(math.Round((v - lo) / (hi - lo) * (barWidth - 1)))
 	}
-	low, high := side(b, today, false), side(b, today, true)
+	low, high := side(b, baseValue, false), side(b, baseValue, true)
 	out := []byte(strings.Repeat(" ", barWidth))
 	for i := range out {
 		inLow := i >= at(low[0]) && i <= at(low[1])
 		inHigh := i >= at(high[0]) && i <= at(high[1])
 		switch {
-		case i == at(today):
+		case i == at(baseValue):
 			out[i] = '|'
 		case inLow && inHigh:
 			out[i] = 'x'
@@ -123,11 +123,11 @@ func drawBar(b *study.Bar, lo, today, hi float64) string {
 	return string(out)
 }
 
-// side is the span of results on one side of the base value, today's result among them.
-func side(b *study.Bar, today float64, above bool) [2]float64 {
-	span := [2]float64{today, today}
+// side is the span of results on one side of the base value, its result among them.
+func side(b *study.Bar, baseValue float64, above bool) [2]float64 {
+	span := [2]float64{baseValue, baseValue}
 	for i, v := range b.Values {
-		if f := b.Results[i]; f == f && (above && v > b.Input.Today || !above && v < b.Input.Today) {
+		if f := b.Results[i]; f == f && (above && v > b.Input.BaseValue || !above && v < b.Input.BaseValue) {
 			span[0], span[1] = min(span[0], f), max(span[1], f)
 		}
 	}
@@ -141,7 +141,7 @@ func (s *Sensitivity) TornadoCSV(w io.Writer) {
 	for i := range s.Bars[:s.limit(len(s.Bars))] {
 		b := &s.Bars[i]
 		v := &b.Input
-		t.row(v.Input.String(), unitOf(s.model(), v), v.Shown(v.Today), v.Shown(b.Values[0]), v.Shown(b.Values[len(b.Values)-1]),
+		t.row(v.Input.String(), unitOf(s.model(), v), v.Shown(v.BaseValue), v.Shown(b.Values[0]), v.Shown(b.Values[len(b.Values)-1]),
 			b.AtLow, b.AtHigh, b.Min, b.Max, b.Swing, !b.Turns)
 	}
 }

@@ -10,7 +10,7 @@ import (
 func (s *Sensitivity) json() wire.Sensitivity {
 	q := s.Measure
 	out := wire.Sensitivity{Answer: wire.Begin[wire.Sensitivity](), File: s.model().Case.File, Currency: s.currency(), Scenario: q.Scenario.Name,
-		Today: s.Response.Today(), NotVaried: s.Response.Dropped, Caution: wire.Caution}
+		BaseValue: s.Response.BaseValue(), NotVaried: s.Response.Dropped, Caution: wire.Caution}
 	if q.Against != nil {
 		out.Against = q.Against.Name
 	}
@@ -30,7 +30,7 @@ func (s *Sensitivity) TornadoJSON() wire.Sensitivity {
 	for i := range s.Bars[:s.limit(len(s.Bars))] {
 		b := &s.Bars[i]
 		j := wire.Bar{Input: b.Input.Input.String(), Unit: unitOf(s.model(), &b.Input), MovedBy: string(b.Input.Input.By),
-			Today: finite(b.Input.Shown(b.Input.Today)), Swing: b.Swing, Monotone: !b.Turns}
+			BaseValue: finite(b.Input.Shown(b.Input.BaseValue)), Swing: b.Swing, Monotone: !b.Turns}
 		for k, v := range b.Values {
 			j.Values = append(j.Values, b.Input.Shown(v))
 			j.Results = append(j.Results, finite(b.Results[k]))
@@ -46,7 +46,8 @@ func (s *Sensitivity) ElasticityJSON() wire.Sensitivity {
 	for i := range s.Elasticities[:s.limit(len(s.Elasticities))] {
 		e := &s.Elasticities[i]
 		out.Elasticities = append(out.Elasticities, wire.Elasticity{Input: e.Input.Input.String(), Unit: unitOf(s.model(), &e.Input),
-			Today: e.Input.Shown(e.Input.Today), Elasticity: finite(e.Value), PerPercent: e.PerPercent, Wide: e.Wide, Uneven: e.Uneven, OneSided: e.OneSided})
+			BaseValue: e.Input.Shown(e.Input.BaseValue), Elasticity: finite(e.Value), PerPercent: e.PerPercent, Wide: e.Wide, Uneven: e.Uneven,
+			OneSided: e.OneSided})
 	}
 	return out
 }

@@ -39,7 +39,7 @@ func (s *Solve) PrintAll(w io.Writer) {
 	for i := range s.Solutions {
 		x := &s.Solutions[i]
 		unit := unitOf(s.model(), &x.Input)
-		fmt.Fprintf(w, "\n%s, base value %s\n", inputLabel(s.model(), &x.Input), term.Figure(x.Input.Shown(x.Input.Today)))
+		fmt.Fprintf(w, "\n%s, base value %s\n", inputLabel(s.model(), &x.Input), term.Figure(x.Input.Shown(x.Input.BaseValue)))
 		fmt.Fprintf(w, "  search range %s to %s (%s)\n", term.Figure(x.Input.Shown(x.From)), term.Figure(x.Input.Shown(x.To)), x.Range)
 		for _, line := range s.lines(x, unit) {
 			fmt.Fprintf(w, "  %s\n", line)
@@ -82,7 +82,7 @@ func (s *Solve) rootLine(x *study.Solution, root study.Root, unit string) string
 	case root.Until > root.Value:
 		return fmt.Sprintf("from %s to %s%s", value, term.Figure(x.Input.Shown(root.Until)), unit)
 	}
-	return fmt.Sprintf("%s%s%s", value, unit, changeWords(x.Input.Today, root.Value))
+	return fmt.Sprintf("%s%s%s", value, unit, changeWords(x.Input.BaseValue, root.Value))
 }
 
 // neighbours writes a volume that need not be whole by the whole volumes around it.
@@ -94,8 +94,8 @@ func neighbours(v float64) string {
 }
 
 // changeWords writes how far a value is from the base value's.
-func changeWords(today, value float64) string {
-	change := (value/today - 1) * 100
+func changeWords(baseValue, value float64) string {
+	change := (value/baseValue - 1) * 100
 	if math.IsNaN(change) || math.IsInf(change, 0) {
 		return ""
 	}
@@ -144,12 +144,12 @@ func (s *Solve) PrintEach(w io.Writer) {
 }
 
 func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
-	value := root.Nearest(x.Input.Today)
+	value := root.Nearest(x.Input.BaseValue)
 	needed := term.Figure(x.Input.Shown(value))
 	if u := unitOf(s.model(), &x.Input); u != "" {
 		needed += " " + u
 	}
-	change := (value/x.Input.Today - 1) * 100
+	change := (value/x.Input.BaseValue - 1) * 100
 	mark := "  "
 	switch {
 	case root.Jump:
@@ -157,7 +157,7 @@ func (s *Solve) eachRow(x *study.Solution, root study.Root) []string {
 	case len(x.Roots) > 1:
 		mark = " +"
 	}
-	return []string{term.Cut(x.Input.Input.String(), 40), term.Figure(x.Input.Shown(x.Input.Today)), needed, term.ShareText(change) + mark}
+	return []string{term.Cut(x.Input.Input.String(), 40), term.Figure(x.Input.Shown(x.Input.BaseValue)), needed, term.ShareText(change) + mark}
 }
 
 // CSV prints a line for each value found, of all inputs whatever Top says.
@@ -166,7 +166,7 @@ func (s *Solve) CSV(w io.Writer) {
 	defer t.flush()
 	for i := range s.Solutions {
 		x := &s.Solutions[i]
-		head := []any{x.Input.Input.String(), unitOf(s.model(), &x.Input), x.Input.Shown(x.Input.Today), x.Input.Shown(x.From), x.Input.Shown(x.To)}
+		head := []any{x.Input.Input.String(), unitOf(s.model(), &x.Input), x.Input.Shown(x.Input.BaseValue), x.Input.Shown(x.From), x.Input.Shown(x.To)}
 		if len(x.Roots) == 0 {
 			t.row(append(head, noRoot(x), x.Input.Shown(x.Nearest), "", x.Miss, "")...)
 		}

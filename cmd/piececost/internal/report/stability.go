@@ -66,7 +66,7 @@ func (r *Stability) pair(p *study.StabilityPair) {
 	}
 	fmt.Fprintln(r.w)
 	fmt.Fprintf(r.w, "%-20s%8s%11s%11s%11s%11s\n%s\n", "", "number", "first", "moved by", "last", "moved by", strings.Repeat("-", 72))
-	r.line("base value", study.StabilityEnd{Orders: p.Today}, false)
+	r.line("base value", study.StabilityEnd{Orders: p.BaseValue}, false)
 	for i := range p.Inputs {
 		in := &p.Inputs[i]
 		fmt.Fprintln(r.w, term.Cut(inputLabel(r.Model, &in.Input), term.Columns(r.w)))
@@ -104,17 +104,17 @@ func (r *Stability) line(label string, e study.StabilityEnd, moved bool) {
 
 // verdict says in words whether the cross-over holds.
 func (r *Stability) verdict(p *study.StabilityPair) {
-	first, last, ok := p.Today.Span()
-	cheaper, words := r.short[p.Today.Cheaper], ""
+	first, last, ok := p.BaseValue.Span()
+	cheaper, words := r.short[p.BaseValue.Cheaper], ""
 	switch {
-	case p.Today.Equal:
+	case p.BaseValue.Equal:
 		words = "no cross-over in the range: they cost the same throughout"
 	case !ok:
 		words = fmt.Sprintf("no cross-over in the range: %s is cheaper throughout", cheaper)
 	case first == last:
 		words = fmt.Sprintf("1 cross-over at %s; below it %s is cheaper", term.Whole(first), cheaper)
 	default:
-		words = fmt.Sprintf("%s from %s to %s; below them %s is cheaper", term.Plural(len(p.Today.Changes), "cross-over"), term.Whole(first),
+		words = fmt.Sprintf("%s from %s to %s; below them %s is cheaper", term.Plural(len(p.BaseValue.Changes), "cross-over"), term.Whole(first),
 			term.Whole(last), cheaper)
 	}
 	term.Wrap(r.w, "  ", "    ", words)
@@ -123,7 +123,7 @@ func (r *Stability) verdict(p *study.StabilityPair) {
 		switch {
 		case !ok:
 			what = "That changes with: "
-		case len(p.Today.Changes) > 1:
+		case len(p.BaseValue.Changes) > 1:
 			what = "They vanish with: "
 		}
 		words[0] = what + words[0]

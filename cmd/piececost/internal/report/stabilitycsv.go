@@ -13,7 +13,7 @@ func (r *Stability) CSV(w io.Writer) {
 	defer t.flush()
 	for i := range r.Found.Pairs {
 		p := &r.Found.Pairs[i]
-		r.csvLine(t, p, []any{"", "", "base value", ""}, study.StabilityEnd{Orders: p.Today}, false)
+		r.csvLine(t, p, []any{"", "", "base value", ""}, study.StabilityEnd{Orders: p.BaseValue}, false)
 		for k := range p.Inputs {
 			in := &p.Inputs[k]
 			for _, e := range []struct {
@@ -30,7 +30,7 @@ func (r *Stability) CSV(w io.Writer) {
 func (r *Stability) csvLine(t *csvTable, p *study.StabilityPair, label []any, e study.StabilityEnd, moved bool) {
 	cells := append([]any{r.name(p.First), r.name(p.Second)}, label...)
 	first, last, ok := e.Span()
-	switch _, _, had := p.Today.Span(); {
+	switch _, _, had := p.BaseValue.Span(); {
 	case ok && moved && had:
 		cells = append(cells, len(e.Changes), first, last, e.FirstMoved, e.LastMoved)
 	case ok:

@@ -12,13 +12,14 @@ func (r *Stability) JSON() wire.Stability {
 		Ranges: r.ranges(), ContinuousBatches: r.Continuous, Caution: wire.Caution}
 	for i := range r.Found.Pairs {
 		p := &r.Found.Pairs[i]
-		j := wire.StabilityPair{First: r.name(p.First), Second: r.name(p.Second), Today: r.orders(study.StabilityEnd{Orders: p.Today}), SoughtAt: p.Volume,
-			Inputs: []wire.StabilityInput{}, Others: p.Others, Unmoved: append([]string{}, p.Unmoved...)}
+		j := wire.StabilityPair{First: r.name(p.First), Second: r.name(p.Second), BaseValue: r.orders(study.StabilityEnd{Orders: p.BaseValue}),
+			SoughtAt: p.Volume,
+			Inputs:   []wire.StabilityInput{}, Others: p.Others, Unmoved: append([]string{}, p.Unmoved...)}
 		for k := range p.Inputs {
 			in := &p.Inputs[k]
 			j.Inputs = append(j.Inputs, wire.StabilityInput{Input: in.Input.Input.String(), Unit: unitOf(r.Model, &in.Input),
-				Today: finite(in.Input.Shown(in.Input.Today)),
-				Low:   r.end(&in.Input, in.Low, p), High: r.end(&in.Input, in.High, p), Breaks: in.Breaks, MovedBy: in.Moved})
+				BaseValue: finite(in.Input.Shown(in.Input.BaseValue)),
+				Low:       r.end(&in.Input, in.Low, p), High: r.end(&in.Input, in.High, p), Breaks: in.Breaks, MovedBy: in.Moved})
 		}
 		out.Pairs = append(out.Pairs, j)
 	}
@@ -27,7 +28,7 @@ func (r *Stability) JSON() wire.Stability {
 
 func (r *Stability) end(v *costmodel.Varied, e study.StabilityEnd, p *study.StabilityPair) wire.StabilityEnd {
 	out := wire.StabilityEnd{Value: v.Shown(e.Value), Breaks: e.Breaks, Orders: r.orders(e)}
-	if _, _, had := p.Today.Span(); had && out.First != nil {
+	if _, _, had := p.BaseValue.Span(); had && out.First != nil {
 		out.FirstMoved, out.LastMoved = &e.FirstMoved, &e.LastMoved
 	}
 	return out

@@ -31,8 +31,8 @@ func (r *TwoWay) Print(w io.Writer) {
 	if !r.X.IsVolume() && !r.Y.IsVolume() {
 		term.Wrap(w, "", "  ", term.Sentence(volumeWords(r.measure)))
 	}
-	fmt.Fprintf(w, "down:   %s, base value %s\nacross: %s, base value %s\n\n", inputLabel(m, &r.Y), term.Figure(r.Y.Shown(r.Y.Today)), inputLabel(m, &r.X),
-		term.Figure(r.X.Shown(r.X.Today)))
+	fmt.Fprintf(w, "down:   %s, base value %s\nacross: %s, base value %s\n\n", inputLabel(m, &r.Y), term.Figure(r.Y.Shown(r.Y.BaseValue)), inputLabel(m, &r.X),
+		term.Figure(r.X.Shown(r.X.BaseValue)))
 	if said := innerPoints(r.Xs, r.Ys); said != "" {
 		fmt.Fprintln(w, said)
 	}
