@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"time"
@@ -27,4 +28,12 @@ func endSoon(ctx context.Context, stop context.CancelFunc) {
 	}
 	fmt.Fprintln(os.Stderr, wordsStopped)
 	os.Exit(exitStopped)
+}
+
+// wordsStopped are what is said at the end after Ctrl-C; what is written is written at the end, so that nothing is half done.
+const wordsStopped = "piececost: stopped; nothing was written"
+
+// stopped tells that a command was ended by its context.
+func stopped(err error) bool {
+	return errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
 }

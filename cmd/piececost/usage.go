@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -37,14 +36,6 @@ func exitCode(err error, stderr io.Writer) int {
 	}
 	fmt.Fprintf(stderr, "piececost: %s\n", table.Brief(err.Error()))
 	return 1
-}
-
-// wordsStopped are what is said at the end after Ctrl-C; what is written is written at the end, so that nothing is half done.
-const wordsStopped = "piececost: stopped; nothing was written"
-
-// stopped tells that a command was ended by its context.
-func stopped(err error) bool {
-	return errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
 }
 
 // oneFile asks for exactly one argument, a workbook.
