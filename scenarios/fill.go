@@ -37,6 +37,9 @@ func OpenStarter(path string) (*Workbook, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := w.otherForm(); err != nil {
+		return nil, err
+	}
 	if !w.IsStarter() {
 		return nil, fmt.Errorf("%s was not made by `piececost new`, so it is not written in place", path)
 	}

@@ -61,11 +61,22 @@ func From(name string, data []byte) (*Workbook, error) {
 
 // Case reads the known sheets of the workbook. The error is fit to be shown; problems of single cells are in the values.
 func (w *Workbook) Case() (*table.Case, error) {
+	if err := w.otherForm(); err != nil {
+		return nil, err
+	}
 	c, err := reading.CaseIn(w.pack, w.name)
 	if err != nil {
 		return nil, reading.NotWorkbook(cmp.Or(w.path, w.name), err)
 	}
 	return c, nil
+}
+
+// otherForm is an error where the workbook is of another version of the program.
+func (w *Workbook) otherForm() error {
+	if err := starter.OtherForm(w.pack); err != nil {
+		return fmt.Errorf("%s %w", cmp.Or(w.path, w.name), err)
+	}
+	return nil
 }
 
 // IsStarter tells whether the workbook was made by `piececost new`.

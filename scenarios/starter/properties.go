@@ -2,9 +2,12 @@ package starter
 
 import (
 	"encoding/xml"
+	"fmt"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
+	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
 )
 
@@ -26,8 +29,25 @@ func setProperties(f *excelize.File) {
 	f.Pkg.Store("docProps/app.xml", []byte(programProperties))
 }
 
-// starterMark is the document property by which a workbook made here is known.
-const starterMark = "piececost starter workbook 1"
+// starterMark is the document property by which a workbook made here is known. Its number is the form of the workbook: it is
+// raised when sheets or headings change their names.
+const (
+	markWords   = "piececost starter workbook "
+	starterForm = "2"
+	starterMark = markWords + starterForm
+)
 
 // Is tells whether a workbook was made by `piececost new`.
 func Is(pack *ooxml.Package) bool { return pack.Identifier() == starterMark }
+
+// OtherForm is an error where a workbook was made by the command new of a program whose sheets or headings have other names.
+// It follows the name of the file. Another program that saved the workbook may have dropped the mark: then each heading that
+// is not known is said by itself.
+func OtherForm(pack *ooxml.Package) error {
+	form, ours := strings.CutPrefix(pack.Identifier(), markWords)
+	if !ours || form == starterForm {
+		return nil
+	}
+	return fmt.Errorf("was made by another version of piececost: its sheets have form %s, with other names of headings, and this program reads form %s; "+
+		"make a workbook with `piececost new` and copy the values, column by column", table.Shortened(form), starterForm)
+}
