@@ -219,8 +219,11 @@ func (m *Model) columnUnit(q *Quantity, at table.Place, what, unit string, given
 		m.Diagnostics.Add("unit", at, fmt.Sprintf("%s: %v", what, err), "")
 		return q.Unit
 	}
-	if u.Dim != q.Unit.Dim {
-		m.Diagnostics.Add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Dim.Describe(), q.Name, q.Unit.Dim.Describe()), help)
+	if !u.Fits(q.Unit) {
+		if kind := u.Help(q.Unit); kind != "" {
+			help += ": " + kind
+		}
+		m.Diagnostics.Add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Describe(), q.Name, q.Unit.Describe()), help)
 		return q.Unit
 	}
 	return u

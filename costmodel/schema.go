@@ -65,10 +65,10 @@ type curve struct {
 	xAt, yAt []table.Place // of the points
 }
 
-// CurvePoints returns the cells of a curve's points and the factors of their units.
-func (s *Schema) CurvePoints(name string) (x, y []table.Place, xFactor, yFactor float64) {
+// CurvePoints returns the cells of a curve's points and their units.
+func (s *Schema) CurvePoints(name string) (x, y []table.Place, xUnit, yUnit units.Unit) {
 	c := s.curves[name]
-	return c.xAt, c.yAt, c.x.Factor, c.y.Factor
+	return c.xAt, c.yAt, c.x, c.y
 }
 
 var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}

@@ -15,7 +15,7 @@ const (
 	Cond                // a ? b : c
 	Call                // max(a, b)
 	Sum                 // sum(joined.mass): one name of a relation to many rows
-	Convert             // a bare subtree that took the unit of its context: Args[0] * Value
+	Convert             // a bare subtree that took the unit of its context: Args[0] read in Unit
 )
 
 // An Op is a binary operator.
@@ -54,7 +54,7 @@ type Node struct {
 	Kind     Kind
 	Op       Op         // of a Binary
 	Fn       *Function  // of a Call
-	Value    float64    // of a Number, coherent; of a Convert, the factor
+	Value    float64    // of a Number, coherent; of a Convert, the factor of Unit
 	Unit     units.Unit // of a Number: the unit it was written in or took from its context
 	Quoted   bool       // a Number written as a text literal
 	Name     string     // of a Name or Sum; of an interpolate Call: the table
