@@ -1,6 +1,10 @@
 package formula
 
-import "piececost/costmodel/units"
+import (
+	"slices"
+
+	"piececost/costmodel/units"
+)
 
 // A Kind says what a node is.
 type Kind uint8
@@ -97,4 +101,24 @@ func fail(from, to int, msg, help string) *Error {
 		to = from + 1
 	}
 	return &Error{From: from, To: to, Msg: msg, Help: help}
+}
+
+// Spans lists where the names of the expression stand, in the order of the text.
+func (e *Expr) Spans() []NameUse {
+	var out []NameUse
+	var visit func(n *Node)
+	visit = func(n *Node) {
+		switch n.Kind {
+		case Name:
+			out = append(out, NameUse{Path: n.Name, From: n.From, To: n.To})
+		case Sum:
+			out = append(out, NameUse{Path: n.Name, Many: true, From: n.To - len([]rune(n.Name)), To: n.To})
+		}
+		for _, a := range n.Args {
+			visit(a)
+		}
+	}
+	visit(e.Root)
+	slices.SortFunc(out, func(a, b NameUse) int { return a.From - b.From })
+	return out
 }
