@@ -94,3 +94,27 @@ func TestRaise(t *testing.T) {
 		}
 	}
 }
+
+// TestGroups: every symbol is listed once, among units of its own dimension.
+func TestGroups(t *testing.T) {
+	listed := map[string]bool{}
+	for _, g := range units.Groups() {
+		if g.Measures == "" || len(g.Units) == 0 {
+			t.Errorf("a group without a name: %+v", g)
+		}
+		for _, u := range g.Units {
+			if listed[u.Text] || u.Dim.String() != g.Coherent {
+				t.Errorf("%s is listed twice, or among %s", u.Text, g.Measures)
+			}
+			listed[u.Text] = true
+			if parsed, err := euros(t).Parse(u.Text); err != nil || !parsed.Same(u) {
+				t.Errorf("%s is read as %+v, %v", u.Text, parsed, err)
+			}
+		}
+	}
+	for _, symbol := range []string{"mm", "degF", "K", "kA", "ohm", "deg", "tCO2e", "kWh", "cycles", "%"} {
+		if !listed[symbol] {
+			t.Errorf("%s is not listed", symbol)
+		}
+	}
+}
