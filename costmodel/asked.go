@@ -119,6 +119,9 @@ func (lib *Library) complete() error {
 	if _, err := newComparison(lib.Comparison, sys); err != nil {
 		faults = append(faults, err)
 	}
+	for _, f := range lib.aliasFaults() {
+		faults = append(faults, fmt.Errorf("%s:%d: %s; %s", f.place.File, f.place.Row, f.what, f.help))
+	}
 	if err := lib.checkRules(sys); err != nil {
 		faults = append(faults, err)
 	}
@@ -179,7 +182,7 @@ func (it *Item) answers(a askedName, sys *units.System) error {
 	if err != nil {
 		return err
 	}
-	if u.Dim != want.Dim || u.Factor != want.Factor {
+	if !u.Same(want) {
 		return fault("[" + it.Unit + "]")
 	}
 	return nil

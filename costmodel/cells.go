@@ -37,14 +37,15 @@ type Given struct {
 	Def   plan.Definition
 }
 
-// Factor is what a number in the cell is multiplied by to become coherent.
-func (c *Given) Factor() float64 {
+// Unit is the unit of a number as it stands in the cell: of a cell formatted as percent without the percent sign.
+func (c *Given) Unit() units.Unit {
+	u := c.unit
 	if c.Value.Percent {
-		if f, ok := fractionFactor(c.unit); ok {
-			return f
+		if f, ok := fractionFactor(u); ok {
+			u.Factor = f
 		}
 	}
-	return c.unit.Factor
+	return u
 }
 
 // Entities returns the number of rows of the compiled scenario.

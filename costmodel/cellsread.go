@@ -135,12 +135,11 @@ func (m *Model) Plausible(r *Record, at table.Place) (lo, hi float64, ok bool) {
 		if f.value.Place != at || f.value.Kind != table.Number {
 			continue
 		}
-		factor := (&Given{Value: f.value, unit: f.unit}).Factor()
+		unit := (&Given{Value: f.value, unit: f.unit}).Unit()
 		if def := sc.ranged(m.variantOf(sc, r), f.quantity, hasPlausible); def != nil {
-			k := def.Unit.Factor / factor
-			return def.Item.Plausible[0] * k, def.Item.Plausible[1] * k, true
+			return def.Unit.In(unit, def.Item.Plausible[0]), def.Unit.In(unit, def.Item.Plausible[1]), true
 		}
-		in := sc.possible(m.variantOf(sc, r), f.quantity).times(1 / factor)
+		in := sc.possible(m.variantOf(sc, r), f.quantity).shown(unit)
 		return in.low, in.high, in.Known()
 	}
 	return 0, 0, false

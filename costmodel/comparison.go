@@ -268,7 +268,7 @@ func (v Compared) Holds(name ComparedName) bool { return v.Number(name) != 0 }
 func (v Compared) Words(digits int, currency string) string {
 	text, err := v.of.saying(v.first(v.of.sentences).Say, func(i int) string {
 		q, x := v.of.items[i], math.Abs(v.values[i])
-		switch x /= q.unit.Factor; {
+		switch x = q.unit.Shown(x); {
 		case q.item.Unit == "currency":
 			return fmt.Sprintf("%.*f %s", digits, x, currency)
 		case q.item.Unit == "currency/kg":

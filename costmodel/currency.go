@@ -105,12 +105,12 @@ func (m *Model) readCurves(sys *units.System) map[string]*curve {
 			c.x, c.y = m.curveUnit(sys, t, row, "x_unit"), m.curveUnit(sys, t, row, "y_unit")
 			out[name] = c
 		}
-		xv := x.Number * c.x.Factor
+		xv := c.x.Coherent(x.Number)
 		if n := len(c.X); n > 0 && xv <= c.X[n-1] {
 			m.Diagnostics.Add("curve", x.Place, fmt.Sprintf("curve %s: X does not rise", name), "sort its points by X and give each X once")
 			continue
 		}
-		c.X, c.Y = append(c.X, xv), append(c.Y, y.Number*c.y.Factor)
+		c.X, c.Y = append(c.X, xv), append(c.Y, c.y.Coherent(y.Number))
 		c.xAt, c.yAt = append(c.xAt, x.Place), append(c.yAt, y.Place)
 	}
 	return out

@@ -16,7 +16,7 @@ func (lib *Library) Describe(scope, name string) *Item {
 				continue
 			}
 			for i := range t.Items {
-				if t.Items[i].Name == name || table.Normalise(t.Items[i].Label) == name {
+				if t.Items[i].Name == name || table.Normalise(t.Items[i].Label) == name || slices.Contains(t.Items[i].aliases, name) {
 					return &t.Items[i]
 				}
 			}

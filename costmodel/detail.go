@@ -72,7 +72,7 @@ func (e Entry) In(name string) (v float64, unit string, ok bool) {
 		return v, "", false
 	}
 	q := r.scope.Quantities[r.scope.MustQuantity(name)]
-	return v / q.Unit.Factor, e.detail.Plan.Model.ShownUnit(q.Unit), true
+	return q.Unit.Shown(v), e.detail.Plan.Model.ShownUnit(q.Unit), true
 }
 
 // Choice returns the option that a choice of the row has.

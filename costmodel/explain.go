@@ -44,7 +44,7 @@ type explainer struct {
 func (x *explainer) cell(e plan.Entity, n int32) *Explanation {
 	p := x.d.Plan
 	q := p.graph.rows[e].scope.Quantities[n]
-	out := &Explanation{Quantity: q.Name, Row: p.RowLabel(e), Unit: p.Model.ShownUnit(q.Unit), Value: x.d.Of(e, n) / q.Unit.Factor}
+	out := &Explanation{Quantity: q.Name, Row: p.RowLabel(e), Unit: p.Model.ShownUnit(q.Unit), Value: q.Unit.Shown(x.d.Of(e, n))}
 	if len(q.Options) > 0 {
 		out.Choice, out.Unit = optionOf(q, x.d.Of(e, n)), ""
 	}
@@ -222,11 +222,11 @@ func (x *explainer) number(e plan.Entity, eq *plan.Equation, n *formula.Node) st
 	if targets, _ := x.targets(e, ref); ref.Many && len(targets) > 1 && len(targets) <= longestSum {
 		terms := make([]string, len(targets))
 		for i, t := range targets {
-			terms[i] = ShownNumber(x.d.Of(t, ref.Quantity)/q.Unit.Factor) + unit
+			terms[i] = ShownNumber(q.Unit.Shown(x.d.Of(t, ref.Quantity))) + unit
 		}
 		return "(" + strings.Join(terms, " + ") + ")"
 	}
-	return ShownNumber(v/q.Unit.Factor) + unit
+	return ShownNumber(q.Unit.Shown(v)) + unit
 }
 
 // longestSum is the number of terms up to which a sum is written out.

@@ -83,7 +83,7 @@ func (m *Model) numberField(q *Quantity, v table.Value, u units.Unit, fail func(
 		}
 		return given(v.Number * factor)
 	}
-	return given(v.Number * u.Factor)
+	return given(u.Coherent(v.Number))
 }
 
 // fractionFactor is what a fraction (a cell formatted as percent) is multiplied by in a column of the given unit: its
@@ -92,7 +92,7 @@ func fractionFactor(u units.Unit) (float64, bool) {
 	if strings.Contains(u.Text, "%") {
 		return u.Factor * 100, true
 	}
-	if u.Dim == units.None || u.Dim == units.PerYear {
+	if u.Dim == units.None && !u.Angle() || u.Dim == units.PerYear {
 		return u.Factor, true
 	}
 	return 0, false
@@ -114,12 +114,12 @@ func (m *Model) textField(sc *Scope, q *Quantity, v table.Value, u units.Unit, b
 	switch {
 	case err == nil && q.Flag:
 	case err == nil && n.Bare:
-		return given(n.Number * u.Factor)
+		return given(u.Coherent(n.Number))
 	case err == nil && n.Unit.Dim == units.None && u.Dim == units.PerYear && strings.Contains(n.Unit.Text, "%"):
 		factor, _ := fractionFactor(u)
 		return given(n.Coherent() * factor) // "6%" of a rate per year, as in a cell formatted as percent
-	case err == nil && n.Unit.Dim != u.Dim:
-		return fail("dimension", fmt.Sprintf("%s %q is %s, wanted is %s", q.Label, text, n.Unit.Dim.Describe(), u.Dim.Describe()), "")
+	case err == nil && !n.Unit.Fits(u):
+		return fail("dimension", fmt.Sprintf("%s %q is %s, wanted is %s", q.Label, text, n.Unit.Describe(), u.Describe()), n.Unit.Help(u))
 	case err == nil:
 		return given(n.Coherent())
 	case !errors.Is(err, units.ErrNotQuantity):

@@ -16,7 +16,8 @@ var allowed = map[string][]string{
 	"cmd/piececost": {"cmd/piececost/internal/report", "cmd/piececost/internal/term", "costmodel", "costmodel/study", "costmodel/table",
 		"scenarios", "scenarios/costing", "scenarios/costing/wire", "scenarios/lint", "templates", "github.com/spf13/cobra"},
 
-	"cmd/piececost/internal/report": {"cmd/piececost/internal/term", "costmodel", "costmodel/table", "costmodel/study", "scenarios",
+	"cmd/piececost/internal/report": {"cmd/piececost/internal/term", "costmodel", "costmodel/table", "costmodel/study", "costmodel/formula",
+		"costmodel/units", "scenarios",
 		"scenarios/costing/wire", "scenarios/lint",
 		"github.com/shopspring/decimal"},
 	"cmd/piececost/internal/term": {"golang.org/x/term"},

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"piececost/costmodel/units"
 )
 
 // An Interval is a range of numbers, its ends included or not, written as ISO 80000-2 does: [0, 100), (0, 1e6]. The zero
@@ -43,9 +45,14 @@ func (in *Interval) UnmarshalYAML(n *yaml.Node) error {
 // slack lets a value that a conversion of units moved by its last digits count as the end of the range that it is.
 const slack = 1e-9
 
-// times is the range in another unit: its ends multiplied by k, above 0.
-func (in Interval) times(k float64) Interval {
-	in.low, in.high = in.low*k, in.high*k
+// coherent is a range whose ends are written in a unit, in coherent values; shown is the way back.
+func (in Interval) coherent(u units.Unit) Interval {
+	in.low, in.high = u.Coherent(in.low), u.Coherent(in.high)
+	return in
+}
+
+func (in Interval) shown(u units.Unit) Interval {
+	in.low, in.high = u.Shown(in.low), u.Shown(in.high)
 	return in
 }
 

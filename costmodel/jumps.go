@@ -176,7 +176,7 @@ func (t *tracer) note(u *use, before, after float64) {
 	if whole(before) && whole(after) && !(whole(b) && whole(a)) {
 		out.Quantity, out.Before, out.After = "a count in "+out.Quantity, before, after
 	} else {
-		out.Before, out.After, out.Unit = b/q.Unit.Factor, a/q.Unit.Factor, t.after.Plan.Model.ShownUnit(q.Unit)
+		out.Before, out.After, out.Unit = q.Unit.Shown(b), q.Unit.Shown(a), t.after.Plan.Model.ShownUnit(q.Unit)
 	}
 	t.out = append(t.out, out)
 }

@@ -51,6 +51,7 @@ type Item struct {
 	counts              string    // what its ceil counts, where that can be left out: "set-ups"
 	compounds           bool      // a rate of return: a rate per month is no twelfth of it
 	noLever             bool      // fixed by nature or by the design: not among what is tried to reach a target
+	aliases             []string  // other names of it, for headings and expressions
 	Options             []string  // of a choice; Is is then a name or one of them
 	Possible            Interval  // what a value must lie in, in the item's unit; outside is an error at its cell
 	Plausible           []float64 // what a value is expected to lie in; outside is a warning
@@ -205,6 +206,8 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		it.Note = v.Value
 	case "source":
 		it.Source = v.Value
+	case "aliases":
+		return v.Decode(&it.aliases)
 	case "options":
 		return v.Decode(&it.Options)
 	case "possible":

@@ -30,9 +30,8 @@ func (m *Model) checkField(sc *Scope, r *Record, f *givenField) {
 		return
 	}
 	shown := shownIn(def, f.value, f.unit)
-	k := def.Unit.Factor / shown.Factor
-	lo, hi := def.Item.Plausible[0]*k, def.Item.Plausible[1]*k
-	v := f.def.Value / shown.Factor
+	lo, hi := def.Unit.In(shown, def.Item.Plausible[0]), def.Unit.In(shown, def.Item.Plausible[1])
+	v := shown.Shown(f.def.Value)
 	if !IsPlausible(v, lo, hi) {
 		unit := m.unitAfter(shown)
 		m.Diagnostics.Warn("range", f.value.Place, fmt.Sprintf("%s is %s%s, outside the plausible %v to %v%s", sc.Quantities[f.quantity].Label,

@@ -85,7 +85,7 @@ func hasPossible(it *Item) bool { return it.Possible.Known() }
 // possible is the possible range of a quantity in coherent units, unknown where the library states none.
 func (sc *Scope) possible(v *Variant, quantity int32) Interval {
 	if d := sc.ranged(v, quantity, hasPossible); d != nil {
-		return d.Item.Possible.times(d.Unit.Factor)
+		return d.Item.Possible.coherent(d.Unit)
 	}
 	return Interval{}
 }
@@ -111,12 +111,12 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell table.Val
 	def := sc.ranged(v, quantity, hasPossible)
 	in := Interval{}
 	if def != nil {
-		in = def.Item.Possible.times(def.Unit.Factor)
+		in = def.Item.Possible.coherent(def.Unit)
 	}
 	size := math.Abs(value)
 	if value != 0 && !(size >= leastNumber) || !in.Known() && size > mostNumber {
 		if heading.Factor > 0 && cell.Kind == table.Number {
-			value /= heading.Factor // as it stands in the cell
+			value = heading.Shown(value) // as it stands in the cell
 		}
 		d.Summary = label + " is " + Beyond(value)
 		return d
@@ -126,8 +126,8 @@ func (m *Model) rangeError(sc *Scope, v *Variant, quantity int32, cell table.Val
 	}
 	shown := shownIn(def, cell, heading)
 	unit := m.unitAfter(shown)
-	bare := value / shown.Factor
-	d.Summary = fmt.Sprintf("%s is %s%s, but it must be %s", label, shortNumber(bare), unit, in.times(1/shown.Factor).demand(bare, unit))
+	bare := shown.Shown(value)
+	d.Summary = fmt.Sprintf("%s is %s%s, but it must be %s", label, shortNumber(bare), unit, in.shown(shown).demand(bare, unit))
 	return d
 }
 

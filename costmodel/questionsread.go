@@ -247,10 +247,10 @@ func (r *questionReader) asked(row table.Row, input, from, to, points string, vo
 	}
 	lo, hi := r.table.ValueAt(row, from), r.table.ValueAt(row, to)
 	if lo.Kind != table.Empty {
-		a.From = r.number(f, lo, table.Label(from)) / f.unit.Factor
+		a.From = f.unit.Shown(r.number(f, lo, table.Label(from)))
 	}
 	if hi.Kind != table.Empty {
-		a.To = r.number(f, hi, table.Label(to)) / f.unit.Factor
+		a.To = f.unit.Shown(r.number(f, hi, table.Label(to)))
 	}
 	a.Points = r.points(r.table.ValueAt(row, points), table.Label(points))
 	return a

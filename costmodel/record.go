@@ -146,7 +146,7 @@ func saysWhat(l *table.Layout, r *Record) bool {
 // columnUses finds what each heading of a sheet means.
 func (m *Model) columnUses(l *table.Layout, sc *Scope, t *table.Table) []columnUse {
 	uses := make([]columnUse, len(t.Columns))
-	seen := map[string]table.Place{}
+	seen, given := map[string]table.Place{}, map[int32]table.Place{}
 	for i, c := range t.Columns {
 		name, unit, bracket := table.SplitHeading(c.Heading)
 		uses[i] = columnUse{name: name, quantity: -1}
@@ -164,6 +164,12 @@ func (m *Model) columnUses(l *table.Layout, sc *Scope, t *table.Table) []columnU
 			continue
 		}
 		if n, ok := sc.byHeading(name); ok {
+			if first, dup := given[n]; dup {
+				m.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is another name of %s, which stands already", c.Heading, sc.Quantities[n].Label),
+					"delete or rename one of the two", table.Related{Place: first, Note: "first at"})
+				continue
+			}
+			given[n] = c.Place
 			uses[i].quantity, uses[i].unit = n, m.headingUnit(sc.Quantities[n], c, unit, bracket)
 			seen[name] = c.Place
 			continue
@@ -219,8 +225,11 @@ func (m *Model) columnUnit(q *Quantity, at table.Place, what, unit string, given
 		m.Diagnostics.Add("unit", at, fmt.Sprintf("%s: %v", what, err), "")
 		return q.Unit
 	}
-	if u.Dim != q.Unit.Dim {
-		m.Diagnostics.Add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Dim.Describe(), q.Name, q.Unit.Dim.Describe()), help)
+	if !u.Fits(q.Unit) {
+		if kind := u.Help(q.Unit); kind != "" {
+			help += ": " + kind
+		}
+		m.Diagnostics.Add("dimension", at, fmt.Sprintf("%s: the unit is %s, but %s is %s", what, u.Describe(), q.Name, q.Unit.Describe()), help)
 		return q.Unit
 	}
 	return u

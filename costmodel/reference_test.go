@@ -186,7 +186,7 @@ func evalDecimal(n *formula.Node, values []decimal.Decimal) decimal.Decimal {
 	case formula.Not:
 		return decimal.NewFromInt(1).Sub(args[0])
 	case formula.Convert:
-		return args[0].Mul(decimal.NewFromFloat(n.Value)).Round(decimalPlaces)
+		return args[0].Sub(decimal.NewFromFloat(n.Unit.Zero)).Mul(decimal.NewFromFloat(n.Value)).Round(decimalPlaces)
 	case formula.Binary:
 		return applyDecimal(n.Op, args[0], args[1])
 	}

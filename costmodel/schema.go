@@ -65,10 +65,10 @@ type curve struct {
 	xAt, yAt []table.Place // of the points
 }
 
-// CurvePoints returns the cells of a curve's points and the factors of their units.
-func (s *Schema) CurvePoints(name string) (x, y []table.Place, xFactor, yFactor float64) {
+// CurvePoints returns the cells of a curve's points and their units.
+func (s *Schema) CurvePoints(name string) (x, y []table.Place, xUnit, yUnit units.Unit) {
 	c := s.curves[name]
-	return c.xAt, c.yAt, c.x.Factor, c.y.Factor
+	return c.xAt, c.yAt, c.x, c.y
 }
 
 var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}
@@ -107,6 +107,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *ta
 		sc.Variants = append(sc.Variants, v)
 		pending = append(pending, s.addTemplate(sc, v, t, ds)...)
 	}
+	s.addAliases(lib, ds)
 	for _, p := range pending {
 		s.define(p, ds)
 	}
@@ -207,7 +208,7 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 		ds.Add("formula", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return
 	}
-	p.def.Equation = eq
+	p.def.Equation, p.def.Item.Is = eq, eq.Expr.Text
 }
 
 // choiceLink makes a choice that takes over that of its machine, machine.equipment_allocation. Choices decide the structure, and along
@@ -253,13 +254,19 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 		return nil, err
 	}
 	eq := &plan.Equation{Expr: expr, Refs: make([]plan.Ref, len(expr.Names))}
+	aliased := map[string]string{}
 	for i, n := range expr.Names {
 		if base != nil && n.Path == "base" {
 			eq.Refs[i] = plan.Ref{Base: true}
 			continue
 		}
-		eq.Refs[i], _, _ = s.resolve(sc, n.Path, n.Many)
+		var q *Quantity
+		eq.Refs[i], q, _ = s.resolve(sc, n.Path, n.Many)
+		if own := ownPath(n.Path, q); !eq.Refs[i].Fixed && eq.Refs[i].Option == 0 && own != n.Path {
+			aliased[n.Path] = own
+		}
 	}
+	ownNames(eq, aliased)
 	return eq, nil
 }
 

@@ -70,7 +70,7 @@ const nearlyMet = 1e-9
 // Judge holds a target against a scenario at the detail's volume.
 func (t *Target) Judge(d *Detail) Judgement {
 	none := math.NaN()
-	j := Judgement{Target: t, Verdict: NotAsked, Value: t.valueIn(d) / t.Unit.Factor, Wanted: t.limitIn(d.Plan.Scenario.Name) / t.Unit.Factor, Over: none,
+	j := Judgement{Target: t, Verdict: NotAsked, Value: t.Unit.Shown(t.valueIn(d)), Wanted: t.Unit.Shown(t.limitIn(d.Plan.Scenario.Name)), Over: none,
 		Share: none}
 	switch {
 	case math.IsNaN(j.Value):

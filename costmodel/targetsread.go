@@ -214,7 +214,7 @@ func (r *targetReader) possible(t *Target, v table.Value) float64 {
 	}
 	shown := n
 	if t.Unit.Factor > 0 {
-		shown /= t.Unit.Factor
+		shown = t.Unit.Shown(shown)
 	}
 	r.model.Diagnostics.Add("possible", v.Place, fmt.Sprintf("%s is %s", t.Label, Beyond(shown)), "check the value and its unit")
 	return math.NaN()
@@ -235,7 +235,7 @@ func (r *targetReader) number(t *Target, v table.Value) float64 {
 			}
 			return v.Number * f
 		}
-		return v.Number * t.Unit.Factor
+		return t.Unit.Coherent(v.Number)
 	case table.Text:
 		n, err := r.model.Schema.Units.ParseTyped(v.Text)
 		switch {
@@ -244,7 +244,7 @@ func (r *targetReader) number(t *Target, v table.Value) float64 {
 		case err != nil:
 			return fail(fmt.Sprintf("%q: %v", v.Text, err), "")
 		case n.Bare:
-			return n.Number * t.Unit.Factor
+			return t.Unit.Coherent(n.Number)
 		case n.Unit.Dim != t.Unit.Dim:
 			return fail(fmt.Sprintf("%q is %s, wanted is %s", v.Text, n.Unit.Dim.Describe(), t.Unit.Dim.Describe()), "write it in "+r.model.ShownUnit(t.Unit))
 		}

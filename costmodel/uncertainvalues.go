@@ -139,7 +139,7 @@ func readInBase(eq *plan.Equation, n *formula.Node) (v inBase, ok bool) {
 	case formula.Negate:
 		return args[0].by(-1), true
 	case formula.Convert:
-		return args[0].by(n.Value), true
+		return inBase{args[0].add - n.Unit.Zero, args[0].times}.by(n.Value), true
 	case formula.Binary:
 		return joinInBase(n.Op, args[0], args[1])
 	}

@@ -34,15 +34,15 @@ type Varied struct {
 // Shown turns a coherent value into the unit in which the cell is read, rounded to 14 digits, since a factor leaves crumbs
 // behind; Coherent turns it back.
 func (v *Varied) Shown(value float64) float64 {
-	shown, err := strconv.ParseFloat(strconv.FormatFloat(value/v.Unit.Factor, 'g', 14, 64), 64)
+	shown, err := strconv.ParseFloat(strconv.FormatFloat(v.Unit.Shown(value), 'g', 14, 64), 64)
 	if err != nil {
-		return value / v.Unit.Factor
+		return v.Unit.Shown(value)
 	}
 	return shown
 }
 
 // Coherent turns a value in the unit of the cell into a coherent one.
-func (v *Varied) Coherent(value float64) float64 { return value * v.Unit.Factor }
+func (v *Varied) Coherent(value float64) float64 { return v.Unit.Coherent(value) }
 
 // HasRange tells whether a plausible range is known.
 func (v *Varied) HasRange() bool { return !math.IsNaN(v.Low) }
@@ -107,13 +107,16 @@ func (g *graph) varied(f foundInput) Varied {
 		o := (&Plan{graph: g}).Origin(e, f.quantity)
 		v.From, v.Computed = o.Kind, restsOnOthers(o.Active)
 		if d := r.scope.ranged(r.variant, f.quantity, hasPlausible); d != nil {
-			v.Low, v.High = d.Item.Plausible[0]*d.Unit.Factor, d.Item.Plausible[1]*d.Unit.Factor
+			v.Low, v.High = d.Unit.Coherent(d.Item.Plausible[0]), d.Unit.Coherent(d.Item.Plausible[1])
 		}
 		v.Possible = r.scope.possible(r.variant, f.quantity)
 	}
 	v.ChangedBy = g.model.changedBy(f)
-	if f.input.By == ByFactor {
+	switch f.input.By {
+	case ByFactor:
 		v.Unit = units.One
+	case ByDifference:
+		v.Unit = v.Unit.Difference()
 	}
 	if f.input.By != ByValue {
 		v.Possible = Interval{}

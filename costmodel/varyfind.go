@@ -161,8 +161,8 @@ func (m *Model) findQuantity(f *foundInput, column string) *table.Diagnostic {
 	if err != nil {
 		return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q: %v", column, err), "")
 	}
-	if u.Dim != q.Unit.Dim {
-		return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q: the unit is %s, but %s is %s", column, u.Dim.Describe(), q.Label, q.Unit.Dim.Describe()), "")
+	if !u.Fits(q.Unit) {
+		return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q: the unit is %s, but %s is %s", column, u.Describe(), q.Label, q.Unit.Describe()), u.Help(q.Unit))
 	}
 	f.unit = u
 	return nil

@@ -121,7 +121,8 @@ func checkFormulas(t testing.TB, path string) {
 var allowedFunctions = map[string]bool{"IF": true, "AND": true, "OR": true, "NOT": true, "MIN": true, "MAX": true, "INT": true, "ABS": true, "PMT": true,
 	"PV": true, "SUM": true,
 	"SUMIF": true, "SUMIFS": true, "SUMPRODUCT": true, "INDEX": true, "MATCH": true, "EXACT": true, "COUNTA": true, "COUNT": true, "ROUND": true, "N": true,
-	"ROW": true, "PI": true, "NA": true, "SQRT": true, "EXP": true, "LN": true}
+	"ROW": true, "PI": true, "NA": true, "SQRT": true, "EXP": true, "LN": true,
+	"SIN": true, "COS": true, "TAN": true, "ASIN": true, "ACOS": true, "ATAN": true}
 
 var functionName = regexp.MustCompile(`([A-Z][A-Z0-9.]*)\(`)
 

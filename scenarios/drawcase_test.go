@@ -149,6 +149,8 @@ func (g *caseDraw) cell(q spread, unit string, factor float64, names []string) s
 // plainFactors are expressions near 1 that hold everywhere.
 var plainFactors = []string{`(1 + 0.1 / ceil(1 + scenario.annual_volume / "7771 1/yr"))`, `learning(1 + scenario.annual_volume * "1 yr" / 1000, 0.98)`,
 	`sqrt(1.21)`, `power(1.1, 0.5)`, `exp(0.05)`, `ln(3)`, `abs(0 - 1.1)`, `round(2.6) / 3`, `floor(7.3) / 7`, `capital_recovery("6 %/yr", "8 yr") * "6 yr"`,
+	`2 * sin("30 deg")`, `cos("20 deg")`, `tan("0.8 rad")`, `asin(0.9)`, `acos(0.5)`, `atan(1.2)`, `"110 mm2"^0.5 / "10 mm"`, `power("1.1 cm3", 1/3) / "1 cm"`,
+	`("110 degC" - "50 degF") / "100 K"`, `(max("20 degC", "100 degF") - "0 degF") / "50 K"`, `"2 kA"^2 * "0.3 mohm" / "1.2 kW"`,
 	`present_worth("5 %/yr", "5 yr") / "5 yr"`, `(scenario.annual_volume > 20000 and not (scenario.annual_volume > 90000) ? 1 : 0.9)`}
 
 func (g *caseDraw) factorText(names []string) string {
@@ -322,8 +324,9 @@ func (g *caseDraw) machineSheet() {
 
 // ownProcesses are definitions that a workbook may bring.
 var ownProcesses = map[string][][]string{
-	"a new process": {{"double stroke", "load_and_process_time", "s", "2 * stroke_time + part_time"}, {"double stroke", "stroke_time", "s", ""},
-		{"double stroke", "part_time", "s", "1.5"}},
+	"a new process": {{"double stroke", "load_and_process_time", "s", `2 * stroke_time + part_time + (heat_level - "20 degC") / "100 K/s"`},
+		{"double stroke", "stroke_time", "s", ""}, {"double stroke", "part_time", "s", "1.5"}, {"double stroke", "heat_level", "degF", "300"},
+		{"double stroke", "cooled_level", "degF", `max(heat_level - "100 K", "20 degC")`}},
 	"a replaced equation": {{"all operations", "overhead", "CUR/yr", "plant.indirect_labour_share * labour + 0.1 * tooling"}},
 	"a changed process":   {{"spot welding", "time_per_joint", "s", "1.1 * (squeeze_time + weld_time + hold_time + move_time)"}},
 	"a changed form":      {{"sheet", "blank_mass", "kg", "1.02 * blank_length * blank_width * gauge * material.density"}},
@@ -345,7 +348,7 @@ func (g *caseDraw) ownSheet() {
 			g.s.add("Processes", row[0], row[1], strings.ReplaceAll(row[2], "CUR", g.money), row[3], "invented")
 		}
 	}
-	g.processes["double stroke"] = []spread{{"Stroke time", 1, 9, "s min=60", true, false}}
+	g.processes["double stroke"] = []spread{{"Stroke time", 1, 9, "s min=60", true, false}, {"Heat level", 20, 400, "degC", false, true}}
 }
 
 func sortedKeys[V any](m map[string]V) []string {

@@ -43,6 +43,8 @@ The CSV has a line for each input: base_value, low and high in the unit of the c
 cost or difference in model currency per good piece; of elasticities the effect of +1 % of the input, by steps of a tenth and of
 five percent.
 
+A level of temperature has no share: it is moved by 10 K where others are moved by 10 %, and by 1 K where they are by 1 %.
+
 --elasticities ranks all inputs at once by elasticity, the effect of +1 % of each. --x and --y print a table over two inputs; their
 ranges are from:to:points in the unit of the cells.
 

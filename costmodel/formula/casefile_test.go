@@ -92,7 +92,7 @@ func (f *caseFile) name(kind, text string) {
 	for _, word := range strings.Fields(list) {
 		v := f.number(word)
 		if !n.typ.Flag {
-			v *= n.typ.Unit.Factor
+			v = n.typ.Unit.Coherent(v)
 		}
 		n.value += v // the total is what a sum means
 	}
@@ -106,7 +106,7 @@ func (f *caseFile) curve(text string) {
 	c := testCurve{x: f.typeOf(parts[1]).Unit, y: f.typeOf(parts[2]).Unit}
 	for _, point := range strings.Fields(list) {
 		x, y, _ := strings.Cut(point, ":")
-		c.X, c.Y = append(c.X, f.number(x)*c.x.Factor), append(c.Y, f.number(y)*c.y.Factor)
+		c.X, c.Y = append(c.X, c.x.Coherent(f.number(x))), append(c.Y, c.y.Coherent(f.number(y)))
 	}
 	f.env.curves[parts[0]] = &c
 }

@@ -32,6 +32,9 @@ type Rules struct {
 // expression and must be called once, before Eval. The error is an *Error.
 func Check(e *Expr, env Env, rules Rules) error {
 	c := checker{env: env, grace: rules.Grace}
+	if rules.Want.Unit.Dim.Level {
+		c.level = e.Root
+	}
 	t, bad := c.node(e.Root)
 	if bad == nil {
 		bad = c.result(e.Root, t, rules.Want)
@@ -45,6 +48,7 @@ func Check(e *Expr, env Env, rules Rules) error {
 type checker struct {
 	env   Env
 	grace bool
+	level *Node // the root, where a level of temperature is wanted
 }
 
 // inferred is a Type with the memory that only bare numbers went into it.
@@ -69,7 +73,8 @@ func (c *checker) result(root *Node, t inferred, want Type) *Error {
 		pin(root, want.Unit)
 		return nil
 	case t.Unit.Dim != want.Unit.Dim:
-		return fail(root.From, root.To, fmt.Sprintf("the expression gives %s, wanted is %s", t.Unit.Dim.Describe(), want.Unit.Dim.Describe()), "")
+		return fail(root.From, root.To, fmt.Sprintf("the expression gives %s, wanted is %s", t.Unit.Dim.Describe(), want.Unit.Dim.Describe()),
+			units.LevelHelp(t.Unit.Dim, want.Unit.Dim))
 	}
 	return nil
 }
@@ -88,6 +93,9 @@ func (c *checker) node(n *Node) (inferred, *Error) {
 		}
 		if t.Flag && n.Kind == Sum {
 			return inferred{}, fail(n.From, n.To, fmt.Sprintf("sum adds numbers, but %s is a condition", n.Name), "")
+		}
+		if t.Unit.Dim.Level && n.Kind == Sum {
+			return inferred{}, fail(n.From, n.To, fmt.Sprintf("sum adds what has a total, but %s is %s", n.Name, t.Unit.Dim.Describe()), levelHelp)
 		}
 		return inferred{Type: t, bare: t.Bare}, nil
 	case Negate, Not:
@@ -113,6 +121,9 @@ func (c *checker) unary(n *Node) (inferred, *Error) {
 		}
 		return t, fail(n.From, n.To, "not stands before a condition", "write not (a < b)")
 	}
+	if t.Unit.Dim.Level {
+		return t, fail(n.From, n.To, "a level of temperature takes no sign before it", `write the sign into the quantity, "-20 degC"`)
+	}
 	return t, nil
 }
 
@@ -133,6 +144,9 @@ func (c *checker) binary(n *Node) (inferred, *Error) {
 	}
 	if a.Flag || b.Flag {
 		return a, fail(n.From, n.To, fmt.Sprintf("%s needs numbers, but one side is a condition", n.Op), "write condition ? value : other value")
+	}
+	if t, done, err := c.levels(n, a, b); done {
+		return t, err
 	}
 	switch n.Op {
 	case Mul:
@@ -187,24 +201,40 @@ func (c *checker) raise(n *Node, a, b inferred) (inferred, *Error) {
 	if a.Unit.Dim == units.None {
 		return plain(false), nil
 	}
-	exponent, whole := wholeNumber(n.Args[1])
-	if !whole {
-		return a, fail(n.From, n.To, fmt.Sprintf("%s can be raised only to a whole number written out", a.Unit.Dim.Describe()), "write ^2 or ^3")
+	exponent, known := constantOf(n.Args[1])
+	if !known {
+		return a, fail(n.From, n.To, fmt.Sprintf("%s can be raised only to a power written out as numbers", a.Unit.Dim.Describe()),
+			`write ^2 or ^(2/3), or divide by a reference first, (x / "1 mm")^y`)
 	}
-	d := a.Unit.Dim.Pow(exponent)
-	factor := math.Pow(a.Unit.Factor, float64(exponent)) // as in a * a: a bare number beside mm^2 is in mm2
+	d, ok := a.Unit.Dim.Raise(exponent)
+	switch {
+	case math.Abs(exponent) > units.MaxWritten:
+		return a, fail(n.From, n.To, fmt.Sprintf("the power %v of %s can't be meant", exponent, a.Unit.Dim.Describe()), "")
+	case !ok:
+		return a, fail(n.From, n.To, fmt.Sprintf("%s to the power %.4g has no unit", a.Unit.Dim.Describe(), exponent),
+			fmt.Sprintf(`divide by a reference first, (x / "1 %s")^%.4g`, a.Unit.Dim, exponent))
+	}
+	factor := math.Pow(a.Unit.Factor, exponent) // as in a * a: a bare number beside mm^2 is in mm2
 	return c.bounded(n, inferred{Type: Type{Unit: units.Unit{Dim: d, Factor: factor, Text: d.String()}}})
 }
 
-func wholeNumber(n *Node) (int, bool) {
-	sign := 1
-	if n.Kind == Negate {
-		sign, n = -1, n.Args[0]
+// constantOf computes an expression of numbers alone, -2 or 2/3.
+func constantOf(n *Node) (value float64, known bool) {
+	switch n.Kind {
+	case Number:
+		return n.Value, true
+	case Negate:
+		v, ok := constantOf(n.Args[0])
+		return -v, ok
+	case Binary:
+		if n.Op > Div {
+			return 0, false
+		}
+		a, first := constantOf(n.Args[0])
+		b, second := constantOf(n.Args[1])
+		return Apply(n.Op, a, b), first && second
 	}
-	if n.Kind != Number || n.Value != float64(int(n.Value)) || n.Value > units.MaxWritten {
-		return 0, false
-	}
-	return sign * int(n.Value), true
+	return 0, false
 }
 
 // unify makes two operands agree: a bare number beside a quantity with a dimension takes the quantity's unit. Beside a
@@ -223,7 +253,7 @@ func (c *checker) unify(at, x *Node, a inferred, y *Node, b inferred, verb strin
 		pin(y, a.Unit)
 		return a, nil
 	}
-	help := ""
+	help := units.LevelHelp(a.Unit.Dim, b.Unit.Dim)
 	if a.bare || b.bare {
 		help = `give the number a unit, "5 mm"`
 	}
@@ -235,9 +265,9 @@ func pin(n *Node, u units.Unit) {
 	switch {
 	case u.Factor == 1 && u.Dim == units.None:
 	case n.Kind == Number:
-		n.Value *= u.Factor
+		n.Value = u.Coherent(n.Value)
 		n.Unit = u
-	case n.Kind == Negate:
+	case n.Kind == Negate && u.Zero == 0:
 		pin(n.Args[0], u)
 	case n.Kind == Cond:
 		pin(n.Args[1], u)
@@ -292,6 +322,18 @@ func (c *checker) call(n *Node) (inferred, *Error) {
 	}
 	if n.Fn.Name == "min" || n.Fn.Name == "max" {
 		return c.extreme(n, args)
+	}
+	for i, t := range args {
+		if t.Unit.Dim.Level {
+			return inferred{}, fail(n.Args[i].From, n.Args[i].To, fmt.Sprintf("%s takes no level of temperature", n.Fn.Name), levelHelp)
+		}
+	}
+	switch {
+	case n.Fn.Name == "power" && args[0].Unit.Dim != units.None:
+		return c.raise(n, args[0], args[1])
+	case n.Fn.Angle && isBareNumber(n.Args[0]):
+		return inferred{}, fail(n.From, n.To, fmt.Sprintf("the angle of %s has no unit", n.Fn.Name),
+			fmt.Sprintf(`write %s("30 deg") or %[1]s("0.5 rad")`, n.Fn.Name))
 	}
 	dims := make([]units.Dim, len(args))
 	for i, a := range args {

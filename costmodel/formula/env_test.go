@@ -86,5 +86,5 @@ func (e *testEnv) run(text string, sys *units.System, rules formula.Rules) (floa
 	if rules.Want.Flag {
 		return v, nil
 	}
-	return v / rules.Want.Unit.Factor, nil
+	return rules.Want.Unit.Shown(v), nil
 }

@@ -42,7 +42,7 @@ func Eval(n *Node, values []float64, curve func(string) *Curve) float64 {
 	case Not:
 		return 1 - arg(0)
 	case Convert:
-		return arg(0) * n.Value
+		return n.Unit.Coherent(arg(0))
 	case Cond:
 		if arg(0) != 0 {
 			return arg(1)

@@ -17,6 +17,7 @@ type Function struct {
 	Name     string
 	Args     string // names of the arguments, for help
 	Min, Max int    // number of arguments (a table name not counted)
+	Angle    bool   // the argument is an angle, so that a number without a unit is no argument
 	Table    bool   // the first argument names a curve of the sheet Tables
 	Help     string // one line
 	Example  string // an expression of numbers only, and
@@ -50,12 +51,25 @@ var Functions = []*Function{
 		Dim: allSame, Eval: func(a []float64) float64 { return math.Abs(a[0]) }, Sheet: "ABS({1})"},
 	{Name: "sqrt", Args: "a", Min: 1, Max: 1, Help: "the square root", Example: "sqrt(9)", Result: 3,
 		Dim: rootOf, Eval: func(a []float64) float64 { return math.Sqrt(a[0]) }, Sheet: "SQRT({1})"},
-	{Name: "power", Args: "a, b", Min: 2, Max: 2, Help: "a to the power b, both plain numbers", Example: "power(2, 3)", Result: 8,
-		Dim: plainOnly, Eval: func(a []float64) float64 { return math.Pow(a[0], a[1]) }, Sheet: "({1})^({2})"},
+	{Name: "power", Args: "a, b", Min: 2, Max: 2,
+		Help: "a to the power b; of a quantity with a unit, b written out and the unit must come out whole", Example: "power(2, 3)",
+		Result: 8, Dim: plainOnly, Eval: func(a []float64) float64 { return math.Pow(a[0], a[1]) }, Sheet: "({1})^({2})"},
 	{Name: "exp", Args: "a", Min: 1, Max: 1, Help: "e to the power of a plain number", Example: "exp(0)", Result: 1,
 		Dim: plainOnly, Eval: func(a []float64) float64 { return math.Exp(a[0]) }, Sheet: "EXP({1})"},
 	{Name: "ln", Args: "a", Min: 1, Max: 1, Help: "the natural logarithm of a plain number", Example: "ln(1)", Result: 0,
 		Dim: plainOnly, Eval: func(a []float64) float64 { return math.Log(a[0]) }, Sheet: "LN({1})"},
+	{Name: "sin", Args: "angle", Min: 1, Max: 1, Angle: true, Help: "the sine of an angle; a computed plain number is in radians",
+		Example: `sin("30 deg")`, Result: 0.5, Dim: angleOnly, Eval: func(a []float64) float64 { return math.Sin(a[0]) }, Sheet: "SIN({1})"},
+	{Name: "cos", Args: "angle", Min: 1, Max: 1, Angle: true, Help: "the cosine of an angle; a computed plain number is in radians", Example: `cos("60 deg")`,
+		Result: 0.5, Dim: angleOnly, Eval: func(a []float64) float64 { return math.Cos(a[0]) }, Sheet: "COS({1})"},
+	{Name: "tan", Args: "angle", Min: 1, Max: 1, Angle: true, Help: "the tangent of an angle; a computed plain number is in radians", Example: `tan("45 deg")`,
+		Result: 1, Dim: angleOnly, Eval: func(a []float64) float64 { return math.Tan(a[0]) }, Sheet: "TAN({1})"},
+	{Name: "asin", Args: "a", Min: 1, Max: 1, Help: "the angle from -90 to 90 deg that has the sine a", Example: `asin(0.5) / "1 deg"`,
+		Result: 30, Dim: plainOnly, Eval: func(a []float64) float64 { return math.Asin(a[0]) }, Sheet: "ASIN({1})"},
+	{Name: "acos", Args: "a", Min: 1, Max: 1, Help: "the angle from 0 to 180 deg that has the cosine a", Example: `acos(0.5) / "1 deg"`,
+		Result: 60, Dim: plainOnly, Eval: func(a []float64) float64 { return math.Acos(a[0]) }, Sheet: "ACOS({1})"},
+	{Name: "atan", Args: "a", Min: 1, Max: 1, Help: "the angle from -90 to 90 deg that has the tangent a", Example: `atan(1) / "1 deg"`,
+		Result: 45, Dim: plainOnly, Eval: func(a []float64) float64 { return math.Atan(a[0]) }, Sheet: "ATAN({1})"},
 	{Name: "capital_recovery", Args: "rate, years", Min: 2, Max: 2,
 		Help:    "the yearly share that repays 1 with interest over the years; 1/years without interest",
 		Example: `capital_recovery("10 %/yr", "10 yr")`, Result: 0.16274539488251152,
@@ -146,6 +160,13 @@ func plainOnly(args []units.Dim) (units.Dim, string) {
 		if d != units.None {
 			return units.None, fmt.Sprintf("it takes plain numbers, but an argument is %s", d.Describe())
 		}
+	}
+	return units.None, ""
+}
+
+func angleOnly(args []units.Dim) (units.Dim, string) {
+	if args[0] != units.None {
+		return units.None, fmt.Sprintf("it takes an angle, but its argument is %s", args[0].Describe())
 	}
 	return units.None, ""
 }

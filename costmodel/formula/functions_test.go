@@ -199,3 +199,24 @@ func TestCurve(t *testing.T) {
 		t.Errorf("a curve of one point gives %v", got)
 	}
 }
+
+// TestWritingsGiveTheirResults: what help says of the language holds.
+func TestWritingsGiveTheirResults(t *testing.T) {
+	numbers := 0
+	for _, w := range formula.Writings {
+		if w.Names {
+			if _, err := formula.Parse(w.Example, testUnits(t)); err != nil {
+				t.Errorf("%s: %v", w.Example, err)
+			}
+			continue
+		}
+		numbers++
+		got, err := exampleValue(t, w.Example)
+		if err != nil || math.Abs(got-w.Result) > 1e-12*math.Abs(w.Result) {
+			t.Errorf("%s gives %v, %v; the table says %v", w.Example, got, err, w.Result)
+		}
+	}
+	if numbers < 6 {
+		t.Errorf("%d examples of numbers", numbers)
+	}
+}

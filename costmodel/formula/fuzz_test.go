@@ -118,13 +118,16 @@ func (anyEnv) CurveUnits(name string) (x, y units.Unit, err error) {
 
 func typeOfAny(path string) formula.Type { return someType(byte(hash(path))) }
 
-// someType is a condition or a number in a coherent unit.
+// someType is a condition or a number in a coherent unit, or a level in degF.
 func someType(n byte) formula.Type {
-	dims := []units.Dim{units.None, units.Length, units.Mass, units.PerYear, units.Year, units.None}
-	if int(n)%7 == 6 {
+	dims := []units.Dim{units.None, units.Length, units.Mass, units.PerYear, units.Year, units.Level, units.Temperature, units.None}
+	if int(n)%9 == 8 {
 		return formula.Type{Flag: true, Unit: units.One}
 	}
-	d := dims[int(n)%7]
+	d := dims[int(n)%9]
+	if d.Level && n >= 128 {
+		return formula.Type{Unit: units.Unit{Dim: d, Factor: 5.0 / 9, Zero: 32, Text: "degF"}}
+	}
 	return formula.Type{Unit: units.Unit{Dim: d, Factor: 1, Text: d.String()}}
 }
 

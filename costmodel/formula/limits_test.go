@@ -32,7 +32,7 @@ func TestLimits(t *testing.T) {
 		{"20 arguments of min", "min(" + strings.Repeat("2,", 19) + "1)", "", 1},
 		{"21 arguments of min", "min(" + strings.Repeat("2,", 20) + "1)", "1-3: write min(a, b, ...)", 0},
 		{"a sixth power", `"2 m" ^ 6 / "1 m6"`, "", 64},
-		{"a seventh power", `"2 m" ^ 7 / "1 m6" / "1 m"`, "1-9: length [m] can be raised only to a whole number written out; write ^2 or ^3", 0},
+		{"a seventh power", `"2 m" ^ 7 / "1 m6" / "1 m"`, "1-9: the power 7 of length [m] can't be meant", 0},
 		{"50 brackets beside each other", strings.Repeat("(1)+", 50) + "1", "", 51},
 		{"1,998 signs", strings.Repeat("-", 1998) + "1", "", 1},
 		{"brackets in a text", `"(((((((((((((((((((((((((((((((((((((((((((" * 2`,

@@ -1,6 +1,10 @@
 package formula
 
-import "piececost/costmodel/units"
+import (
+	"slices"
+
+	"piececost/costmodel/units"
+)
 
 // A Kind says what a node is.
 type Kind uint8
@@ -15,7 +19,7 @@ const (
 	Cond                // a ? b : c
 	Call                // max(a, b)
 	Sum                 // sum(joined.mass): one name of a relation to many rows
-	Convert             // a bare subtree that took the unit of its context: Args[0] * Value
+	Convert             // a bare subtree that took the unit of its context: Args[0] read in Unit
 )
 
 // An Op is a binary operator.
@@ -54,7 +58,7 @@ type Node struct {
 	Kind     Kind
 	Op       Op         // of a Binary
 	Fn       *Function  // of a Call
-	Value    float64    // of a Number, coherent; of a Convert, the factor
+	Value    float64    // of a Number, coherent; of a Convert, the factor of Unit
 	Unit     units.Unit // of a Number: the unit it was written in or took from its context
 	Quoted   bool       // a Number written as a text literal
 	Name     string     // of a Name or Sum; of an interpolate Call: the table
@@ -97,4 +101,24 @@ func fail(from, to int, msg, help string) *Error {
 		to = from + 1
 	}
 	return &Error{From: from, To: to, Msg: msg, Help: help}
+}
+
+// Spans lists where the names of the expression stand, in the order of the text.
+func (e *Expr) Spans() []NameUse {
+	var out []NameUse
+	var visit func(n *Node)
+	visit = func(n *Node) {
+		switch n.Kind {
+		case Name:
+			out = append(out, NameUse{Path: n.Name, From: n.From, To: n.To})
+		case Sum:
+			out = append(out, NameUse{Path: n.Name, Many: true, From: n.To - len([]rune(n.Name)), To: n.To})
+		}
+		for _, a := range n.Args {
+			visit(a)
+		}
+	}
+	visit(e.Root)
+	slices.SortFunc(out, func(a, b NameUse) int { return a.From - b.From })
+	return out
 }

@@ -74,8 +74,8 @@ func printNode(n *Node, name func(*Node) string) (string, int) {
 // printNumber writes a number in the unit it was written in.
 func printNumber(n *Node) string {
 	v, unit := n.Value, ""
-	if f := n.Unit.Factor; f != 0 {
-		v /= f
+	if n.Unit.Factor != 0 {
+		v = n.Unit.Shown(v)
 	}
 	if n.Unit.Text != "" && n.Unit.Text != "1" {
 		unit = " " + n.Unit.Text

@@ -20,13 +20,22 @@ func (c *compiler) lower(n *formula.Node, at place) linear {
 	case formula.Not:
 		return c.regs.add(constant(1), c.lower(n.Args[0], at), -1)
 	case formula.Convert:
-		return c.regs.mul(c.lower(n.Args[0], at), constant(n.Value))
+		return c.convert(n, at)
 	case formula.Cond:
 		return c.conditional(n, at)
 	case formula.Binary:
 		return c.binary(n, at)
 	}
 	return c.call(n, at)
+}
+
+// convert makes a number in a unit coherent.
+func (c *compiler) convert(n *formula.Node, at place) linear {
+	number := c.lower(n.Args[0], at)
+	if n.Unit.Zero != 0 {
+		number = c.regs.add(number, constant(n.Unit.Zero), -1)
+	}
+	return c.regs.mul(number, constant(n.Value))
 }
 
 func (c *compiler) conditional(n *formula.Node, at place) linear {

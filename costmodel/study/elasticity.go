@@ -48,7 +48,7 @@ func (r *Response) Elasticities() []Elasticity {
 		for i := 0; i < n; i++ {
 			v := r.Inputs[from+i]
 			e := elasticity(v, baseValue, results[i*len(steps):(i+1)*len(steps)])
-			if known := v.BaseValue == v.BaseValue && v.BaseValue != 0; known && max(math.Abs(e.PerPercent), math.Abs(e.Wide)) > 1e-11*r.magnitude {
+			if v.HasShares() && max(math.Abs(e.PerPercent), math.Abs(e.Wide)) > 1e-11*r.magnitude {
 				out = append(out, e)
 			}
 			r.restore(from+i, n*len(steps))

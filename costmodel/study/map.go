@@ -137,7 +137,7 @@ func rounded(v, grain float64) float64 {
 // times the base value, by ratio; else half to double the base value, within its plausible range. ok is false for an input without
 // a value above 0 at the base values.
 func UsualAxis(m *costmodel.Model, v *costmodel.Varied, points int) (a Axis, ok bool) {
-	if !(v.BaseValue > 0) {
+	if !(v.BaseValue > 0) && !(v.IsLevel() && v.HasShares()) {
 		return Axis{}, false
 	}
 	if v.IsVolume() {
@@ -146,7 +146,7 @@ func UsualAxis(m *costmodel.Model, v *costmodel.Varied, points int) (a Axis, ok 
 		}
 		return Axis{From: math.Max(1, math.Round(v.BaseValue/10)), To: math.Round(3 * v.BaseValue), Points: points, ByRatio: true}, true
 	}
-	from, to := v.BaseValue/2, v.BaseValue*2
+	from, to := v.AtShare(0.5), v.AtShare(2)
 	if v.HasRange() {
 		from, to = max(from, min(v.Low, v.BaseValue)), min(to, max(v.High, v.BaseValue))
 	}

@@ -106,7 +106,7 @@ func (r *Response) Scale(lane, input int, factor float64) {
 	r.touch(input)
 	for i := range r.sides {
 		s := &r.sides[i]
-		s.lanes.Input(input)[lane] = s.inputs[input].BaseValue * factor
+		s.lanes.Input(input)[lane] = s.inputs[input].AtShare(factor)
 	}
 }
 
@@ -179,16 +179,16 @@ func (r *Response) narrowTo(input int) []*costmodel.NarrowLanes {
 
 // At returns the measure for values of one input, all else unchanged. A scenario without the row is not costed anew.
 func (r *Response) At(input int, values []float64) []float64 {
-	return r.along(input, values, func(value, _ float64) float64 { return value })
+	return r.along(input, values, func(value float64, _ *costmodel.Varied) float64 { return value })
 }
 
 // AtShares is At for shares of the base value, each scenario's its own.
 func (r *Response) AtShares(input int, shares []float64) []float64 {
-	return r.along(input, shares, func(share, baseValue float64) float64 { return share * baseValue })
+	return r.along(input, shares, func(share float64, of *costmodel.Varied) float64 { return of.AtShare(share) })
 }
 
-// along evaluates one input at what value makes of each of the steps and a scenario's value at the base values.
-func (r *Response) along(input int, steps []float64, value func(step, baseValue float64) float64) []float64 {
+// along evaluates one input at what value makes of each of the steps and a scenario's input as it is at the base values.
+func (r *Response) along(input int, steps []float64, value func(step float64, of *costmodel.Varied) float64) []float64 {
 	out := make([]float64, len(steps))
 	for i, lanes := range r.narrowTo(input) {
 		s := &r.sides[i]
@@ -199,11 +199,11 @@ func (r *Response) along(input int, steps []float64, value func(step, baseValue 
 			}
 			continue
 		}
-		col, baseValue := lanes.Column(), s.inputs[input].BaseValue
+		col, of := lanes.Column(), &s.inputs[input]
 		for from := 0; from < len(steps); from += lanes.Size() {
 			n := min(len(steps)-from, lanes.Size())
 			for j, x := range steps[from : from+n] {
-				col[j] = value(x, baseValue)
+				col[j] = value(x, of)
 			}
 			cost := s.costs(lanes.Block(n))
 			for j := range n {
@@ -213,7 +213,7 @@ func (r *Response) along(input int, steps []float64, value func(step, baseValue 
 				out[from+j] += s.sign * cost(j)
 			}
 		}
-		fill(col, baseValue)
+		fill(col, of.BaseValue)
 	}
 	return finiteOnly(out)
 }

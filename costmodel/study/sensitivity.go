@@ -37,18 +37,19 @@ type Bar struct {
 const tornadoPoints = 11
 
 // ShareRanges makes ranges of plus and minus a share of the base value, cut at the plausible range and at 100 % of a share
-// below it. Inputs without a value other than 0 at the base values are left out.
+// below it. Inputs without a value other than 0 at the base values are left out; of a
+// level of temperature see Varied.AtShare.
 func (r *Response) ShareRanges(share float64) []Range {
 	var out []Range
 	for i := range r.Inputs {
 		v := &r.Inputs[i]
-		if math.IsNaN(v.BaseValue) || v.BaseValue == 0 {
+		if !v.HasShares() {
 			continue
 		}
 		g := Range{Input: i, Low: 1 - share, High: 1 + share, Likely: math.NaN(), Share: true}
-		if v.HasRange() && v.BaseValue > 0 {
-			g.Low = max(g.Low, min(1, v.Low/v.BaseValue))
-			g.High = min(g.High, max(1, v.High/v.BaseValue))
+		if v.HasRange() && (v.BaseValue > 0 || v.IsLevel()) {
+			g.Low = max(g.Low, min(1, v.ShareAt(v.Low)))
+			g.High = min(g.High, max(1, v.ShareAt(v.High)))
 		}
 		out = append(out, g)
 	}
@@ -111,12 +112,12 @@ func (r *Response) bar(g Range, baseValue float64) Bar {
 	if g.Share {
 		b.Results = r.AtShares(g.Input, b.Values)
 		for i := range b.Values {
-			b.Values[i] *= v.BaseValue
+			b.Values[i] = v.AtShare(b.Values[i])
 		}
 	} else {
 		b.Results = r.At(g.Input, b.Values)
 	}
-	if v.BaseValue < 0 && g.Share {
+	if v.BaseValue < 0 && g.Share && !v.IsLevel() {
 		slices.Reverse(b.Values)
 		slices.Reverse(b.Results)
 	}

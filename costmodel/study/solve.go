@@ -48,6 +48,7 @@ const (
 	RangePlausible RangeKind = "its plausible range"
 	RangeShare     RangeKind = "no plausible range known, so to 100 %"
 	RangeTimes     RangeKind = "no plausible range known, so to 10 times the base value"
+	RangeLevel     RangeKind = "no plausible range known, so to 1,000 K either way"
 	RangeVolume    RangeKind = "a twentieth to twenty times the base volume"
 	RangeUnknown   RangeKind = "no range is known"
 )
@@ -63,6 +64,8 @@ func SearchRange(v *costmodel.Varied) (from, to float64, kind RangeKind) {
 		return min(v.Low, v.BaseValue), max(v.High, v.BaseValue), RangePlausible
 	case v.HasRange():
 		return v.Low, v.High, RangePlausible
+	case v.IsLevel() && known:
+		return v.AtShare(-9), v.AtShare(11), RangeLevel
 	case strings.Contains(v.Unit.Text, "%") && !(v.BaseValue < 0 || v.BaseValue > v.Coherent(100)):
 		return 0, v.Coherent(100), RangeShare
 	case v.BaseValue > 0:

@@ -126,7 +126,11 @@ func (s *stabilitySearch) byShare(pair *StabilityPair, q Measure, inputs []costm
 	of := map[costmodel.Input]Range{}
 	var factors []costmodel.Input
 	for _, g := range values.ShareRanges(s.ask.Share) {
-		if v := &values.Inputs[g.Input]; !v.IsVolume() {
+		v := &values.Inputs[g.Input]
+		switch {
+		case v.IsLevel():
+			pair.Unmoved = append(pair.Unmoved, fmt.Sprintf("%s: a level of temperature can't be multiplied", v.Input))
+		case !v.IsVolume():
 			in := v.Input
 			in.By = costmodel.ByFactor
 			of[in] = g

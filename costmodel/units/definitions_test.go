@@ -14,6 +14,7 @@ const (
 	yp59  = "international yard and pound agreement, 1959: yard 0.9144 m, pound 0.453 592 37 kg"
 	sp811 = "NIST Special Publication 811 (2008), appendix B"
 	own   = "the model's own: an accounting period of 12 months, counts without dimension"
+	ipcc  = "IPCC, sixth assessment report (2021), glossary: CO2-equivalent emission, an amount in tonnes of CO2e"
 	share = "ISO 80000-1: % is 0.01, 0.001 is written ‰"
 )
 
@@ -23,6 +24,8 @@ var (
 	energy   = units.Dim{Length: 2, Mass: 1, Time: -2}
 	power    = units.Dim{Length: 2, Mass: 1, Time: -3}
 	volume   = units.Dim{Length: 3}
+	voltage  = units.Dim{Length: 2, Mass: 1, Time: -3, Current: -1}
+	ohms     = units.Dim{Length: 2, Mass: 1, Time: -3, Current: -2}
 	area     = units.Dim{Length: 2}
 )
 
@@ -53,6 +56,16 @@ func TestFactorsByDefinition(t *testing.T) {
 		{"yr", units.Year, 1, own}, {"a", units.Year, 1, own}, {"year", units.Year, 1, own}, {"years", units.Year, 1, own},
 		{"month", units.Year, 1.0 / 12, own}, {"months", units.Year, 1.0 / 12, own},
 		{"1", units.None, 1, own}, {"pc", units.None, 1, own}, {"pcs", units.None, 1, own}, {"pieces", units.None, 1, own}, {"cycles", units.None, 1, own},
+		{"K", units.Temperature, 1, si9}, {"degR", units.Temperature, 5.0 / 9, sp811}, {"degC", units.Level, 1, si9}, {"°C", units.Level, 1, si9},
+		{"degF", units.Level, 5.0 / 9, sp811}, {"°F", units.Level, 5.0 / 9, sp811},
+		{"A", units.Current, 1, si9}, {"mA", units.Current, 1e-3, si9}, {"kA", units.Current, 1e3, si9},
+		{"V", voltage, 1, si9}, {"mV", voltage, 1e-3, si9}, {"kV", voltage, 1e3, si9}, {"W/A", voltage, 1, si9}, {"ohm*A", voltage, 1, si9},
+		{"ohm", ohms, 1, si9}, {"Ω", ohms, 1, si9}, {"mohm", ohms, 1e-3, si9}, {"mΩ", ohms, 1e-3, si9}, {"uohm", ohms, 1e-6, si9}, {"V/A", ohms, 1, si9},
+		{"µΩ", ohms, 1e-6, si9}, {"VA", power, 1, si9}, {"kVA", power, 1e3, si9}, {"V*A", power, 1, si9},
+		{"rad", units.None, 1, si9}, {"deg", units.None, math.Pi / 180, si9}, {"°", units.None, math.Pi / 180, si9},
+		{"kgCO2e", units.CO2e, 1, ipcc}, {"gCO2e", units.CO2e, 1e-3, ipcc}, {"tCO2e", units.CO2e, 1e3, ipcc}, {"kgCO₂e", units.CO2e, 1, ipcc},
+		{"J/(kg*K)", units.Dim{Length: 2, Time: -2, Temperature: -1}, 1, si9}, {"kJ/(kg*K)", units.Dim{Length: 2, Time: -2, Temperature: -1}, 1e3, si9},
+		{"W/(m2*K)", units.Dim{Mass: 1, Time: -3, Temperature: -1}, 1, si9}, {"W/(m*K)", units.Dim{Length: 1, Mass: 1, Time: -3, Temperature: -1}, 1, si9},
 		{"%", units.None, 0.01, share}, {"‰", units.None, 0.001, share},
 	} {
 		u, err := euros(t).Parse(c.symbol)

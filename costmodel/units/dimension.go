@@ -2,28 +2,51 @@ package units
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
-// A Dim is a dimension: the exponents of the five bases. The zero value is the dimension of a plain number.
+// A Dim is a dimension: the exponents of its bases. The zero value is the dimension of a plain number. Temperature counts
+// differences, in kelvin. Level marks a temperature that is read on a scale, in degree Celsius: it has no multiples, only a
+// difference to another level; CO2e is an amount of greenhouse gases, which is no mass that could be weighed.
 type Dim struct {
-	Length, Mass, Time, Currency, Year int8
+	Length, Mass, Time, Currency, Year, Temperature, Current, CO2e int8
+
+	Level bool
 }
 
 // The dimensions that formulas and tests speak of most.
 var (
-	None     = Dim{}
-	Length   = Dim{Length: 1}
-	Mass     = Dim{Mass: 1}
-	Time     = Dim{Time: 1}
-	Currency = Dim{Currency: 1}
-	Year     = Dim{Year: 1}
-	PerYear  = Dim{Year: -1}
+	None        = Dim{}
+	Length      = Dim{Length: 1}
+	Mass        = Dim{Mass: 1}
+	Time        = Dim{Time: 1}
+	Currency    = Dim{Currency: 1}
+	Year        = Dim{Year: 1}
+	PerYear     = Dim{Year: -1}
+	Temperature = Dim{Temperature: 1}
+	Level       = Dim{Temperature: 1, Level: true}
+	Current     = Dim{Current: 1}
+	CO2e        = Dim{CO2e: 1}
 )
 
-// Mul returns the dimension of a product.
+// powers are the exponents of the bases, in one order.
+func (d Dim) powers() [8]int8 {
+	return [8]int8{d.Length, d.Mass, d.Time, d.Currency, d.Year, d.Temperature, d.Current, d.CO2e}
+}
+
+// ofPowers is the inverse of powers.
+func ofPowers(p [8]int8) Dim {
+	return Dim{Length: p[0], Mass: p[1], Time: p[2], Currency: p[3], Year: p[4], Temperature: p[5], Current: p[6], CO2e: p[7]}
+}
+
+// Mul returns the dimension of a product. Who multiplies asks first whether a side is a level, which has no product.
 func (d Dim) Mul(e Dim) Dim {
-	return Dim{d.Length + e.Length, d.Mass + e.Mass, d.Time + e.Time, d.Currency + e.Currency, d.Year + e.Year}
+	p, q := d.powers(), e.powers()
+	for i := range p {
+		p[i] += q[i]
+	}
+	return ofPowers(p)
 }
 
 // Div returns the dimension of a quotient.
@@ -31,19 +54,30 @@ func (d Dim) Div(e Dim) Dim { return d.Mul(e.Pow(-1)) }
 
 // Pow returns the dimension of a whole power.
 func (d Dim) Pow(n int) Dim {
-	k := int8(n)
-	return Dim{d.Length * k, d.Mass * k, d.Time * k, d.Currency * k, d.Year * k}
+	p := d.powers()
+	for i := range p {
+		p[i] *= int8(n)
+	}
+	return ofPowers(p)
+}
+
+// Raise returns the dimension of any power, as m of m2 to the power 0.5, and false where an exponent of a base would be no
+// whole number, or for a level.
+func (d Dim) Raise(e float64) (Dim, bool) {
+	p := d.powers()
+	for i := range p {
+		power := float64(p[i]) * e
+		whole := math.Round(power)
+		if !(math.Abs(power-whole) <= 1e-9) || math.Abs(whole) > math.MaxInt8 {
+			return Dim{}, false
+		}
+		p[i] = int8(whole)
+	}
+	return ofPowers(p), !d.Level
 }
 
 // Sqrt returns the dimension of a square root, and false where an exponent is odd.
-func (d Dim) Sqrt() (Dim, bool) {
-	for _, e := range []int8{d.Length, d.Mass, d.Time, d.Currency, d.Year} {
-		if e%2 != 0 {
-			return Dim{}, false
-		}
-	}
-	return Dim{d.Length / 2, d.Mass / 2, d.Time / 2, d.Currency / 2, d.Year / 2}, true
-}
+func (d Dim) Sqrt() (Dim, bool) { return d.Raise(0.5) }
 
 // maxPower is the largest exponent of a base that can be meant. Products and powers (up to MaxWritten) of dimensions within
 // it never leave an int8.
@@ -56,7 +90,7 @@ const MaxWritten = 6
 // Bounded tells whether every exponent is one that can be meant. What computes with dimensions asks it after each step,
 // so that an exponent never wraps around to something harmless.
 func (d Dim) Bounded() bool {
-	for _, e := range []int8{d.Length, d.Mass, d.Time, d.Currency, d.Year} {
+	for _, e := range d.powers() {
 		if e > maxPower || e < -maxPower {
 			return false
 		}
@@ -90,6 +124,20 @@ var named = map[Dim]string{
 	{Currency: 1, Length: -2}:       "money by area",
 	{Length: -2, Mass: -1, Time: 2}: "1/energy",
 	{Currency: 1, Length: -2, Mass: -1, Time: 2}: "money by energy",
+
+	Temperature:                            "a difference of temperatures",
+	Level:                                  "a level of temperature",
+	Current:                                "electric current",
+	CO2e:                                   "amount of CO2e",
+	voltage:                                "voltage",
+	resistance:                             "electric resistance",
+	{Length: 2, Time: -2, Temperature: -1}: "heat capacity by mass",
+	{Mass: 1, Time: -3, Temperature: -1}:   "heat transfer coefficient",
+	{Length: 1, Mass: 1, Time: -3, Temperature: -1}: "heat conductivity",
+	{Temperature: 1, Time: -1}:                      "temperature by time",
+	{CO2e: 1, Mass: -1}:                             "CO2e by mass",
+	{CO2e: 1, Length: -2, Mass: -1, Time: 2}:        "CO2e by energy",
+	{Currency: 1, CO2e: -1}:                         "money by CO2e",
 }
 
 // Describe names a dimension for a message: "mass [kg]", "money by mass [currency/kg]".
@@ -105,11 +153,15 @@ func (d Dim) Describe() string {
 
 // String writes the dimension in coherent units, "kg/m3"; a plain number is "1".
 func (d Dim) String() string {
+	if d.Level {
+		return "degC"
+	}
 	var up, down []string
 	for _, b := range []struct {
 		symbol string
 		power  int8
-	}{{"currency", d.Currency}, {"kg", d.Mass}, {"m", d.Length}, {"s", d.Time}, {"yr", d.Year}} {
+	}{{"currency", d.Currency}, {"kgCO2e", d.CO2e}, {"kg", d.Mass}, {"m", d.Length}, {"s", d.Time}, {"K", d.Temperature}, {"A", d.Current},
+		{"yr", d.Year}} {
 		switch {
 		case b.power > 0:
 			up = append(up, power(b.symbol, b.power))

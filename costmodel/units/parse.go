@@ -30,7 +30,7 @@ func (s *System) Parse(text string) (Unit, error) {
 	return u, nil
 }
 
-var exponents = strings.NewReplacer("¹", "1", "²", "2", "³", "3", "⁻", "-", "·", "*", "×", "*")
+var exponents = strings.NewReplacer("¹", "1", "²", "2", "³", "3", "⁻", "-", "·", "*", "×", "*", "₂", "2", "℃", "°C", "℉", "°F")
 
 // normalise writes raised figures and product signs plainly, and any white space (a line break in a heading) as a blank.
 func normalise(text string) string { return strings.Join(strings.Fields(exponents.Replace(text)), " ") }
@@ -53,6 +53,9 @@ func (p *unitParser) quotient(depth int) (Unit, error) {
 			err = fmt.Errorf("a unit like a/b*c can be read in two ways; write a/(b*c) or a*c/b")
 		}
 		if err == nil {
+			err = noLevel(u, v)
+		}
+		if err == nil {
 			u, err = sound(Unit{Dim: u.Dim.Div(v.Dim), Factor: u.Factor / v.Factor})
 		}
 	}
@@ -70,12 +73,25 @@ func sound(u Unit) (Unit, error) {
 	return u, nil
 }
 
+// noLevel refuses a level of temperature within a compound unit: 2 degC are not twice 1 degC.
+func noLevel(parts ...Unit) error {
+	for _, u := range parts {
+		if u.Dim.Level {
+			return fmt.Errorf("degC and degF are levels of temperature and stand alone; in a compound unit write K, W/(m*K)")
+		}
+	}
+	return nil
+}
+
 func (p *unitParser) product(depth int) (Unit, int, error) {
 	u, err := p.factor(depth)
 	n := 1
 	for err == nil && p.startsFactor() {
 		var v Unit
 		if v, err = p.factor(depth); err == nil {
+			err = noLevel(u, v)
+		}
+		if err == nil {
 			u, err = sound(Unit{Dim: u.Dim.Mul(v.Dim), Factor: u.Factor * v.Factor})
 		}
 		n++
@@ -115,7 +131,7 @@ func (p *unitParser) factor(depth int) (Unit, error) {
 }
 
 var (
-	symbolText = regexp.MustCompile(`^(1|%|‰|[\pL$€£"°]+)`)
+	symbolText = regexp.MustCompile(`^((?i:(?:kg|g|t)CO2e?)|1|%|‰|[\pL$€£"°]+)`)
 	powerText  = regexp.MustCompile(`^\^?(-?[0-9])`)
 )
 
@@ -128,6 +144,9 @@ func (p *unitParser) raise(u Unit) (Unit, error) {
 	n, _ := strconv.Atoi(m[1])
 	if n == 0 || n > MaxWritten || n < -MaxWritten {
 		return u, fmt.Errorf("the power %d of a unit can't be meant", n)
+	}
+	if err := noLevel(u); err != nil {
+		return u, err
 	}
 	return sound(Unit{Dim: u.Dim.Pow(n), Factor: math.Pow(u.Factor, float64(n))})
 }
@@ -149,7 +168,7 @@ type Quantity struct {
 }
 
 // Coherent returns the value in coherent units.
-func (q Quantity) Coherent() float64 { return q.Number * q.Unit.Factor }
+func (q Quantity) Coherent() float64 { return q.Unit.Coherent(q.Number) }
 
 // unitBehind is how a unit may begin behind a number, to the end of the text.
 const unitBehind = `(\s*[\pL%‰$€£"°/].*|\s+1/.*)?$`

@@ -15,7 +15,8 @@ func TestDimensionPrintsAsItParses(t *testing.T) {
 	r := rand.New(rand.NewSource(1))
 	s := euros(t)
 	for range 2000 {
-		d := units.Dim{Length: power6(r), Mass: power6(r), Time: power6(r), Currency: power6(r), Year: power6(r)}
+		d := units.Dim{Length: power6(r), Mass: power6(r), Time: power6(r), Currency: power6(r), Year: power6(r),
+			Temperature: power6(r), Current: power6(r), CO2e: power6(r)}
 		if u, err := s.Parse(d.String()); err != nil || u.Dim != d || u.Factor != 1 {
 			t.Fatalf("%#v prints as %q, which is read as %v %v, %v", d, d.String(), u.Factor, u.Dim, err)
 		}
@@ -58,7 +59,8 @@ func TestUnitsMultiply(t *testing.T) {
 
 // someUnit makes a unit of one to three symbols, some with powers, at most one below the line.
 func someUnit(t *testing.T, s *units.System, r *rand.Rand) units.Unit {
-	symbols := []string{"m", "mm", "in", "kg", "lb", "s", "min", "h", "yr", "month", "EUR", "USD", "currency", "%", "1", "kN", "bar", "µm"}
+	symbols := []string{"m", "mm", "in", "kg", "lb", "s", "min", "h", "yr", "month", "EUR", "USD", "currency", "%", "1", "kN", "bar", "µm",
+		"K", "degR", "A", "kA", "deg", "kgCO2e", "tCO2e"}
 	powers := []string{"", "", "", "2", "^2", "-1", "²", "3"}
 	pick := func() string { return symbols[r.Intn(len(symbols))] + powers[r.Intn(len(powers))] }
 	text := pick()
@@ -76,7 +78,8 @@ func someUnit(t *testing.T, s *units.System, r *rand.Rand) units.Unit {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, text := range []string{"", "kg/m3", "EUR/(kg*h)", "%/yr", "m^-2", "a/b*c", "((m6)6)6", "GPa6*GPa6", "mm²·s⁻¹", "€", "kg)", "1/1/1"} {
+	for _, text := range []string{"", "kg/m3", "EUR/(kg*h)", "%/yr", "m^-2", "a/b*c", "((m6)6)6", "GPa6*GPa6", "mm²·s⁻¹", "€", "kg)", "1/1/1",
+		"W/(m2*K)", "degC", "degF", "degC/min", "(degF)", "kgCO2e/kWh", "kgCO2", "gCO2e2", "A*V", "deg/s"} {
 		f.Add(text)
 	}
 	s := euros(f)
@@ -91,14 +94,15 @@ func FuzzParse(f *testing.F) {
 		if !u.Dim.Bounded() || !(u.Factor > 0) || math.IsInf(u.Factor, 0) {
 			t.Errorf("Parse(%q) = %v %v", text, u.Factor, u.Dim)
 		}
-		if again, err := s.Parse(u.Text); err != nil || again.Dim != u.Dim || again.Factor != u.Factor {
+		if again, err := s.Parse(u.Text); err != nil || again.Dim != u.Dim || again.Factor != u.Factor || again.Zero != u.Zero {
 			t.Errorf("Parse(%q) keeps the text %q, which is read as %v, %v", text, u.Text, again, err)
 		}
 	})
 }
 
 func FuzzParseQuantity(f *testing.F) {
-	for _, text := range []string{"2.5 s", "0,7 mm", "1,200", "60000 /yr", "60/2", "1e308 km", "5 \"", "-.5e-3 EUR/kg", "1.234,5 €", "12 %"} {
+	for _, text := range []string{"2.5 s", "0,7 mm", "1,200", "60000 /yr", "60/2", "1e308 km", "5 \"", "-.5e-3 EUR/kg", "1.234,5 €", "12 %",
+		"-40 degF", "900 °C", "5 K", "30 deg", "1e308 degF", "2 tCO2e"} {
 		f.Add(text)
 	}
 	s := euros(f)

@@ -111,5 +111,8 @@ var spellings = map[string]string{
 	"feet": "ft", "ton": "t (1,000 kg)", "tons": "t (1,000 kg)", "tonne": "t (1,000 kg)", "tonnes": "t (1,000 kg)",
 	"lbs": "lb", "pound": "lb", "€": "EUR", "$": "USD", "£": "GBP", "euro": "EUR", "percent": "%", "pct": "%",
 	"y": "yr", "annum": "yr", "pa": "yr", "piece": "pieces", "cycle": "cycles",
-	"sqm": "m2", "qm": "m2", "metre": "m", "meter": "m", "newton": "N", "°": "1", "ea": "1 (pieces are counts)",
+	"sqm": "m2", "qm": "m2", "metre": "m", "meter": "m", "newton": "N", "ea": "1 (pieces are counts)",
+	"kelvin": "K", "°k": "K", "degk": "K", "celsius": "degC", "fahrenheit": "degF", "ºc": "degC", "ºf": "degF",
+	"amp": "A", "amps": "A", "ampere": "A", "amperes": "A", "volt": "V", "volts": "V", "ohms": "ohm", "degree": "deg (of an angle) or degC",
+	"degrees": "deg (of an angle) or degC", "º": "deg", "radian": "rad", "radians": "rad", "kgco2": "kgCO2e", "gco2": "gCO2e", "tco2": "tCO2e",
 }

@@ -51,7 +51,7 @@ func (r Row) Quantities() []Quantity {
 func (r Row) quantity(n int32) Quantity {
 	p, e := r.detail.Plan, r.line.Entity()
 	q := p.RowScope(e).Quantities[n]
-	out := Quantity{Key: q.Name, Label: q.Label, Value: r.detail.Of(e, n) / q.Unit.Factor}
+	out := Quantity{Key: q.Name, Label: q.Label, Value: q.Unit.Shown(r.detail.Of(e, n))}
 	switch {
 	case len(q.Options) > 0:
 		out.Choice = r.line.Choice(q.Name)

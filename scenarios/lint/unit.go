@@ -54,7 +54,7 @@ func unitOf(text string) (units.Unit, bool) {
 
 // sameUnit tells whether two units mean the same however they are written: kg/m3 and kg/m^3.
 func sameUnit(a, b units.Unit) bool {
-	return a.Dim == b.Dim && math.Abs(a.Factor/b.Factor-1) < 1e-9
+	return a.Dim == b.Dim && math.Abs(a.Factor/b.Factor-1) < 1e-9 && a.Zero == b.Zero
 }
 
 const numberPart = `[+-]?[0-9]+(?:[.,' \x{a0}][0-9]+)*(?:[eE][+-]?[0-9]+)?`

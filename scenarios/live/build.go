@@ -231,7 +231,7 @@ func (s *Sheet) onlyVariants(b *Block, n int32) bool {
 
 // column makes a column for a quantity.
 func (s *Sheet) newColumn(q *costmodel.Quantity, kind ColumnKind) *Column {
-	c := &Column{Heading: q.Label, Unit: s.Plan.Model.ShownUnit(q.Unit), Factor: q.Unit.Factor, Kind: kind, Text: len(q.Options) > 0}
+	c := &Column{Heading: q.Label, Unit: s.Plan.Model.ShownUnit(q.Unit), Factor: q.Unit.Factor, Zero: q.Unit.Zero, Kind: kind, Text: len(q.Options) > 0}
 	if strings.Contains(q.Unit.Text, "%") {
 		c.Percent = true
 		c.Factor *= 100

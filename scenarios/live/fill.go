@@ -175,9 +175,9 @@ func (s *Sheet) valued(c *Column, q *costmodel.Quantity, text string, v float64)
 		return Cell{Kind: Word, Text: q.Options[int(v)], Formula: text}
 	}
 	if text == "0" || text == "1" {
-		return Cell{Kind: Number, Num: v / c.Factor}
+		return Cell{Kind: Number, Num: c.shown(v)}
 	}
-	return Cell{Kind: Number, Num: v / c.Factor, Formula: text}
+	return Cell{Kind: Number, Num: c.shown(v), Formula: text}
 }
 
 // quantityColumn adds the column of a quantity.
@@ -228,7 +228,7 @@ func (s *Sheet) equationCell(b *Block, c *Column, q *costmodel.Quantity, eq *pla
 		if len(q.Options) > 0 {
 			return Cell{Kind: Word, Text: q.Options[int(v)]}
 		}
-		return Cell{Kind: Number, Num: v / c.Factor}
+		return Cell{Kind: Number, Num: c.shown(v)}
 	}
 	r := rowNames{s: s, b: b, row: row, e: e, eq: eq, whole: whole}
 	return s.valued(c, q, s.formulaText(r, c, q, eq.Expr.Root), v)
@@ -244,7 +244,7 @@ func (s *Sheet) formulaText(r rowNames, c *Column, q *costmodel.Quantity, root *
 		return "IF(" + t.condition(root) + ",1,0)"
 	}
 	out := t.node(root)
-	return scaled(out, out.factor/c.Factor).text
+	return c.written(out).text
 }
 
 // inputCell links to an input cell, or writes the translation of a text in it, which Input record guards.
@@ -255,10 +255,10 @@ func (s *Sheet) inputCell(b *Block, c *Column, q *costmodel.Quantity, row int, e
 	case len(q.Options) > 0:
 		return Cell{Kind: Word, Text: q.Options[int(v)], Formula: CellRef(g.Value.Place), Input: true}
 	case g.Value.Kind == table.Number:
-		t := scaled(term{text: CellRef(g.Value.Place), prec: precAtom}, g.Factor()/c.Factor)
-		return Cell{Kind: Number, Num: v / c.Factor, Formula: t.text, Input: true}
+		t := c.same(CellRef(g.Value.Place), g.Unit())
+		return Cell{Kind: Number, Num: c.shown(v), Formula: t.text, Input: true}
 	case g.Def.Kind == plan.Given:
-		return Cell{Kind: Number, Num: v / c.Factor}
+		return Cell{Kind: Number, Num: c.shown(v)}
 	}
 	r := rowNames{s: s, b: b, row: row, e: e, eq: g.Def.Eq}
 	return s.valued(c, q, s.formulaText(r, c, q, g.Def.Eq.Expr.Root), v)
@@ -282,15 +282,15 @@ func (s *Sheet) changeCell(b *Block, c *Column, q *costmodel.Quantity, n int32, 
 	switch {
 	case o.Change.Def.Kind == plan.Computed:
 		r := rowNames{s: s, b: b, row: row, e: e, eq: o.Change.Def.Eq, base: func() term {
-			return term{text: s.beforeText(before(), o, c), prec: precCompare, factor: c.Factor}
+			return c.read(s.beforeText(before(), o, c), precCompare)
 		}}
 		return s.valued(c, q, s.formulaText(r, c, q, o.Change.Def.Eq.Expr.Root), v)
 	case o.Change.Value.Kind != table.Number && len(q.Options) == 0:
-		return Cell{Kind: Number, Num: v / c.Factor}
+		return Cell{Kind: Number, Num: c.shown(v)}
 	}
 	new := at
 	if len(q.Options) == 0 {
-		new = scaled(term{text: at, prec: precAtom}, o.Change.Factor()/c.Factor).text
+		new = c.same(at, o.Change.Unit()).text
 	}
 	if old := before(); old.Formula != "" {
 		new = "IF(" + at + `="",` + old.Formula + "," + new + ")"
@@ -312,5 +312,5 @@ func (s *Sheet) beforeText(cell Cell, o costmodel.Origin, c *Column) string {
 	case o.Definition != nil && o.Definition.Equation != nil:
 		v = formula.Eval(o.Definition.Equation.Expr.Root, nil, nil)
 	}
-	return number(v / c.Factor)
+	return number(c.shown(v))
 }

@@ -75,7 +75,7 @@ func (r rowNames) name(n *formula.Node) term {
 	case ref.Base:
 		return r.base()
 	}
-	return term{text: r.cell(n), prec: precAtom, factor: r.s.target(r.e, r.b, ref).Factor}
+	return r.s.target(r.e, r.b, ref).read(r.cell(n), precAtom)
 }
 
 func (r rowNames) condition(n *formula.Node) string {
@@ -116,18 +116,19 @@ func (r rowNames) settled(n *formula.Node) (value, known bool) {
 // curve writes straight pieces between the points of a curve: y0 plus the slope of each piece times how far x reaches
 // into it.
 func (r rowNames) curve(name, x string) term {
-	xs, ys, xf, yf := r.s.Plan.Model.Schema.CurvePoints(name)
+	xs, ys, xu, yu := r.s.Plan.Model.Schema.CurvePoints(name)
 	at := func(p table.Place) string {
 		r.s.Inputs.add(Input{Place: p, Key: name, Heading: "curve", Live: true})
 		return CellRef(p)
 	}
-	shown := scaled(term{text: x, prec: precSum}, 1/xf).text
+	over := Column{Factor: xu.Factor, Zero: xu.Zero}
+	shown := over.written(term{text: x, prec: precSum, factor: 1}).text
 	text := at(ys[0])
 	for i := 1; i < len(xs); i++ {
 		x0, x1, y0, y1 := at(xs[i-1]), at(xs[i]), at(ys[i-1]), at(ys[i])
 		text += fmt.Sprintf("+(%s-%s)/(%s-%s)*(MAX(%s,MIN(%s,%s))-%s)", y1, y0, x1, x0, x0, x1, shown, x0)
 	}
-	return term{text: text, prec: precSum, factor: yf}
+	return read(text, precSum, yu)
 }
 
 // targetQuantity is the quantity a reference from a scope leads to.

@@ -31,7 +31,7 @@ func (s *Sheet) Ref(e plan.Entity, name string) Ref {
 	}
 	n := s.Plan.RowScope(e).MustQuantity(name)
 	v := s.Detail.Of(e, n)
-	out := Ref{OK: true, Formula: s.Qualified(at), Num: v / c.Factor, Column: c}
+	out := Ref{OK: true, Formula: s.Qualified(at), Num: c.shown(v), Column: c}
 	if q := s.Plan.RowScope(e).Quantities[n]; len(q.Options) > 0 {
 		out.Text, out.Word = true, q.Options[int(v)]
 	}
@@ -54,7 +54,7 @@ func (s *Sheet) VariantRef(e plan.Entity, name string) Ref {
 		return Ref{}
 	}
 	c := b.byQuantity[n]
-	return Ref{OK: true, Formula: s.Qualified(b.address(c, b.rowOf[e])), Num: s.Detail.Of(e, n) / c.Factor, Column: c}
+	return Ref{OK: true, Formula: s.Qualified(b.address(c, b.rowOf[e])), Num: c.shown(s.Detail.Of(e, n)), Column: c}
 }
 
 // QuantityOf returns the quantity whose home a column is, or nil for keys, links and sums.

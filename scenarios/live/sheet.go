@@ -47,7 +47,8 @@ type Column struct {
 	Words   string // formula in words
 	Source  string
 	Note    string
-	Factor  float64 // coherent value of 1 as shown
+	Factor  float64 // coherent value of 1 more as shown
+	Zero    float64 // what is shown at the coherent value 0: 32 in degF, else 0
 	Percent bool    // shown as percent
 	Whole   bool    // counts whole things
 	Text    bool

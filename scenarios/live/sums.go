@@ -139,7 +139,7 @@ func (s *Sheet) useColumns(b *Block) {
 		c := s.newColumn(q, Link)
 		c.fill = func(_ int, e plan.Entity) Cell {
 			home := s.main["link"]
-			return Cell{Kind: Number, Num: s.Detail.Of(e, n) / c.Factor, Formula: home.address(home.byQuantity[n], home.rowOf[e])}
+			return Cell{Kind: Number, Num: c.shown(s.Detail.Of(e, n)), Formula: home.address(home.byQuantity[n], home.rowOf[e])}
 		}
 		b.add(c)
 		b.byQuantity[n] = c

@@ -58,6 +58,10 @@ func (t translator) node(n *formula.Node) term {
 		return term{text: "-" + wrap(a, precProduct), prec: precSum, factor: a.factor}
 	case formula.Convert:
 		a := t.node(n.Args[0])
+		if n.Unit.Zero != 0 {
+			a = t.settle(a)
+			return read(a.text, a.prec, n.Unit)
+		}
 		a.factor *= n.Value
 		return a
 	case formula.Cond:
@@ -73,6 +77,9 @@ func literal(n *formula.Node) term {
 	factor := n.Unit.Factor
 	if factor == 0 {
 		factor = 1
+	}
+	if n.Unit.Zero != 0 {
+		return term{text: number(n.Value), prec: precAtom, factor: 1}
 	}
 	v := snap(n.Value / factor)
 	if v*factor != n.Value && math.Abs(v*factor-n.Value) > 1e-15*math.Abs(n.Value) {

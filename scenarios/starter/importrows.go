@@ -227,7 +227,8 @@ func (s *importSheet) changeUnit(row []string) (contentKind, string, inUnit, err
 		if err != nil {
 			return kind, name, in, err
 		}
-		in.table, in.factor = theirs.Text, theirs.Factor/ours.Factor
+		in.table = theirs.Text
+		in.between(theirs, ours)
 	}
 	return kind, name, in, nil
 }

@@ -67,7 +67,8 @@ type importColumn struct {
 // inUnit is how numbers of a table get into a sheet: the unit that the sheet shows, and what they are multiplied by.
 type inUnit struct {
 	shown, table string
-	factor       float64
+	factor       float64 // of a number of the table, 1 where nothing is converted
+	add          float64 // to it then: between levels of temperature in degC and degF
 }
 
 // text is what a row has for a column, words replaced.
@@ -99,7 +100,7 @@ func (s *importSheet) cell(c *importColumn, row []string, at, line int, kind con
 		return nil
 	}
 	value, err := s.mark.Read(text, kind, s.sys)
-	if err == nil && in.factor != 1 {
+	if err == nil && (in.factor != 1 || in.add != 0) {
 		err = value.convert(in)
 	}
 	if err != nil {
@@ -112,7 +113,7 @@ func (s *importSheet) cell(c *importColumn, row []string, at, line int, kind con
 func (c *Content) convert(in inUnit) error {
 	switch {
 	case c.Is:
-		c.Number *= in.factor
+		c.Number = c.Number*in.factor + in.add
 	case c.bare:
 		return fmt.Errorf("it is a formula in [%s], but the sheet holds values in [%s] already; write the formula in [%s], or import into a workbook "+
 			"without values there", in.table, in.shown, in.shown)

@@ -6,6 +6,7 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/table"
+	"piececost/costmodel/units"
 	"piececost/scenarios/sheet"
 )
 
@@ -71,7 +72,7 @@ func (s *importSheet) settle(in *inUnit, name, what string, empty bool) (takes b
 	}
 	ours, err := s.sys.Parse(in.shown)
 	switch {
-	case err == nil && ours.Dim == theirs.Dim && ours.Factor == theirs.Factor:
+	case err == nil && ours.Same(theirs):
 		return false, nil // the same unit spelt otherwise
 	case empty:
 		label, _, _ := strings.Cut(what, "[")
@@ -84,9 +85,17 @@ func (s *importSheet) settle(in *inUnit, name, what string, empty bool) (takes b
 	case ours.Dim != theirs.Dim:
 		return false, mismatch
 	}
-	in.factor = theirs.Factor / ours.Factor
+	in.between(theirs, ours)
 	s.converted[s.layout.Sheet+"|"+name] = theirs
 	return false, nil
+}
+
+// between sets how numbers of the table's unit become those of the sheet's.
+func (in *inUnit) between(theirs, ours units.Unit) {
+	in.factor, in.add = theirs.Factor/ours.Factor, 0
+	if theirs.Zero != 0 || ours.Zero != 0 {
+		in.add = theirs.In(ours, 0)
+	}
 }
 
 // isEmpty tells whether a column has nothing below its heading.

@@ -47,6 +47,9 @@ func ShowTemplate(w io.Writer, lib *costmodel.Library, t *costmodel.Template) {
 		default:
 			fmt.Fprintf(w, "  = %s\n", it.Is)
 		}
+		if also := it.OtherNames(); also != "" {
+			fmt.Fprintln(w, "  also called "+also)
+		}
 		if it.Possible.Known() {
 			fmt.Fprintf(w, "  possible %s\n", it.Possible.Bounds())
 		}
