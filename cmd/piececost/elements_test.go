@@ -2,44 +2,22 @@ package main
 
 import (
 	"bytes"
-	"io/fs"
 	"path/filepath"
 	"strings"
 	"testing"
-	"testing/fstest"
-
-	"piececost/costmodel"
-	"piececost/templates"
 )
 
 // withPackaging has the commands read definitions with one more element of cost, between consumables and energy, until the test
 // ends.
 func withPackaging(t *testing.T) {
 	t.Helper()
-	files := fstest.MapFS{}
-	for _, pattern := range []string{"equations/*", "forms/*", "processes/*"} {
-		names, err := fs.Glob(templates.Files, pattern)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, name := range names {
-			raw, err := fs.ReadFile(templates.Files, name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			added := map[string]string{
-				"equations/elements.yaml":    "  packaging_material: {label: Packaging of operations}\n",
-				"equations/7-operation.yaml": "  packaging_material: {unit: currency/yr, is: 'produced_quantity * \"0.25 currency\"'}\n",
-			}[name]
-			if added != "" {
-				raw = bytes.Replace(raw, []byte("  energy: {"), []byte(added+"  energy: {"), 1)
-			}
-			files[name] = &fstest.MapFile{Data: raw}
-		}
-	}
-	whole := library
-	t.Cleanup(func() { library = whole })
-	library = func() (*costmodel.Library, error) { return costmodel.LoadLibrary(files) }
+	withDefinitions(t, func(name string, raw []byte) []byte {
+		added := map[string]string{
+			"equations/elements.yaml":    "  packaging_material: {label: Packaging of operations}\n",
+			"equations/7-operation.yaml": "  packaging_material: {unit: currency/yr, is: 'produced_quantity * \"0.25 currency\"'}\n",
+		}[name]
+		return bytes.Replace(raw, []byte("  energy: {"), []byte(added+"  energy: {"), 1)
+	})
 }
 
 // TestElementAddedInCommands: an element added to the definitions is in what the commands print, in its place.

@@ -11,10 +11,10 @@ import (
 	"piececost/templates"
 )
 
-// TestLibraryAtStart: with a quantity gone from the definitions that the program asks for, every command ends before it reads a
-// file, with the quantity's name.
-func TestLibraryAtStart(t *testing.T) {
-	broken := fstest.MapFS{}
+// withDefinitions has the commands read changed definitions until the test ends.
+func withDefinitions(t *testing.T, changed func(name string, raw []byte) []byte) {
+	t.Helper()
+	files := fstest.MapFS{}
 	for _, pattern := range []string{"equations/*", "forms/*", "processes/*"} {
 		names, err := fs.Glob(templates.Files, pattern)
 		if err != nil {
@@ -25,12 +25,20 @@ func TestLibraryAtStart(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			broken[name] = &fstest.MapFile{Data: bytes.ReplaceAll(raw, []byte("\n  pool_machines:"), []byte("\n  lines_of_pool:"))}
+			files[name] = &fstest.MapFile{Data: changed(name, raw)}
 		}
 	}
 	whole := library
-	defer func() { library = whole }()
-	library = func() (*costmodel.Library, error) { return costmodel.LoadLibrary(broken) }
+	t.Cleanup(func() { library = whole })
+	library = func() (*costmodel.Library, error) { return costmodel.LoadLibrary(files) }
+}
+
+// TestLibraryAtStart: with a quantity gone from the definitions that the program asks for, every command ends before it reads a
+// file, with the quantity's name.
+func TestLibraryAtStart(t *testing.T) {
+	withDefinitions(t, func(_ string, raw []byte) []byte {
+		return bytes.ReplaceAll(raw, []byte("\n  pool_machines:"), []byte("\n  lines_of_pool:"))
+	})
 	for _, c := range newRoot().Commands() {
 		args := []string{c.Name(), "no-such-file.xlsx"}
 		if c.Name() == "import" {
