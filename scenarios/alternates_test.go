@@ -57,7 +57,7 @@ func shownCells(t *testing.T, path string) map[string]string {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	out := map[string]string{}
+	out, formats := map[string]string{}, map[int]string{}
 	for _, sheet := range []string{"Summary", "Cost breakdown", "Hourly rates", "Investment", "Cost over volume"} {
 		rows, err := f.GetRows(sheet)
 		if err != nil {
@@ -70,21 +70,29 @@ func shownCells(t *testing.T, path string) map[string]string {
 				if err != nil {
 					t.Fatal(err)
 				}
-				style, err := f.GetStyle(id)
-				if err != nil {
-					t.Fatal(err)
-				}
-				format := fmt.Sprint(style.NumFmt)
-				if style.CustomNumFmt != nil {
-					format = *style.CustomNumFmt
+				if _, known := formats[id]; !known {
+					formats[id] = numberFormat(t, f, id)
 				}
 				if text != "" {
-					out[sheet+"!"+at] = text + " as " + format
+					out[sheet+"!"+at] = text + " as " + formats[id]
 				}
 			}
 		}
 	}
 	return out
+}
+
+// numberFormat is the number or the code of a style's format.
+func numberFormat(t *testing.T, f *excelize.File, id int) string {
+	t.Helper()
+	style, err := f.GetStyle(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if style.CustomNumFmt != nil {
+		return *style.CustomNumFmt
+	}
+	return fmt.Sprint(style.NumFmt)
 }
 
 // TestAlternativesOfStyles: the result sheets show the same in a workbook whose styles hold alternatives, whichever of them

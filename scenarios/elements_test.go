@@ -159,7 +159,7 @@ func checkElementInWorkbook(t *testing.T, path string, r *Result) {
 		}
 	}
 	t.Logf("in %v", sheets)
-	compareFormulas(t, path, filepath.Join(recalculate(t, path), filepath.Base(path)))
+	compareFormulas(t, path, recomputed(t, path))
 }
 
 // TestElementWithoutCost: an element without its quantity, or one that stands nowhere, is an error at start.

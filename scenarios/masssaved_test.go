@@ -186,7 +186,7 @@ func TestMassCasesRecalculated(t *testing.T) {
 	if err := f.SaveAs(path); err != nil {
 		t.Fatal(err)
 	}
-	got := formulaCells(t, filepath.Join(recalculate(t, path), "mass.xlsx"))
+	got := formulaCells(t, recomputed(t, path))
 	for i, m := range massCases {
 		text := func(col string) string { return got[fmt.Sprintf("Sheet1!%s%d", col, i+1)].Value }
 		margin, err := strconv.ParseFloat(text("G"), 64)
@@ -222,7 +222,7 @@ func TestMassSavedNearNothing(t *testing.T) {
 	saveTables(t, gaugesOf(t, gauges), path)
 	r := resultOf(t, path)
 	writeLive(t, path)
-	again := filepath.Join(recalculate(t, path), "near.xlsx")
+	again := recomputed(t, path)
 	compareFormulas(t, path, again)
 	for _, file := range []string{path, again} {
 		found := map[string]int{}

@@ -64,6 +64,16 @@ func gnumericRecalculates(t testing.TB, path string) string {
 	return out
 }
 
+// recomputed has gnumeric compute all formulas of a workbook, or LibreOffice with -office-files, which takes three times as long;
+// it returns the path of the result.
+func recomputed(t testing.TB, path string) string {
+	t.Helper()
+	if *officeFiles {
+		return filepath.Join(recalculate(t, path), filepath.Base(path))
+	}
+	return gnumericRecalculates(t, path)
+}
+
 // office is a start of LibreOffice without a window, with a profile of its own.
 func office(profile string, args ...string) *exec.Cmd {
 	return exec.Command("soffice", append([]string{"-env:UserInstallation=file://" + profile, "--headless"}, args...)...)

@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"archive/zip"
+	"io"
+
 	"github.com/xuri/excelize/v2"
 
 	"piececost/scenarios/live"
@@ -28,8 +31,15 @@ type Book struct {
 
 // NewBook makes a workbook without sheets of ours.
 func NewBook(attached map[string][]excelize.Comment) *Book {
-	f := excelize.NewFile()
+	f := excelize.NewFile().SetZipWriter(func(w io.Writer) excelize.ZipWriter { return &stored{zip.NewWriter(w)} })
 	return &Book{File: f, looks: NewLooks(f), Names: map[string]string{}, Attached: attached, WordsOf: map[string]string{}}
+}
+
+// stored is a zip of parts that are not packed: what it holds goes into the user's workbook at once, and is packed there.
+type stored struct{ *zip.Writer }
+
+func (s *stored) Create(name string) (io.Writer, error) {
+	return s.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Store})
 }
 
 // Quoted is the name of a result sheet for a formula.
