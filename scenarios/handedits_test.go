@@ -31,7 +31,7 @@ var handEdits = []handEdit{
 	{name: "a price", block: "Materials", key: "M01", heading: "Price", value: 0.95, want: "0.95"},
 	{name: "a rate of a machine", block: "Machines", key: "E11", heading: "Annual maintenance", value: 20000, want: "20000"},
 	{name: "a quantity in the form's own block", block: "Form: sheet", key: "A03", heading: "Gross mass", value: 0.8, want: "0.8"},
-	{name: "a time in the process's own block", block: "Process: spot welding", key: "TRAY_A/10", heading: "Load and process time", value: 30, want: "30"},
+	{name: "a time in the process's own block", block: "Process: resistance spot welding", key: "TRAY_A/10", heading: "Load and process time", value: 30, want: "30"},
 	{name: "a fact of the case", block: "Case", key: "Value", heading: "Freight", value: 4.5, want: "4.5"},
 	{name: "a fact of a plant", block: "Plants", key: "Van plant", heading: "Planned hours", value: 3000, want: "3000"},
 	{name: "a total", block: "Scenario", key: "A baseline", heading: "Working capital", value: 90000, say: "is a total"},

@@ -9,11 +9,16 @@ import (
 )
 
 func newProcesses() *cobra.Command {
-	return &cobra.Command{
+	asJSON := false
+	c := &cobra.Command{
 		Use:   "processes [NAME]",
 		Short: "List the processes and forms, or show one with its inputs and equations",
-		Long: `processes lists the processes and the forms of material that the library knows. With a name it shows its inputs with units,
-defaults and plausible ranges, its equations with notes and sources, and its checks.`,
+		Long: `processes lists the processes, by group of DIN 8580, and the forms of material that the library knows. With a name it shows
+what it is and when it fits, its inputs with units, defaults and plausible ranges, its equations with notes and sources, and its
+checks. Each default and coefficient says where it comes from: published, derived, from memory, common practice or placeholder.
+
+JSON: format "piececost processes", version 1; caution; pages, each with name, sort (process, form or shared), aliases, group, what,
+fits, fits_not, note, caution, inputs, relations and limits; with a name the one page.`,
 		Example: `  piececost processes
   piececost processes "tube hydroforming"
   piececost processes operation`,
@@ -23,6 +28,9 @@ defaults and plausible ranges, its equations with notes and sources, and its che
 			if err != nil {
 				return err
 			}
+			if len(args) == 0 && asJSON {
+				return report.WriteJSON(cmd.OutOrStdout(), report.ProcessesJSON(lib, nil))
+			}
 			if len(args) == 0 {
 				report.ListProcesses(cmd.OutOrStdout(), lib)
 				return nil
@@ -31,8 +39,13 @@ defaults and plausible ranges, its equations with notes and sources, and its che
 			if t == nil {
 				return usageError{fmt.Errorf("there is no process, form or scope %q; `piececost processes` lists them", args[0])}
 			}
+			if asJSON {
+				return report.WriteJSON(cmd.OutOrStdout(), report.ProcessesJSON(lib, t))
+			}
 			report.ShowTemplate(cmd.OutOrStdout(), lib, t)
 			return nil
 		},
 	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return c
 }
