@@ -57,8 +57,8 @@ func sweptCase(process *Template, inputs []swept) csvCase {
 	for _, s := range inputs[3:] {
 		head += fmt.Sprintf(",%s [%s]", s.name, s.unit)
 	}
-	parts, bill, steps := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm]\nP,assembly,,,,\n", "Parent,Child,Quantity,Joined at operation\n", head+
-		"\nP,10,"+`timed operation,M,1,100,5`+strings.Repeat(",", len(inputs)-3)+"\n"
+	parts, bill := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm]\nP,assembly,,,,\n", "Parent,Child,Quantity,Joined at operation\n"
+	steps := head + "\nP,10," + `timed operation,M,1,100,5` + strings.Repeat(",", len(inputs)-3) + "\n"
 	materials := "Material,Density [kg/m3],Base price [EUR/kg],Yield strength [MPa],Tensile strength [MPa]\n"
 	for n, varied := range inputs {
 		for i := range sweptPoints {
