@@ -14,6 +14,7 @@ var longProcesses = map[string]func(*longStep) float64{
 	"roll forming": (*longStep).rolls, "stretch bending": (*longStep).stretchBend, "tube bending": (*longStep).tubeBend,
 	"sheet hydroforming": (*longStep).sheetHydroforming, "tube hydroforming": (*longStep).tubeHydroforming,
 	"final assembly": func(s *longStep) float64 { return s.must("load_time") },
+	"press hemming":  func(s *longStep) float64 { return s.must("load_time") + s.must("press_time") },
 	"end cutting and washing": func(s *longStep) float64 {
 		return s.must("load_time") + s.must("cuts")*s.must("time_per_cut")
 	},
