@@ -29,7 +29,7 @@ func TestCombineBroken(t *testing.T) {
 		"a process that is not there": {"Operations", "tandem press forming,E05,,fluid", "tandem press farming,E05,,fluid",
 			"operation A01/20 of fluid"},
 		"an optional operation": {"Operations", "E13,,sealed,10,1,", `E13,,sealed,"1,5",1,`, "operation TRAY_A/20 of sealed"},
-		"an operation without its time": {"Operations", "adhesive application,E13,,sealed,10,", "coil blanking,E13,,sealed,,",
+		"an operation without its time": {"Operations", "adhesive application,E13,,sealed,10,", "end cutting and washing,E13,,sealed,,",
 			"operation TRAY_A/20 of sealed"},
 		"the operation at which parts join":   {"Operations", "spot welding,E11,,spot", "spot melting,E11,,spot", ""},
 		"an operation whose number is a word": {"Operations", "TRAY_A,40,", "TRAY_A,last,", "operation TRAY_A/last of checked"},

@@ -54,13 +54,24 @@ func (lib *Library) Shared() []*Template {
 	return append(slices.Clone(lib.Scopes), lib.Comparison)
 }
 
-// Find returns a process, a form or the equations of a scope by name, or nil.
+// named tells whether a text is the name of a form or process, however it is written.
+func (t *Template) named(text string) bool { return table.Normalise(t.Name) == table.Normalise(text) }
+
+// alias tells whether a text is another name of a form or process.
+func (t *Template) alias(text string) bool {
+	key := table.Normalise(text)
+	return slices.ContainsFunc(t.Aliases, func(a string) bool { return table.Normalise(a) == key })
+}
+
+// Find returns a process, a form or the equations of a scope by name, else by alias, or nil.
 func (lib *Library) Find(name string) *Template {
-	key := table.Normalise(name)
-	for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Shared()} {
-		for _, t := range list {
-			if table.Normalise(t.Name) == key || t.Name == "" && t.Scope == key {
-				return t
+	byScope := func(t *Template, text string) bool { return t.Name == "" && t.Scope == table.Normalise(text) }
+	for _, called := range []func(*Template, string) bool{(*Template).named, byScope, (*Template).alias} {
+		for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Shared()} {
+			for _, t := range list {
+				if called(t, name) {
+					return t
+				}
 			}
 		}
 	}

@@ -5,21 +5,32 @@ import (
 	"piececost/costmodel/units"
 )
 
-// ForChecks tells whether an input of a template is read by no result, so that only checks and what they show need it: it
-// may stay empty, and the checks are then said not to have been made.
-func (lib *Library) ForChecks(t *Template, name string) bool {
+// Needs tells of the inputs of a library whether a result may rest on them. One that no result reads is needed only by checks and
+// what they show: it may stay empty, and the checks are then said not to have been made.
+type Needs struct {
+	schema *Schema
+	needed map[scopedQuantity]bool
+}
+
+// Needs looks at every process and form of the library.
+func (lib *Library) Needs() Needs {
 	sys, err := units.NewSystem("EUR", nil)
 	if err != nil {
-		return false
+		panic(err) // the code is a known one
 	}
 	var ds table.Diagnostics
-	s := newSchema(lib, sys, nil, &ds)
-	sc := s.byName[t.Scope]
+	s := newSchema(lib, sys, nil, nil, &ds)
+	return Needs{s, s.neededByResults()}
+}
+
+// OnlyChecks tells whether an input of a template is read by no result.
+func (n Needs) OnlyChecks(t *Template, name string) bool {
+	sc := n.schema.byName[t.Scope]
 	if sc == nil {
 		return false
 	}
-	n, ok := sc.index[name]
-	return ok && !s.neededByResults()[scopedQuantity{sc, n}]
+	q, ok := sc.index[name]
+	return ok && !n.needed[scopedQuantity{sc, q}]
 }
 
 type scopedQuantity struct {

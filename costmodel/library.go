@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"slices"
 	"sort"
 	"strings"
 
@@ -29,8 +30,11 @@ type Template struct {
 	Scope      string
 	Name       string // of a form or process
 	Title      string
-	aliases    []string
-	Group      string
+	Aliases    []string // other names of a form or process; what is printed is Name
+	Group      string   // of a process: its part of DIN 8580
+	What       string   // what a process is, in a sentence
+	Fits       string   // when a process is the right one
+	FitsNot    string   // and when another is
 	Caution    string
 	Note       string
 	noMaterial bool // a form whose parts have no row of Materials
@@ -56,6 +60,7 @@ type Item struct {
 	Possible            Interval  // what a value must lie in, in the item's unit; outside is an error at its cell
 	Plausible           []float64 // what a value is expected to lie in; outside is a warning
 	Note, Source        string
+	Kind                Kind        // where a default or a coefficient of the equation comes from
 	place               table.Place // where it is defined
 }
 
@@ -108,6 +113,8 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 // templateFile is the form of a file; quantities and inputs are read node by node to keep their order.
 type templateFile struct {
 	Scope, Title, Process, Form, Group, Caution, Note, Material, Route string
+	What, Fits                                                         string
+	FitsNot                                                            string `yaml:"fits not"`
 	Aliases                                                            []string
 	Inputs, Quantities, Elements                                       yaml.Node
 	Checks, Cases                                                      []yaml.Node
@@ -125,8 +132,8 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	if err := d.Decode(&f); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	t := &Template{File: name, Scope: f.Scope, Title: f.Title, aliases: f.Aliases, Group: f.Group, Caution: f.Caution,
-		Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none"}
+	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, What: f.What, Fits: f.Fits,
+		FitsNot: f.FitsNot, Caution: f.Caution, Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none"}
 	switch {
 	case f.Process != "":
 		t.Scope, t.Name = "operation", f.Process
@@ -208,6 +215,11 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		it.Source = v.Value
 	case "aliases":
 		return v.Decode(&it.aliases)
+	case "kind":
+		it.Kind = Kind(v.Value)
+		if !slices.Contains(Kinds, it.Kind) {
+			return fmt.Errorf("kind is one of %q", Kinds)
+		}
 	case "options":
 		return v.Decode(&it.Options)
 	case "possible":

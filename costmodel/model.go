@@ -44,7 +44,7 @@ func New(c *table.Case, lib *Library) *Model {
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
 	lib = m.withOwnProcesses(lib)
-	m.Schema = newSchema(lib, sys, curves, &m.Diagnostics)
+	m.Schema = newSchema(lib, sys, curves, namedInCase(c), &m.Diagnostics)
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
 		t := c.Table(l.Sheet)
@@ -227,15 +227,15 @@ func (m *Model) keys(scope string) []string {
 }
 
 func (m *Model) unknownVariant(r *Record, column string, sc *Scope) {
-	var names []string
+	var names, aliases []string
 	for _, v := range sc.Variants[1:] {
-		names = append(names, v.Template.Name)
+		names, aliases = append(names, v.Template.Name), append(aliases, v.Template.Aliases...)
 	}
 	help := "the choices are " + strings.Join(names, ", ")
 	if column == "process" { // the library is long, and has a process for what it does not know
 		help = "write one that `piececost processes` lists, timed operation where the time of the operation is known, or define it in the sheet Processes"
 	}
-	if near := formula.Nearest(strings.ToLower(r.Text(column)), names); near != "" {
+	if near := formula.Nearest(strings.ToLower(r.Text(column)), append(names, aliases...)); near != "" {
 		help = "did you mean " + near + "?"
 	}
 	m.Diagnostics.Add(column, r.TextPlace(column), fmt.Sprintf("unknown %s %q", column, r.Text(column)), help)

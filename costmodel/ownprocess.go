@@ -52,13 +52,15 @@ func (lib *Library) ownTemplate(process string) *Template {
 		lib.Scopes = append(append([]*Template(nil), lib.Scopes...), t)
 		return t
 	}
-	for _, list := range [][]*Template{lib.Processes, lib.Forms} {
-		for i, p := range list {
-			if table.Normalise(p.Name) == table.Normalise(process) {
-				c := *p
-				c.Items = append([]Item(nil), p.Items...)
-				list[i] = &c
-				return &c
+	for _, called := range []func(*Template, string) bool{(*Template).named, (*Template).alias} {
+		for _, list := range [][]*Template{lib.Processes, lib.Forms} {
+			for i, p := range list {
+				if called(p, process) {
+					c := *p
+					c.Items = append([]Item(nil), p.Items...)
+					list[i] = &c
+					return &c
+				}
 			}
 		}
 	}
@@ -83,7 +85,7 @@ func (m *Model) checkOwnProcesses() {
 	}
 	for _, v := range sc.Variants[1:] {
 		if v.Template.Note != ownProcess {
-			names = append(names, v.Template.Name)
+			names = append(append(names, v.Template.Name), v.Template.Aliases...)
 		}
 	}
 	sort.Strings(names)

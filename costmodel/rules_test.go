@@ -17,7 +17,7 @@ func TestRulesAtStart(t *testing.T) {
 		{"equations/4-machine.yaml", "needs: pool_lines_needed", "needs: lines_of_pool", `there is no quantity "lines_of_pool" of a machine`},
 		{"equations/4-machine.yaml", "needs: pool_lines_needed, ", "", `there is no quantity "" of a machine`},
 		{"equations/4-machine.yaml", "needs: pool_lines_needed", "needs: pool_hours", "pool_hours and pool_machines have different units"},
-		{"processes/coil-blanking.yaml", "has: machine.rated_force", "has: machines.rated_force", "machines.rated_force leads to no row"},
+		{"processes/strip-layout-and-coil-blanking.yaml", "has: machine.rated_force", "has: machines.rated_force", "machines.rated_force leads to no row"},
 	} {
 		found := false
 		err := loadWith(files, func(path string, text []byte) []byte {

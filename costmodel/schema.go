@@ -73,8 +73,9 @@ func (s *Schema) CurvePoints(name string) (x, y []table.Place, xUnit, yUnit unit
 
 var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}
 
-// newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition.
-func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *table.Diagnostics) *Schema {
+// newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition. Of processes that are not
+// among the names of the case only the name is taken (inuse.go); nil takes all.
+func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named map[string]bool, ds *table.Diagnostics) *Schema {
 	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves}
 	for _, name := range scopeOrder {
 		sc := &Scope{Name: name, Title: name, index: map[string]int32{}}
@@ -101,11 +102,19 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, ds *ta
 		}
 		pending = append(pending, s.addTemplate(sc, sc.Variants[0], t, ds)...)
 	}
+	var aside []*Template
 	for _, t := range append(append([]*Template{}, lib.Forms...), lib.Processes...) {
 		sc := s.byName[t.Scope]
 		v := &Variant{Template: t, Definitions: map[int32]*Definition{}}
 		sc.Variants = append(sc.Variants, v)
+		if t.Scope == "operation" && !t.inUse(named) {
+			aside = append(aside, t)
+			continue
+		}
 		pending = append(pending, s.addTemplate(sc, v, t, ds)...)
+	}
+	for _, t := range aside {
+		s.declareNamed(s.byName[t.Scope], t, named, ds)
 	}
 	s.addAliases(lib, ds)
 	for _, p := range pending {
@@ -270,15 +279,11 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 	return eq, nil
 }
 
-// variant finds a form or process by name or alias, or nil.
+// variant finds a form or process by name, else by alias, or nil.
 func (sc *Scope) variant(name string) *Variant {
-	key := table.Normalise(name)
-	for _, v := range sc.Variants[1:] {
-		if table.Normalise(v.Template.Name) == key {
-			return v
-		}
-		for _, a := range v.Template.aliases {
-			if table.Normalise(a) == key {
+	for _, called := range []func(*Template, string) bool{(*Template).named, (*Template).alias} {
+		for _, v := range sc.Variants[1:] {
+			if called(v.Template, name) {
 				return v
 			}
 		}

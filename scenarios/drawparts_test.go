@@ -154,28 +154,32 @@ func (g *caseDraw) partNames(row []string) []string {
 // baseProcesses are the processes with the inputs of their physics.
 func baseProcesses() map[string][]spread {
 	load := spread{"Load time", 2, 30, "s min=60", true, false}
-	stroke := []spread{{"Strokes per minute", 5, 60, "1/min 1/s=60", true, false}, {"Forming force", 50, 20000, "kN MN=1000", false, false}}
-	bends := []spread{load, {"Bends", 1, 8, "1", true, false}, {"Time per bend", 1, 9, "s", true, false}}
-	hydroforming := []spread{load, {"Close time", 1, 9, "s", true, false}, {"Fill time", 1, 9, "s", true, false}, {"Pressure rise time", 1, 9, "s", true,
-		false}, {"Hold time", 1, 9, "s", true, false},
-		{"Open time", 1, 9, "s", true, false}, {"Smallest radius", 3, 30, "mm in=25.4", false, false}, {"Projected area", 100, 9000, "cm2 in2=6.4516",
-			false, false}}
+	line := []spread{{"Press rate", 5, 30, "1/min 1/s=60", false, false}, {"Largest force", 50, 20000, "kN MN=1000", false, false}}
+	hem := []spread{load, {"Roller", 0, 1, "1", false, false}, {"Hem length", 500, 9000, "mm m=1000", true, false}, {"Passes", 1, 4, "1", false, false},
+		{"Die cycle", 2, 20, "s", false, false}}
+	hydroforming := []spread{{"Close time", 1, 9, "s", false, false}, {"Fill time", 1, 9, "s", false, false}, {"Pressure rise time", 1, 9, "s", true,
+		false}, {"Hold time", 1, 9, "s", false, false},
+		{"Smallest radius", 3, 30, "mm in=25.4", false, false}, {"Projected area", 100, 9000, "cm2 in2=6.4516", false, false}}
 	return map[string][]spread{
-		"coil blanking": stroke[:1], "tandem press forming": stroke, "transfer press forming": stroke, "progressive die forming": stroke,
+		"coil blanking":        {{"Press strokes", 5, 60, "1/min 1/s=60", false, false}, {"Feed speed", 20, 90, "m/min", false, false}},
+		"tandem press forming": line, "transfer press forming": line,
+		"progressive die forming": {{"Pitch", 20, 300, "mm in=25.4", true, false}, {"Cut length", 200, 3000, "mm m=1000", false, false}},
 		"laser trimming": {load, {"Cut length", 200, 9000, "mm m=1000", true, false}, {"Cutting speed", 2, 20, "m/min mm/s=0.06", true, false},
 			{"Holes", 0, 12, "1", false, false}, {"Time per hole", 0, 3, "s", false, false}},
-		"spot welding": {load, {"Squeeze time", 0.1, 0.6, "s", false, false}, {"Weld time", 0.1, 0.6, "s", false, false},
-			{"Move time", 0.3, 3, "s", false, false}},
-		"roll forming":      {{"Line speed", 5, 40, "m/min m/s=60", true, false}, {"Cut time", 0, 4, "s", false, false}},
-		"stretch bending":   bends,
-		"tube bending":      append([]spread{{"Saw time", 1, 9, "s", false, false}}, bends...),
+		"spot welding": {load, {"Governing gauge", 0.6, 2, "mm", true, false}, {"Squeeze time", 0.1, 0.6, "s", false, false},
+			{"Weld time", 0.1, 0.6, "s", false, false}, {"Move time", 0.4, 3, "s", false, false}},
+		"roll forming": {{"Line speed", 5, 40, "m/min m/s=60", false, false}, {"Cut stop time", 0, 4, "s", false, false},
+			{"Flange height", 10, 90, "mm", false, false}},
+		"stretch bending": {{"Cycle", 20, 90, "s min=60", false, false}, {"Bend radius", 500, 9000, "mm m=1000", false, false}},
+		"tube bending": {load, {"Bends", 1, 8, "1", true, false}, {"Mean bend angle", 20, 150, "1", false, false},
+			{"Bend speed", 20, 90, "1/s", false, false}},
 		"tube hydroforming": hydroforming, "sheet hydroforming": hydroforming,
-		"press hemming": {load, {"Press time", 2, 20, "s", true, false}},
-		"roller hemming": {load, {"Hem length", 500, 9000, "mm m=1000", true, false}, {"Passes", 1, 4, "1", false, false},
-			{"Hemming speed", 3, 30, "m/min", true, false}},
+		"press hemming": {load, {"Press time", 2, 20, "s min=60", true, false}}, "roller hemming": hem,
 		"end cutting and washing": {load, {"Cuts", 0, 4, "1", true, false}, {"Time per cut", 1, 9, "s", true, false}},
-		"adhesive application":    {load}, "final assembly": {load}, "laser blank welding": {load}, "laser welding": {load}, "projection welding": {load},
-		"timed operation": nil,
+		"adhesive application":    {load, {"Bead speed", 100, 400, "mm/s", false, false}}, "final assembly": {load}, "projection welding": {load},
+		"laser blank welding": {{"Weld length", 100, 2000, "mm m=1000", true, false}, {"Thin gauge", 0.6, 2, "mm", true, false}},
+		"laser welding":       {load, {"Depth", 0.8, 4, "mm", true, false}, {"Laser power", 2, 9, "kW", false, false}},
+		"timed operation":     nil,
 	}
 }
 
@@ -209,7 +213,8 @@ func (g *caseDraw) operationSheet() {
 	g.addColumn("Operations", spread{"Load and process time", 0.5, 90, "s min=60 h=3600", true, false}, 1, given, g.stepNames)
 	for _, process := range names {
 		for _, q := range g.processes[process] {
-			rows := func(row []string) bool { return row[3] == process && byPhysics(row) }
+			beyondTime := q.name == "Governing gauge" || q.name == "Depth" // what the time of a joint or the power needs too
+			rows := func(row []string) bool { return row[3] == process && (beyondTime || byPhysics(row)) }
 			if slices.ContainsFunc(g.s["Operations"][1:], rows) {
 				g.addColumn("Operations", q, 0.6, rows, g.stepNames)
 			}

@@ -10,6 +10,7 @@ type longStep struct {
 	part    *longPart
 	machine *longMachine
 	plant   *longRow
+	drawn   func(cycle float64) float64 // mean power in kW that a process reckons from the time of a cycle
 }
 
 // produced is how many pieces per year are put into a step.
@@ -41,7 +42,6 @@ func (c *longhand) hours(s *longStep) {
 	rule, n := s.choice["equipment_allocation"], c.produced(s)
 	s.choose("labour_allocation", s.machine.choice["labour_allocation"])
 	s.is("crew", s.machine.of("crew"))
-	s.is("power", s.machine.of("rated_power")*s.machine.of("power_load_factor")/100)
 	s.is("footprint", s.machine.of("footprint"))
 	down := s.is("unplanned_downtime_share", s.machine.of("unplanned_downtime_share"))
 	balance := 1.0
@@ -50,14 +50,19 @@ func (c *longhand) hours(s *longStep) {
 	}
 	balance = s.is("line_balance_efficiency_applied", balance)
 	base, perJoint := c.baseTime(s)
-	guns, pieces := s.in("guns", 1), s.in("pieces_per_cycle", 1)
+	guns, pieces := s.in("guns", 1), s.kept("pieces_per_cycle", 1)
 	perLength := 0.0
 	if speed := s.in("seam_speed", 0); speed > 0 {
 		perLength = 1 / speed
 	}
-	perLength = s.is("time_per_seam_length", perLength)
+	perLength = s.kept("time_per_seam_length", perLength)
 	joining := s.is("joint_time", (s.in("joints", 0)*perJoint+s.in("seam_length", 0)*perLength)/guns/balance)
 	cycle := s.is("cycle_time", base+joining)
+	mean := s.machine.of("rated_power") * s.machine.of("power_load_factor") / 100
+	if s.drawn != nil {
+		mean = s.drawn(cycle)
+	}
+	s.is("power", mean)
 	rework := s.of("defect_share") / 100 * s.of("reworked_share") / 100 * n * s.in("rework_time", 0)
 	running := s.is("running_hours", (n/pieces*cycle+rework)/3600)
 	batch := s.must("batch_size")
@@ -148,7 +153,7 @@ func (c *longhand) elements(s *longStep) {
 	material = s.is("material", material)
 	credit := s.is("scrap_credit", -s.of("scrap_mass_of_this_level")*s.part.of("scrap_price")-s.of("assembly_scrap_mass")*p.of("mixed_scrap_price"))
 	purchased = s.is("purchased_parts", purchased)
-	consumables := s.is("consumables", n*s.in("consumables_per_piece", 0))
+	consumables := s.is("consumables", n*s.kept("consumables_per_piece", 0))
 	energy := s.is("energy", s.of("running_hours")*s.of("power")*p.of("electricity_price"))
 	shiftYear := p.of("working_days") * p.of("paid_hours_per_shift") // paid hours of one worker per year
 	workers := required * p.of("paid_time_factor") * crew / shiftYear

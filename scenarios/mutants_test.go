@@ -17,6 +17,8 @@ import (
 
 var showMutants = flag.String("mutants", "", "show the mutants of this file or quantity, each with what became of it")
 
+var mutantsOf = flag.String("mutants-of", "", "try only the mutants of files whose name contains this")
+
 // TestMutants changes each equation, default and check of templates/ in turn, in every way of mutantKinds; something that
 // was not made by the engine must notice. testdata/second-case/survivors.txt says why the others can't be noticed. With the
 // race detector, which finds nothing more in a thousand mutants than in some, and with -short, it takes a sample.
@@ -26,9 +28,12 @@ func TestMutants(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := readKillers(t)
-	all := newMutator(lib, costmodel.New(k.cases[0].tables, lib).Schema.Units).all()
-	sampled := raceDetector || testing.Short()
-	if sampled {
+	all := newMutator(lib, costmodel.New(k.cases[0].tables, lib).Schema.Units).all(readWithoutLonghand(t))
+	sampled := raceDetector || testing.Short() || *mutantsOf != ""
+	switch {
+	case *mutantsOf != "":
+		all = slices.DeleteFunc(all, func(u mutant) bool { return !strings.Contains(u.file, *mutantsOf) })
+	case sampled:
 		all = sampleMutants(all)
 	}
 	fates := k.judgeAll(all, lib)

@@ -18,7 +18,7 @@ import (
 )
 
 // longCases are the archives, the one that notices most first.
-var longCases = []string{"module", "bare", "edges"}
+var longCases = []string{"module", "bare", "edges", "limits"}
 
 const secondCaseDir = "../testdata/second-case"
 

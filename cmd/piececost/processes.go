@@ -9,14 +9,18 @@ import (
 )
 
 func newProcesses() *cobra.Command {
-	var functions bool
-	cmd := &cobra.Command{
+	asJSON, functions := false, false
+	c := &cobra.Command{
 		Use:   "processes [NAME]",
 		Short: "List the processes and forms, or show one with its inputs and equations",
-		Long: `processes lists the processes and the forms of material that the library knows. With a name it shows its inputs with units,
-defaults and plausible ranges, its equations with notes and sources, and its checks.
+		Long: `processes lists the processes, by group of DIN 8580, and the forms of material that the library knows. With a name it shows
+what it is and when it fits, its inputs with units, defaults and plausible ranges, its equations with notes and sources, and its
+checks. Each default and coefficient says where it comes from: published, derived, from memory, common practice or placeholder.
 
-With --functions it lists the language of equations: how they are written, every function with an example, every unit.`,
+With --functions it lists the language of equations: how they are written, every function with an example, every unit.
+
+JSON: format "piececost processes", version 1; caution; pages, each with name, sort (process, form or shared), aliases, group, what,
+fits, fits_not, note, caution, inputs, relations and limits; with a name the one page.`,
 		Example: `  piececost processes
   piececost processes "tube hydroforming"
   piececost processes operation
@@ -34,6 +38,9 @@ With --functions it lists the language of equations: how they are written, every
 			if err != nil {
 				return err
 			}
+			if len(args) == 0 && asJSON {
+				return report.WriteJSON(cmd.OutOrStdout(), report.ProcessesJSON(lib, nil))
+			}
 			if len(args) == 0 {
 				report.ListProcesses(cmd.OutOrStdout(), lib)
 				return nil
@@ -42,10 +49,14 @@ With --functions it lists the language of equations: how they are written, every
 			if t == nil {
 				return usageError{fmt.Errorf("there is no process, form or scope %q; `piececost processes` lists them", args[0])}
 			}
+			if asJSON {
+				return report.WriteJSON(cmd.OutOrStdout(), report.ProcessesJSON(lib, t))
+			}
 			report.ShowTemplate(cmd.OutOrStdout(), lib, t)
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&functions, "functions", false, "list the language of equations: functions with examples, units")
-	return cmd
+	c.Flags().BoolVar(&functions, "functions", false, "list the language of equations: functions with examples, units")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return c
 }

@@ -21,9 +21,9 @@ func largeVolumeTables(t testing.TB, parts int) volumeTables {
 		for _, tray := range []string{"TRAY_A", "TRAY_B", "TRAY_C"} {
 			fmt.Fprintf(&bill, "%s,%s,1,10,,invented\n", tray, key)
 		}
-		fmt.Fprintf(&steps, "%s,10,form,progressive die forming,E%02d,,,%.1f,,,,,,%.1f,%d,%d,%d,%d,,,0.01,invented\n",
+		fmt.Fprintf(&steps, "%s,10,form,progressive die forming,E%02d,,,%.1f,,,,,,%.1f,%d,%d,%d,%d,,,0.01,invented,\n",
 			key, 2+i%4, 0.5+float64(i%7)/10, float64(i%5)/2, 10+i%30, 60+35*(i%40), 20_000+1000*(i%50), 400_000+10_000*(i%90))
-		fmt.Fprintf(&steps, "%s,20,join,timed operation,E%02d,,,%.1f,,,,,,%.1f,%d,%d,%d,%d,,,0.01,invented\n",
+		fmt.Fprintf(&steps, "%s,20,join,timed operation,E%02d,,,%.1f,,,,,,%.1f,%d,%d,%d,%d,,,0.01,invented,\n",
 			key, 11+i%4, 2+float64(i%9)/2, float64(i%3)/2, 5+i%20, 90+47*(i%30), 5000+100*(i%60), 300_000+7000*(i%80))
 	}
 	tables["Parts"] += list.String()

@@ -79,8 +79,8 @@ func TestPoolAlerts(t *testing.T) {
 			[]string{"power: its pooled operations draw different power: 20 kW (P/10); 30 kW (P/20)"}},
 		{"too much force", 20000, [][3]string{{"operations.csv", "Load and process time [s],Set-up time [min],Batch size,Tool price [EUR]," +
 			"Tool life [cycles]\nP,10,press,timed operation,M1,36,0,1000,5000,100000000\n",
-			"Load and process time [s],Set-up time [min],Batch size,Forming force [kN]\n" +
-				"P,10,press,tandem press forming,M1,36,5,1000,1000\nP,20,press,tandem press forming,M1,36,5,1000,1001\n"}},
+			"Load and process time [s],Set-up time [min],Batch size,Largest force [kN]\n" +
+				"P,10,press,tandem press forming,M1,36,5,1000,909\nP,20,press,tandem press forming,M1,36,5,1000,910\n"}},
 			[]string{"force: P/20 needs more than its rated force of 1000 kN"}},
 		{"another plant", 20000, [][3]string{plants, twoSteps("", "5,1000,0,1,Works", "5,1000,0,1,Annex")},
 			[]string{"plant: has pools in 2 plants (Works, Annex): each has whole lines of its own"}},

@@ -29,6 +29,7 @@ var forms = []form{
 	{"map", "piececost map", 1, reflect.TypeFor[Map]()},
 	{"explain", "piececost explain", 1, reflect.TypeFor[Explain]()},
 	{"lint", "piececost lint", 1, reflect.TypeFor[Lint]()},
+	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
 }
 
 // Begin is how an answer of type T begins.

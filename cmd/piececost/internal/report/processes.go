@@ -1,66 +1,154 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 )
 
-// ListProcesses prints the processes, forms and shared equations that the library knows.
+// ListProcesses prints the processes by group, the forms and the shared equations that the library knows.
 func ListProcesses(w io.Writer, lib *costmodel.Library) {
-	print := func(title string, list []*costmodel.Template) {
-		fmt.Fprintln(w, title)
-		for _, t := range list {
-			name := t.Name
-			if name == "" {
-				name = t.Scope
-			}
-			fmt.Fprintf(w, "  %-24s %-24s %s\n", name, t.Group, t.Note+t.Title)
+	group := ""
+	for i, t := range byGroup(lib.Processes) {
+		of, standard, _ := strings.Cut(t.Group, ", ")
+		if of != group || i == 0 {
+			fmt.Fprintf(w, "%sProcesses: %s\n", map[bool]string{true: "\n"}[i > 0], of)
+			group = of
 		}
-		fmt.Fprintln(w)
+		listed(w, t.Name, standard, t.What)
+		if len(t.Aliases) > 0 {
+			listed(w, "", "", "also called "+strings.Join(t.Aliases, ", "))
+		}
 	}
-	print("Processes", lib.Processes)
-	print("Forms of material", lib.Forms)
-	print("Shared equations", lib.Shared())
+	for _, part := range []struct {
+		title string
+		list  []*costmodel.Template
+	}{{"Forms of material", lib.Forms}, {"Shared equations", lib.Shared()}} {
+		fmt.Fprintf(w, "\n%s\n", part.title)
+		for _, t := range part.list {
+			listed(w, cmp.Or(t.Name, t.Scope), "", t.Note+t.Title)
+		}
+	}
+	fmt.Fprintln(w)
 	fmt.Fprintln(w, Caution)
 }
 
-// ShowTemplate prints one of them with its inputs, equations and checks.
+// listed prints a line of the list; a long name has it to itself.
+func listed(w io.Writer, name, standard, what string) {
+	const room = 34
+	if len(name) > room {
+		fmt.Fprintf(w, "  %s\n", name)
+		name = ""
+	}
+	fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("  %-*s %-12s %s", room, name, standard, what), " "))
+}
+
+// byGroup sorts processes by their part of DIN 8580, those of no group last, each group by name as the library has it.
+func byGroup(list []*costmodel.Template) []*costmodel.Template {
+	out := slices.Clone(list)
+	slices.SortStableFunc(out, func(a, b *costmodel.Template) int {
+		x, _, _ := strings.Cut(a.Group, ",")
+		y, _, _ := strings.Cut(b.Group, ",")
+		return strings.Compare(x, y)
+	})
+	return out
+}
+
+// ShowTemplate prints the page of one of them: what it is, when it fits, inputs, relations, limits, caution.
 func ShowTemplate(w io.Writer, lib *costmodel.Library, t *costmodel.Template) {
 	fmt.Fprintln(w, strings.TrimSpace(t.Name+" "+t.Title))
-	for _, line := range []string{t.Group, t.Note, t.Caution} {
-		if line != "" {
-			fmt.Fprintln(w, "  "+line)
+	for _, line := range []struct{ title, text string }{{"", t.Group}, {"also called: ", strings.Join(named(t.Aliases), ", ")}, {"what it is: ", t.What},
+		{"fits: ", t.Fits}, {"fits not: ", t.FitsNot}, {"note: ", t.Note}, {"caution: ", t.Caution}} {
+		if line.text != "" {
+			term.Wrap(w, "  "+line.title, "    ", line.text)
 		}
 	}
-	for _, it := range t.Items {
-		fmt.Fprintf(w, "\n%s [%s]\n", it.Name, it.Unit+strings.Join(it.Options, ", "))
-		switch {
-		case it.Input && it.Is == "" && lib.ForChecks(t, it.Name):
-			fmt.Fprintln(w, "  input, for checks; without it they are not made")
-		case it.Input && it.Is == "":
-			fmt.Fprintln(w, "  input, must be given")
-		case it.Input:
-			fmt.Fprintf(w, "  input, default %s\n", it.Is)
-		default:
-			fmt.Fprintf(w, "  = %s\n", it.Is)
-		}
-		if also := it.OtherNames(); also != "" {
-			fmt.Fprintln(w, "  also called "+also)
-		}
-		if it.Possible.Known() {
-			fmt.Fprintf(w, "  possible %s\n", it.Possible.Bounds())
-		}
-		if it.Plausible != nil {
-			fmt.Fprintf(w, "  plausible %v to %v\n", it.Plausible[0], it.Plausible[1])
-		}
-		if s := it.Sentence(); s != "" {
-			fmt.Fprintln(w, "  "+s)
+	needs := lib.Needs()
+	for _, part := range []struct {
+		title string
+		input bool
+	}{{"Inputs", true}, {"Relations", false}} {
+		title := "\n" + part.title + "\n"
+		for _, it := range t.Items {
+			if it.Input == part.input {
+				fmt.Fprint(w, title)
+				title = ""
+				showItem(w, needs, t, &it)
+			}
 		}
 	}
-	for _, c := range t.Checks {
-		fmt.Fprintf(w, "\ncheck: %s\n  else: %s\n", c.Holds, c.Say)
+	for i, c := range t.Checks {
+		if i == 0 {
+			fmt.Fprint(w, "\nLimits\n")
+		}
+		fmt.Fprintf(w, "\ncheck: %s\n  else: %s%s\n", c.Holds, c.Say, map[bool]string{true: " (an error)"}[c.Error])
 	}
+}
+
+// named leaves out the alias of a form for an empty cell.
+func named(aliases []string) (out []string) {
+	for _, a := range aliases {
+		if a != "" {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+func showItem(w io.Writer, needs costmodel.Needs, t *costmodel.Template, it *costmodel.Item) {
+	symbol := ""
+	if it.Symbol != "" {
+		symbol = ", " + it.Symbol
+	}
+	fmt.Fprintf(w, "\n%s [%s]%s\n", it.Name, it.Unit+strings.Join(it.Options, ", "), symbol)
+	switch need(needs, t, it) {
+	case "checks":
+		fmt.Fprintln(w, "  input, for checks; without it they are not made")
+	case "required":
+		fmt.Fprintln(w, "  input, must be given")
+	case "default":
+		fmt.Fprintf(w, "  input, default %s%s\n", it.Is, defaultKind(it))
+	default:
+		fmt.Fprintf(w, "  = %s\n", it.Is)
+		if it.Kind != "" {
+			fmt.Fprintf(w, "  %s\n", it.Kind)
+		}
+	}
+	if also := it.OtherNames(); also != "" {
+		fmt.Fprintln(w, "  also called "+also)
+	}
+	if it.Possible.Known() {
+		fmt.Fprintf(w, "  possible %s\n", it.Possible.Bounds())
+	}
+	if it.Plausible != nil {
+		fmt.Fprintf(w, "  plausible %v to %v\n", it.Plausible[0], it.Plausible[1])
+	}
+	if s := it.Sentence(); s != "" {
+		fmt.Fprintln(w, "  "+s)
+	}
+}
+
+func defaultKind(it *costmodel.Item) string {
+	if it.Kind == "" {
+		return ""
+	}
+	return ", " + string(it.Kind)
+}
+
+// need says whether an input has a default, must be given or is for checks alone; it is empty for a relation.
+func need(needs costmodel.Needs, t *costmodel.Template, it *costmodel.Item) string {
+	switch {
+	case !it.Input:
+		return ""
+	case it.Is != "":
+		return "default"
+	case needs.OnlyChecks(t, it.Name):
+		return "checks"
+	}
+	return "required"
 }
