@@ -3,7 +3,7 @@ package scenarios
 import "math"
 
 // The time of a cycle without its joints, the time of a joint, and forces, by process. A process whose cell is not among these has
-// no longhand yet: testdata/second-case/without-longhand.txt lists their files.
+// points of testdata/physics/relations.txt instead.
 
 // longProcesses reckon a process and return the seconds of a cycle without joints.
 var longProcesses = map[string]func(*longStep) float64{

@@ -144,7 +144,7 @@ func TestMassCasesMutated(t *testing.T) {
 		}
 		t.Error("nothing notices " + what)
 	}
-	for _, u := range k.all(nil) {
+	for _, u := range k.all() {
 		try(u.item+": "+u.text, func(c *costmodel.Template) { c.Items[u.number].Is = u.text })
 	}
 	for i, part := range file.Verdict {

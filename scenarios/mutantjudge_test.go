@@ -43,17 +43,48 @@ func changedLibrary(lib *costmodel.Library, u mutant) *costmodel.Library {
 
 // killers are what may notice a mutant, the quickest first.
 type killers struct {
-	cases    []*longCase
-	refusals []refusal
+	relations map[string]relationKiller // by file of a process
+	cases     []*longCase
+	refusals  []refusal
+}
+
+// A relationKiller is a process with its points.
+type relationKiller struct {
+	process string
+	points  []relationPoint
+	tables  *table.Case
+}
+
+func readRelationKillers(t testing.TB) map[string]relationKiller {
+	t.Helper()
+	out := map[string]relationKiller{}
+	lib := testLibrary(t)
+	for name, points := range readRelations(t) {
+		p := lib.Find(name)
+		out[p.File] = relationKiller{name, points, relationCase(t, p, points)}
+	}
+	return out
 }
 
 func readKillers(t testing.TB) (k killers) {
 	t.Helper()
+	k.relations = readRelationKillers(t)
 	for _, name := range longCases {
 		k.cases = append(k.cases, readLongCase(t, name))
 	}
 	k.refusals = readRefusals(t)
 	return k
+}
+
+// judgeMutant tries one: a process at its own points first.
+func (k killers) judgeMutant(u mutant, lib *costmodel.Library) fate {
+	changed := changedLibrary(lib, u)
+	if r, ok := k.relations[u.file]; ok {
+		if f := differsFromRelations(changed.Find(r.process), r.tables, r.points, changed); f.what != survived {
+			return f
+		}
+	}
+	return k.judge(changed, u.item)
 }
 
 // judge tries a library in which an item was changed and ends at the first that notices.
@@ -111,7 +142,7 @@ func (k killers) judgeAll(all []mutant, lib *costmodel.Library) []fate {
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				fates[i] = k.judge(changedLibrary(lib, all[i]), all[i].item)
+				fates[i] = k.judgeMutant(all[i], lib)
 			}
 		}()
 	}

@@ -81,11 +81,8 @@ func (m *mutator) equations() (out []mutant) {
 }
 
 // all lists every mutant of every template that has longhand, each changed text once.
-func (m *mutator) all(without map[string]bool) (out []mutant) {
+func (m *mutator) all() (out []mutant) {
 	for _, e := range m.equations() {
-		if without[e.file] {
-			continue
-		}
 		if len(e.options) == 0 {
 			out = append(out, m.ofEquation(e)...)
 		}

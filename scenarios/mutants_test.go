@@ -28,7 +28,7 @@ func TestMutants(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := readKillers(t)
-	all := newMutator(lib, costmodel.New(k.cases[0].tables, lib).Schema.Units).all(readWithoutLonghand(t))
+	all := newMutator(lib, costmodel.New(k.cases[0].tables, lib).Schema.Units).all()
 	sampled := raceDetector || testing.Short() || *mutantsOf != ""
 	switch {
 	case *mutantsOf != "":

@@ -1,0 +1,229 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"piececost/costmodel"
+	"piececost/costmodel/table"
+	"piececost/costmodel/units"
+)
+
+// A relationPoint is a row of inputs of a process with what its relations come to, both as their texts.
+type relationPoint struct {
+	line   int
+	inputs []relationValue
+	wanted []relationValue
+	broken map[string]bool // what the checks say that do not hold
+}
+
+// A relationValue is a number in a unit.
+type relationValue struct {
+	name  string
+	value float64
+	unit  string
+}
+
+// relationsFile was computed by a program of its own, which shares no code with this one, from the relations as they were first written
+// down: names, units and formulas in plain text.
+const relationsFile = "../testdata/physics/relations.txt"
+
+// readRelations reads the points by process.
+func readRelations(t testing.TB) map[string][]relationPoint {
+	t.Helper()
+	raw, err := os.ReadFile(relationsFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string][]relationPoint{}
+	process := ""
+	for i, line := range strings.Split(string(raw), "\n") {
+		word, rest, _ := strings.Cut(strings.TrimSpace(line), ":")
+		rest = strings.TrimSpace(rest)
+		points := out[process]
+		last := len(points) - 1
+		switch {
+		case word == "" || word[0] == '#':
+		case word == "process":
+			process = rest
+		case word == "with":
+			out[process] = append(points, relationPoint{line: i + 1, inputs: relationValues(t, rest), broken: map[string]bool{}})
+		case word == "is" && last >= 0:
+			points[last].wanted = relationValues(t, rest)
+		case word == "not" && last >= 0:
+			points[last].broken[rest] = true
+		default:
+			t.Fatalf("line %d can't be read: %s", i+1, line)
+		}
+	}
+	return out
+}
+
+func relationValues(t testing.TB, text string) (out []relationValue) {
+	for _, item := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' }) {
+		var v relationValue
+		if n, err := fmt.Sscan(item, &v.name, &v.value, &v.unit); n != 3 {
+			t.Fatalf("%q: %v", item, err)
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// relationRow are the inputs of a point that stand in the rows of the part, its grade and its machine: what they are where a point does
+// not give them.
+var relationRow = []relationValue{
+	{"part.gauge", 1, "mm"}, {"part.blank_length", 500, "mm"}, {"part.blank_width", 200, "mm"}, {"nesting", 100, "%"},
+	{"material.density", 7850, "kg/m3"}, {"material.tensile_strength", 400, "MPa"}, {"material.yield_strength", 300, "MPa"},
+	{"machine.rated_force", 1000, "kN"}, {"machine.rated_power", 100, "kW"},
+}
+
+// relationCase has a part with an operation of a process for each point.
+func relationCase(t testing.TB, process *costmodel.Template, points []relationPoint) *table.Case {
+	t.Helper()
+	sys, err := units.NewSystem("EUR", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%]\nP,assembly,,,,,,\n"
+	materials := "Material,Density [kg/m3],Base price [EUR/kg],Tensile strength [MPa],Yield strength [MPa]\n"
+	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW]\nM,100000,10,shared,1000,100\n"
+	bill := "Parent,Child,Quantity,Joined at operation\n"
+	head := "Part,Operation,Process,Machine,Set-up time [min],Batch size,Load and process time [s]"
+	var columns []string
+	place := map[string]int{}
+	for _, p := range points {
+		for _, v := range p.inputs {
+			if _, known := place[v.name]; !known && !isRelationRow(v.name) {
+				place[v.name] = len(columns)
+				columns = append(columns, v.name)
+				head += fmt.Sprintf(",%s [%s]", v.name, unitOfInput(sys, process, v))
+			}
+		}
+	}
+	steps := head + "\nP,10,timed operation,M,1,100,5" + strings.Repeat(",", len(columns)) + "\n"
+	for i, p := range points {
+		cells, row := make([]string, len(columns)), map[string]float64{}
+		for _, v := range relationRow {
+			row[v.name] = v.value
+		}
+		for _, v := range p.inputs {
+			if isRelationRow(v.name) {
+				row[v.name] = v.value
+			} else {
+				cells[place[v.name]] = fmt.Sprint(v.value)
+			}
+		}
+		n := fmt.Sprint(i)
+		parts += fmt.Sprintf("P%s,sheet,G%s,%v,%v,%v,%v,10\n", n, n, row["part.gauge"], row["part.blank_length"], row["part.blank_width"], row["nesting"])
+		materials += fmt.Sprintf("G%s,%v,1,%v,%v\n", n, row["material.density"], row["material.tensile_strength"], row["material.yield_strength"])
+		machines += fmt.Sprintf("M%s,100000,10,shared,%v,%v\n", n, row["machine.rated_force"], row["machine.rated_power"])
+		bill += "P,P" + n + ",1,10\n"
+		steps += fmt.Sprintf("P%s,10,\"%s\",M%s,1,100,,%s\n", n, process.Name, n, strings.Join(cells, ","))
+	}
+	files := fstest.MapFS{}
+	for name, text := range map[string]string{
+		"case.csv":   "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
+		"plants.csv": "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,30\n",
+		"parts.csv":  parts, "materials.csv": materials, "machines.csv": machines, "bill_of_materials.csv": bill, "operations.csv": steps,
+		"scenarios.csv": "Sheet,Row,Column,A\n,,Product,P\n,,Annual volume [1/yr],1000\n",
+	} {
+		files[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	c, err := ReadTables(files, process.Name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func isRelationRow(name string) bool { return strings.Contains(name, ".") || name == "nesting" }
+
+// unitOfInput is the unit of an input's column: its own, but where the points give a temperature as a plain number.
+func unitOfInput(sys *units.System, process *costmodel.Template, v relationValue) string {
+	for _, it := range process.Items {
+		if it.Name == v.name && !sameDimension(sys, it.Unit, v.unit) {
+			return it.Unit
+		}
+	}
+	return v.unit
+}
+
+func sameDimension(sys *units.System, a, b string) bool {
+	first, err := sys.Parse(strings.Replace(a, "currency", "EUR", 1))
+	second, also := sys.Parse(strings.Replace(b, "currency", "EUR", 1))
+	return err == nil && also == nil && first.Dim == second.Dim
+}
+
+// differsFromRelations says the first thing that a library reckons otherwise than a process's points.
+func differsFromRelations(process *costmodel.Template, c *table.Case, points []relationPoint, lib *costmodel.Library) fate {
+	m := costmodel.New(c, lib)
+	for _, d := range m.Diagnostics.Sorted() {
+		if d.Severity == table.Error && strings.HasSuffix(d.Place.File, ".yaml") {
+			return fate{"refused by the library", d.Summary}
+		}
+	}
+	p, ds := m.Compile(m.Scenarios[0], costmodel.CompileOptions{})
+	if p == nil {
+		return fate{"refused by a case", fmt.Sprint(append(m.Diagnostics.Sorted(), ds.Sorted()...)[0])}
+	}
+	for _, l := range p.Detail(1000).Entries("operation") {
+		var i int
+		if n, _ := fmt.Sscanf(l.Record().Key, "P%d/10", &i); n != 1 {
+			continue
+		}
+		if what := points[i].differs(l, m.Schema, process); what != "" {
+			return fate{"killed", fmt.Sprintf("%s, line %d: %s", process.Name, points[i].line, what)}
+		}
+	}
+	return fate{what: survived}
+}
+
+// differs says what a row has otherwise than the point.
+func (p relationPoint) differs(l costmodel.Entry, schema *costmodel.Schema, process *costmodel.Template) string {
+	for _, w := range p.wanted {
+		v, own, ok := l.In(w.name)
+		if unit := strings.Replace(w.unit, "currency", "EUR", 1); ok && own != unit && sameDimension(schema.Units, own, unit) {
+			v, _ = lineInUnit(l, w.name, unit, schema.Units)
+		}
+		if !ok || !(math.Abs(v-w.value) <= 1e-9*math.Abs(w.value)) {
+			return fmt.Sprintf("%s is %.12g, not %.12g %s", w.name, v, w.value, w.unit)
+		}
+	}
+	looked := map[string]bool{}
+	for _, q := range schema.Scope("operation").Quantities {
+		if v, ok := l.Value(q.Name); ok && q.Check != nil {
+			looked[q.Check.Say] = v != 0
+		}
+	}
+	for _, check := range process.Checks {
+		if holds, ok := looked[check.Say]; !ok || holds == p.broken[check.Say] {
+			return fmt.Sprintf("%q holds: %v, is looked at: %v", check.Say, holds, ok)
+		}
+	}
+	return ""
+}
+
+// TestRelations: every process reckons what an independent program came to, at points that take every branch of its relations.
+func TestRelations(t *testing.T) {
+	lib := testLibrary(t)
+	figures := 0
+	for name, points := range readRelations(t) {
+		process := lib.Find(name)
+		if process == nil {
+			t.Errorf("no process %s", name)
+			continue
+		}
+		if f := differsFromRelations(process, relationCase(t, process, points), points, lib); f.what != survived {
+			t.Errorf("%s: %s", f.what, f.by)
+		}
+		for _, p := range points {
+			figures += len(p.wanted)
+		}
+	}
+	t.Logf("%d figures", figures)
+}
