@@ -66,6 +66,9 @@ func (t *Template) inUse(named map[string]bool) bool {
 // declareNamed declares the quantities of a process that no operation is, as far as the case names them.
 func (s *Schema) declareNamed(sc *Scope, t *Template, named map[string]bool, ds *table.Diagnostics) {
 	for _, it := range t.Items {
+		if _, taken := sc.index[it.Name]; taken { // what is in use may mean something else by the name
+			continue
+		}
 		if named[it.Name] || named[table.Normalise(it.Label)] {
 			s.declare(sc, it, ds)
 		}

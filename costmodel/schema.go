@@ -30,7 +30,8 @@ type Scope struct {
 	Quantities  []*Quantity
 	Variants    []*Variant // 0 is what every row has
 	index       map[string]int32
-	checks      []int32 // quantities that are conditions to hold
+	checks      []int32             // quantities that are conditions to hold
+	called      map[string]*Variant // by name, else by alias, normalised
 }
 
 // A Quantity is a column of a scope.
@@ -112,6 +113,9 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 			continue
 		}
 		pending = append(pending, s.addTemplate(sc, v, t, ds)...)
+	}
+	for _, sc := range s.Scopes {
+		sc.callVariants()
 	}
 	for _, t := range aside {
 		s.declareNamed(s.byName[t.Scope], t, named, ds)
@@ -280,15 +284,24 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 }
 
 // variant finds a form or process by name, else by alias, or nil.
-func (sc *Scope) variant(name string) *Variant {
-	for _, called := range []func(*Template, string) bool{(*Template).named, (*Template).alias} {
-		for _, v := range sc.Variants[1:] {
-			if called(v.Template, name) {
-				return v
-			}
+func (sc *Scope) variant(name string) *Variant { return sc.called[table.Normalise(name)] }
+
+// callVariants notes by what names the variants are found: a name before any alias, the first before others.
+func (sc *Scope) callVariants() {
+	sc.called = map[string]*Variant{}
+	note := func(name string, v *Variant) {
+		if key := table.Normalise(name); sc.called[key] == nil {
+			sc.called[key] = v
 		}
 	}
-	return nil
+	for _, v := range sc.Variants[1:] {
+		note(v.Template.Name, v)
+	}
+	for _, v := range sc.Variants[1:] {
+		for _, a := range v.Template.Aliases {
+			note(a, v)
+		}
+	}
 }
 
 // Scope returns a scope by name; it must exist.
