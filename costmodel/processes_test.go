@@ -1,6 +1,8 @@
 package costmodel
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -57,4 +59,21 @@ func TestProcessPages(t *testing.T) {
 		t.Error(d)
 	}
 	t.Logf("%d processes; relations by kind: %v", len(lib.Processes), kinds)
+}
+
+// TestDefaultsOfEquations: a default of the equations and forms says its kind, but where it only leaves something out: 0, 1, 100 %, a word,
+// or what another quantity says.
+func TestDefaultsOfEquations(t *testing.T) {
+	lib, err := LoadLibrary(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	neutral := regexp.MustCompile(`^(0|1|"0 [^"]+"|"100 %"|[a-z_]+( [a-z]+)?|[a-z_]+\.[a-z_]+)$`)
+	for _, s := range slices.Concat(lib.Scopes, lib.Forms) {
+		for _, it := range s.Items {
+			if it.Input && it.Is != "" && it.Kind == "" && !neutral.MatchString(it.Is) {
+				t.Errorf("%s: the default of %s, %s, does not say where it comes from", s.File, it.Name, it.Is)
+			}
+		}
+	}
 }

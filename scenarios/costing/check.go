@@ -30,6 +30,7 @@ func (w *Workbook) Check(ctx context.Context) Diagnostics {
 	ds = append(ds, uncertain...)
 	if !ds.HasErrors() {
 		ds = append(ds, costmodel.NotCheckedNotes(plans)...)
+		ds = append(ds, costmodel.PlaceholderNote(plans)...)
 	}
 	return ds.Sorted()
 }

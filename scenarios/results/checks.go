@@ -3,6 +3,7 @@ package results
 import (
 	"fmt"
 
+	"piececost/costmodel"
 	"piececost/costmodel/table"
 	"piececost/scenarios/handedits"
 	"piececost/scenarios/live"
@@ -42,7 +43,7 @@ func (b *writer) checks() error {
 		}
 	}
 	last := first + len(lines) - 1
-	b.setByHand(p, last)
+	b.placeholders(p, b.setByHand(p, last))
 	for i, kind := range []string{"error", "warning", "run again", notChecked} {
 		p.Set(4+i, 1, map[string]string{"error": "Errors", "warning": "Warnings", "run again": "Changes that the formulas can't follow",
 			notChecked: "Not checked, since an input is not given"}[kind], sheet.Look{Kind: "label"})
@@ -135,10 +136,33 @@ func (b *writer) overridesCheck() (checkLine, bool) {
 	return checkLine{what: "Results set by hand, listed below and in Overrides", formula: formula, value: float64(len(rows)), kind: "warning"}, true
 }
 
-// setByHand lists the overrides in force below the checks.
-func (b *writer) setByHand(p *sheet.Page, row int) {
-	if len(b.model().Overrides) == 0 {
+// placeholders lists the placeholders of the library that matter to a piece cost, as they did at the run.
+func (b *writer) placeholders(p *sheet.Page, row int) {
+	var plans []*costmodel.Plan
+	for _, s := range b.sheets {
+		plans = append(plans, s.Plan)
+	}
+	matter, others := costmodel.CasePlaceholders(plans)
+	if len(matter) == 0 {
 		return
+	}
+	row += 2
+	p.Heading(row, 2, "Placeholders of the library, at the run", "Scenario", "Share of piece cost")
+	for _, s := range matter {
+		row++
+		p.Set(row, 1, s.Says()+"; type an own figure to replace it", sheet.Look{Kind: "label", Wrap: true})
+		p.Set(row, 2, s.In, sheet.Look{Kind: "label"})
+		p.Set(row, 3, s.Share, sheet.Look{Kind: "number", Format: "0.0%"})
+	}
+	if others > 0 {
+		p.Set(row+1, 1, sheet.Counted(others, "other placeholder")+" with less", sheet.Look{Kind: "label"})
+	}
+}
+
+// setByHand lists the overrides in force below the checks and returns the last row.
+func (b *writer) setByHand(p *sheet.Page, row int) int {
+	if len(b.model().Overrides) == 0 {
+		return row
 	}
 	row += 2
 	p.Heading(row, 2, "Set by hand", "Scenario", "Value")
@@ -159,6 +183,7 @@ func (b *writer) setByHand(p *sheet.Page, row int) {
 		}
 		p.Formula(row, 3, live.CellRef(o.Value.Place), value, k)
 	}
+	return row
 }
 
 // scenarioChecks are the checks of one calculation, by index: rows moved, the total against its elements, Summary as it is
