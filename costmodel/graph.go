@@ -59,6 +59,9 @@ func newGraph(m *Model, st *structure, fix []Fixed) *graph {
 	for _, l := range st.links {
 		g.addRow("link", l.rec, nil)
 	}
+	for _, j := range st.joints {
+		g.addRow("joint", j.rec, nil)
+	}
 	for _, s := range st.steps {
 		g.addRow("operation", s.rec, s.variant)
 		g.flag("first_operation", s == s.part.steps[0])
@@ -146,6 +149,9 @@ func (g *graph) relate(plants, materials []*Record) {
 		g.follow("link", "parent", w.part(l.parent))
 		g.follow("link", "child", w.part(l.child))
 		g.follow("link", "operation", w.step(l.step))
+	}
+	for _, j := range g.st.joints {
+		g.follow("joint", "operation", w.step(j.step))
 	}
 	for _, s := range g.st.steps {
 		g.relateStep(w, s)
@@ -237,6 +243,16 @@ func (g *graph) relateStep(w places, s *stepRow) {
 			joined = append(joined, w.link(l))
 		}
 	}
+	first := plan.Entity(-1)
+	var joints []plan.Entity
+	for _, j := range s.joints {
+		joints = append(joints, g.start["joint"]+int32(j))
+	}
+	if len(joints) > 0 {
+		first = joints[0]
+	}
+	g.members("operation", "joint_rows", joints)
+	g.follow("operation", "first_joint", first)
 	g.members("operation", "joining", joining)
 	g.members("operation", "joined", joined)
 }

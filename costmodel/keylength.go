@@ -13,12 +13,12 @@ const (
 	mostInJoined = (mostInKey - 1) / 2
 )
 
-// keyLengths refuses keys that live formulas could not find. Keys of steps and links are joined of cells: their own cell,
+// keyLengths refuses keys that live formulas could not find. Keys of steps, links and joints are joined of cells: their own cell,
 // the step, is checked, the others where they are defined.
 func (m *Model) keyLengths(scope string, recs []*Record) {
 	most := mostInKey
 	switch scope {
-	case "link":
+	case "link", "joint":
 		return
 	case "machine", "plant":
 		most = mostInJoined

@@ -97,6 +97,8 @@ func (m *Model) index(scope string, recs []*Record) {
 				switch scope {
 				case "part", "operation":
 					help += ", or tell them apart by their Alternative"
+				case "joint":
+					help = "put the sum of the numbers in one row, or tell the two apart by the words under Kind"
 				case "link":
 					help = "put the sum of the quantities in one row"
 				}
@@ -178,6 +180,7 @@ func (m *Model) checkReferences() {
 			m.refer(r, end, "part", "Parts")
 		}
 	}
+	m.referJoints()
 	for _, r := range m.records["operation"] {
 		m.refer(r, "part", "part", "Parts")
 		m.refer(r, "machine", "machine", "Machines")

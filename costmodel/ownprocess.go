@@ -12,8 +12,9 @@ import (
 
 // ownScopes are the words in the column Process that mean the equations of all rows of a scope.
 var ownScopes = map[string]string{"all_operations": "operation", "all_parts": "part", "all_machines": "machine",
-	"all_plants": "plant", "all_materials": "material", "all_scenarios": "scenario", "all_links": "link", "case": "case",
-	"operation": "operation", "part": "part", "machine": "machine", "plant": "plant", "material": "material", "scenario": "scenario", "link": "link"}
+	"all_plants": "plant", "all_materials": "material", "all_scenarios": "scenario", "all_links": "link", "all_joints": "joint", "case": "case",
+	"operation": "operation", "part": "part", "machine": "machine", "plant": "plant", "material": "material", "scenario": "scenario", "link": "link",
+	"joint": "joint"}
 
 // withOwnProcesses adds the definitions of the sheet Processes to a copy of the library.
 func (m *Model) withOwnProcesses(lib *Library) *Library {

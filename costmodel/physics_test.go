@@ -39,7 +39,7 @@ func sweptInputs(t *Template) []swept {
 			continue
 		}
 		s := swept{name: it.Name, unit: it.Unit, lo: it.Plausible[0], hi: it.Plausible[1]}
-		if it.Is == "" {
+		if it.Is == "" || strings.HasPrefix(it.Is, "mean_") { // of the sheet Joints, which this case has not
 			middle := math.Sqrt(s.lo * s.hi)
 			if s.lo == 0 {
 				middle = s.hi / 2

@@ -36,6 +36,7 @@ var Relations = []Hop{
 	{"parent", "link", "part", false, "the parent"},
 	{"child", "link", "part", false, "the child"},
 	{"operation", "link", "operation", false, "the parent's operation at which the child joins"},
+	{"operation", "joint", "operation", false, "the operation that makes it"},
 	{"part", "operation", "part", false, "the part it belongs to"},
 	{"machine", "operation", "machine", false, "its machine"},
 	{"plant", "operation", "plant", false, "the plant it is done in"},
@@ -43,6 +44,8 @@ var Relations = []Hop{
 	{"next", "operation", "operation", false, "the next operation on the route"},
 	{"joining", "operation", "link", true, "the links that join at this operation"},
 	{"joined", "operation", "link", true, "the links that have joined up to and with this operation"},
+	{"joint_rows", "operation", "joint", true, "its rows of the sheet Joints"},
+	{"first_joint", "operation", "joint", false, "the first of its rows of the sheet Joints"},
 }
 
 // relationNamed finds a relation that starts at a scope, or -1.

@@ -72,7 +72,7 @@ func (s *Schema) CurvePoints(name string) (x, y []table.Place, xUnit, yUnit unit
 	return c.xAt, c.yAt, c.x, c.y
 }
 
-var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "operation"}
+var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "joint", "operation"}
 
 // newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition. Of processes that are not
 // among the names of the case only the name is taken (inuse.go); nil takes all.

@@ -19,6 +19,7 @@ type structure struct {
 	byKey    map[string]*part
 	links    []*link
 	steps    []*stepRow
+	joints   []*jointRow
 	machine  map[machineKey]int // index into machines
 	machines []machineKey       // those in use first
 	used     int                // number of machines in use
@@ -52,6 +53,7 @@ type stepRow struct {
 	machine int
 	plant   *Record
 	index   int
+	joints  []int // rows of the sheet Joints, by their place among all
 }
 
 // resolve builds the structure of a scenario. Everything wrong goes into ds with the scenario's name.
@@ -364,4 +366,5 @@ func (st *structure) number() {
 			}
 		}
 	}
+	st.placeJoints()
 }

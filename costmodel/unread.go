@@ -32,7 +32,7 @@ func (m *Model) Unread(plans []*Plan) table.Diagnostics {
 		u.look(p)
 	}
 	var ds table.Diagnostics
-	for _, scope := range []string{"part", "link", "operation"} {
+	for _, scope := range []string{"part", "link", "joint", "operation"} {
 		for _, r := range m.records[scope] {
 			if u.counts[r] {
 				u.row(r, &ds)

@@ -38,7 +38,8 @@ type longhand struct {
 	product   *longPart
 }
 
-var longTables = map[string]string{"materials": "material", "machines": "machine", "parts": "part", "bill_of_materials": "link", "operations": "operation"}
+var longTables = map[string]string{"materials": "material", "machines": "machine", "parts": "part", "bill_of_materials": "link", "operations": "operation",
+	"joints": "joint"}
 
 // longName is the quantity that a heading gives, without its unit.
 func longName(heading string) string {
@@ -71,8 +72,11 @@ func longRows(t testing.TB, a *txtar.Archive, table string) (out []*longRow) {
 		return nil
 	}
 	keys := 1
-	if table == "operations" || table == "bill_of_materials" {
+	switch table {
+	case "operations", "bill_of_materials":
 		keys = 2
+	case "joints":
+		keys = 3
 	}
 	for _, r := range rows[1:] {
 		cells := map[string]string{}

@@ -1,11 +1,14 @@
 package scenarios
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Joining processes in longhand: their times, what they consume and draw.
 
 func (s *longStep) spots() float64 {
-	thin, gauge, strength, joints := s.must("governing_gauge"), s.its("gauge"), s.its("tensile_strength"), s.in("joints", 0)
+	thin, gauge, strength, joints := s.in("governing_gauge", s.meanOf("governing_gauge")), s.its("gauge"), s.its("tensile_strength"), s.of("joints")
 	zinc, more := 1.0, 1.0
 	if s.in("coated", 1) > 0 {
 		zinc, more = 1.2, 1.15
@@ -38,7 +41,7 @@ func (s *longStep) projections() float64 {
 func meltSpeed(kW, section, energy float64) float64 { return kW * 60 / section / energy }
 
 func (s *longStep) tailoredBlank() float64 {
-	length, seams, thin, gauge := s.must("weld_length"), s.in("seams", 1), s.must("thin_gauge"), s.its("gauge")
+	length, seams, thin, gauge := s.must("weld_length"), s.in("seams", 1), s.in("thin_gauge", s.meanOf("governing_gauge")), s.its("gauge")
 	melt := meltSpeed(s.in("efficiency", 30)/100*s.in("laser_power", 6), s.in("seam_width", 1)*thin, s.in("melt_energy", 10.3))
 	speed := s.is("welding_speed", math.Min(s.in("speed_limit", 8), s.is("melt_speed", melt)))
 	weld, index := s.is("weld_time", length*mm/speed*60+1.5*seams), s.in("index_time", 7)
@@ -54,7 +57,7 @@ func (s *longStep) laserSeam() float64 {
 	melting := s.in("efficiency", 30)/100*beam + s.in("arc_efficiency", 40)/100*arc
 	melt := s.is("melt_speed", meltSpeed(melting, s.in("seam_width", 1)*deep, s.in("melt_energy", 10.3)))
 	speed := s.is("welding_speed", math.Min(s.in("speed_limit", 6), melt))
-	perLength, seam := s.is("time_per_seam_length", 60/speed/1000), s.in("seam_length", 0)
+	perLength, seam := s.is("time_per_seam_length", 60/speed/1000), s.of("seam_length")
 	s.drawn = func(cycle float64) float64 { return (beam/0.35+arc/0.8)*seam*perLength/math.Max(cycle, 1) + 5 }
 	s.check("too slow: more power or hybrid", speed >= 0.5, speed)
 	s.check("depth beyond about 1.5 mm a kW", deep <= beam*3/2, deep)
@@ -62,7 +65,7 @@ func (s *longStep) laserSeam() float64 {
 }
 
 func (s *longStep) bead() float64 {
-	across, seam := s.in("bead_diameter", 3), s.in("seam_length", 0)
+	across, seam := s.in("bead_diameter", 3), s.of("seam_length")
 	section := s.is("bead_section", math.Pi*across*across/4)
 	mass := s.is("adhesive_mass", section*seam*mm*mm*mm*s.in("adhesive_density", 1200)*(1+s.in("purge_share", 4)/100))
 	s.is("consumables_per_piece", mass*s.in("adhesive_price", 9))
@@ -70,4 +73,49 @@ func (s *longStep) bead() float64 {
 	s.check("bead too thin to fill the joint", fill >= 0.9, fill)
 	s.check("squeeze-out", fill <= 1.6, fill)
 	return s.in("load_time", 5) + seam/s.in("bead_speed", 250) + s.in("starts", 4)*s.in("start_time", 1)
+}
+
+func (s *longStep) clinches() float64 {
+	stack, strength := s.in("total_gauge", s.meanOf("stack_gauge")), s.its("tensile_strength")
+	s.is("time_per_joint", s.in("press_time", 0.9)+s.in("move_time", 1.5))
+	s.is("consumables_per_piece", s.of("joints")/s.in("points_per_tool", 150000)*s.in("clinch_tool_price", 600))
+	shear := math.Pi * s.in("point_diameter", 6) * stack * strength / 1000
+	s.strong("clinch gun too small", s.is("clinch_force", shear*7/10*s.in("force_factor", 3)))
+	s.check("low ductility: clinching doubtful", strength <= 600, strength)
+	return s.in("load_time", 10)
+}
+
+// listJoints reckons the rows of the sheet Joints that an operation makes, and what it takes from them.
+func (s *longStep) listJoints() {
+	var points, seam, count, governing, stack float64
+	for _, j := range s.listed {
+		n, length := j.must("count"), j.in("length", 0)
+		gauges := []float64{j.must("first_gauge"), j.must("second_gauge"), j.in("third_gauge", 0)}
+		all := j.is("stack_gauge", gauges[0]+gauges[1]+gauges[2])
+		j.is("thickest_gauge", slices.Max(gauges))
+		slices.Sort(gauges)
+		second := gauges[1] + 0*gauges[0] // NaN, which is sorted first, where one is not given
+		governing += j.is("gauge_points", n*j.is("governing_gauge", second))
+		stack += j.is("stack_points", all*n)
+		if length > 0 {
+			points += j.is("joint_points", 0)
+		} else {
+			points += j.is("joint_points", n)
+		}
+		seam += j.is("joint_seam_length", length*n)
+		count += n
+	}
+	if s.in("joints", points); count > 0 {
+		s.is("mean_governing_gauge", governing/count)
+		s.is("mean_stack_gauge", stack/count)
+	}
+	s.in("seam_length", seam)
+}
+
+// meanOf is what the sheet Joints gives, NaN where nothing.
+func (s *longStep) meanOf(gauge string) float64 {
+	if v, ok := s.number["mean_"+gauge]; ok {
+		return v
+	}
+	return math.NaN()
 }

@@ -35,6 +35,13 @@ func (c *longhand) structure(t testing.TB, a *txtar.Archive) {
 		p := c.parts[r.cells["part"]]
 		p.steps = append(p.steps, &longStep{longRow: r, part: p})
 	}
+	for _, r := range longRows(t, a, "joints") {
+		for _, s := range c.parts[r.cells["part"]].steps {
+			if s.cells["operation"] == r.cells["operation"] {
+				s.listed = append(s.listed, r)
+			}
+		}
+	}
 	for _, r := range longRows(t, a, "bill_of_materials") {
 		l := &longLink{longRow: r, parent: c.parts[r.cells["parent"]], child: c.parts[r.cells["child"]]}
 		for _, s := range l.parent.steps {

@@ -10,6 +10,7 @@ type longStep struct {
 	part    *longPart
 	machine *longMachine
 	plant   *longRow
+	listed  []*longRow                  // joints
 	drawn   func(cycle float64) float64 // mean power in kW that a process reckons from the time of a cycle
 }
 
@@ -49,6 +50,7 @@ func (c *longhand) hours(s *longStep) {
 		balance = s.plant.of("line_balance_efficiency") / 100
 	}
 	balance = s.is("line_balance_efficiency_applied", balance)
+	s.listJoints()
 	base, perJoint := c.baseTime(s)
 	guns, pieces := s.in("guns", 1), s.kept("pieces_per_cycle", 1)
 	perLength := 0.0
@@ -56,7 +58,7 @@ func (c *longhand) hours(s *longStep) {
 		perLength = 1 / speed
 	}
 	perLength = s.kept("time_per_seam_length", perLength)
-	joining := s.is("joint_time", (s.in("joints", 0)*perJoint+s.in("seam_length", 0)*perLength)/guns/balance)
+	joining := s.is("joint_time", (s.of("joints")*perJoint+s.of("seam_length")*perLength)/guns/balance)
 	cycle := s.is("cycle_time", base+joining)
 	mean := s.machine.of("rated_power") * s.machine.of("power_load_factor") / 100
 	if s.drawn != nil {

@@ -95,6 +95,14 @@ func (c *longhand) row(l costmodel.Entry, scope string) *longRow {
 				return s.longRow
 			}
 		}
+	case "joint":
+		for _, s := range c.steps() {
+			for _, j := range s.listed {
+				if j.key == key {
+					return j
+				}
+			}
+		}
 	case "link":
 		for _, p := range c.usedParts() {
 			for _, b := range p.children {

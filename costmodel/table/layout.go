@@ -46,6 +46,7 @@ var Layouts = []Layout{
 		About: "a child that joins a parent"},
 	{Sheet: "Operations", Scope: "operation", Key: []string{"part", "operation"},
 		Texts: []string{"name", "process", "machine", "plant", "alternative"}, Required: true, About: "an operation of a part's route"},
+	{Sheet: "Joints", Scope: "joint", Key: []string{"part", "operation", "kind"}, About: "joints of a kind that an operation makes"},
 	{Sheet: "Scenarios", Scope: "scenario", Shape: ColumnsAre, Key: []string{"sheet", "row", "column"}, Required: true,
 		About: "a setting, or a change of an input, one column a scenario"},
 	{Sheet: "Volumes", Key: []string{"annual_volume"}, Texts: []string{"from", "to", "points"}, About: "an annual volume, or a range"},

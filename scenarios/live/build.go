@@ -21,7 +21,7 @@ func Build(name string, d *costmodel.Detail, inputs *Inputs) *Sheet {
 	rows["machine"] = s.computed(rows["machine"], "annual_capital")
 	rows["material"] = s.computed(rows["material"], "price")
 	rows["link"] = s.linksUp(rows["part"])
-	for _, scope := range []string{"scenario", "case", "plant", "material", "machine", "part", "link"} {
+	for _, scope := range []string{"scenario", "case", "plant", "material", "machine", "part", "link", "joint"} {
 		s.addMain(scope, rows[scope])
 	}
 	s.addUses(rows["part"])
@@ -47,7 +47,7 @@ func (s *Sheet) computed(rows []plan.Entity, quantity string) []plan.Entity {
 }
 
 var blockTitles = map[string]string{"scenario": "Scenario", "case": "Case", "plant": "Plants", "material": "Materials", "machine": "Machines",
-	"part": "Parts and assemblies", "link": "Bill of materials, children's assemblies first", "operation": "Operations"}
+	"part": "Parts and assemblies", "link": "Bill of materials, children's assemblies first", "joint": "Joints", "operation": "Operations"}
 
 // ScopeOfTitle returns the scope of the rows of a block by its title without number, and the input sheet that lists them;
 // "" for a block whose cells are no quantities of rows.

@@ -38,6 +38,10 @@ func (s *Sheet) keyColumns(b *Block) {
 		}
 	case "link":
 		s.linkKeys(b)
+	case "joint":
+		wordColumn(b, "Operation", func(e plan.Entity) string {
+			return s.keyOf(s.Plan.Follow(e, costmodel.RelationNumber("joint", "operation")))
+		})
 	}
 }
 
@@ -52,6 +56,8 @@ func (s *Sheet) keyLink(e plan.Entity) string {
 		parts = []table.Place{r.TextPlace("parent"), r.TextPlace("child")}
 	case "operation":
 		parts = []table.Place{r.TextPlace("part"), r.TextPlace("operation")}
+	case "joint":
+		parts = []table.Place{r.TextPlace("part"), r.TextPlace("operation"), r.TextPlace("kind")}
 	default:
 		parts = []table.Place{r.Place}
 	}
