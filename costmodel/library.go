@@ -44,6 +44,7 @@ type Template struct {
 	cases      []ComparisonCase   // of a comparison
 	Verdict    [][]ComparisonCase // of a comparison
 	elements   []Element
+	defined    table.Place // first definition of a workbook's own
 }
 
 // An Item is the definition of one quantity.
