@@ -74,7 +74,8 @@ func TestCurveNames(t *testing.T) {
 		"interpolate(cooling, wall)": "curve cooling goes over a level of temperature [degC], but x is length [m]", "interpolate(coling, wall)": "did you mean cooling?",
 		"interpolate(flow, wall)": `unknown curve "flow"; add its points to the sheet Tables`,
 	} {
-		c["Processes"] = "Process,Quantity,Unit,Formula or value\nmoulding,wall,mm,3\nmoulding,load_and_process_time,s,\"" + formula + "\"\n"
+		c["Processes"] = "Process,Quantity,Unit,Formula or value\nmoulding,wall,mm,3\n" +
+			"moulding,load_and_process_time,s,\"" + formula + "\"\n"
 		_, ds := ownResult(t, c)
 		d := ds.Sorted()[0]
 		if len(ds) == 0 || d.Place.Cell() != "D3" || !strings.Contains(d.Summary+d.Help, want) {

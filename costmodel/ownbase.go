@@ -81,7 +81,7 @@ func (m *Model) fromBase(list []*Template, base table.Value, name string, usual 
 		}
 	}
 	return &Template{Scope: from.Scope, Name: name, Group: from.Group, What: from.What, Fits: from.Fits, FitsNot: from.FitsNot, Caution: from.Caution,
-		Note: ownProcess, noMaterial: from.noMaterial, noRoute: from.noRoute, Items: append([]Item(nil), from.Items...),
+		Note: ownProcess, based: base.Kind != table.Empty && from != usual, noMaterial: from.noMaterial, noRoute: from.noRoute, Items: append([]Item(nil), from.Items...),
 		Checks: append([]Check(nil), from.Checks...)}
 }
 

@@ -46,6 +46,9 @@ func (m *Model) withOwnProcesses(lib *Library, sys *units.System) *Library {
 		}
 		switch table.Normalise(quantity) {
 		case basedOn:
+			if tpl.based && tpl.defined.Row == 0 {
+				tpl.defined = definitionCell(t, row).Place
+			}
 		case "check", checkError:
 			m.ownCheck(tpl, t, row, table.Normalise(quantity) == checkError)
 		default:
@@ -123,7 +126,7 @@ func (m *Model) checkOwnProcesses() {
 			if v.Template.Note != ownProcess || used[v] || v.Template.defined.Row == 0 {
 				continue
 			}
-			if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" {
+			if near := formula.Nearest(strings.ToLower(v.Template.Name), names); near != "" && !v.Template.based {
 				m.Diagnostics.Add("process", v.Template.defined, fmt.Sprintf("no %s has the %s %q", own.who, own.is, v.Template.Name), "did you mean "+near+"?")
 				continue
 			}
@@ -136,15 +139,17 @@ func (m *Model) checkOwnProcesses() {
 	}
 }
 
+// DefinitionHeadings are the names that the column of formulas and values may bear.
+var DefinitionHeadings = []string{"formula_or_value", "formula", "value", "definition"}
+
 // definitionCell is the cell with the formula or value, whichever heading the column bears.
 func definitionCell(t *table.Table, row table.Row) table.Value {
 	for _, c := range t.Columns {
-		switch name, _, _ := table.SplitHeading(c.Heading); name {
-		case "formula_or_value", "formula", "value", "definition":
+		if name, _, _ := table.SplitHeading(c.Heading); contains(DefinitionHeadings, name) {
 			return t.ValueAt(row, name)
 		}
 	}
-	return t.ValueAt(row, "formula_or_value")
+	return t.ValueAt(row, DefinitionHeadings[0])
 }
 
 // ownItem reads a row that defines a quantity: by a number in its unit, a quantity, or an expression; an empty cell makes it an
@@ -216,8 +221,9 @@ func (it Item) inPlaceOf(old *Item) Item {
 	if it.Unit == old.Unit {
 		it.Possible, it.Plausible = old.Possible, old.Plausible
 	}
+	it.Input = it.Input || old.Input // its number is a default
 	if it.Is == old.Is {
-		it.Input, it.Kind, it.Note, it.Source = old.Input, old.Kind, cmp.Or(it.Note, old.Note), cmp.Or(it.Source, old.Source)
+		it.Kind, it.Note, it.Source = old.Kind, cmp.Or(it.Note, old.Note), cmp.Or(it.Source, old.Source)
 	}
 	return it
 }

@@ -1,7 +1,9 @@
 package costmodel
 
 import (
+	"encoding/csv"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -203,4 +205,132 @@ func TestUnknownWays(t *testing.T) {
 			t.Errorf("%q is not said in\n%s", w, strings.Join(got, "\n"))
 		}
 	}
+}
+
+// TestOwnCopies: a copy of any process or form of the library costs what that costs, with the same ranges and limits, and brings no
+// finding but that nothing has it, where nothing does.
+func TestOwnCopies(t *testing.T) {
+	lib, err := LoadLibrary(templatesInMemory(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	compared := 0
+	for _, process := range lib.Processes {
+		if process.Name == "timed operation" { // it has nothing of its own
+			continue
+		}
+		inputs := sweptInputs(process)
+		c := sweptCase(process, inputs)
+		rows, err := lib.OwnCopy(process, "", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		copied := maps.Clone(c)
+		copied["Processes"] = csvOf(append([][]string{OwnHeadings}, cellsOf(rows)...))
+		if ds := New(copied.read(t), lib).Diagnostics; countOf(ds, table.Note) != 1+countOf(New(c.read(t), lib).Diagnostics, table.Note) {
+			t.Errorf("%s, unused: %v", process.Name, ds)
+		}
+		copied["Operations"] = renamedProcess(c["Operations"], process.Name, "own "+process.Name)
+		if copied["Operations"] == c["Operations"] {
+			t.Errorf("%s is not in its own case", process.Name)
+		}
+		before, after := New(c.read(t), lib), New(copied.read(t), lib)
+		p, ds := before.Compile(before.Scenarios[0], CompileOptions{})
+		q, dsCopy := after.Compile(after.Scenarios[0], CompileOptions{})
+		if p == nil || q == nil {
+			t.Errorf("%s: %v; copied %v", process.Name, ds, append(after.Diagnostics, dsCopy...))
+			continue
+		}
+		if a, b := len(before.Diagnostics)+len(ds), len(after.Diagnostics)+len(dsCopy); a != b {
+			t.Errorf("%s: %d findings, %d of the copy: %v", process.Name, a, b, append(after.Diagnostics, dsCopy...))
+		}
+		theirs := q.Detail(1000).Entries("operation")
+		for i, e := range p.Detail(1000).Entries("operation") {
+			for _, name := range append(reckonedBy(process), "annual_cost") {
+				a, ok := e.Value(name)
+				b, okCopy := theirs[i].Value(name)
+				if compared++; ok != okCopy || a != b && !(math.IsNaN(a) && math.IsNaN(b)) {
+					t.Fatalf("%s: %s of %s is %v and %v in the copy", process.Name, name, e.Record().Key, a, b)
+				}
+			}
+		}
+	}
+	t.Logf("%d values", compared)
+	for _, form := range lib.Forms {
+		rows, err := lib.OwnCopy(form, "mine", nil)
+		if err != nil || rows[0].Process != "form: mine" || rows[0].Formula != form.Name {
+			t.Errorf("%s: %v, %v", form.Name, rows, err)
+		}
+		c := ownCase("", "timed operation", ",Load and process time [s]", ",9")
+		c["Processes"] = csvOf(append([][]string{OwnHeadings}, cellsOf(rows)...))
+		if ds := New(c.read(t), lib).Diagnostics; len(ds) != 1 || !strings.Contains(ds[0].Summary, `no part has the own form "mine"`) {
+			t.Errorf("%s: %v", form.Name, ds)
+		}
+	}
+}
+
+// TestOwnCopyNames: a copy has a name that nothing else has.
+func TestOwnCopyNames(t *testing.T) {
+	lib, err := LoadLibrary(templatesInMemory(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet := ownCase("my sawing,kerf,mm,3,\n", "", "", "").read(t).Table("Processes")
+	for _, c := range []struct{ of, name, want string }{
+		{"tube sawing", "", ""}, {"tube sawing", "Sawing 2", ""}, {"sheet", "my sawing", ""},
+		{"tube sawing", "My sawing", `the sheet Processes has the process "My sawing" already, in row 2`},
+		{"tube sawing", "Tube  Sawing", `piececost has the process "Tube  Sawing" itself`},
+		{"tube sawing", "progressive die forming", "piececost has the process"}, // an alias
+		{"tube sawing", "all parts", `piececost has the process "all parts" itself`},
+		{"sheet", "given masses", `piececost has the form "given masses" itself`},
+		{"tube sawing", "example 3", "examples that nothing names are not read"},
+		{"tube sawing", " ?", `is no name`},
+		{"operation", "", "write all operations under Process"},
+	} {
+		rows, err := lib.OwnCopy(lib.Find(c.of), c.name, sheet)
+		if c.want == "" && (err != nil || len(rows) < 2) || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%s as %q: %v", c.of, c.name, err)
+		}
+	}
+}
+
+func countOf(ds table.Diagnostics, above table.Severity) (n int) {
+	for _, d := range ds {
+		if d.Severity != above {
+			n++
+		}
+	}
+	return n
+}
+
+func cellsOf(rows []OwnRow) (out [][]string) {
+	for _, r := range rows {
+		out = append(out, r.Cells())
+	}
+	return out
+}
+
+func csvOf(rows [][]string) string {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	if err := w.WriteAll(rows); err != nil {
+		panic(err)
+	}
+	return b.String()
+}
+
+// renamedProcess writes another name in the cells that hold that of a process.
+func renamedProcess(text, from, to string) string {
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		panic(err)
+	}
+	for _, row := range rows {
+		for i := range row {
+			if row[i] == from {
+				row[i] = to
+			}
+		}
+	}
+	return csvOf(rows)
 }

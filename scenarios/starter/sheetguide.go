@@ -5,6 +5,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"piececost/costmodel"
 	"piececost/costmodel/table"
 	"piececost/scenarios/sheet"
 )
@@ -98,4 +99,14 @@ func withoutGuide(l *table.Layout, rows [][]string) [][]string {
 		out[i] = row[:min(len(row), len(rows[0]))]
 	}
 	return out
+}
+
+// OneSheet makes a workbook of one input sheet with rows of texts below its headings, and its guide.
+func OneSheet(l *table.Layout, rows [][]string, lib *costmodel.Library) (*excelize.File, error) {
+	f := excelize.NewFile()
+	b := &starter{f: f, lib: lib, looks: sheet.NewLooks(f), sys: costmodel.UnitsOf(&table.Case{})}
+	if err := b.sheet(l, rows); err != nil {
+		return nil, err
+	}
+	return f, f.DeleteSheet("Sheet1")
 }
