@@ -71,8 +71,9 @@ func TestCurveNames(t *testing.T) {
 		t.Errorf("over a level of temperature: %v", got)
 	}
 	for formula, want := range map[string]string{
-		"interpolate(cooling, wall)": "curve cooling goes over a level of temperature [degC], but x is length [m]", "interpolate(coling, wall)": "did you mean cooling?",
-		"interpolate(flow, wall)": `unknown curve "flow"; add its points to the sheet Tables`,
+		"interpolate(cooling, wall)": "curve cooling goes over a level of temperature [degC], but x is length [m]",
+		"interpolate(coling, wall)":  "did you mean cooling?",
+		"interpolate(flow, wall)":    `unknown curve "flow"; add its points to the sheet Tables`,
 	} {
 		c["Processes"] = "Process,Quantity,Unit,Formula or value\nmoulding,wall,mm,3\n" +
 			"moulding,load_and_process_time,s,\"" + formula + "\"\n"

@@ -81,8 +81,8 @@ func (m *Model) fromBase(list []*Template, base table.Value, name string, usual 
 		}
 	}
 	return &Template{Scope: from.Scope, Name: name, Group: from.Group, What: from.What, Fits: from.Fits, FitsNot: from.FitsNot, Caution: from.Caution,
-		Note: ownProcess, based: base.Kind != table.Empty && from != usual, noMaterial: from.noMaterial, noRoute: from.noRoute, Items: append([]Item(nil), from.Items...),
-		Checks: append([]Check(nil), from.Checks...)}
+		Note: ownProcess, based: base.Kind != table.Empty && from != usual, noMaterial: from.noMaterial, noRoute: from.noRoute,
+		Items: append([]Item(nil), from.Items...), Checks: append([]Check(nil), from.Checks...)}
 }
 
 // calledIn finds a form or process by name, else by alias, or nil.
