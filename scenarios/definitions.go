@@ -3,8 +3,11 @@ package scenarios
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/costmodel/table"
@@ -12,7 +15,10 @@ import (
 	"piececost/scenarios/starter"
 )
 
-const definitions = "Processes" // the sheet of own definitions
+const (
+	definitions = "Processes" // the sheet of own definitions
+	mostRows    = 1048576     // of a sheet (ECMA-376)
+)
 
 // AddDefinitions puts rows below those of the sheet Processes and says which rows they are; where there is no such sheet it is made,
 // with its guide. Everything else in the workbook stays as it is, to the byte. The error is fit to be shown.
@@ -66,10 +72,12 @@ func (w *Workbook) belowDefinitions(out *bytes.Buffer, t *table.Table, rows []co
 	for _, row := range t.Rows {
 		last = max(last, row.Number)
 	}
-	for _, m := range append(append([]table.Merge(nil), t.Joined...), t.Merged...) {
-		if _, to, ok := strings.Cut(m.Range, ":"); ok {
-			last = max(last, rowNumber(to))
-		}
+	s := w.sheetOf(definitions)
+	if last, err = w.belowMerged(s, last, slices.Max(columns)); err != nil {
+		return 0, err
+	}
+	if last+len(rows) > mostRows {
+		return 0, fmt.Errorf("the sheet %s has no room for %d rows below row %d", definitions, len(rows), last)
 	}
 	var cells []ooxml.Cell
 	if len(t.Columns) == 0 { // an empty sheet
@@ -80,12 +88,34 @@ func (w *Workbook) belowDefinitions(out *bytes.Buffer, t *table.Table, rows []co
 	for i, r := range rows {
 		cells = append(cells, definitionCells(r, last+1+i, columns)...)
 	}
+	return last + 1, ooxml.PutCells(out, w.pack, s, cells, last)
+}
+
+// sheetOf is the sheet that the case reads as an input sheet; it must be there.
+func (w *Workbook) sheetOf(name string) *ooxml.Sheet {
 	for i := range w.pack.Sheets {
-		if s := &w.pack.Sheets[i]; table.LayoutOf(s.Name) == table.LayoutOf(definitions) {
-			return last + 1, ooxml.PutCells(out, w.pack, s, cells, last)
+		if table.LayoutOf(w.pack.Sheets[i].Name) == table.LayoutOf(name) {
+			return &w.pack.Sheets[i]
 		}
 	}
-	return 0, fmt.Errorf("the sheet %s has gone", definitions)
+	panic("no sheet " + name)
+}
+
+// belowMerged is the last row of what is merged in the columns up to one, where that is below a row: a cell within would not be shown.
+func (w *Workbook) belowMerged(s *ooxml.Sheet, row, column int) (int, error) {
+	grid, err := w.pack.Read(s)
+	if err != nil {
+		return 0, err
+	}
+	for _, m := range grid.Merged {
+		from, to, ok := strings.Cut(m, ":")
+		col, _, err1 := excelize.CellNameToCoordinates(from)
+		_, last, err2 := excelize.CellNameToCoordinates(to)
+		if ok && err1 == nil && err2 == nil && col <= column {
+			row = max(row, last)
+		}
+	}
+	return row, nil
 }
 
 // definitionColumns finds the columns of OwnHeadings, 0 for one that is not there, and the heading row.
@@ -127,11 +157,6 @@ func definitionCells(r costmodel.OwnRow, row int, columns []int) []ooxml.Cell {
 		out = append(out, c)
 	}
 	return out
-}
-
-func rowNumber(cell string) int {
-	n, _ := strconv.Atoi(strings.TrimLeft(cell, "$ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
-	return n
 }
 
 // readsBack reads what is to be saved and finds the rows in it.

@@ -3,6 +3,8 @@ package ooxml
 import (
 	"fmt"
 	"io"
+	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -163,4 +165,23 @@ func grownDimension(data []byte, cells []Cell) ([]byte, error) {
 	}
 	grown := fmt.Sprintf("%s%d:%s%d", columnName(col1), row1, columnName(col2), row2)
 	return splice(data, []edit{{d.from, d.inner, setAttr(string(data[d.from:d.inner]), "ref", grown)}}), nil
+}
+
+// sharedCell is a cell with a shared text as the library writes it.
+var sharedCell = regexp.MustCompile(`<c ([^<>]*)t="s"([^<>]*)><v>([0-9]+)</v></c>`)
+
+// withOwnTexts puts the shared texts of one of our packages into the cells of a sheet, which goes where other texts are shared. Sheets
+// that are streamed hold theirs already.
+func (p *Package) withOwnTexts(data []byte) []byte {
+	if len(p.strings) == 0 {
+		return data
+	}
+	return sharedCell.ReplaceAllFunc(data, func(cell []byte) []byte {
+		part := sharedCell.FindSubmatch(cell)
+		n, err := strconv.Atoi(string(part[3]))
+		if err != nil || n >= len(p.strings) {
+			return cell
+		}
+		return fmt.Appendf(nil, `<c %st="inlineStr"%s><is><t xml:space="preserve">%s</t></is></c>`, part[1], part[2], storedText(p.strings[n]))
+	})
 }
