@@ -49,7 +49,7 @@ func (lib *Library) OwnCopy(t *Template, name string, processes *table.Table) ([
 			}
 		}
 	}
-	out := []OwnRow{{Process: key, Quantity: table.Label(basedOn), Formula: t.Name, Note: "ranges, limits and what has no row here are as there"}}
+	out := []OwnRow{{Process: key, Quantity: "based on", Formula: t.Name, Note: "ranges, limits and what has no row here are as there"}}
 	for i := range t.Items {
 		it := &t.Items[i]
 		out = append(out, OwnRow{key, it.Name, it.Unit, it.asTyped(), it.Note, it.Source})

@@ -147,10 +147,10 @@ func definitionCells(r costmodel.OwnRow, row int, columns []int) []ooxml.Cell {
 	}
 	var out []ooxml.Cell
 	for i, text := range texts {
-		if text == "" || columns[i] == 0 {
+		if columns[i] == 0 {
 			continue
 		}
-		c := ooxml.Cell{Row: row, Col: columns[i], Style: ooxml.AsThere, Type: ooxml.Text, Value: text, HasValue: true}
+		c := ooxml.Cell{Row: row, Col: columns[i], Style: ooxml.AsThere, Type: ooxml.Text, Value: text, HasValue: text != ""}
 		if _, err := strconv.ParseFloat(text, 64); err == nil && (i == 2 || i == 3) {
 			c.Type = ooxml.Number
 		}
