@@ -125,6 +125,9 @@ func (lib *Library) complete() error {
 	if err := lib.checkRules(sys); err != nil {
 		faults = append(faults, err)
 	}
+	if lib.form(GivenMasses) == nil {
+		faults = append(faults, fmt.Errorf("forms: no form %s, as which the forms of a workbook begin", GivenMasses))
+	}
 	if len(lib.Elements) == 0 {
 		faults = append(faults, errors.New("equations: no file lists the elements of cost"))
 	}

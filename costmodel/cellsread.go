@@ -34,6 +34,9 @@ type ColumnUse struct {
 	Counted  int // filled cells from FirstRow on, in any row
 }
 
+// CountedBelow is how many rows below the last one a filled cell is noticed in.
+const CountedBelow = 500
+
 // decorations are word columns that no result depends on.
 var decorations = []string{"name", "price_date", "incoterm", "group", "region", "description", "claim_under_test", "scope", "title", "case", "author"}
 
@@ -66,6 +69,11 @@ func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 					continue
 				}
 				cells = append(cells, CellUse{Value: v, heading: col.Heading, key: rowKey(l, t, row)})
+			}
+			for _, row := range m.aside[t.Sheet] { // they fill the column, and no result rests on them
+				if v := row.Cells[c]; row.Number <= use.LastRow+CountedBelow && (v.Kind != table.Empty || v.Filled) {
+					use.Counted++
+				}
 			}
 			columns = append(columns, use)
 		}

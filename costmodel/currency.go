@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"piececost/costmodel/table"
@@ -70,57 +69,4 @@ func (m *Model) exchangeRates() map[string]float64 {
 		}
 	}
 	return rates
-}
-
-// readCurves reads the sheet Tables: Curve, X, X unit, Y, Y unit; the points of a curve in rising X.
-func (m *Model) readCurves(sys *units.System) map[string]*curve {
-	out := map[string]*curve{}
-	t := m.Case.Table("Tables")
-	if t == nil {
-		return out
-	}
-	for _, row := range t.Rows {
-		name := t.TextAt(row, "curve")
-		x, y := t.ValueAt(row, "x"), t.ValueAt(row, "y")
-		if name == "" && (x.Kind != table.Empty || y.Kind != table.Empty) {
-			m.Diagnostics.Add("curve", t.ValueAt(row, "curve").Place, "the point belongs to no curve", "write the curve's name in each of its rows")
-		}
-		if name == "" {
-			continue
-		}
-		if bad := slices.IndexFunc([]table.Value{x, y}, func(v table.Value) bool { return v.Kind != table.Number }); bad >= 0 {
-			at, column := []table.Value{x, y}[bad].Place, []string{"X", "Y"}[bad]
-			m.Diagnostics.Add("curve", at, fmt.Sprintf("curve %s: %s must be a number", name, column),
-				"write it as a number, in the unit of the column "+column+" unit")
-			continue
-		}
-		if bad := slices.IndexFunc([]table.Value{x, y}, func(v table.Value) bool { return !PossibleNumber(v.Number) }); bad >= 0 {
-			v := []table.Value{x, y}[bad]
-			m.Diagnostics.Add("possible", v.Place, fmt.Sprintf("curve %s: the number is %s", name, Beyond(v.Number)), "check the value and its unit")
-			continue
-		}
-		c := out[name]
-		if c == nil {
-			c = &curve{}
-			c.x, c.y = m.curveUnit(sys, t, row, "x_unit"), m.curveUnit(sys, t, row, "y_unit")
-			out[name] = c
-		}
-		xv := c.x.Coherent(x.Number)
-		if n := len(c.X); n > 0 && xv <= c.X[n-1] {
-			m.Diagnostics.Add("curve", x.Place, fmt.Sprintf("curve %s: X does not rise", name), "sort its points by X and give each X once")
-			continue
-		}
-		c.X, c.Y = append(c.X, xv), append(c.Y, c.y.Coherent(y.Number))
-		c.xAt, c.yAt = append(c.xAt, x.Place), append(c.yAt, y.Place)
-	}
-	return out
-}
-
-func (m *Model) curveUnit(sys *units.System, t *table.Table, row table.Row, name string) units.Unit {
-	v := t.ValueAt(row, name)
-	u, err := sys.Parse(t.TextAt(row, name))
-	if err != nil {
-		m.Diagnostics.Add("unit", v.Place, err.Error(), "")
-	}
-	return u
 }

@@ -177,7 +177,7 @@ func (g *graph) asItStands(r *row, quantity int32) (plan.Definition, error) {
 }
 
 // Curve implements plan.Graph.
-func (g *graph) Curve(name string) *formula.Curve { return &g.model.Schema.curves[name].Curve }
+func (g *graph) Curve(name string) *formula.Curve { return &g.model.Schema.curveNamed(name).Curve }
 
 // Rowlabel names a row for a person: "operation A01/20".
 func (g *graph) label(e plan.Entity) string {

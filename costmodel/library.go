@@ -44,6 +44,8 @@ type Template struct {
 	cases      []ComparisonCase   // of a comparison
 	Verdict    [][]ComparisonCase // of a comparison
 	elements   []Element
+	defined    table.Place // first definition of a workbook's own
+	based      bool        // a workbook's own, on one of the library, whose name it may well resemble
 }
 
 // An Item is the definition of one quantity.

@@ -2,6 +2,7 @@ package costmodel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"piececost/costmodel/formula"
@@ -22,6 +23,7 @@ type Model struct {
 
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
+	aside     map[string][]table.Row          // rows of examples that nothing names, by sheet
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
 	twoWays   map[table.Place]bool            // cells whose percent can be read in two ways, and that is reported
 	changed   []changedCell                   // of the sheets Scenarios and Overrides
@@ -40,10 +42,11 @@ func New(c *table.Case, lib *Library) *Model {
 		impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
 	m.requireSheets()
 	m.mendHeadings()
+	m.setExamplesAside()
 	c = m.Case
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
-	lib = m.withOwnProcesses(lib)
+	lib = m.withOwnProcesses(lib, sys)
 	m.Schema = newSchema(lib, sys, curves, namedInCase(c), &m.Diagnostics)
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
@@ -234,12 +237,14 @@ func (m *Model) unknownVariant(r *Record, column string, sc *Scope) {
 	for _, v := range sc.Variants[1:] {
 		names, aliases = append(names, v.Template.Name), append(aliases, v.Template.Aliases...)
 	}
-	help := "the choices are " + strings.Join(names, ", ")
-	if column == "process" { // the library is long, and has a process for what it does not know
-		help = "write one that `piececost processes` lists, timed operation where the time of the operation is known, or define it in the sheet Processes"
-	}
-	if near := formula.Nearest(strings.ToLower(r.Text(column)), append(names, aliases...)); near != "" {
+	help := ""
+	if near := formula.Nearest(strings.ToLower(r.Text(column)), append(slices.Clone(names), aliases...)); near != "" {
 		help = "did you mean " + near + "?"
+	} else if column == "form" {
+		help = m.unknownForm(r.Text(column), names)
+	} else { // the library is long, and has ways for what it does not know
+		help = "write one that `piececost processes` lists, or timed operation where the time of the operation is known, or define it in the sheet " +
+			"Processes (README, Your own process in ten rows); a part of known masses has the form " + GivenMasses
 	}
 	m.Diagnostics.Add(column, r.TextPlace(column), fmt.Sprintf("unknown %s %q", column, r.Text(column)), help)
 }

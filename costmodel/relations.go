@@ -10,7 +10,7 @@ import (
 type Hop struct {
 	Name, From, To string // scopes; from "" means every scope
 	Many           bool
-	note           string
+	Note           string // what it leads to, in words
 }
 
 // Relations is the table of what an equation may see beyond its own row. Their numbers are indexes into it.

@@ -131,14 +131,9 @@ func (e scopeEnv) TypeOf(path string, many bool) (formula.Type, error) {
 }
 
 func (e scopeEnv) CurveUnits(name string) (units.Unit, units.Unit, error) {
-	c, ok := e.schema.curves[name]
-	if !ok {
-		var names []string
-		for n := range e.schema.curves {
-			names = append(names, n)
-		}
-		sort.Strings(names)
-		if near := formula.Nearest(name, names); near != "" {
+	c := e.schema.curveNamed(name)
+	if c == nil {
+		if near := formula.Nearest(name, e.schema.curveNames()); near != "" {
 			return units.One, units.One, fmt.Errorf("unknown curve %q; did you mean %s?", name, near)
 		}
 		return units.One, units.One, errors.New("unknown curve \"" + name + "\"; add its points to the sheet Tables")

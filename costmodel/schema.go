@@ -1,6 +1,7 @@
 package costmodel
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -64,11 +65,14 @@ type curve struct {
 	formula.Curve
 	x, y     units.Unit
 	xAt, yAt []table.Place // of the points
+	written  string        // its name in the sheet
+	at       table.Place   // of its name, first
+	failed   bool          // something of it is wrong, and said
 }
 
 // CurvePoints returns the cells of a curve's points and their units.
 func (s *Schema) CurvePoints(name string) (x, y []table.Place, xUnit, yUnit units.Unit) {
-	c := s.curves[name]
+	c := s.curveNamed(name)
 	return c.xAt, c.yAt, c.x, c.y
 }
 
@@ -142,7 +146,7 @@ func (s *Schema) addTemplate(sc *Scope, v *Variant, t *Template, ds *table.Diagn
 	}
 	for i := range t.Checks {
 		c := &t.Checks[i]
-		it := Item{Name: fmt.Sprintf("check %d of %s", i+1, t.File), Label: c.Say, Unit: "flag", Is: c.Holds, place: c.place}
+		it := Item{Name: fmt.Sprintf("check %d of %s", i+1, cmp.Or(t.File, t.Name, t.Scope)), Label: c.Say, Unit: "flag", Is: c.Holds, place: c.place}
 		pending = append(pending, s.addItem(sc, v, it, ds)...)
 		n := sc.index[it.Name]
 		sc.Quantities[n].Check = c
@@ -216,7 +220,7 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 		p.def.Equation = s.choiceLink(p, ds)
 		return
 	}
-	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want}, nil)
+	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want, Grace: it.place.Sheet == "Processes"}, nil)
 	if err != nil {
 		ds.Add("formula", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return

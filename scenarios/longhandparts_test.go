@@ -115,6 +115,11 @@ func (p *longPart) masses() {
 		own = p.is("blank_mass", gross) * (1 - trimmed)
 		p.check("no sub-blank joins at its first operation", gross > 0, gross)
 		scrap = p.children[0].child.of("scrap_price")
+	case "given masses", "cast part", "moulded part", "forged part", "subcontracted part":
+		gross, own = p.must("gross_mass"), p.must("net_mass_of_this_level")
+		blank := p.in("blank_mass", gross)
+		p.check("its blank weighs more than was bought for it", blank <= gross*1.000000001, blank)
+		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
 	case "", "assembly":
 		gross = p.is("gross_mass", 0)
 		p.is("blank_mass", 0)

@@ -51,6 +51,8 @@ var refusing = []struct {
 		{"machines", "IDLE", "Pool machines", "2"}}, nil},
 	{"the quantity must be above 0", nil, []movedTo{{"link", "quantity", 0}}},
 	{"its own material weighs more when finished than was bought for it", []cellTo{{"parts", "PLATE", "Net mass of this level [kg]", "0.4715"}}, nil},
+	{"its blank weighs more than was bought for it", []cellTo{{"parts", "PLATE", "Form", "given masses"}, {"parts", "PLATE", "Gross mass [kg]", "1"},
+		{"parts", "PLATE", "Net mass of this level [kg]", "0.5"}, {"parts", "PLATE", "Blank mass [kg]", "1.000000002"}}, nil},
 	{"the trim loss share must lie between 0 and 100 %", nil, []movedTo{{"part", "trim_loss_share", -0.5}}},
 	{"the trim loss share must lie between 0 and 100 %", nil, []movedTo{{"part", "trim_loss_share", 100}}},
 	{"the trim loss share must lie between 0 and 100 %", nil, []movedTo{{"part", "trim_loss_share", 100.5}}},

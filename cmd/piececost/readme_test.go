@@ -32,7 +32,7 @@ func TestReadme(t *testing.T) {
 	for i := 0; i < len(lines); i++ {
 		switch m := sheetLine.FindStringSubmatch(lines[i]); {
 		case m != nil:
-			typeTable(t, m[1], tableAt(lines, i+2))
+			typeTable(t, m[1], tableAt(lines, i+2), m[2] != "")
 		case lines[i] == "```console":
 			end := i + 1
 			for lines[end] != "```" {
@@ -44,7 +44,7 @@ func TestReadme(t *testing.T) {
 	}
 }
 
-var sheetLine = regexp.MustCompile(`^Sheet \*\*(.+)\*\*:$`)
+var sheetLine = regexp.MustCompile(`^Sheet \*\*(.+)\*\*(, below the others)?:$`)
 
 // demoRecipe returns the program's commands in the Makefile's target demo.
 func demoRecipe(t *testing.T) []string {
@@ -154,8 +154,8 @@ func tableAt(lines []string, from int) [][]string {
 }
 
 // typeTable types a table of the README into my.xlsx: under the headings of the sheet, or beside the quantities of Case,
-// Plants and Scenarios.
-func typeTable(t *testing.T, sheet string, cells [][]string) {
+// Plants and Scenarios; below the rows that are there, a heading that is not there goes to the right of the others.
+func typeTable(t *testing.T, sheet string, cells [][]string, below bool) {
 	f, err := excelize.OpenFile("my.xlsx")
 	if err != nil {
 		t.Fatal(err)
@@ -170,11 +170,22 @@ func typeTable(t *testing.T, sheet string, cells [][]string) {
 				return i + 1
 			}
 		}
+		if below {
+			rows[0] = append(rows[0], heading)
+			typeCell(t, f, sheet, len(rows[0]), 1, heading)
+			return len(rows[0])
+		}
 		t.Fatalf("README: sheet %s has no column %q", sheet, heading)
 		return 0
 	}
+	first := 2
+	for i, row := range rows {
+		if below && strings.Join(row[:min(len(row), len(rows[0]))], "") != "" { // a guide may stand beside the columns
+			first = i + 2
+		}
+	}
 	for n, row := range cells[1:] {
-		at := n + 2
+		at := n + first
 		if l := table.LayoutOf(sheet); l.Shape == table.ColumnsAre {
 			key := column(cells[0][0])
 			at = 0

@@ -20,7 +20,7 @@ type Function struct {
 	Angle    bool   // the argument is an angle, so that a number without a unit is no argument
 	Table    bool   // the first argument names a curve of the sheet Tables
 	Help     string // one line
-	Example  string // an expression of numbers only, and
+	Example  string // an expression of numbers only, but of a curve, and
 	Result   float64
 	// Dim returns the dimension of the result, or an error text.
 	Dim func(args []units.Dim) (units.Dim, string)
@@ -82,7 +82,8 @@ var Functions = []*Function{
 		Example: "learning(4, 0.8)", Result: 0.64,
 		Dim: plainOnly, Eval: func(a []float64) float64 { return math.Pow(a[0], math.Log(a[1])/math.Ln2) }, Sheet: "({1})^(LN({2})/LN(2))"},
 	{Name: "interpolate", Args: "curve, x", Min: 1, Max: 1, Table: true,
-		Help: "the value of a curve of the sheet Tables at x, straight between points, level beyond the ends"},
+		Help:    "the value of a curve of the sheet Tables at x, straight between points, level beyond the ends",
+		Example: "interpolate(example_flow, 1.5 * gauge)"},
 }
 
 // FunctionByName finds a function of the table, or nil.

@@ -30,6 +30,7 @@ func (m *merge) content(part string, sheet *Sheet) func(io.Writer) error {
 			_, err = w.Write(data)
 			return err
 		}
+		data = m.ours.withOwnTexts(data)
 		cells := m.cells[sheet.Name]
 		if len(cells) == 0 {
 			return m.restyle(w, data)

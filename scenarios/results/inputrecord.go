@@ -159,8 +159,6 @@ func (b *writer) usedInputs() map[table.Place]*live.Input {
 	return used
 }
 
-const beyond = 500 // rows below the data in which a filled cell is noticed
-
 // filledCells counts the filled cells of every column that matters, and where its last row stands, so that added, removed
 // and moved rows are noticed.
 func (b *writer) filledCells(p *sheet.Page, row int, columns []costmodel.ColumnUse) {
@@ -169,9 +167,9 @@ func (b *writer) filledCells(p *sheet.Page, row int, columns []costmodel.ColumnU
 	for _, c := range columns {
 		row++
 		col := table.ColumnName(c.Col)
-		cells := fmt.Sprintf("%s!%s%d:%s%d", live.QuoteSheet(c.Sheet), col, c.FirstRow, col, c.LastRow+beyond)
+		cells := fmt.Sprintf("%s!%s%d:%s%d", live.QuoteSheet(c.Sheet), col, c.FirstRow, col, c.LastRow+costmodel.CountedBelow)
 		p.Set(row, 1, c.Sheet, sheet.Look{Kind: "label"})
-		p.Set(row, 2, fmt.Sprintf("%s%d:%s%d", col, c.FirstRow, col, c.LastRow+beyond), sheet.Look{Kind: "label"})
+		p.Set(row, 2, fmt.Sprintf("%s%d:%s%d", col, c.FirstRow, col, c.LastRow+costmodel.CountedBelow), sheet.Look{Kind: "label"})
 		p.Set(row, 4, c.Heading, sheet.Look{Kind: "label"})
 		p.Set(row, colThen, float64(c.Counted), sheet.Look{Kind: "number", Format: "0"})
 		p.Formula(row, colNow, "COUNTA("+cells+")", float64(c.Counted), sheet.Look{Kind: "link", Format: "0"})

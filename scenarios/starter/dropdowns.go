@@ -110,6 +110,9 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 			words = costmodel.Names(b.lib.Forms)
 		}
 	case "process":
+		if l.Sheet != "Operations" {
+			return nil // an own name is meant
+		}
 		words = costmodel.Names(b.lib.Processes)
 	case "study":
 		words = costmodel.QuestionKinds()

@@ -7,7 +7,7 @@ import (
 
 const (
 	guideSheet = "Read me"
-	guideLists = 35 // row above the list of processes
+	guideLists = 37 // row above the list of processes
 )
 
 // guideText is what the first sheet of a starter workbook says.
@@ -33,6 +33,8 @@ var guideText = []string{
 		"studies that a run makes",
 	"a sheet of: break-even values or parity (an input, or each in turn), least-cost map and two-way table (two inputs), sensitivity, " +
 		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
+	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",
+	"A cast, moulded or subcontracted part has the form given masses, with Gross mass [kg] and Net mass of this level [kg].",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",

@@ -102,6 +102,7 @@ func (im *importer) table(t *importTable) error {
 	if err != nil {
 		return err
 	}
+	existing = withoutGuide(l, existing)
 	s := &importSheet{importer: im, importTable: t, existing: existing, next: lastUsed(existing) + 1}
 	if err := s.findColumns(); err != nil {
 		return err

@@ -70,6 +70,9 @@ func (b *starter) sheet(l *table.Layout, rows [][]string) error {
 	if err := b.emptyRows(l, head, len(rows)); err != nil {
 		return err
 	}
+	if err := b.sheetGuide(l, len(head)); err != nil {
+		return err
+	}
 	if err := b.columns(l, rows); err != nil {
 		return err
 	}
@@ -154,7 +157,7 @@ func (b *starter) finish(l *table.Layout, head []string) error {
 	if err := b.f.SetRowHeight(l.Sheet, 1, 44); err != nil {
 		return err
 	}
-	return sheet.PrintSetup(b.f, l.Sheet, len(head) > 6, 1)
+	return sheet.PrintSetup(b.f, l.Sheet, len(head) > 6 || sheetGuides[l.Sheet] != nil, 1)
 }
 
 // widest is how wide a column may grow.

@@ -30,6 +30,7 @@ var forms = []form{
 	{"explain", "piececost explain", 1, reflect.TypeFor[Explain]()},
 	{"lint", "piececost lint", 1, reflect.TypeFor[Lint]()},
 	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
+	{"functions", "piececost processes functions", 1, reflect.TypeFor[Language]()},
 }
 
 // Begin is how an answer of type T begins.

@@ -3,10 +3,12 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
 	"piececost/cmd/piececost/internal/term"
+	"piececost/costmodel"
 	"piececost/costmodel/formula"
 	"piececost/costmodel/units"
 )
@@ -24,11 +26,15 @@ func ShowLanguage(w io.Writer) {
 	fmt.Fprintln(w, "\nFunctions")
 	for _, f := range formula.Functions {
 		entry(w, f.Name+"("+f.Args+")", f.Help)
-		if f.Example != "" {
+		if f.Table {
+			fmt.Fprintf(w, "      %s\n", f.Example)
+		} else {
 			fmt.Fprintf(w, "      %s gives %s\n", f.Example, figure(f.Result))
 		}
 	}
-	entry(w, "sum(rows.quantity)", "the total over the rows that this row leads to; sum(children.joined_mass)")
+	entry(w, "sum(rows.quantity)", sumHelp)
+	fmt.Fprintf(w, "      %s\n", sumExample)
+	showRelations(w)
 	fmt.Fprintln(w, "\nUnits, with what one of them is in the unit in brackets")
 	for _, g := range units.Groups() {
 		entry(w, g.Measures+" ["+g.Coherent+"]", strings.Join(worths(g), ", "))
@@ -37,6 +43,41 @@ func ShowLanguage(w io.Writer) {
 	fmt.Fprintln(w)
 	term.Wrap(w, "", "", "Units are put together with *, / and powers: EUR/(kg*h), W/(m2*K), kgCO2e/kWh. A level, degC or degF, stands alone. "+
 		"An angle is a plain number: an arc is radius * angle.")
+}
+
+// The function that is no row of the table of functions.
+const (
+	sumHelp    = "the total over the rows that this row leads to"
+	sumExample = "sum(children.joined_mass)"
+)
+
+// showRelations lists what an expression sees beyond its own row, by what the row is.
+func showRelations(w io.Writer) {
+	fmt.Fprintln(w, "\nRows that an expression may see; before a point, or within sum where there may be many")
+	froms := []string{""}
+	for _, r := range costmodel.Relations {
+		if !slices.Contains(froms, r.From) {
+			froms = append(froms, r.From)
+		}
+	}
+	for _, from := range froms {
+		var of []string
+		for _, r := range costmodel.Relations {
+			if r.From != from {
+				continue
+			}
+			name := r.Name
+			if r.Many {
+				name = "sum(" + name + "...)"
+			}
+			of = append(of, name+" "+r.Note)
+		}
+		who := map[bool]string{true: "from every row", false: "from a " + from}[from == ""]
+		if from == "operation" {
+			who = "from an operation"
+		}
+		entry(w, who, strings.Join(of, "; "))
+	}
 }
 
 // entry prints a word and its explanation below it.

@@ -1,0 +1,112 @@
+package starter
+
+import (
+	"slices"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/costmodel/table"
+	"piececost/scenarios/sheet"
+)
+
+// sheetGuides are how sheets of definitions are filled in. A guide stands to the right of the table, a column apart and below
+// the heading row, so that it is no part of the table: only what stands under a heading is read. The first line is a title.
+var sheetGuides = map[string][]string{
+	"Processes": {
+		"How to write a process of your own",
+		"A row defines one quantity of a process. The process then stands under Process in the sheet Operations, as any other.",
+		"Process: its name, in each of its rows. all operations, all parts, all machines, ... mean every row of that sheet.",
+		"Quantity: a name of your own, or one that piececost reads: load_and_process_time, pieces_per_cycle, consumables_per_piece, power, crew.",
+		"Unit: of the quantity, such as s, kg, mm, EUR/kg; 1 for a plain number.",
+		"Formula or value: a number, an expression of names, or nothing: then a column of that name in Operations gives it.",
+		"A name is a quantity of the same operation, or part.gauge, material.density, machine.rated_force, plant.direct_labour_rate.",
+		"In an expression a bare number takes the unit of its row, or that of what it is added to; write a quantity as \"12 mm\".",
+		"Quantity check: Formula or value is a condition, and Note says what is wrong where it does not hold; check, error stops the run.",
+		"Quantity based on: Formula or value names a process of the library. This one begins as that, and its rows change it.",
+		"A process of the library under Process: its rows here change it for every operation that has it.",
+		"form: NAME under Process is a form of material for the sheet Parts; it begins as given masses.",
+		"piececost processes --functions    lists functions, units and operators, each with an example",
+		"piececost processes operation    lists what every operation has; so do part, material, machine, plant",
+		"piececost processes --as-sheet \"tube sawing\" FILE    puts a copy of a process here, to be changed",
+		"",
+		"The ten rows of the example may stay or be cleared: a process whose name begins with example is not read where nothing names it.",
+		"To try it, write example gap filling under Process in Operations, and its columns Pad length [mm] and Pad width [mm] there.",
+		"",
+		"Forces, pressures, temperatures and cycle times are for estimating cost only. They defer to the machine maker, local safety",
+		"codes and licensed engineers.",
+	},
+	"Tables": {
+		"How to give a curve",
+		"A row is a point of a curve. An expression reads it by  interpolate(curve, x)  , straight between points and level beyond the ends.",
+		"Curve: its name, in each of its rows: letters, figures, underscores.",
+		"X must rise from row to row. X and Y are numbers, each in the unit beside it; all points of a curve have the same units.",
+		"Two points at least. A value that x must have the unit of X; what interpolate gives has the unit of Y.",
+		"It may stand in the sheet Processes and in any cell that takes an expression:  interpolate(example_flow, 1.5 * gauge)",
+		"",
+		"The example may stay or be cleared: a curve whose name begins with example is not read where nothing names it.",
+	},
+}
+
+const guideWidth = 104
+
+// sheetGuide writes the guide of a sheet that has one, to the right of a table of so many columns.
+func (b *starter) sheetGuide(l *table.Layout, columns int) error {
+	lines := sheetGuides[l.Sheet]
+	if lines == nil {
+		return nil
+	}
+	head, err := b.looks.ID(sheet.Look{Kind: "total"})
+	if err != nil {
+		return err
+	}
+	text, err := b.looks.ID(sheet.Look{Kind: "text"})
+	if err != nil {
+		return err
+	}
+	col := columns + 2
+	for i, line := range lines {
+		style := text
+		if i == 0 {
+			style = head
+		}
+		if err := b.put(l.Sheet, i+2, col, line, style); err != nil {
+			return err
+		}
+	}
+	for _, at := range []struct {
+		col   int
+		width float64
+	}{{col, guideWidth}, {col - 1, 3}} { // the last first, as the library wants it
+		name, err := excelize.ColumnNumberToName(at.col)
+		if err != nil {
+			return err
+		}
+		if err := b.f.SetColWidth(l.Sheet, name, name, at.width); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// withoutGuide cuts rows to the columns of the headings, beside which a guide may stand.
+func withoutGuide(l *table.Layout, rows [][]string) [][]string {
+	if sheetGuides[l.Sheet] == nil || len(rows) == 0 {
+		return rows
+	}
+	out := slices.Clone(rows)
+	for i, row := range out {
+		out[i] = row[:min(len(row), len(rows[0]))]
+	}
+	return out
+}
+
+// OneSheet makes a workbook of one input sheet with rows of texts below its headings, and its guide.
+func OneSheet(l *table.Layout, rows [][]string, lib *costmodel.Library) (*excelize.File, error) {
+	f := excelize.NewFile()
+	b := &starter{f: f, lib: lib, looks: sheet.NewLooks(f), sys: costmodel.UnitsOf(&table.Case{})}
+	if err := b.sheet(l, rows); err != nil {
+		return nil, err
+	}
+	return f, f.DeleteSheet("Sheet1")
+}
