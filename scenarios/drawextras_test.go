@@ -1,0 +1,63 @@
+package scenarios
+
+import "math/rand/v2"
+
+// What few cases have is drawn last and from numbers of its own, so that it changes nothing of what the others draw.
+
+// extras draws carriers of energy, start-up scrap, work beside the machine, shift premiums and set-ups of machines.
+func (g *caseDraw) extras(seed, again uint64) {
+	g.Rand = rand.New(rand.NewPCG(seed, 1000+again))
+	inPlants := always(`(1 + case.interest_rate * "0.5 yr")`, `case.programme_life / "6 yr"`)
+	inMachines := always(`(1 + case.interest_rate * "0.5 yr")`, `(0.8 + 0.1 * plant.shifts)`)
+	if g.chance(0.5) {
+		g.feature("shift premiums")
+		g.quantityRows("Plants", g.plants, []spread{{"Second shift premium", 0, 20, "% 1=100", true, false},
+			{"Third shift premium", 0, 40, "% 1=100", false, false}}, inPlants(nil))
+	}
+	if g.chance(0.5) {
+		g.carriers(inPlants(nil), inMachines)
+	}
+	if g.chance(0.4) {
+		g.feature("start-up scrap")
+		g.addColumn("Operations", spread{"Start-up scrap", 0, 30, "1", false, false}, 0.5, everyRow, g.stepNames)
+	}
+	if g.chance(0.4) {
+		g.feature("work beside the machine")
+		g.addColumn("Operations", spread{"Parallel work time", 1, 90, "s min=60", false, false}, 0.5, everyRow, g.stepNames)
+	}
+	if g.chance(0.4) {
+		g.setUps(inMachines)
+	}
+}
+
+// carriers draws who burns gas or takes heat, and what that costs.
+func (g *caseDraw) carriers(inPlants []string, inMachines func([]string) []string) {
+	g.feature("carriers of energy")
+	g.quantityRows("Plants", g.plants, []spread{{"Fuel gas price", 0.02, 0.12, "CUR/kWh CUR/MJ=3.6", true, false},
+		{"Heat price", 0.02, 0.12, "CUR/kWh CUR/MJ=3.6", true, false}}, inPlants)
+	for _, q := range []spread{{"Stand-by power", 0, 40, "kW W=0.001", false, false}, {"Fuel gas power", 0, 200, "kW MW=1000", false, false},
+		{"Heat power", 0, 90, "kW", false, false}} {
+		g.addColumn("Machines", q, 0.4, everyRow, inMachines)
+	}
+	for _, name := range []string{"Electricity consumption", "Fuel gas consumption", "Heat consumption"} {
+		g.addColumn("Operations", spread{name, 0.01, 4, "kWh MJ=0.2777777777777778", false, false}, 0.3, everyRow, g.stepNames)
+	}
+}
+
+// setUps gives machines a set-up time, batch size and reject rate, and clears some cells of their operations.
+func (g *caseDraw) setUps(names func([]string) []string) {
+	g.feature("set-ups of machines")
+	g.addColumn("Machines", spread{"Set-up time", 0, 90, "min h=60", true, false}, 1, everyRow, names)
+	g.addColumn("Machines", spread{"Batch size", 50, 9000, "1", true, false}, 1, everyRow, names)
+	g.addColumn("Machines", spread{"Reject rate", 0, 6, "% 1=100", false, false}, 0.5, everyRow, names)
+	for c, heading := range g.s["Operations"][0] {
+		switch longName(heading) {
+		case "setup_time", "batch_size", "defect_share":
+			for _, row := range g.s["Operations"][1:] {
+				if g.chance(0.4) {
+					row[c] = ""
+				}
+			}
+		}
+	}
+}
