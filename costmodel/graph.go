@@ -82,6 +82,9 @@ func (st *structure) plantsAndMaterials() (plants, materials []*Record) {
 	for _, k := range st.machines {
 		used[k.plant] = true
 	}
+	for _, s := range st.steps {
+		used[s.plant] = true // of one without a machine
+	}
 	for _, r := range st.model.records["plant"] {
 		if used[r] || r.Key == st.scenario.plant {
 			plants = append(plants, r)

@@ -99,6 +99,10 @@ func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
 	if i := strings.Index(name, "."); i > 0 {
 		head = name[:i]
 	}
+	if v := r.variant; head == "machine" && v != nil && v.Template.noMachine {
+		return g.diagnose("absent", g.placeOf(e, quantity), fmt.Sprintf("%s of %s needs %s, but %s has no machine", q.Label, g.label(e), name, v.Template.Name),
+			"override the quantity, or take a process of our own")
+	}
 	switch head {
 	case "machine", "plant", "first", "last":
 		return plan.ErrReported // a step without a machine or a part without steps

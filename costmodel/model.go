@@ -190,7 +190,8 @@ func (m *Model) checkReferences() {
 		case m.Schema.byName["operation"].variant(p) == nil:
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
-		if r.Text("machine") == "" && !m.lacks("operation", "machine") {
+		if v := m.Schema.byName["operation"].variant(r.Text("process")); r.Text("machine") == "" && !m.lacks("operation", "machine") &&
+			(v == nil || !v.Template.noMachine) {
 			m.Diagnostics.Add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key), "write a key of the sheet Machines")
 		}
 		if _, ok := stepNumber(r.Text("operation")); !ok {

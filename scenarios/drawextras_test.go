@@ -1,6 +1,10 @@
 package scenarios
 
-import "math/rand/v2"
+import (
+	"math/rand/v2"
+	"slices"
+	"strings"
+)
 
 // What few cases have is drawn last and from numbers of its own, so that it changes nothing of what the others draw.
 
@@ -27,6 +31,9 @@ func (g *caseDraw) extras(seed, again uint64) {
 	}
 	if g.chance(0.4) {
 		g.setUps(inMachines)
+	}
+	if g.chance(0.3) {
+		g.sendOut()
 	}
 }
 
@@ -59,5 +66,41 @@ func (g *caseDraw) setUps(names func([]string) []string) {
 				}
 			}
 		}
+	}
+}
+
+// sendOut lets another firm do some operations.
+func (g *caseDraw) sendOut() {
+	g.feature("outside processing")
+	head, process := g.s["Operations"][0], g.s.column("Operations", "Process")
+	chosen := map[string]bool{}
+	for i, row := range g.s["Operations"][1:] {
+		if i > 0 && g.chance(0.25) {
+			chosen[row[0]+"/"+row[1]] = true
+		}
+	}
+	for _, row := range g.s["Operations"][1:] {
+		if !chosen[row[0]+"/"+row[1]] {
+			continue
+		}
+		row[process] = "outside processing"
+		if g.chance(0.7) {
+			row[g.s.column("Operations", "Machine")] = ""
+		}
+		for c := range head {
+			if c > 7 {
+				row[c] = "" // what an operation of ours would have
+			}
+		}
+	}
+	names := func(row []string) []string {
+		return slices.DeleteFunc(g.stepNames(row), func(name string) bool { return strings.Contains(name, "machine.") })
+	}
+	out := func(row []string) bool { return chosen[row[0]+"/"+row[1]] }
+	g.addColumn("Operations", spread{"Batch size", 50, 9000, "1", true, false}, 1, out, names)
+	g.addColumn("Operations", spread{"Price per piece", 0.01, 9, "CUR", true, false}, 1, out, names)
+	for _, q := range []spread{{"Minimum lot charge", 10, 900, "CUR", false, false}, {"Transport per lot", 10, 300, "CUR", false, false},
+		{"Transport per piece", 0.01, 0.4, "CUR", false, false}} {
+		g.addColumn("Operations", q, 0.5, out, names)
 	}
 }

@@ -59,6 +59,11 @@ func (c *longhand) use(p *longPart) {
 		if plant == "" {
 			plant = c.scenario.cells["plant"]
 		}
+		if s.outside() {
+			s.plant, s.machine = c.plants[plant], c.nobody(plant)
+			s.choose("equipment_allocation", "shared")
+			continue
+		}
 		s.machine = c.machineIn(s.cells["machine"], plant)
 		s.machine.used, s.plant = true, s.machine.plant
 		s.machine.steps = append(s.machine.steps, s)

@@ -166,6 +166,7 @@ func (c *longhand) elements(s *longStep) {
 	material = s.is("material", material)
 	credit := s.is("scrap_credit", -s.of("scrap_mass_of_this_level")*s.part.of("scrap_price")-s.of("assembly_scrap_mass")*p.of("mixed_scrap_price"))
 	purchased = s.is("purchased_parts", purchased)
+	outside := s.is("outside_processing", s.paidOutside())
 	consumables := s.is("consumables", n*s.kept("consumables_per_piece", 0))
 	energy := c.energy(s)
 	shiftYear := p.of("working_days") * p.of("paid_hours_per_shift") // paid hours of one worker per year
@@ -186,8 +187,8 @@ func (c *longhand) elements(s *longStep) {
 	indirect, fixed := p.of("indirect_labour_share")/100, p.of("fixed_overhead_share")/100
 	overhead := s.is("overhead", labour*indirect+(equipment+building+maintenance+tooling)*fixed)
 	tied := p.of("working_capital_share")
-	capital := s.is("working_capital", (material+credit+purchased+consumables+energy+labour)*tied)
-	year := s.is("annual_cost", material+credit+purchased+consumables+energy+labour+equipment+building+maintenance+tooling+overhead+capital)
+	capital := s.is("working_capital", (material+credit+purchased+outside+consumables+energy+labour)*tied)
+	year := s.is("annual_cost", material+credit+purchased+outside+consumables+energy+labour+equipment+building+maintenance+tooling+overhead+capital)
 	s.is("piece_cost", year/c.scenario.of("annual_volume"))
 	setup := 0.0
 	if required > 0 {

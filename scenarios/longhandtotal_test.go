@@ -7,7 +7,7 @@ import (
 
 // The scenario: elements, pieces, masses, price.
 
-var longElements = []string{"material", "scrap_credit", "purchased_parts", "consumables", "energy", "labour", "equipment",
+var longElements = []string{"material", "scrap_credit", "purchased_parts", "outside_processing", "consumables", "energy", "labour", "equipment",
 	"building", "maintenance", "tooling", "overhead", "working_capital", "annual_cost"}
 
 // costs works through all that is used, in the order in which one needs the other.

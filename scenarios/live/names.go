@@ -198,6 +198,9 @@ func (s *Sheet) indexed(e plan.Entity, h costmodel.Hop, n int32) (string, bool) 
 	switch h.From + "." + h.Name {
 	case "operation.machine":
 		b := s.main["operation"]
+		if s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")) < 0 {
+			return "", false
+		}
 		at = b.address(b.pulled[machineRowCol], b.rowOf[e])
 	case "operation.material", "part.material":
 		if h.From == "operation" {
