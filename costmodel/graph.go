@@ -228,6 +228,11 @@ func (g *graph) relateStep(w places, s *stepRow) {
 		next = w.step(s) + 1
 	}
 	g.follow("operation", "next", next)
+	previous := plan.Entity(-1)
+	if s != s.part.steps[0] {
+		previous = w.step(s) - 1
+	}
+	g.follow("operation", "previous", previous)
 	var joining, joined []plan.Entity
 	for _, l := range s.part.children {
 		if l.step == nil || l.child == nil {

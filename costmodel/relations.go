@@ -41,6 +41,7 @@ var Relations = []Hop{
 	{"plant", "operation", "plant", false, "the plant it is done in"},
 	{"material", "operation", "material", false, "the material of its part"},
 	{"next", "operation", "operation", false, "the next operation on the route"},
+	{"previous", "operation", "operation", false, "the operation before it on the route"},
 	{"joining", "operation", "link", true, "the links that join at this operation"},
 	{"joined", "operation", "link", true, "the links that have joined up to and with this operation"},
 }

@@ -34,6 +34,9 @@ func (c *longhand) costs() {
 	for _, p := range c.usedParts() {
 		c.cumulate(p)
 	}
+	for _, p := range c.usedParts() {
+		c.batchSizes(p)
+	}
 }
 
 func (c *longhand) usedParts() (out []*longPart) {
