@@ -150,7 +150,7 @@ func (m *longMachine) own() {
 	bought, hours, planned := m.of("pool_machines"), 0.0, m.plant.of("planned_hours")
 	for _, s := range m.steps {
 		bought += s.of("dedicated_machines")
-		hours += s.of("required_hours")
+		hours += s.of("station_hours")
 	}
 	bought = m.is("product_specific_machines", bought)
 	m.is("product_specific_investment", bought*m.of("installed_price"))

@@ -81,6 +81,7 @@ func (c *longhand) hours(s *longStep) {
 	batch := s.of("batch_size")
 	setup := s.is("setup_hours", s.of("batches")*s.in("setup_time", s.machine.of("setup_time"))/60)
 	required := s.is("required_hours", running/(1-down/100)+setup)
+	s.is("station_hours", required)
 	lines := s.is("lines_needed", required/s.plant.of("planned_hours"))
 	whole := math.Max(1, longCeil(lines))
 	if rule == "dedicated" {
