@@ -142,6 +142,7 @@ func (g *graph) relate(plants, materials []*Record) {
 	}
 	g.relateScenario(w)
 	g.relateMachines(w)
+	g.relateMaterials(w, materials)
 	for _, p := range g.st.parts {
 		g.relatePart(w, p)
 	}
@@ -183,6 +184,16 @@ func (g *graph) relateMachines(w places) {
 		g.follow("machine", "plant", w.plants[k.plant])
 		g.members("machine", "operations", steps[i])
 		g.members("machine", "pooled", pooled[i])
+	}
+}
+
+func (g *graph) relateMaterials(w places, materials []*Record) {
+	made := map[*Record][]plan.Entity{}
+	for _, p := range g.st.parts {
+		made[p.material] = append(made[p.material], w.part(p))
+	}
+	for _, r := range materials {
+		g.members("material", "parts", made[r])
 	}
 }
 

@@ -74,6 +74,9 @@ func (g *graph) written(r *row, quantity int32) (def plan.Definition, failed, ok
 	if f := r.rec.field(quantity); f != nil {
 		return f.def.Definition, f.def.failed, true
 	}
+	if d := r.rec.bandedBy(quantity); d != nil {
+		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, false, true
+	}
 	return plan.Definition{}, false, false
 }
 
@@ -90,6 +93,9 @@ func usesBase(eq *plan.Equation) bool {
 func (g *graph) unchanged(r *row, quantity int32) (plan.Definition, error) {
 	if f := r.rec.field(quantity); f != nil {
 		return f.def.Definition, nil
+	}
+	if d := r.rec.bandedBy(quantity); d != nil {
+		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, nil
 	}
 	return g.byEquation(r, quantity)
 }

@@ -22,6 +22,7 @@ type Model struct {
 
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
+	bands     []bandSet                       // of the sheet Price bands, in its order
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
 	twoWays   map[table.Place]bool            // cells whose percent can be read in two ways, and that is reported
 	changed   []changedCell                   // of the sheets Scenarios and Overrides
@@ -43,6 +44,7 @@ func New(c *table.Case, lib *Library) *Model {
 	c = m.Case
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
+	m.readPriceBands(sys, curves)
 	lib = m.withOwnProcesses(lib)
 	m.Schema = newSchema(lib, sys, curves, namedInCase(c), &m.Diagnostics)
 	for i := range table.Layouts {
@@ -61,6 +63,7 @@ func New(c *table.Case, lib *Library) *Model {
 		m.lookedUp(l.Scope, recs)
 		m.keyLengths(l.Scope, recs)
 	}
+	m.attachPriceBands()
 	m.checkReferences()
 	m.checkOwnProcesses()
 	m.readScenarios()

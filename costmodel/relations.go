@@ -25,6 +25,7 @@ var Relations = []Hop{
 	{"plant", "machine", "plant", false, "the plant it stands in"},
 	{"pooled", "machine", "operation", true, "the operations on it whose equipment allocation is pooled"},
 	{"operations", "machine", "operation", true, "all operations on it"},
+	{"parts", "material", "part", true, "the parts made of it"},
 	{"plant", "part", "plant", false, "the scenario's plant"},
 	{"material", "part", "material", false, "its material"},
 	{"first", "part", "operation", false, "its first operation"},

@@ -134,8 +134,10 @@ func (e scopeEnv) CurveUnits(name string) (units.Unit, units.Unit, error) {
 	c, ok := e.schema.curves[name]
 	if !ok {
 		var names []string
-		for n := range e.schema.curves {
-			names = append(names, n)
+		for n, c := range e.schema.curves {
+			if !c.Steps { // price bands have no name that an expression could write
+				names = append(names, n)
+			}
 		}
 		sort.Strings(names)
 		if near := formula.Nearest(name, names); near != "" {

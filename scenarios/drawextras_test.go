@@ -35,6 +35,9 @@ func (g *caseDraw) extras(seed, again uint64) {
 	if g.chance(0.3) {
 		g.sendOut()
 	}
+	if g.chance(0.4) {
+		g.priceBands()
+	}
 }
 
 // carriers draws who burns gas or takes heat, and what that costs.
@@ -102,5 +105,54 @@ func (g *caseDraw) sendOut() {
 	for _, q := range []spread{{"Minimum lot charge", 10, 900, "CUR", false, false}, {"Transport per lot", 10, 300, "CUR", false, false},
 		{"Transport per piece", 0.01, 0.4, "CUR", false, false}} {
 		g.addColumn("Operations", q, 0.5, out, names)
+	}
+}
+
+// priceBands gives some purchased parts and grades prices by annual quantity.
+func (g *caseDraw) priceBands() {
+	g.feature("price bands")
+	head := []string{"Sheet", "Row", "From quantity", "Price"}
+	units := g.chance(0.5)
+	if units {
+		head = append(head, "Quantity unit", "Price unit")
+	}
+	g.s["Price bands"] = [][]string{head}
+	bands := func(sheet, key string, least, most, price float64, quantityUnit, priceUnit string) {
+		for from, i := 0.0, g.IntN(4); i >= 0; i-- {
+			row := []string{sheet, key, short(from), short(price * g.between(0.8, 1.2))}
+			if units {
+				row = append(row, quantityUnit, priceUnit)
+			}
+			g.s.add("Price bands", row...)
+			from = from*1.5 + g.ratio(least, most)
+		}
+	}
+	for _, c := range []struct {
+		sheet, column string
+		give          func(key string)
+	}{
+		{"Parts", "purchase_price", func(key string) { bands("Parts", key, 1, 1e6, 3, "1/yr", g.money) }},
+		{"Materials", "base_price", func(key string) { bands("Materials", key, 0.01, 1e4, 1500, "t/yr", g.money+"/t") }},
+	} {
+		for col, heading := range g.s[c.sheet][0] {
+			if longName(heading) != c.column {
+				continue
+			}
+			given := map[string]bool{}
+			for _, row := range g.s[c.sheet][1:] {
+				if _, known := given[row[0]]; !known {
+					if given[row[0]] = row[col] != "" && g.chance(0.6); given[row[0]] {
+						if !units && c.sheet == "Materials" {
+							given[row[0]] = false // a price per kilogram is drawn per ton
+							continue
+						}
+						c.give(row[0])
+					}
+				}
+				if given[row[0]] {
+					row[col] = ""
+				}
+			}
+		}
 	}
 }

@@ -100,7 +100,7 @@ func (p *longPart) masses() {
 			joined += l.is("joined_mass", mass)
 		}
 	}
-	price, scrap, purchase := 0.0, 0.0, 0.0
+	scrap, purchase := 0.0, 0.0
 	switch p.cells["form"] {
 	case "purchased part", "bought", "purchased":
 		purchase = p.must("purchase_price")
@@ -120,11 +120,11 @@ func (p *longPart) masses() {
 		var blank float64
 		blank, gross = p.metal(nesting)
 		own = blank * (1 - trimmed)
-		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
+		scrap = p.grade.of("scrap_price")
 	}
 	own = p.is("net_mass_of_this_level", own)
 	p.check("its own material weighs more when finished than was bought for it", own <= gross*1.000000001)
-	p.is("material_per_piece", gross*price)
+	p.is("material_per_piece", 0) // until grades have their prices
 	p.is("scrap_price", scrap)
 	p.is("purchase_price", purchase)
 	p.is("net_mass", own+p.is("joined_mass", joined))
@@ -195,9 +195,6 @@ func (c *longhand) flow(p *longPart) {
 	p.is("extra_mass", p.of("extra_pieces")*p.of("net_mass"))
 	p.flag("product", p == c.product)
 	p.flag("has_route", len(p.steps) > 0)
-	for _, l := range p.uses {
-		l.is("purchase_cost", l.of("demanded")*p.of("purchase_price"))
-	}
 }
 
 // cumulate adds up what a good piece has cost, from below.

@@ -46,11 +46,17 @@ func (c *longhand) plant(p *longRow) {
 
 func (r *longRow) material() {
 	density := r.must("density")
-	base, extras, scrap := r.must("base_price"), r.in("extras", 0), r.in("scrap_price", 0)
+	r.in("extras", 0)
+	r.in("scrap_price", 0)
 	r.must("yield_strength")
 	r.must("tensile_strength")
-	price := r.is("price", base+extras)
 	r.check("the density must be above 0", density > 0, density)
+}
+
+// materialPrice is what a kilogram costs, with its extras.
+func (r *longRow) materialPrice(base float64) {
+	r.number["base_price"] = base
+	price, scrap := r.is("price", base+r.of("extras")), r.of("scrap_price")
 	r.check("the price with its extras is negative", price >= 0, price)
 	r.check("the scrap price is above half of the purchase price", scrap <= price/2, scrap, price)
 }

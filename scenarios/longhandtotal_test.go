@@ -24,6 +24,13 @@ func (c *longhand) costs() {
 	for _, p := range c.usedParts() {
 		c.flow(p)
 	}
+	c.gradePrices()
+	for _, p := range c.usedParts() {
+		c.priced(p)
+		for _, l := range p.uses {
+			l.is("purchase_cost", l.of("demanded")*p.of("purchase_price"))
+		}
+	}
 	for _, p := range c.usedParts() {
 		for _, s := range p.steps {
 			c.tools(s)
