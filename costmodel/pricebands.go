@@ -59,6 +59,7 @@ func (m *Model) readPriceBands(sys *units.System, curves map[string]*curve) {
 			by[b.curveName()], curves[b.curveName()] = c, c
 			m.bands = append(m.bands, b)
 		}
+		m.sameBandUnits(sys, t, row, b, c)
 		m.addBand(c, b, from, price)
 	}
 }
@@ -80,6 +81,17 @@ func (m *Model) bandUnit(sys *units.System, t *table.Table, row table.Row, colum
 		return u
 	}
 	return want
+}
+
+// sameBandUnits refuses another unit in a further band of a key: the bands are one curve.
+func (m *Model) sameBandUnits(sys *units.System, t *table.Table, row table.Row, b bandSet, c *curve) {
+	for i, column := range []string{"quantity_unit", "price_unit"} {
+		want, text := []units.Unit{c.x, c.y}[i], t.TextAt(row, column)
+		if u, err := sys.Parse(text); text != "" && (err != nil || !u.Same(want)) {
+			m.Diagnostics.Add("unit", t.ValueAt(row, column).Place, fmt.Sprintf("the bands of %s are in %s, this one in %s", b.key, want.Text, text),
+				"write all bands of a key in one unit")
+		}
+	}
 }
 
 // addBand adds a band whose quantity is above that of the one before.
@@ -139,6 +151,7 @@ func (m *Model) attachBands(b bandSet, sc *Scope, r *Record, price int32, over s
 		panic(err)
 	}
 	expr.Root.Name = b.curveName()
+	expr.Text = "interpolate(" + b.curveName() + ", " + over + ")"
 	if err := formula.Check(expr, scopeEnv{schema: m.Schema, scope: sc}, formula.Rules{Want: formula.Type{Unit: q.Unit}}); err != nil {
 		panic(err)
 	}
@@ -148,7 +161,7 @@ func (m *Model) attachBands(b bandSet, sc *Scope, r *Record, price int32, over s
 	if d != nil {
 		out.Item, out.Unit = d.Item, d.Unit
 	}
-	out.Item.Is, out.Item.Source = "the price band that "+over+" reaches", "sheet Price bands"
+	out.Item.Is, out.Item.Source, out.Item.Input = "the price band that "+over+" reaches", "sheet Price bands", false
 	r.banded = append(r.banded, bandedPrice{price, out})
 }
 
