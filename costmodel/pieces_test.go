@@ -38,6 +38,11 @@ func TestPiecesWithSteps(t *testing.T) {
 		if open > 0 {
 			t.Errorf("%s: %d of %d pieces have no form", s.Name, open, pieces)
 		}
+		for _, n := range []float64{1, 777, 60_000, 1_234_567} {
+			if lost := p.Detail(n).Scenario().Must("mass_imbalance"); math.Abs(lost) > 1e-6 {
+				t.Errorf("%s at %v: %v kg are neither shipped nor scrap", s.Name, n, lost)
+			}
+		}
 		for _, n := range bandJumps(p, 30_000) {
 			bands++
 			if said := fmt.Sprint(p.Causes(n, n+1)); !strings.Contains(said, "part P02: purchase price") {
