@@ -45,6 +45,7 @@ var askedQuantities = []askedGroup{
 	{"machine", "shared|dedicated|pooled", "equipment_allocation", ""},
 	{"machine", "1", "crew lines_filled product_specific_machines pool_crew_shifts pool_machines", ""},
 	{"machine", "%", "capacity_utilisation", ""},
+	{"machine", "min", "setup_time", ""},
 	{"machine", "h/yr", "machine_hours_required", ""},
 	{"machine", "m2", "footprint product_specific_floor_space", ""},
 	{"machine", "currency", "price installed_price product_specific_investment", ""},

@@ -132,6 +132,50 @@ Plants,Direct labour rate,*,,,base + 4,
 	return c
 }
 
+// addColumn adds a column to a sheet, filled in the rows that begin as the keys do.
+func (c csvCase) addColumn(t testing.TB, sheet, heading string, values map[string]string) {
+	t.Helper()
+	lines := strings.Split(strings.TrimRight(c[sheet], "\n"), "\n")
+	filled := 0
+	for i, line := range lines {
+		value := heading
+		if i > 0 {
+			value = ""
+			for key, v := range values {
+				if strings.HasPrefix(line, key+",") {
+					value, filled = v, filled+1
+				}
+			}
+		}
+		lines[i] = line + "," + value
+	}
+	if filled != len(values) {
+		t.Fatalf("%d of %d rows of %s found", filled, len(values), sheet)
+	}
+	c[sheet] = strings.Join(lines, "\n") + "\n"
+}
+
+// steppedSample is the sample with start-up scrap, work beside the machine, operations of another firm and price bands.
+func steppedSample(t testing.TB) csvCase {
+	t.Helper()
+	c := sampleTables(t)
+	c.addColumn(t, "Operations", "Start-up scrap", map[string]string{"A01,10": "12", "A01,20": "7", "TRAY_A,30": "2"})
+	c.addColumn(t, "Operations", "Parallel work time [s]", map[string]string{"A01,20": "8"})
+	c.addColumn(t, "Operations", "Price per piece [EUR]", map[string]string{"A04,10": "1.3"})
+	c.addColumn(t, "Operations", "Minimum lot charge [EUR]", map[string]string{"A04,10": "4500"})
+	c.addColumn(t, "Operations", "Transport per lot [EUR]", map[string]string{"A04,10": "140"})
+	at := strings.Index(c["Operations"], "\nA04,10,") + 1
+	end := at + strings.Index(c["Operations"][at:], "\n")
+	cells := strings.Split(c["Operations"][at:end], ",")
+	cells[3], cells[4] = "outside processing", ""
+	c["Operations"] = c["Operations"][:at] + strings.Join(cells, ",") + c["Operations"][end:]
+	c.replace(t, "Parts", "purchased part,,,,,,,,0.11,", "purchased part,,,,,,,,,")
+	c.replace(t, "Materials", "7850,0.78,", "7850,,")
+	c["Price bands"] = "Sheet,Row,From quantity,Price\nParts,P02,0,0.14\nParts,P02,50000,0.12\nParts,P02,400000,0.105\n" +
+		"Materials,M01,0,0.9\nMaterials,M01,120000,0.81\nMaterials,M01,410000,0.77\n"
+	return c
+}
+
 // eachScenario runs a check for every scenario of the sample, as it is and changed, compiled folded and unfolded.
 func eachScenario(t *testing.T, check func(t *testing.T, folded, plain *Plan)) {
 	for i, name := range []string{"sample", "changed"} {

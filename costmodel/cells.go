@@ -84,6 +84,9 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 	g := p.graph
 	r := &g.rows[e]
 	o := Origin{Definition: r.scope.definition(r.variant, quantity)}
+	if d := r.rec.bandedBy(quantity); d != nil {
+		o.Definition = d
+	}
 	o.Active, _ = g.Define(e, quantity)
 	if r.scope.Quantities[quantity].Structural {
 		o.Kind = FromStructure

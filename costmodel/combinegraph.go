@@ -75,6 +75,9 @@ func (g *union) Candidates(e plan.Entity, r plan.Relation) []plan.Candidate {
 	case "operation.next":
 		s := g.st.steps[e-g.start["operation"]]
 		return g.stepsFrom(g.unionOf(s.part), func(o unionStep) bool { return o.number > s.number }, false)
+	case "operation.previous":
+		s := g.st.steps[e-g.start["operation"]]
+		return g.stepsFrom(g.unionOf(s.part), func(o unionStep) bool { return o.number < s.number }, true)
 	case "link.operation":
 		l := g.st.links[e-g.start["link"]]
 		return g.stepsFrom(g.unionOf(l.parent), func(o unionStep) bool { return o.number == l.step.number }, false)

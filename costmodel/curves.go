@@ -152,13 +152,20 @@ func (r *curveReader) pointError(name string, x, y table.Value) *table.Diagnosti
 }
 
 // curveNamed finds a curve as an expression names it, nil where there is none.
-func (s *Schema) curveNamed(name string) *curve { return s.curves[table.Normalise(name)] }
+func (s *Schema) curveNamed(name string) *curve {
+	if c := s.curves[name]; c != nil { // price bands, whose keys tell capitals from small letters
+		return c
+	}
+	return s.curves[table.Normalise(name)]
+}
 
 // curveNames lists the curves as expressions name them, sorted.
 func (s *Schema) curveNames() []string {
 	var out []string
-	for name := range s.curves {
-		out = append(out, name)
+	for name, c := range s.curves {
+		if !c.Steps { // price bands have no name that an expression could write
+			out = append(out, name)
+		}
 	}
 	slices.Sort(out)
 	return out

@@ -85,6 +85,9 @@ func (st *structure) plantsAndMaterials() (plants, materials []*Record) {
 	for _, k := range st.machines {
 		used[k.plant] = true
 	}
+	for _, s := range st.steps {
+		used[s.plant] = true // of one without a machine
+	}
 	for _, r := range st.model.records["plant"] {
 		if used[r] || r.Key == st.scenario.plant {
 			plants = append(plants, r)
@@ -142,6 +145,7 @@ func (g *graph) relate(plants, materials []*Record) {
 	}
 	g.relateScenario(w)
 	g.relateMachines(w)
+	g.relateMaterials(w, materials)
 	for _, p := range g.st.parts {
 		g.relatePart(w, p)
 	}
@@ -189,6 +193,16 @@ func (g *graph) relateMachines(w places) {
 	}
 }
 
+func (g *graph) relateMaterials(w places, materials []*Record) {
+	made := map[*Record][]plan.Entity{}
+	for _, p := range g.st.parts {
+		made[p.material] = append(made[p.material], w.part(p))
+	}
+	for _, r := range materials {
+		g.members("material", "parts", made[r])
+	}
+}
+
 func (g *graph) relatePart(w places, p *part) {
 	g.follow("part", "plant", w.home)
 	g.follow("part", "material", w.materials[p.material])
@@ -231,6 +245,11 @@ func (g *graph) relateStep(w places, s *stepRow) {
 		next = w.step(s) + 1
 	}
 	g.follow("operation", "next", next)
+	previous := plan.Entity(-1)
+	if s != s.part.steps[0] {
+		previous = w.step(s) - 1
+	}
+	g.follow("operation", "previous", previous)
 	var joining, joined []plan.Entity
 	for _, l := range s.part.children {
 		if l.step == nil || l.child == nil {

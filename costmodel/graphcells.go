@@ -74,6 +74,9 @@ func (g *graph) written(r *row, quantity int32) (def plan.Definition, failed, ok
 	if f := r.rec.field(quantity); f != nil {
 		return f.def.Definition, f.def.failed, true
 	}
+	if d := r.rec.bandedBy(quantity); d != nil {
+		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, false, true
+	}
 	return plan.Definition{}, false, false
 }
 
@@ -91,16 +94,38 @@ func (g *graph) unchanged(r *row, quantity int32) (plan.Definition, error) {
 	if f := r.rec.field(quantity); f != nil {
 		return f.def.Definition, nil
 	}
+	if d := r.rec.bandedBy(quantity); d != nil {
+		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, nil
+	}
 	return g.byEquation(r, quantity)
 }
 
 // byEquation is the definition that the library gives.
 func (g *graph) byEquation(r *row, quantity int32) (plan.Definition, error) {
 	d := r.scope.definition(r.variant, quantity)
-	if d != nil && d.Equation != nil {
+	if d != nil && d.Equation != nil && !g.leadsToNothing(r, d) {
 		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, nil
 	}
 	return plan.Definition{}, g.missing(r, quantity, d)
+}
+
+// leadsToNothing tells whether an input takes over that of another row where its own cell is empty (an operation that of its
+// machine), and that has neither a cell nor an equation: then it is the input itself that is missing, not the other row's.
+func (g *graph) leadsToNothing(r *row, d *Definition) bool {
+	eq := d.Equation
+	if !d.Item.Input || eq.Expr.Root.Kind != formula.Name || len(eq.Refs) != 1 || len(eq.Refs[0].Hops) != 1 {
+		return false
+	}
+	from, _ := plan.Locate(g, r.first)
+	to := g.Follow(from, eq.Refs[0].Hops[0])
+	if to < 0 {
+		return false // a row that is not there, which is reported
+	}
+	at, n := &g.rows[to], eq.Refs[0].Quantity
+	_, varied := g.inputs[at.first+n]
+	_, _, given := g.given(at, n)
+	other := at.scope.definition(at.variant, n)
+	return !varied && !given && (other == nil || other.Equation == nil)
 }
 
 // Entities implements plan.Graph.

@@ -2,6 +2,7 @@ package costmodel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"piececost/costmodel/plan"
@@ -40,6 +41,11 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	what := "fill its cell under " + heading
 	if len(q.Options) > 0 {
 		what = fmt.Sprintf("write one of %s under %s", strings.Join(q.Options, ", "), heading)
+	}
+	if d != nil && d.Equation != nil { // it takes over that of another row
+		other := Relations[d.Equation.Refs[0].Hops[0]]
+		sheet := slices.IndexFunc(table.Layouts, func(l table.Layout) bool { return l.Scope == other.To })
+		what += fmt.Sprintf(", or give its %s one in the sheet %s", other.Name, table.Layouts[sheet].Sheet)
 	}
 	at := r.rec.Place
 	at.Col = col
@@ -98,6 +104,10 @@ func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
 	head := name
 	if i := strings.Index(name, "."); i > 0 {
 		head = name[:i]
+	}
+	if v := r.variant; head == "machine" && v != nil && v.Template.noMachine {
+		return g.diagnose("absent", g.placeOf(e, quantity), fmt.Sprintf("%s of %s needs %s, but %s has no machine", q.Label, g.label(e), name, v.Template.Name),
+			"override the quantity, or take a process of our own")
 	}
 	switch head {
 	case "machine", "plant", "first", "last":

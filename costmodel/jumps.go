@@ -117,6 +117,8 @@ func (t *tracer) walk(u *use, n *formula.Node) {
 		return
 	case n.Kind == formula.Binary && n.Op.Compares():
 		t.note(u, before, after)
+	case n.Kind == formula.Call && n.Fn.Table && t.after.Plan.graph.Curve(n.Name).Steps:
+		t.note(u, before, after)
 	case n.Kind == formula.Call && n.Fn.Name == "ceil" && u.fractions:
 	case n.Kind == formula.Call && (n.Fn.Name == "ceil" || n.Fn.Name == "floor" || n.Fn.Name == "round"):
 		t.note(u, before, after)

@@ -39,6 +39,7 @@ type Template struct {
 	Note       string
 	noMaterial bool // a form whose parts have no row of Materials
 	noRoute    bool // a form whose parts have no operations
+	noMachine  bool // a process of another firm, whose operations have no machine
 	Items      []Item
 	Checks     []Check
 	cases      []ComparisonCase   // of a comparison
@@ -114,13 +115,13 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 
 // templateFile is the form of a file; quantities and inputs are read node by node to keep their order.
 type templateFile struct {
-	Scope, Title, Process, Form, Group, Caution, Note, Material, Route string
-	What, Fits                                                         string
-	FitsNot                                                            string `yaml:"fits not"`
-	Aliases                                                            []string
-	Inputs, Quantities, Elements                                       yaml.Node
-	Checks, Cases                                                      []yaml.Node
-	Verdict                                                            [][]yaml.Node
+	Scope, Title, Process, Form, Group, Caution, Note, Material, Route, Machine string
+	What, Fits                                                                  string
+	FitsNot                                                                     string `yaml:"fits not"`
+	Aliases                                                                     []string
+	Inputs, Quantities, Elements                                                yaml.Node
+	Checks, Cases                                                               []yaml.Node
+	Verdict                                                                     [][]yaml.Node
 }
 
 func loadTemplate(files fs.FS, name string) (*Template, error) {
@@ -135,7 +136,8 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, What: f.What, Fits: f.Fits,
-		FitsNot: f.FitsNot, Caution: f.Caution, Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none"}
+		FitsNot: f.FitsNot, Caution: f.Caution, Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none",
+		noMachine: f.Machine == "none"}
 	switch {
 	case f.Process != "":
 		t.Scope, t.Name = "operation", f.Process

@@ -24,6 +24,7 @@ type Model struct {
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
 	aside     map[string][]table.Row          // rows of examples that nothing names, by sheet
+	bands     []bandSet                       // of the sheet Price bands, in its order
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
 	twoWays   map[table.Place]bool            // cells whose percent can be read in two ways, and that is reported
 	changed   []changedCell                   // of the sheets Scenarios and Overrides
@@ -46,6 +47,7 @@ func New(c *table.Case, lib *Library) *Model {
 	c = m.Case
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
+	m.readPriceBands(sys, curves)
 	lib = m.withOwnProcesses(lib, sys)
 	m.Schema = newSchema(lib, sys, curves, namedInCase(c), &m.Diagnostics)
 	for i := range table.Layouts {
@@ -64,6 +66,7 @@ func New(c *table.Case, lib *Library) *Model {
 		m.lookedUp(l.Scope, recs)
 		m.keyLengths(l.Scope, recs)
 	}
+	m.attachPriceBands()
 	m.checkReferences()
 	m.checkOwnProcesses()
 	m.readScenarios()
@@ -196,7 +199,8 @@ func (m *Model) checkReferences() {
 		case m.Schema.byName["operation"].variant(p) == nil:
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
-		if r.Text("machine") == "" && !m.lacks("operation", "machine") {
+		if v := m.Schema.byName["operation"].variant(r.Text("process")); r.Text("machine") == "" && !m.lacks("operation", "machine") &&
+			(v == nil || !v.Template.noMachine) {
 			m.Diagnostics.Add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key), "write a key of the sheet Machines")
 		}
 		if _, ok := stepNumber(r.Text("operation")); !ok {

@@ -1,7 +1,9 @@
 package costmodel
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -23,6 +25,61 @@ func TestPiecesOfTheSample(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestPiecesWithSteps: quantities that jump with set-ups upstream, lots of another firm and price bands have their pieces and causes too.
+func TestPiecesWithSteps(t *testing.T) {
+	m := steppedSample(t).model(t)
+	bands := 0
+	for _, s := range m.Scenarios {
+		p := mustCompile(t, m, s, CompileOptions{})
+		pieces, open := comparePieces(t, s.Name, p, 1, 30_000)
+		t.Logf("%s: %d pieces, %d open", s.Name, pieces, open)
+		if open > 0 {
+			t.Errorf("%s: %d of %d pieces have no form", s.Name, open, pieces)
+		}
+		for _, n := range []float64{1, 777, 60_000, 1_234_567} {
+			if lost := p.Detail(n).Scenario().Must("mass_imbalance"); math.Abs(lost) > 1e-6 {
+				t.Errorf("%s at %v: %v kg are neither shipped nor scrap", s.Name, n, lost)
+			}
+		}
+		for _, n := range bandJumps(p, 30_000) {
+			bands++
+			if said := fmt.Sprint(p.Causes(n, n+1)); !strings.Contains(said, "part P02: purchase price") {
+				t.Errorf("%s from %v to %v: %s", s.Name, n, n+1, said)
+			}
+		}
+	}
+	if bands < 3 {
+		t.Errorf("%d bands were reached", bands)
+	}
+}
+
+// bandJumps finds the volumes after which the price of P02 is another, by halving.
+func bandJumps(p *Plan, to float64) (out []float64) {
+	price := func(n float64) float64 {
+		for _, part := range p.Detail(n).Entries("part") {
+			if part.Record().Key == "P02" {
+				return part.Must("purchase_price")
+			}
+		}
+		return 0
+	}
+	const stride = 2000
+	for from := 1.0; from < to; from += stride {
+		lo, hi := from, from+stride
+		for hi-lo > 1 && price(lo) != price(hi) {
+			if middle := math.Floor((lo + hi) / 2); price(middle) == price(lo) {
+				lo = middle
+			} else {
+				hi = middle
+			}
+		}
+		if price(lo) != price(hi) {
+			out = append(out, lo)
+		}
+	}
+	return out
 }
 
 func comparePieces(t *testing.T, name string, p *Plan, from, to int) (pieces, open int) {

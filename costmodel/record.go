@@ -20,6 +20,7 @@ type Record struct {
 	Row    int
 	texts  map[string]table.Value // words by column: name, material, alternative, source, ...
 	fields []givenField           // in column order
+	banded []bandedPrice          // prices that the sheet Price bands gives
 }
 
 // A givenField is a quantity that a cell gives.

@@ -70,6 +70,9 @@ type curve struct {
 	failed   bool          // something of it is wrong, and said
 }
 
+// CurveSteps tells whether a curve goes in steps, each point's value holding up to the next, and not straight from point to point.
+func (s *Schema) CurveSteps(name string) bool { return s.curveNamed(name).Steps }
+
 // CurvePoints returns the cells of a curve's points and their units.
 func (s *Schema) CurvePoints(name string) (x, y []table.Place, xUnit, yUnit units.Unit) {
 	c := s.curveNamed(name)
@@ -270,10 +273,15 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 	if err := formula.Check(expr, env, rules); err != nil {
 		return nil, err
 	}
+	return s.bound(sc, expr, base != nil), nil
+}
+
+// bound finds what the names of a checked expression mean for rows of a scope.
+func (s *Schema) bound(sc *Scope, expr *formula.Expr, withBase bool) *plan.Equation {
 	eq := &plan.Equation{Expr: expr, Refs: make([]plan.Ref, len(expr.Names))}
 	aliased := map[string]string{}
 	for i, n := range expr.Names {
-		if base != nil && n.Path == "base" {
+		if withBase && n.Path == "base" {
 			eq.Refs[i] = plan.Ref{Base: true}
 			continue
 		}
@@ -284,7 +292,7 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 		}
 	}
 	ownNames(eq, aliased)
-	return eq, nil
+	return eq
 }
 
 // variant finds a form or process by name, else by alias, or nil.

@@ -337,7 +337,15 @@ func (st *structure) place(s *stepRow) {
 	name, _ := st.text(s.rec, "machine")
 	s.machine = -1
 	machines, plants := st.model.byKey["machine"][name], st.model.byKey["plant"][plant]
-	if len(machines) == 0 || len(plants) == 0 {
+	if len(plants) == 0 {
+		return
+	}
+	if s.variant != nil && s.variant.Template.noMachine { // whatever machine another process would have
+		s.plant = plants[0]
+		return
+	}
+	if len(machines) == 0 {
+		st.machineLacks(s)
 		return
 	}
 	s.plant = plants[0]
@@ -349,6 +357,17 @@ func (st *structure) place(s *stepRow) {
 		st.machines = append(st.machines, key)
 	}
 	s.machine = i
+}
+
+// machineLacks reports an operation without a machine where only the scenario's process needs one; the others are reported with
+// the sheet.
+func (st *structure) machineLacks(s *stepRow) {
+	name, at := st.text(s.rec, "machine")
+	written := st.model.Schema.byName["operation"].variant(s.rec.Text("process"))
+	if name == "" && written != nil && written.Template.noMachine && s.variant != nil {
+		st.add("machine", at, fmt.Sprintf("operation %s has no machine, and %s needs one", s.rec.Key, s.variant.Template.Name),
+			"write a key of the sheet Machines in its cell, or let the scenario change it too")
+	}
 }
 
 // number numbers parts, links and steps in their final order.

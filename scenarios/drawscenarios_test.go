@@ -57,7 +57,7 @@ func (g *caseDraw) scenarioSheet() {
 		}
 		return short(g.ratio(1, 1e7))
 	})
-	made := g.parts[:1]
+	made := slices.Clone(g.parts[:1])
 	for _, p := range g.parts {
 		if !p.bought() && g.chance(0.1) {
 			made = append(made, p)
@@ -168,6 +168,7 @@ func drawCase(seed, again uint64) *caseDraw {
 	g.operationSheet()
 	g.alternatives()
 	g.scenarioSheet()
+	g.extras(seed, again)
 	return g
 }
 

@@ -98,14 +98,14 @@ func TestElementAdded(t *testing.T) {
 			t.Errorf("%s: piece cost %v, want %v", d.Plan.Scenario.Name, got, want)
 		}
 		st := d.Statement()
-		if l := st.Lines[4]; len(st.Lines) != 13 || l.Name != "packaging_material" || l.Label != "Packaging of operations" || math.Abs(l.Exact-added) > 1e-9 {
+		if l := st.Lines[5]; len(st.Lines) != 14 || l.Name != "packaging_material" || l.Label != "Packaging of operations" || math.Abs(l.Exact-added) > 1e-9 {
 			t.Errorf("statement: %+v", st.Lines)
 		}
-		if col := r.Sweeps[i].Columns; len(col) != 14 || math.Abs(col[5][1]-added) > 1e-9*added {
+		if col := r.Sweeps[i].Columns; len(col) != 15 || math.Abs(col[6][1]-added) > 1e-9*added {
 			t.Errorf("sweep: %d columns", len(col))
 		}
 	}
-	if table := r.Compare.Table("element"); table.Rows[4].Name != "Packaging of operations" || len(table.Rows) != 13 {
+	if table := r.Compare.Table("element"); table.Rows[5].Name != "Packaging of operations" || len(table.Rows) != 14 {
 		t.Errorf("compare: %+v", table.Rows)
 	}
 	checkElementInWorkbook(t, path, r)

@@ -66,6 +66,11 @@ func (c *longhand) use(p *longPart) {
 		if plant == "" {
 			plant = c.scenario.cells["plant"]
 		}
+		if s.outside() {
+			s.plant, s.machine = c.plants[plant], c.nobody(plant)
+			s.choose("equipment_allocation", "shared")
+			continue
+		}
 		s.machine = c.machineIn(s.cells["machine"], plant)
 		s.machine.used, s.plant = true, s.machine.plant
 		s.machine.steps = append(s.machine.steps, s)
@@ -102,7 +107,7 @@ func (p *longPart) masses() {
 			joined += l.is("joined_mass", mass)
 		}
 	}
-	price, scrap, purchase := 0.0, 0.0, 0.0
+	scrap, purchase := 0.0, 0.0
 	switch p.cells["form"] {
 	case "purchased part", "bought", "purchased":
 		purchase = p.must("purchase_price")
@@ -119,7 +124,7 @@ func (p *longPart) masses() {
 		gross, own = p.must("gross_mass"), p.must("net_mass_of_this_level")
 		blank := p.in("blank_mass", gross)
 		p.check("its blank weighs more than was bought for it", blank <= gross*1.000000001, blank)
-		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
+		scrap = p.grade.of("scrap_price")
 	case "", "assembly":
 		gross = p.is("gross_mass", 0)
 		p.is("blank_mass", 0)
@@ -127,11 +132,11 @@ func (p *longPart) masses() {
 		var blank float64
 		blank, gross = p.metal(nesting)
 		own = blank * (1 - trimmed)
-		price, scrap = p.grade.of("price"), p.grade.of("scrap_price")
+		scrap = p.grade.of("scrap_price")
 	}
 	own = p.is("net_mass_of_this_level", own)
 	p.check("its own material weighs more when finished than was bought for it", own <= gross*1.000000001)
-	p.is("material_per_piece", gross*price)
+	p.is("material_per_piece", 0) // until grades have their prices
 	p.is("scrap_price", scrap)
 	p.is("purchase_price", purchase)
 	p.is("net_mass", own+p.is("joined_mass", joined))
@@ -202,9 +207,6 @@ func (c *longhand) flow(p *longPart) {
 	p.is("extra_mass", p.of("extra_pieces")*p.of("net_mass"))
 	p.flag("product", p == c.product)
 	p.flag("has_route", len(p.steps) > 0)
-	for _, l := range p.uses {
-		l.is("purchase_cost", l.of("demanded")*p.of("purchase_price"))
-	}
 }
 
 // cumulate adds up what a good piece has cost, from below.

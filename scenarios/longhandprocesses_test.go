@@ -18,6 +18,7 @@ var longProcesses = map[string]func(*longStep) float64{
 	"end cutting and washing": func(s *longStep) float64 {
 		return s.must("load_time") + s.must("cuts")*s.must("time_per_cut")
 	},
+	"outside processing": func(*longStep) float64 { return 0 }, "subcontracted operation": func(*longStep) float64 { return 0 },
 	"laser trimming": func(s *longStep) float64 {
 		return s.must("load_time") + s.must("cut_length")*mm/s.must("cutting_speed")*60 + s.in("holes", 0)*s.in("time_per_hole", 0)
 	},

@@ -19,7 +19,13 @@ func (c *longhand) plant(p *longRow) {
 	days, shifts, paid := p.must("working_days"), p.must("shifts"), p.must("paid_hours_per_shift")
 	pause, stop := p.in("paid_break_per_shift", 0), p.in("planned_downtime_per_shift", 0)
 	hall, hallLife, aisles := p.in("building_price", 0), p.in("building_economic_life", 30), p.in("floor_space_factor", 1)
-	p.must("direct_labour_rate")
+	p.must("fuel_gas_price")
+	p.must("heat_price")
+	// of an hour of the working day each: the part of it in the second shift, and what comes after two
+	second, third := math.Min(shifts, 2)-1, shifts-2
+	premium := p.in("second_shift_premium", 0)*math.Max(second, 0)/shifts + p.in("third_shift_premium", 0)*math.Max(third, 0)/shifts
+	premium = p.is("mean_shift_premium", premium)
+	p.is("mean_labour_rate", p.must("direct_labour_rate")+p.of("direct_labour_rate")*premium/100)
 	for _, name := range []string{"electricity_price", "indirect_labour_share", "fixed_overhead_share", "mixed_scrap_price", "tool_maintenance_share"} {
 		p.in(name, 0)
 	}
@@ -40,11 +46,17 @@ func (c *longhand) plant(p *longRow) {
 
 func (r *longRow) material() {
 	density := r.must("density")
-	base, extras, scrap := r.must("base_price"), r.in("extras", 0), r.in("scrap_price", 0)
+	r.in("extras", 0)
+	r.in("scrap_price", 0)
 	r.must("yield_strength")
 	r.must("tensile_strength")
-	price := r.is("price", base+extras)
 	r.check("the density must be above 0", density > 0, density)
+}
+
+// materialPrice is what a kilogram costs, with its extras.
+func (r *longRow) materialPrice(base float64) {
+	r.number["base_price"] = base
+	price, scrap := r.is("price", base+r.of("extras")), r.of("scrap_price")
 	r.check("the price with its extras is negative", price >= 0, price)
 	r.check("the scrap price is above half of the purchase price", scrap <= price/2, scrap, price)
 }
@@ -77,6 +89,9 @@ func (m *longMachine) rates() {
 	foot, kW, drawn, crew := m.in("footprint", 0), m.in("rated_power", 0), m.in("power_load_factor", 100), m.in("crew", 0)
 	upkeep, down := m.in("maintenance_share", 0), m.in("unplanned_downtime_share", 0)
 	m.must("rated_force")
+	m.must("setup_time")
+	m.must("batch_size")
+	m.in("defect_share", 0)
 	m.choose("equipment_allocation", "")
 	m.choose("labour_allocation", "hours")
 	i := p.of("interest_rate")
@@ -88,14 +103,29 @@ func (m *longMachine) rates() {
 	equipmentRate := m.is("rate_equipment", capital/sold)
 	buildingRate := m.is("rate_building", building/sold)
 	maintenanceRate := m.is("rate_maintenance", maintenance/sold)
-	energyRate := m.is("rate_energy", kW*drawn/100*(1-down/100)*p.of("electricity_price"))
-	labourRate := m.is("rate_labour", crew*p.of("direct_labour_rate")*p.of("paid_time_factor"))
+	energyRate := m.energyRate(kW*drawn/100, down/100)
+	labourRate := m.is("rate_labour", crew*p.of("mean_labour_rate")*p.of("paid_time_factor"))
 	overheadRate := m.is("rate_overhead", labourRate*p.of("indirect_labour_share")/100+
 		(equipmentRate+buildingRate+maintenanceRate)*p.of("fixed_overhead_share")/100)
 	machine := m.is("machine_hour_rate", equipmentRate+buildingRate+energyRate+maintenanceRate)
 	m.is("work_centre_hourly_rate", machine+labourRate+overheadRate)
 	m.check("the economic life must be above 0", life > 0, life)
 	m.check("the resale value is above the price", resale <= price, resale, price)
+}
+
+// energyRate is what energy costs in an hour of which a part stands still: then it draws its stand-by power and nothing else.
+func (m *longMachine) energyRate(running, down float64) float64 {
+	p := m.plant
+	drawn := running - running*down + down*m.in("standby_power", 0)
+	rate := m.is("rate_electricity", drawn*p.of("electricity_price"))
+	for _, carrier := range []string{"fuel_gas", "heat"} {
+		one := 0.0
+		if burnt := m.in(carrier+"_power", 0); burnt > 0 {
+			one = (burnt - burnt*down) * p.of(carrier+"_price")
+		}
+		rate += m.is("rate_"+carrier, one)
+	}
+	return m.is("rate_energy", rate)
 }
 
 // pool finds the whole machines and crews that pooled steps take together.
@@ -126,7 +156,7 @@ func (m *longMachine) own() {
 	bought, hours, planned := m.of("pool_machines"), 0.0, m.plant.of("planned_hours")
 	for _, s := range m.steps {
 		bought += s.of("dedicated_machines")
-		hours += s.of("required_hours")
+		hours += s.of("station_hours")
 	}
 	bought = m.is("product_specific_machines", bought)
 	m.is("product_specific_investment", bought*m.of("installed_price"))

@@ -19,7 +19,7 @@ func (c *longhand) produced(s *longStep) float64 {
 	if v, ok := s.number["produced_quantity"]; ok {
 		return v
 	}
-	defects, reworked, success := s.in("defect_share", 0), s.in("reworked_share", 0), s.in("rework_success", 100)
+	defects, reworked, success := s.in("defect_share", s.machine.of("defect_share")), s.in("reworked_share", 0), s.in("rework_success", 100)
 	saved := defects * reworked / 100 * success / 100
 	reject := s.is("reject_rate", defects-saved)
 	quality := s.is("quality_ratio", 100-reject)
@@ -35,7 +35,15 @@ func (c *longhand) produced(s *longStep) float64 {
 		}
 	}
 	s.flag("first_operation", s == s.part.steps[0])
-	return s.is("produced_quantity", s.is("good_quantity", good)/(quality/100))
+	series := s.is("series_quantity", s.is("good_quantity", good)/(quality/100))
+	batch, lost := s.in("batch_size", s.machine.of("batch_size")), s.in("startup_scrap", 0)
+	s.check("the start-up scrap must be below the batch size", lost < batch, batch)
+	// as many set-ups as it takes, each of which costs its pieces
+	setups := s.is("batches", longCeil(series/(batch-lost)))
+	if lost == 0 {
+		return s.is("produced_quantity", series)
+	}
+	return s.is("produced_quantity", series+setups*lost)
 }
 
 // hours that a step takes per year, and the machines of its own.
@@ -59,17 +67,23 @@ func (c *longhand) hours(s *longStep) {
 	}
 	perLength = s.kept("time_per_seam_length", perLength)
 	joining := s.is("joint_time", (s.of("joints")*perJoint+s.of("seam_length")*perLength)/guns/balance)
-	cycle := s.is("cycle_time", base+joining)
+	own, beside := s.is("machine_time", base+joining), s.in("parallel_work_time", 0)
+	longer := own
+	if beside > own {
+		longer = beside
+	}
+	cycle := s.is("cycle_time", longer)
 	mean := s.machine.of("rated_power") * s.machine.of("power_load_factor") / 100
 	if s.drawn != nil {
 		mean = s.drawn(cycle)
 	}
 	s.is("power", mean)
-	rework := s.of("defect_share") / 100 * s.of("reworked_share") / 100 * n * s.in("rework_time", 0)
+	rework := s.of("defect_share") / 100 * s.of("reworked_share") / 100 * s.of("series_quantity") * s.in("rework_time", 0)
 	running := s.is("running_hours", (n/pieces*cycle+rework)/3600)
-	batch := s.must("batch_size")
-	setup := s.is("setup_hours", s.is("batches", longCeil(n/batch))*s.must("setup_time")/60)
+	batch := s.of("batch_size")
+	setup := s.is("setup_hours", s.of("batches")*s.in("setup_time", s.machine.of("setup_time"))/60)
 	required := s.is("required_hours", running/(1-down/100)+setup)
+	s.is("station_hours", required)
 	lines := s.is("lines_needed", required/s.plant.of("planned_hours"))
 	whole := math.Max(1, longCeil(lines))
 	if rule == "dedicated" {
@@ -155,15 +169,16 @@ func (c *longhand) elements(s *longStep) {
 	material = s.is("material", material)
 	credit := s.is("scrap_credit", -s.of("scrap_mass_of_this_level")*s.part.of("scrap_price")-s.of("assembly_scrap_mass")*p.of("mixed_scrap_price"))
 	purchased = s.is("purchased_parts", purchased)
+	outside := s.is("outside_processing", s.paidOutside())
 	consumables := s.is("consumables", n*s.kept("consumables_per_piece", 0))
-	energy := s.is("energy", s.of("running_hours")*s.of("power")*p.of("electricity_price"))
+	energy := c.energy(s)
 	shiftYear := p.of("working_days") * p.of("paid_hours_per_shift") // paid hours of one worker per year
 	workers := required * p.of("paid_time_factor") * crew / shiftYear
 	crews := s.choice["equipment_allocation"] == "pooled" && s.choice["labour_allocation"] == "whole shifts"
 	if crews {
 		workers = required * m.of("crew_shifts_per_pool_hour") * crew
 	}
-	labour := s.is("labour", s.is("direct_workers", workers)*shiftYear*p.of("direct_labour_rate"))
+	labour := s.is("labour", s.is("direct_workers", workers)*shiftYear*p.of("mean_labour_rate"))
 	equipment := s.is("equipment", charged*m.of("annual_capital"))
 	building := s.is("building", charged*s.of("footprint")*p.of("floor_space_cost"))
 	s.is("floor_space", charged*s.of("footprint")*p.of("floor_space_factor"))
@@ -175,8 +190,8 @@ func (c *longhand) elements(s *longStep) {
 	indirect, fixed := p.of("indirect_labour_share")/100, p.of("fixed_overhead_share")/100
 	overhead := s.is("overhead", labour*indirect+(equipment+building+maintenance+tooling)*fixed)
 	tied := p.of("working_capital_share")
-	capital := s.is("working_capital", (material+credit+purchased+consumables+energy+labour)*tied)
-	year := s.is("annual_cost", material+credit+purchased+consumables+energy+labour+equipment+building+maintenance+tooling+overhead+capital)
+	capital := s.is("working_capital", (material+credit+purchased+outside+consumables+energy+labour)*tied)
+	year := s.is("annual_cost", material+credit+purchased+outside+consumables+energy+labour+equipment+building+maintenance+tooling+overhead+capital)
 	s.is("piece_cost", year/c.scenario.of("annual_volume"))
 	setup := 0.0
 	if required > 0 {
@@ -184,6 +199,23 @@ func (c *longhand) elements(s *longStep) {
 	}
 	s.is("setup_cost", setup)
 	c.behaviour(s, charged, crews, refurbishing, year)
+}
+
+// energy of a year by carrier: while running, while standing in a required hour, and by the piece.
+func (c *longhand) energy(s *longStep) float64 {
+	p, m, n, running := s.plant, s.machine, s.of("produced_quantity"), s.of("running_hours")
+	standing := s.is("hours_not_running", s.of("required_hours")-running)
+	used := running*s.of("power") + standing*s.is("standby_power", m.of("standby_power")) + n*s.in("electricity_consumption", 0)
+	cost := s.is("electricity_cost", s.is("electricity_used", used)*p.of("electricity_price"))
+	for _, carrier := range []string{"fuel_gas", "heat"} {
+		used := running*s.kept(carrier+"_power", m.of(carrier+"_power")) + n*s.in(carrier+"_consumption", 0)
+		paid := 0.0
+		if used = s.is(carrier+"_used", used); used > 0 { // nothing is paid, and no price needed, where nothing is used
+			paid = used * p.of(carrier+"_price")
+		}
+		cost += s.is(carrier+"_cost", paid)
+	}
+	return s.is("energy", cost)
 }
 
 // behaviour splits per year's cost: the first tool set is fixed; whole machines and crews, more sets and refurbishments grow in

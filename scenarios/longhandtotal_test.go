@@ -7,7 +7,7 @@ import (
 
 // The scenario: elements, pieces, masses, price.
 
-var longElements = []string{"material", "scrap_credit", "purchased_parts", "consumables", "energy", "labour", "equipment",
+var longElements = []string{"material", "scrap_credit", "purchased_parts", "outside_processing", "consumables", "energy", "labour", "equipment",
 	"building", "maintenance", "tooling", "overhead", "working_capital", "annual_cost"}
 
 // costs works through all that is used, in the order in which one needs the other.
@@ -24,6 +24,13 @@ func (c *longhand) costs() {
 	for _, p := range c.usedParts() {
 		c.flow(p)
 	}
+	c.gradePrices()
+	for _, p := range c.usedParts() {
+		c.priced(p)
+		for _, l := range p.uses {
+			l.is("purchase_cost", l.of("demanded")*p.of("purchase_price"))
+		}
+	}
 	for _, p := range c.usedParts() {
 		for _, s := range p.steps {
 			c.tools(s)
@@ -33,6 +40,9 @@ func (c *longhand) costs() {
 	}
 	for _, p := range c.usedParts() {
 		c.cumulate(p)
+	}
+	for _, p := range c.usedParts() {
+		c.batchSizes(p)
 	}
 }
 

@@ -125,7 +125,7 @@ func TestMutantsTogether(t *testing.T) {
 		return mutant{}
 	}
 	crew := breaks("equations/7-operation.yaml", "crew_step_cost", " + plant.working_capital_share", "")
-	energy := breaks("equations/4-machine.yaml", "rate_energy", " * (1 - unplanned_downtime_share)", "")
+	energy := breaks("equations/4-machine.yaml", "rate_electricity", " * (1 - unplanned_downtime_share)", "")
 	k := readKillers(t)
 	for _, broken := range [][]mutant{{crew}, {energy}, {crew, energy}} {
 		changed := lib

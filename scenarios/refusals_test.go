@@ -67,6 +67,10 @@ var refusing = []struct {
 		nil},
 	{"the pieces per cycle must be above 0", nil, []movedTo{{"operation", "pieces_per_cycle", 0}}},
 	{"the batch size must be above 0", nil, []movedTo{{"operation", "batch_size", 0}}},
+	{"the stations of a line are no pool; its equipment allocation is shared or dedicated", []cellTo{
+		{"operations", "ALL,30", "Process", "robot line from takt"}, {"operations", "ALL,30", "Work content [s]", "100"},
+		{"operations", "ALL,30", "Equipment allocation", "pooled"}}, nil},
+	{"the start-up scrap must be below the batch size", []cellTo{{"operations", "ALL,30", "Startup scrap", "1"}}, nil},
 	{"a tool with a price needs a tool life above 0", []cellTo{{"operations", "ALL,30", "Tool life [cycles]", "0"}}, nil},
 	{"a tool with a price needs a tool life above 0", []cellTo{{"operations", "ALL,30", "Tool life [cycles]", "0"},
 		{"operations", "ALL,30", "Tool price [EUR]", "0.5"}}, nil},

@@ -58,10 +58,38 @@ func TestSameFiguresAsBefore(t *testing.T) {
 				t.Errorf("%s: %q is a key or a column of before", f.Name, key)
 			}
 		}
-		if want := renamed.Replace(string(f.Data)); got != want {
+		if got, want := withoutNew(got), renamed.Replace(string(f.Data)); got != want {
 			t.Errorf("%s: %s", f.Name, firstDifference(got, want))
 		}
 	}
+}
+
+// What answers have beside what they had: an element of cost that the sample has none of, in JSON, CSV and explanations.
+var (
+	newKey     = regexp.MustCompile(`\n *"outside_processing": 0,`)
+	newRow     = regexp.MustCompile(`(?s)\n *\{\n *"key": "outside_processing",[^{}]*\},`)
+	newLine    = regexp.MustCompile(`(?m)^element,outside_processing,Outside processing,EUR,0,0,0,0,0\n`)
+	newElement = regexp.MustCompile(`(purchased_parts) \+ outside_processing([^\n]*\n *"numbers": "(?:\S+ EUR/yr \+ ){3})0 EUR/yr \+ `)
+)
+
+// withoutNew takes out what is new and 0: the figures that were there are compared with all that is printed beside them.
+func withoutNew(text string) string {
+	text = newKey.ReplaceAllString(text, "")
+	text = newRow.ReplaceAllString(text, "")
+	text = newLine.ReplaceAllString(text, "")
+	text = newElement.ReplaceAllString(text, "$1$2")
+	head, _, _ := strings.Cut(text, "\n")
+	at := slices.Index(strings.Split(head, ","), "outside_processing")
+	if at < 0 {
+		return text
+	}
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		if fields := strings.Split(line, ","); len(fields) > at && (i == 0 || fields[at] == "0") {
+			lines[i] = strings.Join(slices.Delete(fields, at, at+1), ",")
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 // keysOf lists the keys of JSON, or the columns of CSV.

@@ -442,10 +442,10 @@ func TestSummaryTypedOver(t *testing.T) {
 		t.Errorf("the status is %q", v)
 	}
 	if _, said := runPiececost(t, "run", path); !strings.Contains(said, "1 cell changed by hand") ||
-		!strings.Contains(said, "Summary!C12: 1.5 is not taken over") {
+		!strings.Contains(said, "Summary!C13: 1.5 is not taken over") {
 		t.Errorf("said: %s", said)
 	}
-	if rows := overrideRows(t, path); len(rows) != 6 || !strings.Contains(rows[5], "|Summary|Labour|B variant 1|1.5|not taken over|Summary!C12|") {
+	if rows := overrideRows(t, path); len(rows) != 6 || !strings.Contains(rows[5], "|Summary|Labour|B variant 1|1.5|not taken over|Summary!C13|") {
 		t.Errorf("%q", rows)
 	}
 }

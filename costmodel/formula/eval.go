@@ -7,10 +7,11 @@ import (
 
 // A Curve is a table for interpolate: X rising, values coherent.
 type Curve struct {
-	X, Y []float64
+	X, Y  []float64
+	Steps bool // each point's value holds up to the next
 }
 
-// At returns the curve's value: straight between points, level beyond the ends, NaN at NaN.
+// At returns the curve's value: straight between points, or in steps, level beyond the ends, NaN at NaN.
 func (c *Curve) At(x float64) float64 {
 	last := len(c.X) - 1
 	switch {
@@ -20,7 +21,10 @@ func (c *Curve) At(x float64) float64 {
 		return c.Y[0]
 	}
 	for i := 1; i <= last; i++ {
-		if x <= c.X[i] {
+		if c.Steps && x < c.X[i] {
+			return c.Y[i-1]
+		}
+		if !c.Steps && x <= c.X[i] {
 			return c.Y[i-1] + (c.Y[i]-c.Y[i-1])*(x-c.X[i-1])/(c.X[i]-c.X[i-1])
 		}
 	}

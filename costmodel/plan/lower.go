@@ -107,6 +107,9 @@ func (c *compiler) call(n *formula.Node, at place) linear {
 	}
 	if n.Fn.Table {
 		curve := c.graph.Curve(n.Name)
+		if curve.Steps {
+			return c.steps(curve, args[0])
+		}
 		return c.regs.call(func(v []float64) float64 { return curve.At(v[0]) }, args)
 	}
 	if n.Fn.Name == "ceil" && at.fraction {
@@ -134,6 +137,19 @@ func (c *compiler) call(n *formula.Node, at place) linear {
 		return out
 	}
 	return c.regs.call(n.Fn.Eval, args)
+}
+
+// steps is a curve that goes in steps: conditions, so that where it jumps can be reckoned.
+func (c *compiler) steps(curve *formula.Curve, x linear) linear {
+	if x.isConst() {
+		return constant(curve.At(x.Const))
+	}
+	out, at := constant(curve.Y[0]), c.regs.settle(x)
+	for i := 1; i < len(curve.X); i++ {
+		reached := c.regs.emit(kernel.Op{Code: kernel.LessEq, A: c.regs.settle(constant(curve.X[i])), B: at})
+		out = c.regs.emit(kernel.Op{Code: kernel.Select, A: c.regs.settle(reached), B: c.regs.settle(constant(curve.Y[i])), C: c.regs.settle(out)})
+	}
+	return out
 }
 
 // name finds what a name means for this row and compiles it.

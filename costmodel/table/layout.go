@@ -52,6 +52,8 @@ var Layouts = []Layout{
 	{Sheet: "Volumes", Key: []string{"annual_volume"}, Texts: []string{"from", "to", "points"}, About: "an annual volume, or a range"},
 	{Sheet: "Currencies", Key: []string{"code"}, Columns: []string{"rate"}, About: "a currency"},
 	{Sheet: "Tables", Key: []string{"curve"}, Columns: []string{"x", "x_unit", "y", "y_unit"}, About: "a point of a curve"},
+	{Sheet: "Price bands", Key: []string{"sheet", "row"}, Columns: []string{"sheet", "row", "from_quantity", "quantity_unit", "price", "price_unit"},
+		About: "a price from an annual quantity on"},
 	{Sheet: "Processes", Key: []string{"process", "quantity"}, Columns: []string{"unit", "formula_or_value", "formula", "value", "definition"},
 		About: "an own definition"},
 	{Sheet: "Targets", Key: []string{"quantity"}, Texts: []string{"part", "unit", "direction", "target"},

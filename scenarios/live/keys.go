@@ -141,12 +141,18 @@ func (s *Sheet) operationKeys(b *Block) {
 	})
 	m := b.add(&Column{Heading: "Machine", Unit: "text", Note: "may be changed in the input sheet", Kind: Link, Text: true,
 		fill: func(_ int, e plan.Entity) Cell {
+			if s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")) < 0 {
+				return Cell{} // done by another firm
+			}
 			return s.textLink(e, "machine", true)
 		}})
 	c := b.add(&Column{Heading: "Row of machine", Unit: "1", Note: "place in the block Machines", Kind: Quantity, Factor: 1, Whole: true})
 	c.fill = func(row int, e plan.Entity) Cell {
 		machines := s.main["machine"]
 		to := s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine"))
+		if to < 0 {
+			return Cell{}
+		}
 		return Cell{Kind: Number, Num: float64(machines.rowOf[to] + 1),
 			Formula: fmt.Sprintf(`MATCH(%s&"|"&%s,%s,0)`, b.address(m, row), b.address(plant, row), machines.Range(machines.pulled[lookupColumn]))}
 	}

@@ -124,6 +124,13 @@ func (r rowNames) curve(name, x string) term {
 	over := Column{Factor: xu.Factor, Zero: xu.Zero}
 	shown := over.written(term{text: x, prec: precSum, factor: 1}).text
 	text := at(ys[0])
+	if r.s.Plan.Model.Schema.CurveSteps(name) {
+		for i := 1; i < len(xs); i++ {
+			text = fmt.Sprintf("IF(%s>=%s,%s,%s)", shown, at(xs[i]), at(ys[i]), text)
+		}
+		at(xs[0])
+		return read(text, precAtom, yu)
+	}
 	for i := 1; i < len(xs); i++ {
 		x0, x1, y0, y1 := at(xs[i-1]), at(xs[i]), at(ys[i-1]), at(ys[i])
 		text += fmt.Sprintf("+(%s-%s)/(%s-%s)*(MAX(%s,MIN(%s,%s))-%s)", y1, y0, x1, x0, x0, x1, shown, x0)
@@ -198,6 +205,9 @@ func (s *Sheet) indexed(e plan.Entity, h costmodel.Hop, n int32) (string, bool) 
 	switch h.From + "." + h.Name {
 	case "operation.machine":
 		b := s.main["operation"]
+		if s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")) < 0 {
+			return "", false
+		}
 		at = b.address(b.pulled[machineRowCol], b.rowOf[e])
 	case "operation.material", "part.material":
 		if h.From == "operation" {
@@ -218,8 +228,11 @@ func (s *Sheet) indexed(e plan.Entity, h costmodel.Hop, n int32) (string, bool) 
 	return fmt.Sprintf("INDEX(%s,%s)", b.Range(b.byQuantity[n]), at), true
 }
 
-// ownRow is the cell by which SUMIF finds the steps of a machine: its row number.
+// ownRow is by which SUMIF finds the steps of a machine or the parts of a grade: its row number.
 func (s *Sheet) ownRow(e plan.Entity) string {
 	b := s.main[s.Plan.RowScope(e).Name]
+	if b.Scope.Name == "material" {
+		return fmt.Sprintf("MATCH(%s,%s,0)", b.address(b.Columns[1], b.rowOf[e]), b.Range(b.Columns[1]))
+	}
 	return b.address(b.pulled[machineRowCol], b.rowOf[e])
 }

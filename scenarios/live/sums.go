@@ -16,6 +16,7 @@ const (
 	wholeColumn sumForm = iota // all rows of the block
 	ownSteps                   // the steps of a part, or the joints of a step, which stand together
 	ofMachine                  // the steps whose machine is the row
+	ofMaterial                 // the parts whose grade is the row
 	ofPool                     // those of them that are pooled
 	byParent                   // running sums over links that go on with the parent
 	byStep                     // with the joining step
@@ -26,7 +27,8 @@ const (
 var sumForms = map[string]sumForm{
 	"scenario.operations": wholeColumn, "scenario.parts": wholeColumn, "scenario.machines": wholeColumn,
 	"part.operations": ownSteps, "operation.joint_rows": ownSteps, "machine.operations": ofMachine, "machine.pooled": ofPool,
-	"part.children": byParent, "operation.joined": byParent, "operation.joining": byStep, "part.uses": byChild,
+	"material.parts": ofMaterial,
+	"part.children":  byParent, "operation.joined": byParent, "operation.joining": byStep, "part.uses": byChild,
 }
 
 // linkGroups are the relations of a link by which running sums are grouped.
@@ -183,6 +185,11 @@ func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string 
 		return s.stepsSum(e, ref, b)
 	case ofMachine:
 		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[machineRowCol]), own(), column)
+	case ofMaterial:
+		if b.pulled[materialRowCol] == nil {
+			return "0"
+		}
+		return fmt.Sprintf("SUMIF(%s,%s,%s)", b.Range(b.pulled[materialRowCol]), own(), column)
 	case ofPool:
 		rule := b.columnOf("equipment_allocation")
 		return fmt.Sprintf(`SUMIFS(%s,%s,%s,%s,"pooled")`, column, b.Range(b.pulled[machineRowCol]), own(), b.Range(rule))

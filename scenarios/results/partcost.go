@@ -128,8 +128,9 @@ func (b *writer) partRoute(p *sheet.Page, row int, s *live.Sheet, l costmodel.En
 		if t := step.Process(); t != nil {
 			p.Set(row, 3, t.Name, sheet.Look{Kind: "label"})
 		}
-		machine, _ := step.Follow("machine")
-		p.Set(row, 4, machine.Record().Key, sheet.Look{Kind: "label", Right: true})
+		if machine, ok := step.Follow("machine"); ok {
+			p.Set(row, 4, machine.Record().Key, sheet.Look{Kind: "label", Right: true})
+		}
 		for i, f := range []fact{{"", "good_quantity", sheet.WholeFormat}, {"", "reject_rate", "0.0%"}, {"", "cycle_time", "#,##0.00"},
 			{"", "pieces_per_cycle", "0.##"}, {"", "required_hours", "#,##0.0"}, {"", "machines_charged", "0.000"}, {"", "crew", "0.##"},
 			{"", "tool_sets", "0"}, {"", "tool_price", sheet.WholeFormat}, {"", "tool_life", sheet.WholeFormat}} {
