@@ -39,7 +39,8 @@ var askedQuantities = []askedGroup{
 	{"plant", "%", "planned_capacity_utilisation", ""},
 	{"plant", "%/yr", "interest_rate", ""},
 
-	{"material", "currency/kg", "price scrap_price", ""},
+	{"material", "currency/kg", "base_price price scrap_price", ""},
+	{"material", "kg/yr", "annual_quantity", ""},
 	{"material", "kg/m3", "density", ""},
 
 	{"machine", "shared|dedicated|pooled", "equipment_allocation", ""},
@@ -57,7 +58,7 @@ var askedQuantities = []askedGroup{
 	{"part", "kg", "blank_mass gross_mass net_mass net_mass_of_this_level", ""},
 	{"part", "mm", "gauge", "form"},
 	{"part", "%", "material_utilisation", ""},
-	{"part", "currency", "piece_cost_including_components piece_cost_of_this_level material_per_piece target_cost target_gap", ""},
+	{"part", "currency", "piece_cost_including_components piece_cost_of_this_level material_per_piece purchase_price target_cost target_gap", ""},
 	{"part", "currency/kg", "cost_per_kilogram scrap_price", ""},
 	{"part", "currency/yr", "annual_cost", ""},
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 	"strings"
+	"sync"
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
@@ -31,10 +32,18 @@ func (c Cause) String() string {
 // Causes finds what jumps in the piece cost of a scenario from one volume to another. It asks the plan's own equations,
 // from the piece cost down: only what went into the result counts, so a tool that wears out is no cause where more sets
 // are at work anyway. Neighbouring volumes give jumps alone; between distant ones a count may have jumped often.
-func (p *Plan) Causes(before, after float64) []Cause { return p.tracer(before, after).causes() }
+func (p *Plan) Causes(before, after float64) []Cause {
+	m := moves.Get().(*plan.Move)
+	defer moves.Put(m)
+	return p.tracer(m, before, after).causes()
+}
 
-func (p *Plan) tracer(before, after float64) *tracer {
-	m := p.plan.Move(p.inputsAt(before), p.inputsAt(after))
+// moves keeps what a move takes, which is a number for each quantity of each row, from one to the next.
+var moves = sync.Pool{New: func() any { return &plan.Move{} }}
+
+// tracer is at work only as long as nothing else takes the move.
+func (p *Plan) tracer(m *plan.Move, before, after float64) *tracer {
+	p.plan.Move(m, p.inputsAt(before), p.inputsAt(after))
 	return &tracer{seen: map[plan.Cell]bool{}, noted: map[plan.Cell]bool{}, jumped: m.Jumped,
 		before: &Detail{Plan: p, Volume: before, values: m.Before}, after: &Detail{Plan: p, Volume: after, values: m.After}}
 }

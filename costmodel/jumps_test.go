@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"piececost/costmodel/plan"
 )
 
 // TestCauses words what jumps from one volume to the next: machines, crews, tool sets, batches, a condition; not what
@@ -72,7 +74,7 @@ func TestCausesLeaveOutNothing(t *testing.T) {
 			pairs = append(pairs, [2]float64{float64(w.Piece().From - 1), float64(w.Piece().From)})
 		}
 		for _, v := range pairs {
-			everywhere := p.tracer(v[0], v[1])
+			everywhere := p.tracer(&plan.Move{}, v[0], v[1])
 			for c := range everywhere.jumped {
 				everywhere.jumped[c] = true
 			}

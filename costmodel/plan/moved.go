@@ -9,10 +9,12 @@ type Move struct {
 	Jumped        []bool
 }
 
-// Move computes every compiled cell before and after.
-func (p *Compiled) Move(before, after []float64) Move {
+// Move computes every compiled cell before and after. It takes the slices of an earlier move again where they are large enough.
+func (p *Compiled) Move(out *Move, before, after []float64) {
 	a, b := p.registersAt(before), p.registersAt(after)
-	out := Move{Before: p.valuesOf(a), After: p.valuesOf(b), Jumped: make([]bool, len(p.linear))}
+	out.Before, out.After, out.Jumped = again(out.Before, len(p.linear)), again(out.After, len(p.linear)), again(out.Jumped, len(p.linear))
+	p.fillValues(out.Before, a)
+	p.fillValues(out.After, b)
 	jumped := make([]bool, len(p.regs.ops))
 	for i := p.regs.inputs; i < len(p.regs.ops); i++ {
 		op := &p.regs.ops[i]
@@ -26,7 +28,16 @@ func (p *Compiled) Move(before, after []float64) Move {
 			out.Jumped[c] = out.Jumped[c] || jumped[t.Slot]
 		}
 	}
-	return out
+}
+
+// again is a slice of n zeros, the given one where it is large enough.
+func again[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	s = s[:n]
+	clear(s)
+	return s
 }
 
 // stands tells whether an operation hides the jumps of its operands while its own value stands.

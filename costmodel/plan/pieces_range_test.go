@@ -93,7 +93,8 @@ func TestMove(t *testing.T) {
 				w.Next()
 				want = slices.ContainsFunc(w.Piece().Switched, isSwitch)
 			}
-			m := p.Move([]float64{float64(n - 1)}, []float64{float64(n)})
+			var m plan.Move
+			p.Move(&m, []float64{float64(n - 1)}, []float64{float64(n)})
 			if got := m.Jumped[wanted[0]]; got != want && !(got && call) {
 				t.Errorf("%s at %d: jumped %v, want %v", c.equation, n, got, want)
 			}

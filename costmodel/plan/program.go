@@ -219,8 +219,12 @@ func (p *Compiled) Values(inputs []float64) []float64 { return p.valuesOf(p.regi
 
 func (p *Compiled) valuesOf(registers []float64) []float64 {
 	values := make([]float64, len(p.linear))
+	p.fillValues(values, registers)
+	return values
+}
+
+func (p *Compiled) fillValues(values, registers []float64) {
 	for _, c := range p.order {
 		values[c] = p.linear[c].at(registers)
 	}
-	return values
 }
