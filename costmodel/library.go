@@ -39,6 +39,7 @@ type Template struct {
 	Note       string
 	noMaterial bool // a form whose parts have no row of Materials
 	noRoute    bool // a form whose parts have no operations
+	Example    *Example
 	Items      []Item
 	Checks     []Check
 	cases      []ComparisonCase   // of a comparison
@@ -116,7 +117,7 @@ type templateFile struct {
 	What, Fits                                                         string
 	FitsNot                                                            string `yaml:"fits not"`
 	Aliases                                                            []string
-	Inputs, Quantities, Elements                                       yaml.Node
+	Inputs, Quantities, Elements, Example                              yaml.Node
 	Checks, Cases                                                      []yaml.Node
 	Verdict                                                            [][]yaml.Node
 }
@@ -141,6 +142,9 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		t.Scope, t.Name = "part", f.Form
 	}
 	if t.elements, err = readElements(name, &f.Elements); err != nil {
+		return nil, err
+	}
+	if t.Example, err = readExample(name, &f.Example); err != nil {
 		return nil, err
 	}
 	if err := t.read(&f.Inputs, true); err != nil {

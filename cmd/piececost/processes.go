@@ -15,12 +15,14 @@ func newProcesses() *cobra.Command {
 		Short: "List the processes and forms, or show one with its inputs and equations",
 		Long: `processes lists the processes, by group of DIN 8580, and the forms of material that the library knows. With a name it shows
 what it is and when it fits, its inputs with units, defaults and plausible ranges, its equations with notes and sources, and its
-checks. Each default and coefficient says where it comes from: published, derived, from memory, common practice or placeholder.
+checks, and an example with numbers that were published or reckoned by hand. Each default and coefficient says where it comes from:
+published, derived, from memory, common practice or placeholder.
 
 With --functions it lists the language of equations: how they are written, every function with an example, every unit.
 
 JSON: format "piececost processes", version 1; caution; pages, each with name, sort (process, form or shared), aliases, group, what,
-fits, fits_not, note, caution, inputs, relations and limits; with a name the one page.`,
+fits, fits_not, note, caution, inputs, relations, limits and example (what, given, results with their origin, published or by hand,
+and source); with a name the one page.`,
 		Example: `  piececost processes
   piececost processes "tube hydroforming"
   piececost processes operation
