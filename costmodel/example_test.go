@@ -21,7 +21,8 @@ var exampleSheets = []struct{ sheet, path, head, row string }{
 
 // exampleFigures are what a sheet's row has where an example does not say it.
 var exampleFigures = map[string]string{"part.gauge": "1 mm", "part.blank_length": "100 mm", "part.blank_width": "100 mm",
-	"material.density": "7850 kg/m3", "material.yield_strength": "200 MPa", "material.tensile_strength": "300 MPa", "machine.rated_force": "50000 kN", "machine.rated_power": "1000 kW"}
+	"material.density": "7850 kg/m3", "material.yield_strength": "200 MPa", "material.tensile_strength": "300 MPa", "machine.rated_force": "50000 kN",
+	"machine.rated_power": "1000 kW"}
 
 // exampleCase is the example of a process as a case.
 func exampleCase(t *testing.T, process *Template) csvCase {

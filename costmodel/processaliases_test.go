@@ -29,7 +29,8 @@ func TestFormerColumns(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := New(formerColumns("P,10,coil blanking,M,1,10,20,,,,,,,", "P,20,progressive die forming,M,1,10,30,,,,,50,400,", "P,30,tandem press forming,M,1,10,12,800,,,,,,",
+	m := New(formerColumns("P,10,coil blanking,M,1,10,20,,,,,,,",
+		"P,20,progressive die forming,M,1,10,30,,,,,50,400,", "P,30,tandem press forming,M,1,10,12,800,,,,,,",
 		"P,40,roll forming,M,1,10,,,1.5,,,,,", "P,50,roller hemming,M,1,10,,,,12,600,,,", "P,60,fine blanking,M,1,10,25,,,,,,200,",
 		"P,70,end forming,M,1,10,,90,,,,,,").read(t), lib)
 	if len(m.Diagnostics) > 0 {
@@ -69,7 +70,8 @@ func TestFormerColumnTwice(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := New(formerColumns("P,30,tandem press forming,M,1,10,12,800,,,,,,11").read(t), lib)
-	if said := fmt.Sprint(m.Diagnostics); !strings.Contains(said, "Operations!G2: Strokes per minute is another name of Press rate for tandem and transfer press line") {
+	want := "Operations!G2: Strokes per minute is another name of Press rate for tandem and transfer press line"
+	if said := fmt.Sprint(m.Diagnostics); !strings.Contains(said, want) {
 		t.Error(said)
 	}
 }
