@@ -58,6 +58,19 @@ func (m *Model) ownQuantity(sc *Scope, r *Record, quantity int32) int32 {
 	return quantity
 }
 
+// ownOfRows is what a column of a quantity gives in the rows of an input; where they differ the quantity itself.
+func (m *Model) ownOfRows(f *foundInput, quantity int32) int32 {
+	own := quantity
+	for i, r := range f.records {
+		n := m.ownQuantity(f.scope, r, quantity)
+		if i > 0 && n != own {
+			return quantity
+		}
+		own = n
+	}
+	return own
+}
+
 // ownColumns lets the cells of a row give what its process calls by their columns' names.
 func (m *Model) ownColumns(sc *Scope, r *Record) {
 	v := m.variantOf(sc, r)
