@@ -27,6 +27,9 @@ func (lib *Library) aliasFaults() []aliasFault {
 		of := map[string]string{} // the quantity that has the alias
 		for _, it := range list {
 			for _, a := range it.aliases {
+				if lib.ofOneProcess(a, it) {
+					continue
+				}
 				if what := aliasTaken(scope, a, it, list, of); what != "" {
 					out = append(out, aliasFault{scope, a, clashPlace(a, it, list), fmt.Sprintf("%s can't be another name of %s: %s", a, it.Name, what),
 						"write the quantity's own name, or take a name that nothing else has"})
@@ -104,10 +107,13 @@ func (s *Schema) addAliases(lib *Library, ds *table.Diagnostics) {
 		for _, it := range lib.itemsOf(sc.Name) {
 			n, declared := sc.index[it.Name]
 			for _, a := range it.aliases {
-				if declared && !bad[sc.Name+"."+a] {
+				if declared && !bad[sc.Name+"."+a] && !lib.ofOneProcess(a, it) {
 					sc.index[a] = n
 				}
 			}
+		}
+		for _, v := range sc.Variants[1:] {
+			v.addOwnAliases(lib, sc)
 		}
 	}
 }

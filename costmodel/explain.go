@@ -324,6 +324,11 @@ func (p *Plan) QuantityNamed(e plan.Entity, name string) (int32, error) {
 		}
 		return 0, fmt.Errorf("a %s has no quantity %q; `piececost processes %s` lists them", sc.Name, name, sc.Name)
 	}
+	if v := p.graph.rows[e].variant; v != nil {
+		if own, ok := v.called[n]; ok {
+			n = own
+		}
+	}
 	if !p.Compiled(e, n) {
 		return 0, fmt.Errorf("%s of %s is not defined or not needed", name, p.RowLabel(e))
 	}

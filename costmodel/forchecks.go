@@ -9,7 +9,7 @@ import (
 // what they show: it may stay empty, and the checks are then said not to have been made.
 type Needs struct {
 	schema *Schema
-	needed map[scopedQuantity]bool
+	needed map[*Template]map[scopedQuantity]bool // found when first asked for
 }
 
 // Needs looks at every process and form of the library.
@@ -19,18 +19,20 @@ func (lib *Library) Needs() Needs {
 		panic(err) // the code is a known one
 	}
 	var ds table.Diagnostics
-	s := newSchema(lib, sys, nil, nil, &ds)
-	return Needs{s, s.neededByResults()}
+	return Needs{newSchema(lib, sys, nil, nil, &ds), map[*Template]map[scopedQuantity]bool{}}
 }
 
-// OnlyChecks tells whether an input of a template is read by no result.
+// OnlyChecks tells whether an input of a template is read by no result of a row of that template.
 func (n Needs) OnlyChecks(t *Template, name string) bool {
 	sc := n.schema.byName[t.Scope]
 	if sc == nil {
 		return false
 	}
+	if n.needed[t] == nil {
+		n.needed[t] = n.schema.neededByResults(t)
+	}
 	q, ok := sc.index[name]
-	return ok && !n.needed[scopedQuantity{sc, q}]
+	return ok && !n.needed[t][scopedQuantity{sc, q}]
 }
 
 type scopedQuantity struct {
@@ -38,11 +40,12 @@ type scopedQuantity struct {
 	quantity int32
 }
 
-// neededByResults finds every quantity that a result may rest on, whatever the forms and processes: the quantities of a
-// scenario and the costs of a step, and what their equations name in turn.
-func (s *Schema) neededByResults() map[scopedQuantity]bool {
+// neededByResults finds every quantity that a result may rest on, where the rows of the template's scope are of the template and
+// others of any form or process: the quantities of a scenario and the costs of a step, and what their equations name in turn.
+func (s *Schema) neededByResults(t *Template) map[scopedQuantity]bool {
 	names := map[scopedQuantity][]scopedQuantity{}
-	s.eachReference(func(from *Scope, defined int32, to *Scope, quantity int32) {
+	of := func(sc *Scope, v *Variant) bool { return sc.Name != t.Scope || v == sc.Variants[0] || v.Template == t }
+	s.eachReference(of, func(from *Scope, defined int32, to *Scope, quantity int32) {
 		key := scopedQuantity{from, defined}
 		names[key] = append(names[key], scopedQuantity{to, quantity})
 	})

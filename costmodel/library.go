@@ -40,6 +40,7 @@ type Template struct {
 	noMaterial bool // a form whose parts have no row of Materials
 	noRoute    bool // a form whose parts have no operations
 	noMachine  bool // a process of another firm, whose operations have no machine
+	Example    *Example
 	Items      []Item
 	Checks     []Check
 	cases      []ComparisonCase   // of a comparison
@@ -119,7 +120,7 @@ type templateFile struct {
 	What, Fits                                                                  string
 	FitsNot                                                                     string `yaml:"fits not"`
 	Aliases                                                                     []string
-	Inputs, Quantities, Elements                                                yaml.Node
+	Inputs, Quantities, Elements, Example                                       yaml.Node
 	Checks, Cases                                                               []yaml.Node
 	Verdict                                                                     [][]yaml.Node
 }
@@ -145,6 +146,9 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		t.Scope, t.Name = "part", f.Form
 	}
 	if t.elements, err = readElements(name, &f.Elements); err != nil {
+		return nil, err
+	}
+	if t.Example, err = readExample(name, &f.Example); err != nil {
 		return nil, err
 	}
 	if err := t.read(&f.Inputs, true); err != nil {

@@ -77,3 +77,24 @@ func TestDefaultsOfEquations(t *testing.T) {
 		}
 	}
 }
+
+// TestNeeds: an input that only a force or a limit rests on may stay empty, whatever other processes do with one of the same name.
+func TestNeeds(t *testing.T) {
+	lib, err := LoadLibrary(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	needs := lib.Needs()
+	for _, c := range []struct {
+		process, input string
+		onlyChecks     bool
+	}{
+		{"roll forming", "flange_height", true}, {"roll forming", "bends", true}, {"rotary-draw bending", "bends", false},
+		{"rotary-draw bending", "outer_diameter", true}, {"tube sawing", "outer_diameter", false}, {"laser trimming", "cut_length", false},
+		{"fine blanking", "cut_length", true}, {"drilling", "hole_depth", false}, {"tandem and transfer press line", "largest_force", true},
+	} {
+		if got := needs.OnlyChecks(lib.Find(c.process), c.input); got != c.onlyChecks {
+			t.Errorf("%s, %s: for checks alone %v", c.process, c.input, got)
+		}
+	}
+}

@@ -92,6 +92,7 @@ func (m *Model) rowRecords(l *table.Layout, t *table.Table) []*Record {
 				r.fields = append(r.fields, givenField{quantity: u.quantity, value: v, unit: u.unit})
 			}
 		}
+		m.ownColumns(sc, r)
 		if m.setKey(l, t, r) {
 			out = append(out, r)
 		}

@@ -349,7 +349,7 @@ func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 			return
 		}
 		m.changed = append(m.changed, changedCell{scope: sc, record: t.records[0],
-			field: givenField{quantity: t.quantity, value: v, unit: t.unit, def: ch.def}})
+			field: givenField{quantity: m.ownQuantity(sc, t.records[0], t.quantity), value: v, unit: t.unit, def: ch.def}})
 	} else if !m.textChangeOK(t, v) {
 		return
 	}
@@ -360,8 +360,9 @@ func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 			s.changes[r] = c
 		}
 		old, exists := c.texts[t.text]
+		quantity := m.ownQuantity(sc, r, t.quantity)
 		if t.text == "" {
-			old, exists = c.fields[t.quantity]
+			old, exists = c.fields[quantity]
 		}
 		if exists && old.rank == ch.rank {
 			m.Diagnostics.Add("selector", v.Place, fmt.Sprintf("two changes of %s are equally specific", r.Key),
@@ -372,7 +373,7 @@ func (m *Model) applyChange(s *Scenario, t target, v table.Value) {
 			continue
 		}
 		if t.text == "" {
-			c.fields[t.quantity] = ch
+			c.fields[quantity] = ch
 		} else {
 			c.texts[t.text] = ch
 		}

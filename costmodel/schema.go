@@ -52,6 +52,7 @@ type Quantity struct {
 type Variant struct {
 	Template    *Template
 	Definitions map[int32]*Definition
+	called      map[int32]int32 // aliases that are quantities of other processes (processaliases.go)
 }
 
 // A Definition is how a variant defines a quantity.

@@ -165,17 +165,17 @@ func (s *Schema) namedSomewhere() map[*Scope]map[int32]bool {
 	for _, sc := range s.Scopes {
 		out[sc] = map[int32]bool{}
 	}
-	s.eachReference(func(_ *Scope, _ int32, to *Scope, quantity int32) { out[to][quantity] = true })
+	s.eachReference(func(*Scope, *Variant) bool { return true }, func(_ *Scope, _ int32, to *Scope, quantity int32) { out[to][quantity] = true })
 	return out
 }
 
 // eachReference calls visit for every quantity that a definition of the library names: from is the scope and quantity that
-// is defined.
-func (s *Schema) eachReference(visit func(from *Scope, defined int32, to *Scope, quantity int32)) {
+// is defined. Only forms and processes that of lets through count, and what all rows of a scope share as the first of its variants.
+func (s *Schema) eachReference(of func(*Scope, *Variant) bool, visit func(from *Scope, defined int32, to *Scope, quantity int32)) {
 	for _, sc := range s.Scopes {
 		for _, v := range sc.Variants {
 			for defined, d := range v.Definitions {
-				if d.Equation == nil {
+				if d.Equation == nil || !of(sc, v) {
 					continue
 				}
 				for _, ref := range d.Equation.Refs {

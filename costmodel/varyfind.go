@@ -144,6 +144,7 @@ func (m *Model) findQuantity(f *foundInput, column string) *table.Diagnostic {
 		return m.inputFault(f.layout.Sheet, fmt.Sprintf("%q is no quantity of the sheet %s", column, f.layout.Sheet),
 			"write a heading of that sheet, or a name that `piececost processes "+f.scope.Name+"` lists")
 	}
+	n = m.ownOfRows(f, n)
 	q := f.scope.Quantities[n]
 	switch {
 	case q.Structural:

@@ -140,7 +140,8 @@ func (s *longStep) rolls() float64 {
 	gauge, long, strength := s.its("gauge"), s.its("blank_length"), s.its("tensile_strength")
 	radians := s.in("leg_angle", 90) / 180 * math.Pi
 	length := s.is("forming_length", s.must("flange_height")*radians/math.Sqrt(s.in("edge_strain", 0.2)/50))
-	s.must("bends")
+	angle, bends := s.in("total_bend_angle", 360), s.must("bends")
+	s.check("the bends would turn by more than 180 degrees each; correct their number or the angle of all", angle/bends <= 180, angle, bends)
 	passes := s.is("passes", longCeil(s.in("pass_factor", 2)*length/s.in("pass_distance", 350))+2)
 	line, strokes, pitch := s.in("line_speed", 20), s.in("pierce_strokes", 0), s.in("pierce_pitch", 100)
 	pierce := line
@@ -149,7 +150,7 @@ func (s *longStep) rolls() float64 {
 	}
 	pierce = s.is("pierce_speed", pierce)
 	travel := long * mm / math.Min(line, pierce) * 60
-	bent := s.is("bending_energy", strength*gauge*gauge/4*s.in("total_bend_angle", 360)/180*math.Pi*long/1e6)
+	bent := s.is("bending_energy", strength*gauge*gauge/4*angle/180*math.Pi*long/1e6)
 	drive, rated := s.is("drive_power", bent/travel*100/15), s.machine.of("rated_power")
 	s.check("the mill drive is too weak", drive <= rated, drive, rated)
 	s.check("very long mill: split the section", passes <= 40, passes)

@@ -16,7 +16,8 @@ func newProcesses() *cobra.Command {
 		Short: "List the processes and forms, or show one with its inputs and equations",
 		Long: `processes lists the processes, by group of DIN 8580, and the forms of material that the library knows. With a name it shows
 what it is and when it fits, its inputs with units, defaults and plausible ranges, its equations with notes and sources, and its
-checks. Each default and coefficient says where it comes from: published, derived, from memory, common practice or placeholder.
+checks, and an example with numbers that were published or reckoned by hand. Each default and coefficient says where it comes from:
+published, derived, from memory, common practice or placeholder.
 
 With --functions it lists the language of equations: how they are written, every function with an example, the rows that an
 expression may see, every unit.
@@ -27,8 +28,9 @@ form, under Form in Parts); the process of the library stays as it is for whatev
 (form: NAME) and a change of a process wherever it is used are rows of the same sheet, in any workbook; those of piececost new say how.
 
 JSON: format "piececost processes", version 1; caution; pages, each with name, sort (process, form or shared), aliases, group, what,
-fits, fits_not, note, caution, inputs, relations and limits; with a name the one page. With --functions: format "piececost processes
-functions", version 1; writings, functions, relations and units.`,
+fits, fits_not, note, caution, inputs, relations, limits and example (what, given, results with their origin, published or by hand,
+and source); with a name the one page. With --functions: format "piececost processes functions", version 1; writings, functions,
+relations and units.`,
 		Example: `  piececost processes
   piececost processes "tube hydroforming"
   piececost processes operation

@@ -35,6 +35,43 @@ type Page struct {
 	Relations []PageRelation `json:"relations"`
 	// The limits.
 	Limits []PageLimit `json:"limits"`
+	// One use with numbers; left out where there is none.
+	Example *PageExample `json:"example,omitempty"`
+}
+
+// A PageExample is one use of a process with numbers. Its results were published or reckoned by hand, never taken from the program,
+// which reckons the same.
+type PageExample struct {
+	// The thing, in words.
+	What string `json:"what"`
+	// What is given; all else has its default.
+	Given []PageFigure `json:"given"`
+	// The few results that matter.
+	Results []PageResult `json:"results"`
+	// Of the results that were published.
+	Source string `json:"source,omitempty"`
+}
+
+// A PageFigure is a number that an example gives.
+type PageFigure struct {
+	// Name, as an expression of an operation has it: part.gauge, bead_speed.
+	Name string `json:"name"`
+	// The number, in the unit.
+	Value float64 `json:"value"`
+	// Unit; 1 for a plain number.
+	Unit string `json:"unit"`
+}
+
+// A PageResult is a number that an example leads to.
+type PageResult struct {
+	// Name of the quantity.
+	Name string `json:"name"`
+	// The number, in the unit, rounded.
+	Value float64 `json:"value"`
+	// Unit; 1 for a plain number.
+	Unit string `json:"unit"`
+	// published or by hand.
+	Origin string `json:"origin"`
 }
 
 // A PageInput is a quantity that a cell gives.

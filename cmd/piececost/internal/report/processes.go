@@ -90,6 +90,33 @@ func ShowTemplate(w io.Writer, lib *costmodel.Library, t *costmodel.Template) {
 		}
 		fmt.Fprintf(w, "\ncheck: %s\n  else: %s%s\n", c.Holds, c.Say, map[bool]string{true: " (an error)"}[c.Error])
 	}
+	if t.Example != nil {
+		showExample(w, t.Example)
+	}
+}
+
+// showExample prints a use with numbers: what is given, and the results with where each comes from.
+func showExample(w io.Writer, e *costmodel.Example) {
+	fmt.Fprint(w, "\nExample\n\n")
+	term.Wrap(w, "  ", "  ", e.What)
+	fmt.Fprint(w, "\n  given, all else at its default:\n")
+	for _, f := range e.Given {
+		fmt.Fprintf(w, "    %s = %s\n", f.Name, f.Text)
+	}
+	for _, part := range []struct {
+		title string
+		list  []costmodel.Figure
+	}{{"published:", e.Published}, {"reckoned by hand:", e.ByHand}} {
+		for i, f := range part.list {
+			if i == 0 {
+				fmt.Fprintln(w, "  "+part.title)
+			}
+			fmt.Fprintf(w, "    %s = %s\n", f.Name, f.Text)
+		}
+	}
+	if e.Source != "" {
+		term.Wrap(w, "  source: ", "    ", e.Source)
+	}
 }
 
 // named leaves out the alias of a form for an empty cell.

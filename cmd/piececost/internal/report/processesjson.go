@@ -48,5 +48,24 @@ func pageOf(needs costmodel.Needs, sort string, t *costmodel.Template) wire.Page
 		}
 		p.Limits = append(p.Limits, wire.PageLimit{Holds: c.Holds, Say: c.Say, Severity: severity})
 	}
+	if t.Example != nil {
+		p.Example = exampleOf(t.Example)
+	}
 	return p
+}
+
+func exampleOf(e *costmodel.Example) *wire.PageExample {
+	out := &wire.PageExample{What: e.What, Source: e.Source, Given: []wire.PageFigure{}, Results: []wire.PageResult{}}
+	for _, f := range e.Given {
+		out.Given = append(out.Given, wire.PageFigure{Name: f.Name, Value: f.Number, Unit: f.Unit})
+	}
+	for _, part := range []struct {
+		origin string
+		list   []costmodel.Figure
+	}{{"published", e.Published}, {"by hand", e.ByHand}} {
+		for _, f := range part.list {
+			out.Results = append(out.Results, wire.PageResult{Name: f.Name, Value: f.Number, Unit: f.Unit, Origin: part.origin})
+		}
+	}
+	return out
 }
