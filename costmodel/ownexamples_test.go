@@ -8,7 +8,7 @@ import (
 
 // TestExamples: the example of the sheets Processes and Tables is no part of a case that does not name it, however wrong it is; once an
 // operation has it, it is computed like any other.
-func TestExamples(t *testing.T) {
+func TestOwnExamples(t *testing.T) {
 	s := sampleTables(t)
 	lib, err := LoadLibrary(templatesInMemory(t))
 	if err != nil {
