@@ -84,12 +84,12 @@ func ExampleResult_Explain() {
 	}
 	// Output:
 	// labour of operation FRAME_A/10: 75410 EUR/yr
-	// direct_workers * plant.working_days * plant.paid_hours_per_shift * plant.direct_labour_rate
+	// direct_workers * plant.working_days * plant.paid_hours_per_shift * plant.mean_labour_rate
 	// 1.033578 * 240 1/yr * 8 h * 38 EUR/h
 	//   direct_workers of operation FRAME_A/10, equation
 	//   working_days of plant Van plant, input
 	//   paid_hours_per_shift of plant Van plant, input
-	//   direct_labour_rate of plant Van plant, input
+	//   mean_labour_rate of plant Van plant, equation
 }
 
 // sample costs the sample case, from its CSV tables.
