@@ -25,7 +25,7 @@ ALU,2700,3
 		`Peak temperature [degC],Heating power [kW],Weld current [kA],Bend angle [deg],Rise [mm],Batch size,Setup time [min]
 P,10,first,heat and bend,M,68,900,50,9,90,50,100,10
 P,20,second,heat and bend,M,-40,1652 degF,40,9000 A,1.0471975511965976 rad,=0.03 * 1000,100,10
-P,30,third,heat and bend,M,=2 * 34,first_temperature + 880,30,8.5,=30 + 30,60,100,10
+P,30,third,heat and bend,M,=2 * 34,start_temperature + 880,30,8.5,=30 + 30,60,100,10
 `,
 	"tables": `Curve,X,X unit,Y,Y unit
 oven,0,kW,32,degF
@@ -34,7 +34,7 @@ strength,32,degF,400,MPa
 strength,1832,,100,
 `,
 	"processes": `Process,Quantity,Unit,Formula or value
-heat and bend,first_temperature,degC,
+heat and bend,start_temperature,degC,
 heat and bend,peak_temperature,degC,
 heat and bend,heating_power,kW,
 heat and bend,weld_current,kA,
@@ -45,9 +45,9 @@ heat and bend,heat_capacity,J/(kg*K),490
 heat and bend,bend_radius,mm,100
 heat and bend,resistance,uohm,100
 heat and bend,carbon_intensity,kgCO2e/kWh,0.4
-heat and bend,heat,kJ,part.blank_mass * heat_capacity * (peak_temperature - first_temperature)
-heat and bend,film_coefficient,W/(m2*K),"heat / (part.blank_length * part.blank_width * (peak_temperature - first_temperature) * ""60 s"")"
-heat and bend,hottest,degF,"max(first_temperature, peak_temperature, room_temperature, ""100 degC"")"
+heat and bend,heat,kJ,part.blank_mass * heat_capacity * (peak_temperature - start_temperature)
+heat and bend,film_coefficient,W/(m2*K),"heat / (part.blank_length * part.blank_width * (peak_temperature - start_temperature) * ""60 s"")"
+heat and bend,hottest,degF,"max(start_temperature, peak_temperature, room_temperature, ""100 degC"")"
 heat and bend,oven_setting,degF,"interpolate(oven, heating_power) + ""18 degR"""
 heat and bend,hot_strength,MPa,"interpolate(strength, peak_temperature)"
 heat and bend,pulse_heat,J,"weld_current^2 * resistance * ""200 ms"""
@@ -99,7 +99,7 @@ func (g physicsGiven) quantities() map[string]float64 {
 	heat := length * width * gauge * 7850 * 490 * (g.peak - g.start)
 	oven := g.power / 1e5 * 100 // 0 to 100 degC over 0 to 100 kW
 	out := map[string]float64{
-		"first_temperature": g.start, "peak_temperature": g.peak, "heat": heat / 1e3,
+		"start_temperature": g.start, "peak_temperature": g.peak, "heat": heat / 1e3,
 		"film_coefficient": heat / (length * width * (g.peak - g.start) * 60),
 		"hottest":          g.peak*1.8 + 32, "oven_setting": (oven+10)*1.8 + 32, "hot_strength": 400 - 300*g.peak/1000,
 		"pulse_heat": g.current * g.current * ohm * 0.2, "voltage": g.current * ohm,
