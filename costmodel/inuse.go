@@ -63,14 +63,11 @@ func (t *Template) inUse(named map[string]bool) bool {
 	return false
 }
 
-// declareNamed declares the quantities of a process that no operation is, as far as the case names them, and unless the name means
-// another thing in the case: a process of the workbook may call a quantity as one does that is not used.
+// declareNamed declares the quantities of a process that no operation is, as far as the case names them.
 func (s *Schema) declareNamed(sc *Scope, t *Template, named map[string]bool, ds *table.Diagnostics) {
 	for _, it := range t.Items {
-		if u, err := s.unitOf(it); err == nil {
-			if n, ok := sc.index[it.Name]; ok && (sc.Quantities[n].Unit.Dim != u.Dim || sc.Quantities[n].Flag != (it.Unit == "flag")) {
-				continue
-			}
+		if _, taken := sc.index[it.Name]; taken { // what is in use may mean something else by the name
+			continue
 		}
 		if named[it.Name] || named[table.Normalise(it.Label)] {
 			s.declare(sc, it, ds)
