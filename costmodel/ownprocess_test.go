@@ -338,9 +338,9 @@ func renamedProcess(text, from, to string) string {
 // TestOwnNames: a process of the workbook may call a quantity as a process does that the case does not use, in another unit; of one
 // that it uses it is said, at the cell.
 func TestOwnNames(t *testing.T) {
-	const rows = "oven,heat_capacity,J/(kg*K),600,\noven,load_and_process_time,s,9,\n"
+	const rows = "oven,heat_capacity,mm,600,\noven,load_and_process_time,s,9,\n"
 	value, ds := ownResult(t, ownCase(rows, "oven", "", ""))
-	if value == nil || value("operation heat_capacity") != 600 {
+	if value == nil || value("operation heat_capacity") != 0.6 {
 		t.Errorf("unused: %v", ds)
 	}
 	c := ownCase(rows, "oven", "", "")
