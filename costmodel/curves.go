@@ -3,6 +3,7 @@ package costmodel
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"piececost/costmodel/formula"
@@ -162,11 +163,10 @@ func (s *Schema) curveNamed(name string) *curve {
 // curveNames lists the curves as expressions name them, sorted.
 func (s *Schema) curveNames() []string {
 	var out []string
-	for name, c := range s.curves {
-		if !c.Steps { // price bands have no name that an expression could write
+	for _, name := range slices.Sorted(maps.Keys(s.curves)) {
+		if !s.curves[name].Steps { // price bands have no name that an expression could write
 			out = append(out, name)
 		}
 	}
-	slices.Sort(out)
 	return out
 }

@@ -6,9 +6,9 @@ import (
 	"testing"
 )
 
-// TestExamples: the example of the sheets Processes and Tables is no part of a case that does not name it, however wrong it is; once an
+// TestExamplesNobodyNames: the example of the sheets Processes and Tables is no part of a case that does not name it, however wrong it is; once an
 // operation has it, it is computed like any other.
-func TestOwnExamples(t *testing.T) {
+func TestExamplesNobodyNames(t *testing.T) {
 	s := sampleTables(t)
 	lib, err := LoadLibrary(templatesInMemory(t))
 	if err != nil {

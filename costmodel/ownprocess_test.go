@@ -334,3 +334,21 @@ func renamedProcess(text, from, to string) string {
 	}
 	return csvOf(rows)
 }
+
+// TestOwnNames: a process of the workbook may call a quantity as a process does that the case does not use, in another unit; of one
+// that it uses it is said, at the cell.
+func TestOwnNames(t *testing.T) {
+	const rows = "oven,heat_capacity,mm,600,\noven,load_and_process_time,s,9,\n"
+	value, ds := ownResult(t, ownCase(rows, "oven", "", ""))
+	if value == nil || value("operation heat_capacity") != 0.6 {
+		t.Errorf("unused: %v", ds)
+	}
+	c := ownCase(rows, "oven", "", "")
+	c["Operations"] += "P,20,heat treatment,M,30,1000\n"
+	_, ds = ownResult(t, c)
+	if !slices.ContainsFunc(ds, func(d table.Diagnostic) bool {
+		return d.Place.Sheet == "Processes" && d.Place.Cell() == "D2" && strings.Contains(d.Summary, "heat_capacity is") && d.Help == "give it another name"
+	}) {
+		t.Errorf("used: %v", ds)
+	}
+}

@@ -20,6 +20,17 @@ const (
 	mostRows    = 1048576     // of a sheet (ECMA-376)
 )
 
+// Copied is a process or form of the library as it was put into the sheet Processes of a workbook.
+type Copied struct {
+	From     string // name of the library
+	Name     string // under which it stands in the sheet
+	Form     bool   // a form of material, for the sheet Parts; else a process, for Operations
+	First    int    // row of the sheet
+	Last     int
+	File     string // that was written
+	NewSheet bool   // the workbook had no sheet Processes
+}
+
 // AddDefinitions puts rows below those of the sheet Processes and says which rows they are; where there is no such sheet it is made,
 // with its guide. Everything else in the workbook stays as it is, to the byte. The error is fit to be shown.
 func (w *Workbook) AddDefinitions(rows []costmodel.OwnRow, lib *costmodel.Library) (first, last int, err error) {

@@ -6,18 +6,11 @@ import (
 	"fmt"
 
 	"piececost/costmodel"
+	"piececost/scenarios"
 )
 
-// Copied is a process or form of the library as it was put into the sheet Processes of a workbook.
-type Copied struct {
-	From     string // name of the library
-	Name     string // under which it stands in the sheet
-	Form     bool   // a form of material, for the sheet Parts; else a process, for Operations
-	First    int    // row of the sheet
-	Last     int
-	File     string // that was written
-	NewSheet bool   // the workbook had no sheet Processes
-}
+// Copied is a process or form of the library as it was put into a workbook.
+type Copied = scenarios.Copied
 
 // CopyDefinition puts a copy of a process or form of the library into the sheet Processes, under a name of its own ("own" and the
 // library's where it is empty), and saves the workbook: whole or not at all. Nothing else in the workbook changes.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -13,7 +14,7 @@ const AsThere = -1
 
 // PutCells writes the target with cells put into one of its sheets; every other part stays as it is, to the byte, but for the mark
 // that formulas are to be computed on loading. A cell of style AsThere keeps the style of its place, else of the column in the row
-// given as a pattern, unless that shows numbers as percent or dates.
+// given as a pattern, unless that shows numbers as percent or dates. One without a value leaves what is there.
 func PutCells(w io.Writer, target *Package, sheet *Sheet, cells []Cell, pattern int) error {
 	m := &merge{target: target, ours: &Package{}, drop: map[string]bool{}, changed: map[string][]byte{}, renamed: map[string]string{}}
 	m.replaced = make([]bool, len(target.Sheets))
@@ -105,7 +106,7 @@ func (m *merge) styled(data []byte, cells []Cell, pattern int) ([]Cell, error) {
 	for i := range cells {
 		wanted[cells[i].Row] = true
 	}
-	styles := map[int]map[int]int{} // by row and column
+	styles, taken := map[int]map[int]int{}, map[[2]int]bool{} // by row and column
 	for i := range rows {
 		n := rows[i].number("r", 0)
 		if !wanted[n] || rows[i].empty {
@@ -122,9 +123,10 @@ func (m *merge) styled(data []byte, cells []Cell, pattern int) ([]Cell, error) {
 			if style := there[j].number("s", 0); ok && m.plain(style) {
 				styles[n][col] = style
 			}
+			taken[[2]int{n, col}] = ok
 		}
 	}
-	out := append([]Cell(nil), cells...)
+	out := slices.DeleteFunc(slices.Clone(cells), func(c Cell) bool { return !c.HasValue && taken[[2]int{c.Row, c.Col}] })
 	for i := range out {
 		c := &out[i]
 		if c.Style != AsThere {

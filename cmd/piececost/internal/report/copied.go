@@ -5,11 +5,11 @@ import (
 	"io"
 
 	"piececost/cmd/piececost/internal/term"
-	"piececost/scenarios/costing"
+	"piececost/scenarios"
 )
 
 // PrintCopied says where the copy of a process is, and how it lives beside the one of the library.
-func PrintCopied(w io.Writer, c *costing.Copied) {
+func PrintCopied(w io.Writer, c *scenarios.Copied) {
 	sort, sheet, column := "process", "Operations", "Process"
 	if c.Form {
 		sort, sheet, column = "form", "Parts", "Form"

@@ -35,8 +35,9 @@ func ListProcesses(w io.Writer, lib *costmodel.Library) {
 		}
 	}
 	fmt.Fprintln(w)
-	term.Wrap(w, "", "", "What is not here: timed operation takes any operation whose time is known, the form given masses any part whose masses are; a process or "+
-		"form of your own is written in the sheet Processes of the workbook, which says how; --as-sheet NAME FILE puts a copy of one there, to be changed.")
+	term.Wrap(w, "", "", "What is not here: timed operation takes any operation whose time is known, the form given masses any part whose masses are; "+
+		"a process or form of your own is written in the sheet Processes of the workbook, which says how; "+
+		"--as-sheet NAME FILE puts a copy of one there, to be changed.")
 	fmt.Fprintln(w, Caution)
 }
 
