@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -134,12 +135,11 @@ func (e scopeEnv) CurveUnits(name string) (units.Unit, units.Unit, error) {
 	c, ok := e.schema.curves[name]
 	if !ok {
 		var names []string
-		for n, c := range e.schema.curves {
-			if !c.Steps { // price bands have no name that an expression could write
-				names = append(names, n)
-			}
+		for n := range e.schema.curves {
+			names = append(names, n)
 		}
 		sort.Strings(names)
+		names = slices.DeleteFunc(names, func(n string) bool { return e.schema.curves[n].Steps }) // price bands, which no expression can write
 		if near := formula.Nearest(name, names); near != "" {
 			return units.One, units.One, fmt.Errorf("unknown curve %q; did you mean %s?", name, near)
 		}

@@ -182,7 +182,8 @@ var (
 	// what leads to rows of a scope
 	leadsTo = map[string]string{"case": "case", "scenario": "scenario", "plant": "plant", "material": "material", "machine": "machine", "machines": "machine",
 		"part": "part", "parts": "part", "product": "part", "first_child": "part", "parent": "part", "child": "part",
-		"operations": "operation", "pooled": "operation", "first": "operation", "last": "operation", "next": "operation", "previous": "operation", "operation": "operation",
+		"operations": "operation", "pooled": "operation", "first": "operation", "last": "operation", "next": "operation",
+		"previous": "operation", "operation": "operation",
 		"children": "link", "uses": "link", "joining": "link", "joined": "link"}
 	otherRows = map[string]string{"pooled": "operations", "operations": "pooled", "joining": "joined", "joined": "joining", "children": "uses",
 		"uses":  "children",
