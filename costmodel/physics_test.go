@@ -79,7 +79,7 @@ func sweptCase(process *Template, inputs []swept) csvCase {
 		}
 	}
 	return csvCase{"Case": "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
-		"Plants":    "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,30\n" +
+		"Plants": "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,30\n" +
 			"Fuel gas price,EUR/kWh,0.06\n",
 		"Materials": materials, "Parts": parts, "Bill of materials": bill, "Operations": steps,
 		"Machines":  "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW]\nM,100000,10,shared,1000,100\n",

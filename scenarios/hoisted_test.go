@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"piececost/costmodel"
@@ -138,11 +139,13 @@ func TestEngineEqualsPlainGo(t *testing.T) {
 		for i, v := range volumes {
 			naive, fast := c.cost(v), h.cost(v)
 			total := 0.0
+			columns := slices.Concat(sweep.Columns[1:4], sweep.Columns[5:]) // the sample has no outside processing
 			for e := range naive {
 				total += naive[e]
-				got := sweep.Columns[1+e][i]
+				got := columns[e][i]
 				if !near(got, naive[e]) || !near(fast[e], naive[e]) {
-					t.Fatalf("%s at %v, %s: engine %v, naive %v, hoisted %v", design, v, libraryElements()[e], got, naive[e], fast[e])
+					t.Fatalf("%s at %v, %s: engine %v, naive %v, hoisted %v", design, v,
+						slices.Concat(libraryElements()[:3], libraryElements()[4:])[e], got, naive[e], fast[e])
 				}
 			}
 			if !near(sweep.Columns[0][i], total) {
