@@ -42,7 +42,8 @@ func exampleCase(t *testing.T, process *Template) csvCase {
 		}
 	}
 	out := csvCase{"Case": "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
-		"Plants":            "Quantity,Unit,Works\nWorking days,1/yr,250\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,0\n",
+		"Plants": "Quantity,Unit,Works\nWorking days,1/yr,250\nShifts,1,1\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,0\n" +
+			"Fuel gas price,EUR/kWh,0.05\n",
 		"Bill of materials": "Parent,Child,Quantity\n",
 		"Scenarios":         "Sheet,Row,Column,A\n,,Product,P\n,,Annual volume [1/yr],1000\n"}
 	for i, s := range exampleSheets {

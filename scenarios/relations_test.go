@@ -127,10 +127,10 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 	}
 	files := fstest.MapFS{}
 	for name, text := range map[string]string{
-		"case.csv":   "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
+		"case.csv": "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
 		"plants.csv": "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,30\n" +
 			"Fuel gas price,EUR/kWh,0.05\n",
-		"parts.csv":  parts, "materials.csv": materials, "machines.csv": machines, "bill_of_materials.csv": bill, "operations.csv": steps,
+		"parts.csv": parts, "materials.csv": materials, "machines.csv": machines, "bill_of_materials.csv": bill, "operations.csv": steps,
 		"scenarios.csv": "Sheet,Row,Column,A\n,,Product,P\n,,Annual volume [1/yr],1000\n",
 	} {
 		files[name] = &fstest.MapFile{Data: []byte(text)}
