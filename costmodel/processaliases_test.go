@@ -12,7 +12,7 @@ import (
 // those names themselves.
 func formerColumns(rows ...string) csvCase {
 	return csvCase{"Case": "Quantity,Unit,Value\nModel currency,,EUR\nProgramme life,yr,5\nInterest rate,%/yr,0\n",
-		"Plants":            "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,30\n" +
+		"Plants": "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,30\n" +
 			"Fuel gas price,EUR/kWh,0.05\n",
 		"Materials":         "Material,Density [kg/m3],Base price [EUR/kg],Yield strength [MPa],Tensile strength [MPa]\nM,7850,0.9,240,400\n",
 		"Parts":             "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm]\nP,sheet,M,1,500,100\n",
