@@ -119,3 +119,17 @@ func (s *longStep) meanOf(gauge string) float64 {
 	}
 	return math.NaN()
 }
+
+// robotLine is a line of stations with several robots each.
+func (s *longStep) robotLine() float64 {
+	work, rate, uptime := s.must("work_content"), s.in("wanted_rate", 60), s.in("line_uptime", 88)
+	takt := s.is("takt", uptime*36/rate)
+	left := takt - s.in("transfer_time", 9)
+	useful := s.in("balance", 88) / 100 * s.in("interference", 85) / 100 * math.Max(left, 1)
+	robots := s.is("robots", longCeil(work/useful))
+	s.stations = s.is("stations", longCeil(robots/s.in("robots_per_station", 4)))
+	s.down = 100 - uptime
+	s.check("the stations of a line are no pool; its equipment allocation is shared or dedicated", s.choice["equipment_allocation"] != "pooled")
+	s.check("takt too short for one line: double it", left >= 5, left)
+	return takt
+}

@@ -8,7 +8,8 @@ import "math"
 // longProcesses reckon a process and return the seconds of a cycle without joints.
 var longProcesses = map[string]func(*longStep) float64{
 	"adhesive application": (*longStep).bead, "laser blank welding": (*longStep).tailoredBlank, "laser welding": (*longStep).laserSeam,
-	"projection welding": (*longStep).projections, "clinching": (*longStep).clinches, "spot welding": (*longStep).spots, "coil blanking": (*longStep).blanking,
+	"projection welding": (*longStep).projections, "clinching": (*longStep).clinches,
+	"robot line from takt": (*longStep).robotLine, "spot welding": (*longStep).spots, "coil blanking": (*longStep).blanking,
 	"tandem press forming": (*longStep).pressLine, "transfer press forming": (*longStep).pressLine,
 	"progressive die forming": (*longStep).progressive, "die and roller hemming": (*longStep).hem, "roller hemming": (*longStep).hem,
 	"roll forming": (*longStep).rolls, "stretch bending": (*longStep).stretchBend, "tube bending": (*longStep).tubeBend,

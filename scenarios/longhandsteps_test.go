@@ -10,8 +10,10 @@ type longStep struct {
 	part    *longPart
 	machine *longMachine
 	plant   *longRow
-	listed  []*longRow                  // joints
-	drawn   func(cycle float64) float64 // mean power in kW that a process reckons from the time of a cycle
+	listed  []*longRow // joints
+
+	stations, down float64                     // machines in a line, and the percent that it stands
+	drawn          func(cycle float64) float64 // mean power in kW that a process reckons from the time of a cycle
 }
 
 // produced is how many pieces per year are put into a step.
@@ -50,16 +52,17 @@ func (c *longhand) produced(s *longStep) float64 {
 func (c *longhand) hours(s *longStep) {
 	rule, n := s.choice["equipment_allocation"], c.produced(s)
 	s.choose("labour_allocation", s.machine.choice["labour_allocation"])
-	s.is("crew", s.machine.of("crew"))
+	s.stations, s.down = 1, s.machine.of("unplanned_downtime_share")
+	s.listJoints()
+	base, perJoint := c.baseTime(s)
+	s.is("crew", s.machine.of("crew")*s.stations)
 	s.is("footprint", s.machine.of("footprint"))
-	down := s.is("unplanned_downtime_share", s.machine.of("unplanned_downtime_share"))
+	down := s.is("unplanned_downtime_share", s.down)
 	balance := 1.0
 	if rule != "shared" {
 		balance = s.plant.of("line_balance_efficiency") / 100
 	}
 	balance = s.is("line_balance_efficiency_applied", balance)
-	s.listJoints()
-	base, perJoint := c.baseTime(s)
 	guns, pieces := s.in("guns", 1), s.kept("pieces_per_cycle", 1)
 	perLength := 0.0
 	if speed := s.in("seam_speed", 0); speed > 0 {
@@ -73,7 +76,7 @@ func (c *longhand) hours(s *longStep) {
 		longer = beside
 	}
 	cycle := s.is("cycle_time", longer)
-	mean := s.machine.of("rated_power") * s.machine.of("power_load_factor") / 100
+	mean := s.machine.of("rated_power") * s.machine.of("power_load_factor") / 100 * s.stations
 	if s.drawn != nil {
 		mean = s.drawn(cycle)
 	}
@@ -83,11 +86,11 @@ func (c *longhand) hours(s *longStep) {
 	batch := s.of("batch_size")
 	setup := s.is("setup_hours", s.of("batches")*s.in("setup_time", s.machine.of("setup_time"))/60)
 	required := s.is("required_hours", running/(1-down/100)+setup)
-	s.is("station_hours", required)
+	s.is("station_hours", required*s.stations)
 	lines := s.is("lines_needed", required/s.plant.of("planned_hours"))
 	whole := math.Max(1, longCeil(lines))
 	if rule == "dedicated" {
-		s.is("dedicated_machines", whole)
+		s.is("dedicated_machines", whole*s.stations)
 	} else {
 		s.is("dedicated_machines", 0)
 	}
@@ -152,7 +155,7 @@ func (c *longhand) elements(s *longStep) {
 	charged := s.of("dedicated_machines")
 	switch s.choice["equipment_allocation"] {
 	case "shared":
-		charged = required / (p.of("planned_capacity_utilisation") / 100 * p.of("planned_hours"))
+		charged = s.of("station_hours") / (p.of("planned_capacity_utilisation") / 100 * p.of("planned_hours"))
 	case "pooled":
 		charged = required * m.of("machines_per_pool_hour")
 	}
@@ -205,7 +208,7 @@ func (c *longhand) elements(s *longStep) {
 func (c *longhand) energy(s *longStep) float64 {
 	p, m, n, running := s.plant, s.machine, s.of("produced_quantity"), s.of("running_hours")
 	standing := s.is("hours_not_running", s.of("required_hours")-running)
-	used := running*s.of("power") + standing*s.is("standby_power", m.of("standby_power")) + n*s.in("electricity_consumption", 0)
+	used := running*s.of("power") + standing*s.is("standby_power", m.of("standby_power")*s.stations) + n*s.in("electricity_consumption", 0)
 	cost := s.is("electricity_cost", s.is("electricity_used", used)*p.of("electricity_price"))
 	for _, carrier := range []string{"fuel_gas", "heat"} {
 		used := running*s.kept(carrier+"_power", m.of(carrier+"_power")) + n*s.in(carrier+"_consumption", 0)

@@ -79,7 +79,7 @@ func relationValues(t testing.TB, text string) (out []relationValue) {
 var relationRow = []relationValue{
 	{"part.gauge", 1, "mm"}, {"part.blank_length", 500, "mm"}, {"part.blank_width", 200, "mm"}, {"nesting", 100, "%"},
 	{"material.density", 7850, "kg/m3"}, {"material.tensile_strength", 400, "MPa"}, {"material.yield_strength", 300, "MPa"},
-	{"machine.rated_force", 1000, "kN"}, {"machine.rated_power", 100, "kW"},
+	{"machine.rated_force", 1000, "kN"}, {"machine.rated_power", 100, "kW"}, {"machine.fuel_gas_power", 0, "kW"},
 }
 
 // relationCase has a part with an operation of a process for each point.
@@ -91,7 +91,7 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 	}
 	parts := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%]\nP,assembly,,,,,,\n"
 	materials := "Material,Density [kg/m3],Base price [EUR/kg],Tensile strength [MPa],Yield strength [MPa]\n"
-	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW]\nM,100000,10,shared,1000,100\n"
+	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW],Fuel gas power [kW]\nM,100000,10,shared,1000,100,0\n"
 	bill := "Parent,Child,Quantity,Joined at operation\n"
 	head := "Part,Operation,Process,Machine,Set-up time [min],Batch size,Load and process time [s]"
 	var columns []string
@@ -121,7 +121,8 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 		n := fmt.Sprint(i)
 		parts += fmt.Sprintf("P%s,sheet,G%s,%v,%v,%v,%v,10\n", n, n, row["part.gauge"], row["part.blank_length"], row["part.blank_width"], row["nesting"])
 		materials += fmt.Sprintf("G%s,%v,1,%v,%v\n", n, row["material.density"], row["material.tensile_strength"], row["material.yield_strength"])
-		machines += fmt.Sprintf("M%s,100000,10,shared,%v,%v\n", n, row["machine.rated_force"], row["machine.rated_power"])
+		machines += fmt.Sprintf("M%s,100000,10,shared,%v,%v,%v\n", n, row["machine.rated_force"], row["machine.rated_power"],
+			row["machine.fuel_gas_power"])
 		bill += "P,P" + n + ",1,10\n"
 		steps += fmt.Sprintf("P%s,10,\"%s\",M%s,1,100,,%s\n", n, process.Name, n, strings.Join(cells, ","))
 	}
