@@ -171,7 +171,7 @@ func differsFromRelations(process *costmodel.Template, c *table.Case, points []r
 	}
 	p, ds := m.Compile(m.Scenarios[0], costmodel.CompileOptions{})
 	if p == nil {
-		return fate{"refused by a case", fmt.Sprint(append(m.Diagnostics.Sorted(), ds.Sorted()...)[0])}
+		return fate{"refused by a case", append(m.Diagnostics, ds...).Error()}
 	}
 	for _, l := range p.Detail(1000).Entries("operation") {
 		var i int
