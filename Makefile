@@ -1,7 +1,7 @@
 # The list of commands. `make demo` and `make test` are all a newcomer needs.
 GO ?= go
 # The tests that have LibreOffice compute what gnumeric computes in make test.
-OFFICE = TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$|TestLarge|TestOddKeys|TestElementAdded|TestMass|TestNamesThatLeadNowhere
+OFFICE = TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$|TestLarge|TestOddKeys|TestElementAdded|TestMass|TestAlternativesOfStyles|TestNamesThatLeadNowhere
 STATICCHECK = honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
 .PHONY: build demo test generated check bench pictures office interop readers
@@ -59,9 +59,9 @@ check: office
 	$(GO) vet ./...
 	$(GO) run $(STATICCHECK) ./...
 	$(GO) test -race -timeout 90m ./...
-	$(GO) test ./scenarios -run TestMutants
+	$(GO) test -timeout 30m ./scenarios -run TestMutants -all-mutants
 	$(GO) test -timeout 60m ./scenarios -count 1 -run '$(OFFICE)' -office-files -large 3000
-	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytesSmall|TestSignals' -same-bytes 30 -signals 200
+	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytesSmall|TestSignals|TestWildNumbers' -same-bytes 30 -signals 200 -wild 500
 	$(GO) mod tidy -diff
 	$(MAKE) interop
 

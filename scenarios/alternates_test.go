@@ -136,9 +136,13 @@ func TestAlternativesOfStyles(t *testing.T) {
 		}
 	})
 	t.Run("LibreOffice", func(t *testing.T) {
-		out := convert(t, "xlsx", paths...)
+		opened := paths
+		if !*officeFiles {
+			opened = []string{paths[0], paths[2]} // the one that LibreOffice has to look at: what the Choice requires is not known
+		}
+		out := convert(t, "xlsx", opened...)
 		shown := shownCells(t, filepath.Join(out, "plain.xlsx"))
-		for _, path := range paths[1:] {
+		for _, path := range opened[1:] {
 			compareShown(t, "LibreOffice, "+filepath.Base(path), shown, shownCells(t, filepath.Join(out, filepath.Base(path))))
 		}
 	})

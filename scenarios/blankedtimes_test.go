@@ -34,7 +34,7 @@ func TestTypedTimesBlanked(t *testing.T) {
 	}
 	reckoned := 0
 	for i := 1; i < len(rows); i++ {
-		typed, _ := cycleOf(t, rows, rows[i][0]+"/"+rows[i][1])
+		key := rows[i][0] + "/" + rows[i][1]
 		changed := slices.Clone(rows)
 		changed[i] = slices.Clone(rows[i])
 		for j, heading := range rows[0] {
@@ -42,12 +42,13 @@ func TestTypedTimesBlanked(t *testing.T) {
 				changed[i][j] = ""
 			}
 		}
-		got, why := cycleOf(t, changed, rows[i][0]+"/"+rows[i][1])
+		got, why := cycleOf(t, changed, key)
 		what := fmt.Sprintf("%s/%s %s", rows[i][0], rows[i][1], rows[i][3])
 		if why != "" {
 			t.Logf("%s: %s", what, why)
 			continue
 		}
+		typed, _ := cycleOf(t, rows, key)
 		reckoned++
 		t.Logf("%s: reckoned %.1f s, typed %.1f s, ratio %.2f", what, got, typed, got/typed)
 	}

@@ -8,6 +8,7 @@ import (
 	"os"
 	"sort"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -18,9 +19,12 @@ import (
 )
 
 // testLibrary loads the equations.
+// readLibrary reads the library once for all tests; what changes it works on a copy.
+var readLibrary = sync.OnceValues(func() (*costmodel.Library, error) { return costmodel.LoadLibrary(templates.Files) })
+
 func testLibrary(t testing.TB) *costmodel.Library {
 	t.Helper()
-	lib, err := costmodel.LoadLibrary(templates.Files)
+	lib, err := readLibrary()
 	if err != nil {
 		t.Fatal(err)
 	}

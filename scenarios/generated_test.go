@@ -117,7 +117,7 @@ var generated = flag.Int("generated", 20, "number of random cases of TestGenerat
 
 const (
 	casesAStart     = 25 // of LibreOffice
-	officeEveryNth  = 4  // of the cases that gnumeric computes LibreOffice computes every 4th, all with -office-files
+	officeEveryNth  = 7  // of the cases that gnumeric computes LibreOffice computes every 7th, all with -office-files
 	formulasAtLeast = 500
 )
 

@@ -17,11 +17,14 @@ import (
 
 var showMutants = flag.String("mutants", "", "show the mutants of this file or quantity, each with what became of it")
 
+var allMutants = flag.Bool("all-mutants", false, "try every mutant (make check), not every fifth")
+
 var mutantsOf = flag.String("mutants-of", "", "try only the mutants of files whose name contains this")
 
 // TestMutants changes each equation, default and check of templates/ in turn, in every way of mutantKinds; something that
 // was not made by the engine must notice. testdata/second-case/survivors.txt says why the others can't be noticed. With the
-// race detector, which finds nothing more in a thousand mutants than in some, and with -short, it takes a sample.
+// race detector, which finds nothing more in a thousand mutants than in some, and with -short, it takes every 25th; without -all-mutants,
+// which make check gives, every fifth.
 func TestMutants(t *testing.T) {
 	lib, err := costmodel.LoadLibrary(templates.Files)
 	if err != nil {
@@ -29,12 +32,14 @@ func TestMutants(t *testing.T) {
 	}
 	k := readKillers(t)
 	all := newMutator(lib, costmodel.New(k.cases[0].tables, lib).Schema.Units).all()
-	sampled := raceDetector || testing.Short() || *mutantsOf != ""
+	sampled := raceDetector || testing.Short() || *mutantsOf != "" || !*allMutants
 	switch {
 	case *mutantsOf != "":
 		all = slices.DeleteFunc(all, func(u mutant) bool { return !strings.Contains(u.file, *mutantsOf) })
+	case raceDetector || testing.Short():
+		all = sampleMutants(all, 25)
 	case sampled:
-		all = sampleMutants(all)
+		all = sampleMutants(all, 5)
 	}
 	fates := k.judgeAll(all, lib)
 	reasons := readSurvivors(t)
@@ -70,9 +75,9 @@ func TestMutants(t *testing.T) {
 	}
 }
 
-// sampleMutants takes every 25th.
-func sampleMutants(all []mutant) (out []mutant) {
-	for i := 0; i < len(all); i += 25 {
+// sampleMutants takes one of so many.
+func sampleMutants(all []mutant, step int) (out []mutant) {
+	for i := 0; i < len(all); i += step {
 		out = append(out, all[i])
 	}
 	return out

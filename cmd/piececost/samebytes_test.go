@@ -130,7 +130,7 @@ func sameBytes(t *testing.T, times int, make func(n int, tr trace)) {
 }
 
 // sameTimes is how often the small case is run.
-var sameTimes = flag.Int("same-bytes", 16, "runs of every command on the small case; 30 in make check")
+var sameTimes = flag.Int("same-bytes", 8, "runs of every command on the small case; 30 in make check")
 
 // TestSameBytesSmall: same input, same bytes, of every command; many times, for the order of a map is another each time.
 func TestSameBytesSmall(t *testing.T) {
