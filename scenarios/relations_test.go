@@ -91,7 +91,8 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 	}
 	parts := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%]\nP,assembly,,,,,,\n"
 	materials := "Material,Density [kg/m3],Base price [EUR/kg],Tensile strength [MPa],Yield strength [MPa]\n"
-	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW],Fuel gas power [kW]\nM,100000,10,shared,1000,100,0\n"
+	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW],Fuel gas power [kW]\n" +
+		"M,100000,10,shared,1000,100,0\n"
 	bill := "Parent,Child,Quantity,Joined at operation\n"
 	head := "Part,Operation,Process,Machine,Set-up time [min],Batch size,Load and process time [s]"
 	var columns []string
