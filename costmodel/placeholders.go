@@ -45,10 +45,11 @@ func (p *Plan) Placeholders(volume float64) []PlaceholderShare {
 // takenPlaceholders finds the placeholders of a plan, and the cells of each.
 func (p *Plan) takenPlaceholders() (out []PlaceholderShare, cells [][]Fixed) {
 	at := map[string]int{}
+	bears := p.bearsOnPieceCost()
 	for e := range p.graph.rows {
 		r := &p.graph.rows[e]
 		for n := range int32(len(r.scope.Quantities)) {
-			if !p.Compiled(plan.Entity(e), n) {
+			if !bears[r.first+n] {
 				continue
 			}
 			o := p.Origin(plan.Entity(e), n)
@@ -67,6 +68,36 @@ func (p *Plan) takenPlaceholders() (out []PlaceholderShare, cells [][]Fixed) {
 		}
 	}
 	return out, cells
+}
+
+// bearsOnPieceCost finds the cells that the scenario's piece cost is made of, by walking from it through all that its equations name, so
+// that what serves checks alone is not moved.
+func (p *Plan) bearsOnPieceCost() map[plan.Cell]bool {
+	g := p.graph
+	seen := map[plan.Cell]bool{}
+	var walk func(c plan.Cell)
+	walk = func(c plan.Cell) {
+		if seen[c] || !p.plan.Has(c) {
+			return
+		}
+		seen[c] = true
+		e, n := plan.Locate(g, c)
+		def, err := g.Define(e, n)
+		for at := &def; err == nil && at != nil; at = at.Base {
+			if at.Kind != plan.Computed {
+				continue
+			}
+			for _, ref := range at.Eq.Refs {
+				if to, ok := g.ends(e, ref); ok {
+					for _, t := range to {
+						walk(g.rows[t].first + ref.Quantity)
+					}
+				}
+			}
+		}
+	}
+	walk(p.scenarioCells([]string{"piece_cost"})[0])
+	return seen
 }
 
 // movedBy is the piece cost with cells multiplied by a factor, NaN where it can't be costed.
