@@ -89,7 +89,8 @@ func ShowTemplate(w io.Writer, lib *costmodel.Library, t *costmodel.Template) {
 		if i == 0 {
 			fmt.Fprint(w, "\nLimits\n")
 		}
-		fmt.Fprintf(w, "\ncheck: %s\n  else: %s%s\n", c.Holds, c.Say, map[bool]string{true: " (an error)"}[c.Error])
+		fmt.Fprintf(w, "\ncheck: %s\n", c.Holds)
+		term.Wrap(w, "  else: ", "    ", c.Say+map[bool]string{true: " (an error)"}[c.Error])
 	}
 	if t.Example != nil {
 		showExample(w, t.Example)
@@ -159,7 +160,7 @@ func showItem(w io.Writer, needs costmodel.Needs, t *costmodel.Template, it *cos
 		fmt.Fprintf(w, "  plausible %v to %v\n", it.Plausible[0], it.Plausible[1])
 	}
 	if s := it.Sentence(); s != "" {
-		fmt.Fprintln(w, "  "+s)
+		term.Wrap(w, "  ", "    ", s)
 	}
 }
 
