@@ -109,7 +109,14 @@ func longMove(way, acceleration, top float64) float64 {
 }
 
 func (s *longStep) pressLine() float64 {
-	acceleration, hits := s.in("acceleration", 10), s.in("hits", 4)
+	acceleration, ratio, first := s.in("acceleration", 10), s.in("draw_ratio", 1), s.in("limiting_ratio", 1.9)
+	draws := 1.0
+	for _, most := range []float64{first, first / 0.7, first / 0.7 / 0.84} {
+		if ratio > most {
+			draws++
+		}
+	}
+	hits := s.in("hits", 3+s.is("draws", draws))
 	leg := s.is("leg_time", longMove(s.in("part_travel", 1500)*mm, acceleration, s.in("top_speed", 4)))
 	lift := s.is("lift_time", 4*math.Sqrt(s.in("lift", 150)*mm/acceleration))
 	transfer := s.is("transfer_time", leg+leg+lift)
