@@ -3,14 +3,12 @@ package scenarios
 import (
 	"encoding/csv"
 	"fmt"
-	"io/fs"
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"piececost/costmodel"
-	"piececost/templates"
 )
 
 // typedTimes are the columns in which the sample has what its processes could reckon.
@@ -20,15 +18,7 @@ var typedTimes = []string{"Load and process time [s]", "Time per joint [s]", "Ti
 // cycle time, operation by operation, and what it would take where they can't. It has no bound: no coefficient is to be tuned to an
 // invented case. It fails only where nothing can be reckoned at all.
 func TestTypedTimesBlanked(t *testing.T) {
-	sample, err := fs.Sub(templates.Files, "samples/battery-tray")
-	if err != nil {
-		t.Fatal(err)
-	}
-	raw, err := fs.ReadFile(sample, "operations.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, err := csv.NewReader(strings.NewReader(string(raw))).ReadAll()
+	rows, err := csv.NewReader(strings.NewReader(string(sampleFiles(t)["operations.csv"].Data))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +54,8 @@ func cycleOf(t *testing.T, rows [][]string, key string) (seconds float64, why st
 	if err := csv.NewWriter(&text).WriteAll(rows); err != nil {
 		t.Fatal(err)
 	}
-	tables := sampleTablesWith(t, map[string]string{"operations.csv": text.String()})
+	tables := sampleFiles(t)
+	tables["operations.csv"] = &fstest.MapFile{Data: []byte(text.String())}
 	c, err := ReadTables(tables, "sample")
 	if err != nil {
 		t.Fatal(err)
@@ -86,29 +77,4 @@ func cycleOf(t *testing.T, rows [][]string, key string) (seconds float64, why st
 		}
 	}
 	return 0, "no scenario has it"
-}
-
-// sampleTablesWith are the sample's tables with some replaced.
-func sampleTablesWith(t *testing.T, replaced map[string]string) fstest.MapFS {
-	t.Helper()
-	sample, err := fs.Sub(templates.Files, "samples/battery-tray")
-	if err != nil {
-		t.Fatal(err)
-	}
-	names, err := fs.Glob(sample, "*.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	out := fstest.MapFS{}
-	for _, name := range names {
-		data, err := fs.ReadFile(sample, name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if text, ok := replaced[name]; ok {
-			data = []byte(text)
-		}
-		out[name] = &fstest.MapFile{Data: data}
-	}
-	return out
 }

@@ -97,8 +97,8 @@ func resultWith(t testing.TB, c *table.Case, lib *costmodel.Library) *Result {
 	return r
 }
 
-// sampleOf is the sample with other scenarios: a column for each of the given designs, A, B or C.
-func sampleOf(t testing.TB, designs []string) fs.FS {
+// sampleFiles are the sample's tables in memory.
+func sampleFiles(t testing.TB) fstest.MapFS {
 	t.Helper()
 	sample, err := fs.Sub(templates.Files, "samples/battery-tray")
 	if err != nil {
@@ -116,6 +116,13 @@ func sampleOf(t testing.TB, designs []string) fs.FS {
 		}
 		out[name] = &fstest.MapFile{Data: data}
 	}
+	return out
+}
+
+// sampleOf is the sample with other scenarios: a column for each of the given designs, A, B or C.
+func sampleOf(t testing.TB, designs []string) fs.FS {
+	t.Helper()
+	out := sampleFiles(t)
 	rows := [][]string{{"Sheet", "Row", "Column"}, {"", "", "Annual volume [1/yr]"}, {"", "", "Product"}, {"", "", "Plant"}}
 	for i, design := range designs {
 		rows[0] = append(rows[0], fmt.Sprintf("%s %d", design, 1+i))
