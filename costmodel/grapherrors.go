@@ -117,12 +117,11 @@ func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
 		return plan.ErrReported // a grade that is not there
 	}
 	help := ""
-	switch head {
-	case "material":
+	if head == "material" {
 		help = "write a material for the part, or override the quantity"
-	case "first_joint":
-		return g.diagnose("absent", g.placeOf(e, quantity), fmt.Sprintf("%s needs the gauges that are joined (%s)", g.label(e), q.Label),
-			"list its joints with their gauges in the sheet Joints, or give the gauge in a column of Operations")
+	}
+	if rows, ok := lackedRows[head]; ok {
+		return g.diagnose("absent", g.placeOf(e, quantity), fmt.Sprintf("%s needs %s (%s)", g.label(e), rows.what, q.Label), rows.help)
 	}
 	return g.diagnose("absent", g.placeOf(e, quantity), fmt.Sprintf("%s of %s needs %s, but it has no %s", q.Label, g.label(e), name, head), help)
 }

@@ -15,7 +15,7 @@ func TestNoJointsListed(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ joints, want string }{
-		{"", "operation P/10 needs the gauges that are joined (Mean governing gauge) (scenario A); list its joints with their gauges in the sheet Joints"},
+		{"", "operation P/10 needs the gauges in the sheet Joints (Mean governing gauge) (scenario A); list its joints with their gauges there"},
 		{"Part,Operation,Kind,Count,First gauge [mm],Second gauge [mm]\nP,10,spots,6,1,1.5\n", ""},
 		{"Part,Operation,Kind,Count,First gauge [mm]\nP,10,spots,6,1\n", "Second gauge"},
 	} {

@@ -110,10 +110,8 @@ func (g *graph) missingFor(p *plan.Compiled, c plan.Cell) []string {
 					for _, t := range to {
 						walk(g.rows[t].first + ref.Quantity)
 					}
-				} else if path := at.Eq.Expr.Names[i].Path; strings.HasPrefix(path, "first_joint.") {
-					add("the gauges in the sheet Joints")
 				} else {
-					add("what " + path + " leads to")
+					add(lackedBy(at.Eq.Expr.Names[i].Path))
 				}
 			}
 		}

@@ -2,6 +2,7 @@ package costmodel
 
 import (
 	"fmt"
+	"strings"
 
 	"piececost/costmodel/plan"
 )
@@ -79,4 +80,18 @@ var structural = map[string][]Item{
 		{Name: "first_operation", Label: "First operation", Unit: "flag", Note: "whether it is the first operation of its part"},
 		{Name: "last_operation", Label: "Last operation", Unit: "flag", Note: "whether it is the last operation of its part"},
 	},
+}
+
+// lackedRows says for people what is missing where a relation to rows of a sheet leads nowhere, and what to do.
+var lackedRows = map[string]struct{ what, help string }{
+	"first_joint": {"the gauges in the sheet Joints", "list its joints with their gauges there, or give the gauge in a column of Operations"},
+}
+
+// lackedBy says what a name lacks that leads nowhere.
+func lackedBy(path string) string {
+	head, _, _ := strings.Cut(path, ".")
+	if rows, ok := lackedRows[head]; ok {
+		return rows.what
+	}
+	return "what " + path + " leads to"
 }

@@ -51,14 +51,7 @@ relations and units.`,
 				return usageError{fmt.Errorf("processes takes one name, got %d arguments; a name of several words stands in quotation marks", len(args))}
 			}
 			if functions {
-				if len(args) > 0 {
-					return usageError{fmt.Errorf("--functions lists the language and takes no name, got %q", args[0])}
-				}
-				if asJSON {
-					return report.WriteJSON(cmd.OutOrStdout(), report.LanguageJSON())
-				}
-				report.ShowLanguage(cmd.OutOrStdout())
-				return nil
+				return listLanguage(cmd, args, asJSON)
 			}
 			lib, err := library()
 			if err != nil {
@@ -95,4 +88,16 @@ func knownProcess(name string) error {
 		return usageError{fmt.Errorf("there is no process, form or scope %q; `piececost processes` lists them", name)}
 	}
 	return err
+}
+
+// listLanguage answers --functions.
+func listLanguage(cmd *cobra.Command, args []string, asJSON bool) error {
+	if len(args) > 0 {
+		return usageError{fmt.Errorf("--functions lists the language and takes no name, got %q", args[0])}
+	}
+	if asJSON {
+		return report.WriteJSON(cmd.OutOrStdout(), report.LanguageJSON())
+	}
+	report.ShowLanguage(cmd.OutOrStdout())
+	return nil
 }

@@ -36,7 +36,8 @@ type Options struct {
 // is not to be used.
 func Compile(g Graph, wanted []Cell, o Options) (*Compiled, []error) {
 	cells := g.FirstCell(int32(g.Entities()))
-	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), linear: make([]linear, cells), state: make([]uint8, cells)}
+	c := &compiler{graph: g, regs: newRegisters(o.Inputs, !o.Plain), linear: make([]linear, cells), state: make([]uint8, cells),
+		order: make([]Cell, 0, cells)}
 	for _, w := range wanted {
 		c.cell(w)
 	}

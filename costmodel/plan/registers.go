@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"piececost/costmodel/kernel"
 )
@@ -36,6 +37,9 @@ func (r *registers) emit(op kernel.Op) linear {
 		r.known[key] = int32(len(r.ops))
 	}
 	op.Dst = int32(len(r.ops))
+	if len(r.ops) == cap(r.ops) { // append alone grows a long list by a quarter, which copies it five times over
+		r.ops = slices.Grow(r.ops, len(r.ops)+1)
+	}
 	r.ops = append(r.ops, op)
 	return register(op.Dst)
 }
