@@ -27,6 +27,7 @@ type Origin struct {
 	Input      *Given          // the input cell, also behind a change; nil where there is none
 	Change     *Given          // the cell of Scenarios
 	Definition *Definition     // of the library; nil where a quantity has none for this row
+	Otherwise  bool            // the definition takes the place of one that leads nowhere from this row
 	Active     plan.Definition // what was computed
 }
 
@@ -83,7 +84,8 @@ func (p *Plan) RowText(e plan.Entity, column string) (string, table.Place) {
 func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 	g := p.graph
 	r := &g.rows[e]
-	o := Origin{Definition: r.scope.definition(r.variant, quantity)}
+	o := Origin{Definition: g.definition(r, quantity)}
+	o.Otherwise = o.Definition != r.scope.definition(r.variant, quantity)
 	if d := r.rec.bandedBy(quantity); d != nil {
 		o.Definition = d
 	}

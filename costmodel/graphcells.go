@@ -102,11 +102,21 @@ func (g *graph) unchanged(r *row, quantity int32) (plan.Definition, error) {
 
 // byEquation is the definition that the library gives.
 func (g *graph) byEquation(r *row, quantity int32) (plan.Definition, error) {
-	d := r.scope.definition(r.variant, quantity)
+	d := g.definition(r, quantity)
 	if d != nil && d.Equation != nil && !g.leadsToNothing(r, d) {
 		return plan.Definition{Kind: plan.Computed, Eq: d.Equation}, nil
 	}
 	return plan.Definition{}, g.missing(r, quantity, d)
+}
+
+// definition is how the library defines a quantity of a row: by its form or process, or for all rows; otherwise than as a rule where
+// that leads to what the other row does not have. nil if in no way.
+func (g *graph) definition(r *row, quantity int32) *Definition {
+	d := r.scope.definition(r.variant, quantity)
+	if d != nil && d.Otherwise != nil && g.leadsToNothing(r, d) {
+		return d.Otherwise
+	}
+	return d
 }
 
 // leadsToNothing tells whether an input takes over that of another row where its own cell is empty (an operation that of its

@@ -1,6 +1,7 @@
 package costmodel
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,6 +16,9 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	needsVariant := r.scope.Name == "part" || r.scope.Name == "operation"
 	if g.quiet || g.model.suspected[q] || g.model.unread[r.scope.Name] || needsVariant && r.variant == nil {
 		return plan.ErrReported
+	}
+	if d != nil && d.Item.InsteadOf != "" {
+		return g.missingInstead(r, q, d.Item.InsteadOf)
 	}
 	who := r.scope.Name + " " + r.rec.Key
 	if r.scope.Name == "operation" {
@@ -34,26 +38,27 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 		heading = q.Label
 	}
 	col := g.model.columnOf(r.rec.Sheet, r.scope, quantity)
+	elsewhere := ""
+	if d != nil && d.Equation != nil { // it takes over that of another row
+		other := Relations[d.Equation.Refs[0].Hops[0]]
+		sheet := slices.IndexFunc(table.Layouts, func(l table.Layout) bool { return l.Scope == other.To })
+		elsewhere = fmt.Sprintf(", or give its %s one in the sheet %s", other.Name, table.Layouts[sheet].Sheet)
+	}
 	if col == 0 {
-		return g.missingColumn(r, heading)
+		return g.missingColumn(r, heading, elsewhere)
 	}
 	heading = g.model.headingAt(r.rec.Sheet, col)
 	what := "fill its cell under " + heading
 	if len(q.Options) > 0 {
 		what = fmt.Sprintf("write one of %s under %s", strings.Join(q.Options, ", "), heading)
 	}
-	if d != nil && d.Equation != nil { // it takes over that of another row
-		other := Relations[d.Equation.Refs[0].Hops[0]]
-		sheet := slices.IndexFunc(table.Layouts, func(l table.Layout) bool { return l.Scope == other.To })
-		what += fmt.Sprintf(", or give its %s one in the sheet %s", other.Name, table.Layouts[sheet].Sheet)
-	}
 	at := r.rec.Place
 	at.Col = col
-	return g.diagnose("missing", at, fmt.Sprintf("%s of %s is missing", q.Label, who), what)
+	return g.diagnose("missing", at, fmt.Sprintf("%s of %s is missing", q.Label, who), what+elsewhere)
 }
 
 // missingColumn is said once for all rows that need it.
-func (g *graph) missingColumn(r *row, heading string) error {
+func (g *graph) missingColumn(r *row, heading, elsewhere string) error {
 	t := g.model.Case.Table(r.rec.Sheet)
 	if t == nil || len(t.Merged) > 0 {
 		return plan.ErrReported
@@ -62,7 +67,8 @@ func (g *graph) missingColumn(r *row, heading string) error {
 	if r.variant != nil {
 		who = fmt.Sprintf("%ss of %s", r.scope.Name, r.variant.Template.Name)
 	}
-	d := g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who), "add it and fill it in, first for "+r.rec.Key)
+	d := g.diagnose("missing", t.Place, fmt.Sprintf("the sheet has no column %s, which %s need", heading, who),
+		"add it and fill it in, first for "+r.rec.Key+elsewhere)
 	d.Row = r.rec.Place
 	return d
 }
@@ -190,4 +196,16 @@ func (g *graph) NotFinite(c plan.Cell, value float64) error {
 		at = related[0].Place
 	}
 	return g.diagnose("number", at, fmt.Sprintf("%s of %s gives no number: %s", q.Label, g.label(e), text), "look for a 0 it divides by", related...)
+}
+
+// missingInstead says that an input is missing which another would do instead of: that one is only named as what helps too.
+func (g *graph) missingInstead(r *row, other *Quantity, name string) error {
+	n := r.scope.MustQuantity(name)
+	err := g.missing(r, n, nil)
+	var d table.Diagnostic
+	if errors.As(err, &d) {
+		d.Help += fmt.Sprintf(", or give %s, from which it follows", other.Label)
+		return d
+	}
+	return err
 }

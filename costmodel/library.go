@@ -47,6 +47,7 @@ type Template struct {
 	Verdict    [][]ComparisonCase // of a comparison
 	elements   []Element
 	defined    table.Place // first definition of a workbook's own
+	basedOn    string      // another form or process, whose definitions it has but for those of the same name
 	based      bool        // a workbook's own, on one of the library, whose name it may well resemble
 }
 
@@ -55,7 +56,9 @@ type Item struct {
 	Name, Label, Symbol string
 	Unit                string // "flag" for a condition
 	Is                  string // its equation, or the default of an input; empty for an input that must be given
+	Otherwise           string // the default where Is follows another row that has no such quantity, as a part of another form
 	Input               bool
+	InsteadOf           string    // an input that follows from this one where it is not given itself
 	counts              string    // what its ceil counts, where that can be left out: "set-ups"
 	compounds           bool      // a rate of return: a rate per month is no twelfth of it
 	noLever             bool      // fixed by nature or by the design: not among what is tried to reach a target
@@ -107,6 +110,13 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 			}
 		}
 	}
+	for _, list := range [][]*Template{lib.Forms, lib.Processes} {
+		for _, t := range list {
+			if err := t.takeOver(list); err != nil {
+				return nil, err
+			}
+		}
+	}
 	lib.spreadElements()
 	if err := lib.complete(); err != nil {
 		return nil, err
@@ -119,6 +129,7 @@ type templateFile struct {
 	Scope, Title, Process, Form, Group, Caution, Note, Material, Route, Machine string
 	What, Fits                                                                  string
 	FitsNot                                                                     string `yaml:"fits not"`
+	BasedOn                                                                     string `yaml:"based on"`
 	Aliases                                                                     []string
 	Inputs, Quantities, Elements, Example                                       yaml.Node
 	Checks, Cases                                                               []yaml.Node
@@ -138,7 +149,7 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	}
 	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, What: f.What, Fits: f.Fits,
 		FitsNot: f.FitsNot, Caution: f.Caution, Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none",
-		noMachine: f.Machine == "none"}
+		noMachine: f.Machine == "none", basedOn: f.BasedOn}
 	switch {
 	case f.Process != "":
 		t.Scope, t.Name = "operation", f.Process
@@ -201,6 +212,10 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		it.Unit = v.Value
 	case "is", "default":
 		it.Is = v.Value
+	case "otherwise":
+		it.Otherwise = v.Value
+	case "instead_of":
+		it.InsteadOf = v.Value
 	case "label":
 		it.Label = v.Value
 	case "symbol":

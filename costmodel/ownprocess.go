@@ -225,6 +225,7 @@ func (it Item) inPlaceOf(old *Item) Item {
 	it.Input = it.Input || old.Input // its number is a default
 	if it.Is == old.Is {
 		it.Kind, it.Note, it.Source = old.Kind, cmp.Or(it.Note, old.Note), cmp.Or(it.Source, old.Source)
+		it.Otherwise, it.InsteadOf = old.Otherwise, old.InsteadOf
 	}
 	return it
 }

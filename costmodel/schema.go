@@ -60,6 +60,8 @@ type Definition struct {
 	Item     Item
 	Unit     units.Unit
 	Equation *plan.Equation // nil for an input that must be given
+
+	Otherwise *Definition // takes its place where the equation leads to a quantity that the other row does not have; nil as a rule
 }
 
 type curve struct {
@@ -170,7 +172,13 @@ func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *table.Diagnostics) 
 	if it.Is == "" {
 		return nil
 	}
-	return []pendingEquation{{sc, def, formula.Type{Flag: q.Flag, Unit: def.Unit}, q.Options}}
+	pending := []pendingEquation{{sc, def, formula.Type{Flag: q.Flag, Unit: def.Unit}, q.Options}}
+	if it.Otherwise != "" {
+		it.Is = it.Otherwise
+		def.Otherwise = &Definition{Item: it, Unit: def.Unit}
+		pending = append(pending, pendingEquation{sc, def.Otherwise, pending[0].want, q.Options})
+	}
+	return pending
 }
 
 func (s *Schema) unitOf(it Item) (units.Unit, error) {

@@ -175,15 +175,22 @@ func (s *Schema) eachReference(of func(*Scope, *Variant) bool, visit func(from *
 	for _, sc := range s.Scopes {
 		for _, v := range sc.Variants {
 			for defined, d := range v.Definitions {
-				if d.Equation == nil || !of(sc, v) {
+				if !of(sc, v) {
 					continue
 				}
-				for _, ref := range d.Equation.Refs {
-					if !ref.Fixed && !ref.Base {
-						visit(sc, defined, s.target(sc, ref), ref.Quantity)
-					}
+				for ; d != nil && d.Equation != nil; d = d.Otherwise {
+					s.references(sc, d.Equation, func(to *Scope, quantity int32) { visit(sc, defined, to, quantity) })
 				}
 			}
+		}
+	}
+}
+
+// references calls visit for every quantity of a row that an equation names.
+func (s *Schema) references(from *Scope, eq *plan.Equation, visit func(to *Scope, quantity int32)) {
+	for _, ref := range eq.Refs {
+		if !ref.Fixed && !ref.Base {
+			visit(s.target(from, ref), ref.Quantity)
 		}
 	}
 }

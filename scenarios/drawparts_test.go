@@ -17,7 +17,7 @@ func (g *caseDraw) tree() {
 	}
 	for i := range n {
 		p := &partDraw{key: g.pick("P", "P", "P", "P", "<>P", ">P") + fmt.Sprintf("%02d", i), form: g.pick("assembly", "assembly", "sheet", "sheet",
-			"strip", "tube", "profile", "tailored blank", "purchased part", "purchased part")}
+			"strip", "tube", "profile", "blank from coil", "tube from stock", "tailored blank", "purchased part", "purchased part")}
 		if i == 0 {
 			p.form = g.pick("assembly", "assembly", "assembly", "sheet", "tailored blank")
 		}
@@ -82,7 +82,9 @@ func (g *caseDraw) subBlanks(p *partDraw) bool {
 func (p *partDraw) bought() bool      { return p.form == "purchased part" }
 func (p *partDraw) hasMaterial() bool { return slices.Contains(formsOfMaterial, p.form) }
 
-var formsOfMaterial = []string{"sheet", "strip", "tube", "profile"}
+var formsOfMaterial = []string{"sheet", "strip", "tube", "profile", "blank from coil", "tube from stock"}
+
+var flatForms = []string{"sheet", "profile", "blank from coil"}
 
 func (g *caseDraw) part(key string) *partDraw {
 	i := slices.IndexFunc(g.parts, func(p *partDraw) bool { return p.key == key })
@@ -107,16 +109,29 @@ func (g *caseDraw) partSheets() {
 	of := func(forms ...string) func([]string) bool {
 		return func(row []string) bool { return slices.Contains(forms, row[3]) }
 	}
+	bent := map[string]bool{} // whose width follows from legs and bends
+	for _, p := range g.parts {
+		bent[p.key] = slices.Contains(flatForms, p.form) && g.chance(0.2)
+	}
+	isBent := func(row []string) bool { return bent[row[0]] }
+	flat := func(row []string) bool { return slices.Contains(flatForms, row[3]) && !bent[row[0]] }
 	for _, c := range []struct {
 		spread
 		wants func([]string) bool
 	}{
 		{spread{"Gauge", 0.5, 3, "mm in=25.4", true, false}, of(formsOfMaterial...)}, {spread{"Blank length", 80, 1800, "mm in=25.4 m=1000", true, false},
-			of("sheet", "tube", "profile")},
-		{spread{"Blank width", 40, 1400, "mm in=25.4 cm=10", true, false}, of("sheet", "profile")},
+			of("sheet", "tube", "profile", "blank from coil", "tube from stock")},
+		{spread{"Blank width", 40, 1400, "mm in=25.4 cm=10", true, false}, flat},
+		{spread{"Straight legs", 20, 400, "mm cm=10", true, false}, isBent}, {spread{"Total bend angle", 30, 400, "1", true, false}, isBent},
+		{spread{"Bend radius", 0.5, 9, "mm in=25.4", false, false}, isBent}, {spread{"K factor", 0.3, 0.5, "1", false, false}, isBent},
+		{spread{"Rows", 1, 3, "1", false, true}, of("blank from coil")}, {spread{"Contour share", 60, 100, "% 1=100", false, false}, of("blank from coil")},
+		{spread{"Nesting overlap", 0, 15, "mm", false, false}, of("blank from coil")}, {spread{"Cut off", 0, 1, "1", false, true}, of("blank from coil")},
+		{spread{"Edge web", 0, 9, "mm in=25.4", false, false}, of("blank from coil")}, {spread{"Bridge", 0, 5, "mm", false, false}, of("blank from coil")},
+		{spread{"Stock length", 3000, 9000, "mm m=1000", false, false}, of("tube from stock")},
+		{spread{"Kerf", 0, 4, "mm", false, false}, of("tube from stock")}, {spread{"End loss", 0, 200, "mm in=25.4", false, false}, of("tube from stock")},
 		{spread{"Strip width", 30, 400, "mm in=25.4", true, false}, of("strip")},
 		{spread{"Pitch", 10, 300, "mm", true, false}, of("strip")}, {spread{"Pieces per pitch", 1, 3, "1", false, true}, of("strip")},
-		{spread{"Outer diameter", 20, 120, "mm in=25.4", true, false}, of("tube")},
+		{spread{"Outer diameter", 20, 120, "mm in=25.4", true, false}, of("tube", "tube from stock")},
 		{spread{"Nesting utilisation", 60, 100, "% 1=100", false, true}, of(formsOfMaterial...)}, {spread{"Trim loss share", 0, 50, "% 1=100", false, true},
 			made},
 		{spread{"Purchase price", 0.02, 40, "CUR", true, false}, of("purchased part")}, {spread{"Purchase mass", 0.005, 2, "kg lb=0.45359237", false, false},
@@ -130,12 +145,12 @@ func (g *caseDraw) partSheets() {
 	}
 	if g.chance(0.2) {
 		g.feature("an override in Parts")
-		q := []spread{{"Gross mass", 0.1, 9, "kg g=0.001", false, false}, {"Net mass of this level", 0.1, 3, "kg", false, false},
+		q := []spread{{"Gross mass", 80, 90, "kg g=0.001", false, false}, {"Net mass of this level", 0.0001, 0.001, "kg", false, false},
 			{"Net mass", 0.1, 9, "kg", false,
 				false}, {"Material per piece", 0.1, 9, "CUR", false, false}, {"Scrap price", 0.01, 0.2, "CUR/kg", false, false}}
 		g.addColumn("Parts", q[g.IntN(len(q))], 0.3, made, g.partNames)
 	}
-	g.addColumn("Bill of materials", spread{"Quantity", 1, 5, "1", true, false}, 1, everyRow, always(`(1 + step.reject_rate / 10)`,
+	g.addColumn("Bill of materials", spread{"Quantity", 1, 5, "1", true, false}, 1, everyRow, always(`(1 + operation.reject_rate / 10)`,
 		`(parent.product ? 1 : 2)`, `(1 + case.interest_rate * "0.5 yr")`))
 }
 
@@ -192,7 +207,7 @@ func (g *caseDraw) operationSheet() {
 	for _, p := range g.parts {
 		for _, step := range p.steps {
 			process := g.pick(names...)
-			if slices.Contains(byGauge, process) && p.form != "sheet" && p.form != "profile" {
+			if slices.Contains(byGauge, process) && !slices.Contains(flatForms, p.form) {
 				process = g.pick("spot welding", "timed operation")
 			}
 			plant := ""

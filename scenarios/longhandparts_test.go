@@ -91,7 +91,7 @@ const mm = 1e-3 // metres
 func (p *longPart) masses() {
 	p.in("extra_pieces", 0)
 	p.must("target_cost")
-	trimmed, nesting := p.in("trim_loss_share", 0)/100, p.in("nesting_utilisation", 100)/100
+	trimmed, nesting := p.in("trim_loss_share", 0)/100, p.laidOut()/100
 	gross, own, subBlanks, joined := 0.0, 0.0, 0.0, 0.0
 	tailored := p.cells["form"] == "tailored blank"
 	p.flag("blank_from_children", tailored)
@@ -149,31 +149,40 @@ func (p *longPart) masses() {
 
 // metal is the mass of the blank and of what is bought for it, of the forms that are cut from a grade.
 func (p *longPart) metal(nesting float64) (blank, gross float64) {
-	gauge, rho := p.must("gauge")*mm, p.grade.of("density")
+	gauge, rho := p.of("gauge")*mm, p.grade.of("density")
 	switch p.cells["form"] {
 	case "strip":
 		// a pitch of the strip is bought, whatever is cut out of it
 		gross = p.must("strip_width") * mm * p.must("pitch") * mm * gauge * rho / p.in("pieces_per_pitch", 1)
 		gross = p.is("gross_mass", gross)
 		return p.is("blank_mass", gross*nesting), gross
-	case "tube":
+	case "tube", "tube from stock":
 		// the ring between two circles
 		outer := p.must("outer_diameter") * mm
 		inner := outer - 2*gauge
 		blank = math.Pi / 4 * (outer*outer - inner*inner) * p.must("blank_length") * mm * rho
 		p.check("the wall is thicker than half of the diameter", outer > 2*gauge, outer, gauge)
 	case "sheet", "coil", "blank":
-		blank = p.must("blank_length") * mm * p.must("blank_width") * mm * gauge * rho
-		trimmed := p.of("trim_loss_share")
-		p.check("the trim loss share must lie between 0 and 100 %", trimmed >= 0 && trimmed < 100, trimmed)
-		p.check("the nesting utilisation must lie above 0 and not above 100 %", nesting > 0 && nesting <= 1, nesting)
+		blank = p.of("blank_length") * mm * p.of("blank_width") * mm * gauge * rho
+		p.cutChecks(nesting)
+	case "blank from coil", "strip layout":
+		blank = p.of("blank_length") * mm * p.of("blank_width") * mm * gauge * rho * p.of("contour_share") / 100
+		p.cutChecks(nesting)
+		p.check("the overlap is longer than the blank and its bridge", p.of("pitch") > 0, p.of("pitch"))
 	case "profile":
-		blank = p.must("blank_length") * mm * p.must("blank_width") * mm * gauge * rho
+		blank = p.of("blank_length") * mm * p.is("strip_width", p.of("blank_width")) * mm * gauge * rho
+		p.cutChecks(nesting)
 	default:
 		panic("no form " + p.cells["form"])
 	}
 	blank = p.is("blank_mass", blank)
 	return blank, p.is("gross_mass", blank/nesting)
+}
+
+func (p *longPart) cutChecks(nesting float64) {
+	trimmed := p.of("trim_loss_share")
+	p.check("the trim loss share must lie between 0 and 100 %", trimmed >= 0 && trimmed < 100, trimmed)
+	p.check("the nesting utilisation must lie above 0 and not above 100 %", nesting > 0 && nesting <= 1, nesting)
 }
 
 // demand is how many good pieces per year the steps start with that it joins.

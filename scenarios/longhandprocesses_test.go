@@ -67,13 +67,13 @@ func (s *longStep) strong(say string, force float64) {
 
 func (s *longStep) blanking() float64 {
 	gauge, long, wide, strength := s.its("gauge"), s.its("blank_length"), s.its("blank_width"), s.its("tensile_strength")
-	outline, share, rows := s.in("cut_perimeter", 2*long+2*wide), s.in("contour_share", 100), s.in("rows", 1)
-	overlap, strokes, feed, stack := s.in("nesting_overlap", 0), s.in("press_strokes", 40), s.in("feed_speed", 60), s.in("stack_time", 0.1)
+	outline, share, rows := s.in("cut_perimeter", 2*long+2*wide), s.orPart("contour_share", 100), s.orPart("rows", 1)
+	overlap, strokes, feed, stack := s.orPart("nesting_overlap", 0), s.in("press_strokes", 40), s.in("feed_speed", 60), s.in("stack_time", 0.1)
 	bridge, web := math.Max(gauge, 1.5), gauge+wide*15/1000
-	if s.in("cut_off", 0) > 0 {
+	if s.orPart("cut_off", 0) > 0 {
 		bridge, web = 0, 0
 	}
-	bridge, web = s.is("bridge", bridge), s.is("edge_web", web)
+	bridge, web = s.orPart("bridge", bridge), s.orPart("edge_web", web)
 	pitch := s.is("pitch", math.Max(long-overlap+bridge, 1))
 	strip := s.is("strip_width", rows*wide+rows*bridge-bridge+web+web)
 	used := s.is("layout_utilisation", rows*long*wide*share/pitch/strip)
@@ -89,14 +89,18 @@ func (s *longStep) blanking() float64 {
 }
 
 func (s *longStep) progressive() float64 {
-	pitch, cut, form := s.must("pitch"), s.must("cut_length"), s.in("form_force", 0)
+	pitch, cut, form := s.orPart("pitch", math.NaN()), s.must("cut_length"), s.in("form_force", 0)
 	die, feed, stations := s.in("die_rate", 60), s.in("feed_speed", 30), s.in("stations", 8)
 	s.is("die_length", stations*pitch+200)
 	cutting := s.is("cutting_force", cut*s.its("gauge")*s.its("tensile_strength")*0.0007)
 	s.strong("the press is too small", s.is("total_force", (cutting+form)*5/4))
 	s.check("very long die: consider transfer", stations <= 30, stations)
 	rate := s.is("feed_rate", feed*1000/pitch/2)
-	s.is("pieces_per_cycle", s.in("pieces_across", 1))
+	perPitch := s.its("pieces_per_pitch")
+	if math.IsNaN(perPitch) {
+		perPitch = 1
+	}
+	s.is("pieces_per_cycle", s.in("pieces_across", perPitch))
 	return 60 / math.Min(die, rate)
 }
 
@@ -148,7 +152,7 @@ func (s *longStep) rolls() float64 {
 	gauge, long, strength := s.its("gauge"), s.its("blank_length"), s.its("tensile_strength")
 	radians := s.in("leg_angle", 90) / 180 * math.Pi
 	length := s.is("forming_length", s.must("flange_height")*radians/math.Sqrt(s.in("edge_strain", 0.2)/50))
-	angle, bends := s.in("total_bend_angle", 360), s.must("bends")
+	angle, bends := s.orPart("total_bend_angle", 360), s.must("bends")
 	s.check("the bends would turn by more than 180 degrees each; correct their number or the angle of all", angle/bends <= 180, angle, bends)
 	passes := s.is("passes", longCeil(s.in("pass_factor", 2)*length/s.in("pass_distance", 350))+2)
 	line, strokes, pitch := s.in("line_speed", 20), s.in("pierce_strokes", 0), s.in("pierce_pitch", 100)
@@ -177,7 +181,7 @@ func (s *longStep) stretchBend() float64 {
 }
 
 func (s *longStep) tubeBend() float64 {
-	outside, wall, radius := s.must("outer_diameter"), s.its("gauge"), s.must("centreline_radius")
+	outside, wall, radius := s.orPart("outer_diameter", math.NaN()), s.its("gauge"), s.must("centreline_radius")
 	angle, mandrel, uniform := s.in("mean_bend_angle", 60), s.in("mandrel", 1), s.in("uniform_strain", 25)
 	each := s.is("time_per_bend", angle/s.in("bend_speed", 40)+s.in("clamp_time", 2)+s.in("feed_rotate_time", 2))
 	strain := s.is("outer_strain", 50*outside/radius)

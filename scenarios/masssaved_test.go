@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"slices"
 	"fmt"
 	"io/fs"
 	"math"
@@ -145,7 +146,9 @@ func TestMassCasesMutated(t *testing.T) {
 		t.Error("nothing notices " + what)
 	}
 	for _, u := range k.all() {
-		try(u.item+": "+u.text, func(c *costmodel.Template) { c.Items[u.number].Is = u.text })
+		try(u.item+": "+u.text, func(c *costmodel.Template) {
+			c.Items[slices.IndexFunc(c.Items, func(it costmodel.Item) bool { return it.Name == u.item })].Is = u.text
+		})
 	}
 	for i, part := range file.Verdict {
 		for n, x := range part {

@@ -23,22 +23,38 @@ func changedLibrary(lib *costmodel.Library, u mutant) *costmodel.Library {
 	out := *lib
 	for _, list := range []*[]*costmodel.Template{&out.Scopes, &out.Forms, &out.Processes} {
 		for i, t := range *list {
-			if t.File != u.file {
-				continue
+			if c := u.in(t); c != nil {
+				*list = slices.Clone(*list)
+				(*list)[i] = c
 			}
-			c := *t
-			if u.check {
-				c.Checks = slices.Clone(t.Checks)
-				c.Checks[u.number].Holds = u.text
-			} else {
-				c.Items = slices.Clone(t.Items)
-				c.Items[u.number].Is = u.text
-			}
-			*list = slices.Clone(*list)
-			(*list)[i] = &c
 		}
 	}
 	return &out
+}
+
+// in is a template with the mutant, which it may have from the file that it is based on; nil where it has not.
+func (u mutant) in(t *costmodel.Template) *costmodel.Template {
+	c := *t
+	if u.check {
+		at := slices.IndexFunc(t.Checks, func(k costmodel.Check) bool { return k.DefinedIn() == u.file && k.Say == u.item })
+		if at < 0 {
+			return nil
+		}
+		c.Checks = slices.Clone(t.Checks)
+		c.Checks[at].Holds = u.text
+		return &c
+	}
+	at := slices.IndexFunc(t.Items, func(it costmodel.Item) bool { return it.DefinedIn() == u.file && it.Name == u.item })
+	if at < 0 {
+		return nil
+	}
+	c.Items = slices.Clone(t.Items)
+	if u.otherwise {
+		c.Items[at].Otherwise = u.text
+	} else {
+		c.Items[at].Is = u.text
+	}
+	return &c
 }
 
 // killers are what may notice a mutant, the quickest first.

@@ -18,11 +18,11 @@ type mutant struct {
 	file, item string // "equations/4-machine.yaml", "load"; a check is named by what it says
 	kind       string
 	text       string // the changed equation
-	number     int    // of the item or check in its template
 	scope      string
 	condition  bool     // it yields a condition
 	options    []string // of a choice
 	check      bool
+	otherwise  bool // the default that takes the place of another
 }
 
 // mutantKinds say what is changed, in the order in which they are counted.
@@ -66,14 +66,22 @@ func newMutator(lib *costmodel.Library, sys *units.System) *mutator {
 func (m *mutator) equations() (out []mutant) {
 	for _, list := range [][]*costmodel.Template{m.lib.Scopes, m.lib.Forms, m.lib.Processes} {
 		for _, t := range list {
-			for i, it := range t.Items {
-				if it.Is != "" {
-					out = append(out, mutant{file: t.File, scope: t.Scope, item: it.Name, number: i, text: it.Is, condition: it.Unit == "flag",
-						options: it.Options})
+			for _, it := range t.Items {
+				if it.DefinedIn() != t.File { // changed where it stands
+					continue
+				}
+				for _, text := range []string{it.Is, it.Otherwise} {
+					if text != "" {
+						out = append(out, mutant{file: t.File, scope: t.Scope, item: it.Name, text: text, condition: it.Unit == "flag",
+							options: it.Options, otherwise: text == it.Otherwise})
+					}
 				}
 			}
-			for i, c := range t.Checks {
-				out = append(out, mutant{file: t.File, scope: t.Scope, item: c.Say, number: i, text: c.Holds, condition: true, check: true})
+			for _, c := range t.Checks {
+				if c.DefinedIn() != t.File {
+					continue
+				}
+				out = append(out, mutant{file: t.File, scope: t.Scope, item: c.Say, text: c.Holds, condition: true, check: true})
 			}
 		}
 	}

@@ -120,9 +120,9 @@ func TestMutantsTogether(t *testing.T) {
 	}
 	breaks := func(file, item, from, to string) mutant {
 		for _, tmpl := range lib.Scopes {
-			for i, it := range tmpl.Items {
+			for _, it := range tmpl.Items {
 				if tmpl.File == file && it.Name == item && strings.Count(it.Is, from) == 1 {
-					return mutant{file: file, item: item, number: i, text: strings.Replace(it.Is, from, to, 1)}
+					return mutant{file: file, item: item, text: strings.Replace(it.Is, from, to, 1)}
 				}
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -89,23 +90,30 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 	if err != nil {
 		t.Fatal(err)
 	}
-	parts := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%]\nP,assembly,,,,,,\n"
+	parts := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%]\n"
+	assembly := "P,assembly,,,,,,"
 	materials := "Material,Density [kg/m3],Base price [EUR/kg],Tensile strength [MPa],Yield strength [MPa]\n"
 	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW],Fuel gas power [kW]\n" +
 		"M,100000,10,shared,1000,100,0\n"
 	bill := "Parent,Child,Quantity,Joined at operation\n"
 	head := "Part,Operation,Process,Machine,Set-up time [min],Batch size,Load and process time [s]"
-	var columns []string
+	var columns, ofPart []string
 	place := map[string]int{}
 	for _, p := range points {
 		for _, v := range p.inputs {
 			if _, known := place[v.name]; !known && !isRelationRow(v.name) {
 				place[v.name] = len(columns)
 				columns = append(columns, v.name)
-				head += fmt.Sprintf(",%s [%s]", v.name, unitOfInput(sys, process, v))
+				heading := fmt.Sprintf(",%s [%s]", v.name, unitOfInput(sys, process, v))
+				head += heading
+				if takenFromPart(process, v.name) {
+					ofPart = append(ofPart, v.name)
+					parts, assembly = strings.TrimSuffix(parts, "\n")+heading+"\n", assembly+","
+				}
 			}
 		}
 	}
+	parts += assembly + "\n"
 	steps := head + "\nP,10,timed operation,M,1,100,5" + strings.Repeat(",", len(columns)) + "\n"
 	for i, p := range points {
 		cells, row := make([]string, len(columns)), map[string]float64{}
@@ -120,7 +128,15 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 			}
 		}
 		n := fmt.Sprint(i)
-		parts += fmt.Sprintf("P%s,sheet,G%s,%v,%v,%v,%v,10\n", n, n, row["part.gauge"], row["part.blank_length"], row["part.blank_width"], row["nesting"])
+		parts += fmt.Sprintf("P%s,sheet,G%s,%v,%v,%v,%v,10", n, n, row["part.gauge"], row["part.blank_length"], row["part.blank_width"], row["nesting"])
+		for _, name := range ofPart { // every other point has them at its part, where the operation finds them
+			cell := ""
+			if i%2 == 1 {
+				cell, cells[place[name]] = cells[place[name]], ""
+			}
+			parts += "," + cell
+		}
+		parts += "\n"
 		materials += fmt.Sprintf("G%s,%v,1,%v,%v\n", n, row["material.density"], row["material.tensile_strength"], row["material.yield_strength"])
 		machines += fmt.Sprintf("M%s,100000,10,shared,%v,%v,%v\n", n, row["machine.rated_force"], row["machine.rated_power"],
 			row["machine.fuel_gas_power"])
@@ -142,6 +158,11 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 		t.Fatal(err)
 	}
 	return c
+}
+
+// takenFromPart tells whether an operation takes an input over from its part.
+func takenFromPart(process *costmodel.Template, name string) bool {
+	return slices.ContainsFunc(process.Items, func(it costmodel.Item) bool { return it.Name == name && it.Is == "part."+name })
 }
 
 func isRelationRow(name string) bool { return strings.Contains(name, ".") || name == "nesting" }

@@ -32,18 +32,23 @@ func (s *Sheet) elsewhere(b *Block, e plan.Entity, n int32) *Block {
 	return home
 }
 
-// byEquation lists the rows of a block whose quantity comes from the block's equation.
-func (s *Sheet) byEquation(b *Block, n int32) []plan.Entity {
-	var out []plan.Entity
+// byEquation lists the rows of a block whose quantity comes from the block's equation, and those where it comes from the one that
+// takes its place.
+func (s *Sheet) byEquation(b *Block, n int32) (rows, otherwise []plan.Entity) {
 	for _, e := range b.Rows {
 		if !s.Plan.Compiled(e, n) || s.elsewhere(b, e, n) != nil {
 			continue
 		}
-		if o := s.Plan.Origin(e, n); o.Kind == costmodel.FromEquation || o.Kind == costmodel.FromChange && o.Input == nil {
-			out = append(out, e)
+		o := s.Plan.Origin(e, n)
+		switch {
+		case o.Kind != costmodel.FromEquation && (o.Kind != costmodel.FromChange || o.Input != nil):
+		case o.Otherwise:
+			otherwise = append(otherwise, e)
+		default:
+			rows = append(rows, e)
 		}
 	}
-	return out
+	return rows, otherwise
 }
 
 // uniform tells whether one formula can serve every row: all names lead somewhere in all rows.
@@ -83,7 +88,7 @@ func (s *Sheet) structureColumns(b *Block, quantities []int32) {
 		if d == nil {
 			continue
 		}
-		rows := s.byEquation(b, n)
+		rows, _ := s.byEquation(b, n)
 		if len(rows) == 0 || !s.uniform(b, rows, d.Equation) {
 			continue
 		}
@@ -114,7 +119,7 @@ func (s *Sheet) pullNames(b *Block, n int32) {
 	if d == nil {
 		return
 	}
-	rows := s.byEquation(b, n)
+	rows, _ := s.byEquation(b, n)
 	if len(rows) == 0 {
 		return
 	}
@@ -191,12 +196,12 @@ func (s *Sheet) quantityColumn(b *Block, n int32) {
 		c.Heading = "Check: " + q.Check.Say
 	}
 	d := b.equationOf(n)
-	rows := s.byEquation(b, n)
-	if d != nil && len(rows) > 0 {
-		c.Words, c.Source, c.Note = d.Item.Is, d.Item.Source, d.Item.Note
-	}
-	if len(rows) == 0 {
+	rows, otherwise := s.byEquation(b, n)
+	switch {
+	case len(rows)+len(otherwise) == 0:
 		c.Kind = Link
+	case d != nil:
+		c.Words, c.Source, c.Note = d.Item.Default(), d.Item.Source, d.Item.Note
 	}
 	whole := d != nil && len(rows) > 0 && s.uniform(b, rows, d.Equation)
 	c.fill = func(row int, e plan.Entity) Cell { return s.quantityCell(b, c, q, n, row, e, whole) }
@@ -219,7 +224,7 @@ func (s *Sheet) quantityCell(b *Block, c *Column, q *costmodel.Quantity, n int32
 	case costmodel.FromChange:
 		return s.changeCell(b, c, q, n, row, e, o, v)
 	}
-	return s.equationCell(b, c, q, o.Definition.Equation, row, e, v, whole)
+	return s.equationCell(b, c, q, o.Definition.Equation, row, e, v, whole && !o.Otherwise)
 }
 
 // equationCell writes the library's equation; a default without names is a plain number.

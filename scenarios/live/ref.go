@@ -72,7 +72,8 @@ func (s *Sheet) Used(b *Block) []*costmodel.Definition {
 		if s.QuantityOf(b, c) == nil || c.Kind != Quantity {
 			continue
 		}
-		if d := b.equationOf(c.quantity); d != nil && len(s.byEquation(b, c.quantity)) > 0 {
+		rows, otherwise := s.byEquation(b, c.quantity)
+		if d := b.equationOf(c.quantity); d != nil && len(rows)+len(otherwise) > 0 {
 			out = append(out, d)
 		}
 	}

@@ -57,9 +57,9 @@ func (b *writer) methodRow(p *sheet.Page, row int, of string, d *costmodel.Defin
 	p.Set(row, 2, name, words)
 	p.Set(row, 3, d.Item.Symbol, words)
 	p.Set(row, 4, b.model().ShownUnit(d.Unit), words)
-	p.Set(row, 5, strings.ReplaceAll(d.Item.Is, "currency", b.currency()), words)
+	p.Set(row, 5, strings.ReplaceAll(d.Item.Default(), "currency", b.currency()), words)
 	p.Set(row, 6, d.Item.Note, words)
 	p.Set(row, 7, d.Item.Source, words)
-	lines := max(len(d.Item.Is)/72, len(d.Item.Note)/44, len(name)/24, len(d.Item.Source)/36) + 1
+	lines := max(len(d.Item.Default())/72, len(d.Item.Note)/44, len(name)/24, len(d.Item.Source)/36) + 1
 	p.Heights[row] = 13.5 * float64(lines)
 }

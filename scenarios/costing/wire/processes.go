@@ -88,8 +88,12 @@ type PageInput struct {
 	Options []string `json:"options,omitempty"`
 	// Number or expression that stands for an empty cell; left out where there is none.
 	Default string `json:"default,omitempty"`
-	// default, required (must be given) or checks (only checks need it).
+	// Default where the other one leads to a quantity that the row's part does not have.
+	Otherwise string `json:"otherwise,omitempty"`
+	// default, required (must be given), instead (may be given instead of another) or checks (only checks need it).
 	Need string `json:"need"`
+	// Input that follows from this one where it is not given itself.
+	InsteadOf string `json:"instead_of,omitempty"`
 	// Interval that a value must lie in, in the unit.
 	Possible string `json:"possible,omitempty"`
 	// Lower and upper end of what is expected, in the unit.

@@ -142,8 +142,10 @@ func showItem(w io.Writer, needs costmodel.Needs, t *costmodel.Template, it *cos
 		fmt.Fprintln(w, "  input, for checks; without it they are not made")
 	case "required":
 		fmt.Fprintln(w, "  input, must be given")
+	case "instead":
+		fmt.Fprintf(w, "  input; %s follows from it where that is not given\n", it.InsteadOf)
 	case "default":
-		fmt.Fprintf(w, "  input, default %s%s\n", it.Is, defaultKind(it))
+		fmt.Fprintf(w, "  input, default %s%s\n", it.Default(), defaultKind(it))
 	default:
 		fmt.Fprintf(w, "  = %s\n", it.Is)
 		if it.Kind != "" {
@@ -171,13 +173,16 @@ func defaultKind(it *costmodel.Item) string {
 	return ", " + string(it.Kind)
 }
 
-// need says whether an input has a default, must be given or is for checks alone; it is empty for a relation.
+// need says whether an input has a default, must be given, may be given instead of another or is for checks alone; it is empty for a
+// relation.
 func need(needs costmodel.Needs, t *costmodel.Template, it *costmodel.Item) string {
 	switch {
 	case !it.Input:
 		return ""
 	case it.Is != "":
 		return "default"
+	case it.InsteadOf != "":
+		return "instead"
 	case needs.OnlyChecks(t, it.Name):
 		return "checks"
 	}

@@ -35,7 +35,8 @@ func pageOf(needs costmodel.Needs, sort string, t *costmodel.Template) wire.Page
 		}
 		if it.Input {
 			p.Inputs = append(p.Inputs, wire.PageInput{Name: it.Name, Label: it.Label, Symbol: it.Symbol, Unit: it.Unit, Options: it.Options, Default: it.Is,
-				Need: need(needs, t, it), Possible: possible, Plausible: it.Plausible, Kind: string(it.Kind), Note: it.Note, Source: it.Source})
+				Otherwise: it.Otherwise, Need: need(needs, t, it), InsteadOf: it.InsteadOf, Possible: possible, Plausible: it.Plausible,
+				Kind: string(it.Kind), Note: it.Note, Source: it.Source})
 		} else {
 			p.Relations = append(p.Relations, wire.PageRelation{Name: it.Name, Label: it.Label, Symbol: it.Symbol, Unit: it.Unit, Is: it.Is,
 				Possible: possible, Kind: string(it.Kind), Note: it.Note, Source: it.Source})
