@@ -1,11 +1,11 @@
 package scenarios
 
 import (
-	"slices"
 	"fmt"
 	"io/fs"
 	"math"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
