@@ -80,8 +80,5 @@ func (lib *Library) Find(name string) *Template {
 
 // Default writes the default of an input, with the one that takes its place, or the equation of a quantity.
 func (it *Item) Default() string {
-	if it.Otherwise == "" {
-		return it.Is
-	}
-	return it.Is + ", else " + it.Otherwise
+	return strings.Join(append([]string{it.Is}, it.Otherwise...), ", else ")
 }

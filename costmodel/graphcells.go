@@ -113,10 +113,41 @@ func (g *graph) byEquation(r *row, quantity int32) (plan.Definition, error) {
 // that leads to what the other row does not have. nil if in no way.
 func (g *graph) definition(r *row, quantity int32) *Definition {
 	d := r.scope.definition(r.variant, quantity)
-	if d != nil && d.Otherwise != nil && g.leadsToNothing(r, d) {
-		return d.Otherwise
+	for d != nil && d.Otherwise != nil && g.lacksAny(r, d.Equation) {
+		d = d.Otherwise
 	}
 	return d
+}
+
+// lacksAny tells whether an equation names a quantity of its own or of another row that has neither a cell nor an equation.
+func (g *graph) lacksAny(r *row, eq *plan.Equation) bool {
+	from, _ := plan.Locate(g, r.first)
+	for _, ref := range eq.Refs {
+		if ref.Fixed || ref.Base || ref.Many || len(ref.Hops) > 1 {
+			continue
+		}
+		to := from
+		if len(ref.Hops) == 1 {
+			if to = g.Follow(from, ref.Hops[0]); to < 0 {
+				continue // a row that is not there, which is reported
+			}
+		}
+		if g.hasNothing(&g.rows[to], ref.Quantity) {
+			return true
+		}
+	}
+	return false
+}
+
+// hasNothing tells whether a quantity of a row has neither a cell nor an equation.
+func (g *graph) hasNothing(r *row, n int32) bool {
+	if r.scope.Quantities[n].Structural {
+		return false
+	}
+	_, varied := g.inputs[r.first+n]
+	_, _, given := g.given(r, n)
+	d := r.scope.definition(r.variant, n)
+	return !varied && !given && (d == nil || d.Equation == nil)
 }
 
 // leadsToNothing tells whether an input takes over that of another row where its own cell is empty (an operation that of its
@@ -131,11 +162,7 @@ func (g *graph) leadsToNothing(r *row, d *Definition) bool {
 	if to < 0 {
 		return false // a row that is not there, which is reported
 	}
-	at, n := &g.rows[to], eq.Refs[0].Quantity
-	_, varied := g.inputs[at.first+n]
-	_, _, given := g.given(at, n)
-	other := at.scope.definition(at.variant, n)
-	return !varied && !given && (other == nil || other.Equation == nil)
+	return g.hasNothing(&g.rows[to], eq.Refs[0].Quantity)
 }
 
 // Entities implements plan.Graph.

@@ -20,6 +20,7 @@ type Library struct {
 	Forms     []*Template // of a part's material
 	Processes []*Template // of an operation
 
+	scopes     []string  // of a model of quotes; nil for those of a case
 	Comparison *Template // of two scenarios
 	Elements   []Element // of cost, in their order
 }
@@ -54,9 +55,10 @@ type Template struct {
 // An Item is the definition of one quantity.
 type Item struct {
 	Name, Label, Symbol string
-	Unit                string // "flag" for a condition
-	Is                  string // its equation, or the default of an input; empty for an input that must be given
-	Otherwise           string // the default where Is follows another row that has no such quantity, as a part of another form
+	Unit                string   // "flag" for a condition
+	Is                  string   // its equation, or the default of an input; empty for an input that must be given
+	Otherwise           []string // what holds in turn where Is leads to a quantity that is not there, as of a part of another form
+	Fact                bool     // of a quote: what the program reads, since the language can't state it
 	Input               bool
 	InsteadOf           string    // an input that follows from this one where it is not given itself
 	counts              string    // what its ceil counts, where that can be left out: "set-ups"
@@ -168,12 +170,8 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	if err := t.read(&f.Quantities, false); err != nil {
 		return nil, err
 	}
-	for i := range f.Checks {
-		c := Check{place: table.Place{File: name, Row: f.Checks[i].Line}}
-		if err := f.Checks[i].Decode(&c); err != nil {
-			return nil, fmt.Errorf("%s:%d: %w", name, f.Checks[i].Line, err)
-		}
-		t.Checks = append(t.Checks, c)
+	if err := t.readChecks(f.Checks); err != nil {
+		return nil, err
 	}
 	if t.cases, err = readCases(name, f.Cases); err != nil {
 		return nil, err
@@ -186,6 +184,17 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		t.Verdict = append(t.Verdict, part)
 	}
 	return t, nil
+}
+
+func (t *Template) readChecks(list []yaml.Node) error {
+	for i := range list {
+		c := Check{place: table.Place{File: t.File, Row: list[i].Line}}
+		if err := list[i].Decode(&c); err != nil {
+			return fmt.Errorf("%s:%d: %w", t.File, list[i].Line, err)
+		}
+		t.Checks = append(t.Checks, c)
+	}
+	return nil
 }
 
 // read appends the items of a mapping in its order.
@@ -213,7 +222,11 @@ func (it *Item) set(field string, v *yaml.Node) error {
 	case "is", "default":
 		it.Is = v.Value
 	case "otherwise":
-		it.Otherwise = v.Value
+		if v.Kind == yaml.ScalarNode {
+			it.Otherwise = []string{v.Value}
+			return nil
+		}
+		return v.Decode(&it.Otherwise)
 	case "instead_of":
 		it.InsteadOf = v.Value
 	case "label":

@@ -39,8 +39,8 @@ func sweptInputs(t *Template) []swept {
 			continue
 		}
 		s := swept{name: it.Name, unit: it.Unit, lo: it.Plausible[0], hi: it.Plausible[1]}
-		elsewhere := strings.HasPrefix(it.Is, "part.") && it.Otherwise == "" // of another form than this case's
-		if it.Is == "" || elsewhere || strings.HasPrefix(it.Is, "mean_") {   // of the sheet Joints, which this case has not
+		elsewhere := strings.HasPrefix(it.Is, "part.") && len(it.Otherwise) == 0 // of another form than this case's
+		if it.Is == "" || elsewhere || strings.HasPrefix(it.Is, "mean_") {       // of the sheet Joints, which this case has not
 			middle := math.Sqrt(s.lo * s.hi)
 			if s.lo == 0 {
 				middle = s.hi / 2
@@ -146,7 +146,7 @@ func TestPhysicsOfProcesses(t *testing.T) {
 // reckonedBy lists the quantities of a process that are numbers, and the inputs that it reckons where the part does not.
 func reckonedBy(t *Template) (out []string) {
 	for _, it := range t.Items {
-		if (!it.Input || it.Otherwise != "") && it.Unit != "flag" && len(it.Options) == 0 {
+		if (!it.Input || len(it.Otherwise) > 0) && it.Unit != "flag" && len(it.Options) == 0 {
 			out = append(out, it.Name)
 		}
 	}

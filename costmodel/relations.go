@@ -48,6 +48,10 @@ var Relations = []Hop{
 	{"joining", "operation", "link", true, "the links that join at this operation"},
 	{"joined", "operation", "link", true, "the links that have joined up to and with this operation"},
 	{"joint_rows", "operation", "joint", true, "its rows of the sheet Joints"},
+	{"request", "quote", "request", false, "what was asked for"},
+	{"lines", "quote", "quote line", true, "its rows of the sheet Quote lines"},
+	{"quote", "quote line", "quote", false, "the quote that it belongs to"},
+	{"request", "quote line", "request", false, "what was asked for"},
 	{"first_joint", "operation", "joint", false, "the first of its rows of the sheet Joints"},
 }
 

@@ -68,13 +68,16 @@ func (s *Schema) option(ref plan.Ref, at *Scope, rest []string, path string, las
 		return ref, nil, s.unknownRelation(at, rest[0], path)
 	}
 	for i, o := range at.Quantities[n].Options {
-		if table.Normalise(o) == rest[1] {
+		if optionName(o) == rest[1] {
 			ref.Quantity, ref.Option = n, i+1
 			return ref, &Quantity{Name: path, Flag: true, Unit: units.One}, nil
 		}
 	}
 	return ref, nil, fmt.Errorf("%q is no choice of %s; its choices are %s", rest[1], rest[0], strings.Join(at.Quantities[n].Options, ", "))
 }
+
+// optionName is what expressions call an option; SG&A is sga.
+func optionName(option string) string { return strings.ReplaceAll(table.Normalise(option), "&", "") }
 
 func (s *Schema) unknownName(at *Scope, name, path string) error {
 	var names []string

@@ -88,7 +88,11 @@ var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "p
 // among the names of the case only the name is taken (inuse.go); nil takes all.
 func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named map[string]bool, ds *table.Diagnostics) *Schema {
 	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves}
-	for _, name := range scopeOrder {
+	order := scopeOrder
+	if lib.scopes != nil {
+		order = lib.scopes
+	}
+	for _, name := range order {
 		sc := &Scope{Name: name, Title: name, index: map[string]int32{}}
 		s.Scopes = append(s.Scopes, sc)
 		s.byName[name] = sc
@@ -173,10 +177,11 @@ func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *table.Diagnostics) 
 		return nil
 	}
 	pending := []pendingEquation{{sc, def, formula.Type{Flag: q.Flag, Unit: def.Unit}, q.Options}}
-	if it.Otherwise != "" {
-		it.Is = it.Otherwise
+	for _, text := range it.Otherwise {
+		it.Is = text
 		def.Otherwise = &Definition{Item: it, Unit: def.Unit}
-		pending = append(pending, pendingEquation{sc, def.Otherwise, pending[0].want, q.Options})
+		def = def.Otherwise
+		pending = append(pending, pendingEquation{sc, def, pending[0].want, q.Options})
 	}
 	return pending
 }
@@ -244,7 +249,9 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 // other relations (next, part.first) they could differ from one combination of alternatives to the next.
 func (s *Schema) choiceLink(p pendingEquation, ds *table.Diagnostics) *plan.Equation {
 	ref, q, err := s.resolve(p.scope, p.def.Item.Is, false)
-	if err == nil && len(q.Options) > 0 && !slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) {
+	follows := slices.Equal(ref.Hops, []plan.Relation{relationNamed("operation", "machine")}) ||
+		slices.Equal(ref.Hops, []plan.Relation{relationNamed("quote", "request")}) // the one of its sheet
+	if err == nil && len(q.Options) > 0 && !follows {
 		ds.Add("formula", p.def.Item.place, fmt.Sprintf("%s: %q can't be taken over; a choice of an operation follows its machine alone",
 			p.def.Item.Name, p.def.Item.Is),
 			fmt.Sprintf("write machine.%s or one of %s", p.def.Item.Name, strings.Join(p.opts, ", ")))

@@ -22,6 +22,7 @@ func (m *Model) unknown() {
 		t := m.Case.Table(l.Sheet)
 		switch {
 		case t == nil:
+		case l.Sheet == "Quotes": // each column is a quote; what is wrong with its rows is said by ReadQuotes
 		case l.Unread:
 			if len(t.Rows) > 0 {
 				m.Diagnostics.Warn(unknownCode, t.Place, fmt.Sprintf("the sheet %s is not read: no result rests on it", l.Sheet),

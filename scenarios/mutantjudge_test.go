@@ -49,8 +49,9 @@ func (u mutant) in(t *costmodel.Template) *costmodel.Template {
 		return nil
 	}
 	c.Items = slices.Clone(t.Items)
-	if u.otherwise {
-		c.Items[at].Otherwise = u.text
+	if u.otherwise > 0 {
+		c.Items[at].Otherwise = slices.Clone(c.Items[at].Otherwise)
+		c.Items[at].Otherwise[u.otherwise-1] = u.text
 	} else {
 		c.Items[at].Is = u.text
 	}

@@ -22,7 +22,7 @@ type mutant struct {
 	condition  bool     // it yields a condition
 	options    []string // of a choice
 	check      bool
-	otherwise  bool // the default that takes the place of another
+	otherwise  int // the how manieth that takes the place of the first; 0 is the first itself
 }
 
 // mutantKinds say what is changed, in the order in which they are counted.
@@ -70,10 +70,10 @@ func (m *mutator) equations() (out []mutant) {
 				if it.DefinedIn() != t.File { // changed where it stands
 					continue
 				}
-				for _, text := range []string{it.Is, it.Otherwise} {
+				for n, text := range append([]string{it.Is}, it.Otherwise...) {
 					if text != "" {
 						out = append(out, mutant{file: t.File, scope: t.Scope, item: it.Name, text: text, condition: it.Unit == "flag",
-							options: it.Options, otherwise: text == it.Otherwise})
+							options: it.Options, otherwise: n})
 					}
 				}
 			}

@@ -4,7 +4,7 @@ package templates
 
 import "embed"
 
-// Files are equations/, forms/, processes/ and samples/.
+// Files are equations/, forms/, processes/, quotes/ and samples/.
 //
-//go:embed equations forms processes samples
+//go:embed equations forms processes quotes samples
 var Files embed.FS

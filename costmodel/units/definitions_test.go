@@ -47,6 +47,7 @@ func TestFactorsByDefinition(t *testing.T) {
 		{"lb", units.Mass, 0.45359237, yp59}, {"oz", units.Mass, 0.45359237 / 16, yp59},
 		{"s", units.Time, 1, si9}, {"ms", units.Time, 1e-3, si9}, {"min", units.Time, 60, si9},
 		{"h", units.Time, 3600, si9}, {"d", units.Time, 86400, si9},
+		{"wk", units.Time, 604800, "ISO 8601: a calendar week has seven days"},
 		{"N", force, 1, si9}, {"kN", force, 1e3, si9}, {"MN", force, 1e6, si9},
 		{"Pa", pressure, 1, si9}, {"kPa", pressure, 1e3, si9}, {"MPa", pressure, 1e6, si9}, {"GPa", pressure, 1e9, si9},
 		{"N/mm2", pressure, 1e6, si9}, {"bar", pressure, 1e5, si8},

@@ -75,7 +75,7 @@ var symbols = map[string]Unit{
 	"t": {Dim: Mass, Factor: 1e3}, "lb": {Dim: Mass, Factor: 0.45359237}, "oz": {Dim: Mass, Factor: 0.45359237 / 16},
 
 	"s": {Dim: Time, Factor: 1}, "ms": {Dim: Time, Factor: 1e-3}, "min": {Dim: Time, Factor: 60},
-	"h": {Dim: Time, Factor: 3600}, "d": {Dim: Time, Factor: 86400},
+	"h": {Dim: Time, Factor: 3600}, "d": {Dim: Time, Factor: 86400}, "wk": {Dim: Time, Factor: 7 * 86400},
 	"yr": {Dim: Year, Factor: 1}, "a": {Dim: Year, Factor: 1}, "year": {Dim: Year, Factor: 1},
 	"years": {Dim: Year, Factor: 1}, "month": {Dim: Year, Factor: 1.0 / 12}, "months": {Dim: Year, Factor: 1.0 / 12},
 

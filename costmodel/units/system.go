@@ -107,7 +107,7 @@ func (s *System) nearest(text string) string {
 // spellings maps what people write to the symbol they mean; never accepted silently, only suggested.
 var spellings = map[string]string{
 	"sec": "s", "secs": "s", "second": "s", "seconds": "s", "hr": "h", "hrs": "h", "hour": "h", "hours": "h",
-	"minute": "min", "minutes": "min", "day": "d", "days": "d", "inch": "in", "inches": "in", "\"": "in",
+	"minute": "min", "minutes": "min", "day": "d", "days": "d", "week": "wk", "weeks": "wk", "inch": "in", "inches": "in", "\"": "in",
 	"feet": "ft", "ton": "t (1,000 kg)", "tons": "t (1,000 kg)", "tonne": "t (1,000 kg)", "tonnes": "t (1,000 kg)",
 	"lbs": "lb", "pound": "lb", "€": "EUR", "$": "USD", "£": "GBP", "euro": "EUR", "percent": "%", "pct": "%",
 	"y": "yr", "annum": "yr", "pa": "yr", "piece": "pieces", "cycle": "cycles",

@@ -88,8 +88,8 @@ type PageInput struct {
 	Options []string `json:"options,omitempty"`
 	// Number or expression that stands for an empty cell; left out where there is none.
 	Default string `json:"default,omitempty"`
-	// Default where the other one leads to a quantity that the row's part does not have.
-	Otherwise string `json:"otherwise,omitempty"`
+	// What holds in turn where the default leads to a quantity that the row's part does not have.
+	Otherwise []string `json:"otherwise,omitempty"`
 	// default, required (must be given), instead (may be given instead of another) or checks (only checks need it).
 	Need string `json:"need"`
 	// Input that follows from this one where it is not given itself.

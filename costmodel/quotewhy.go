@@ -1,0 +1,79 @@
+package costmodel
+
+import (
+	"strings"
+
+	"piececost/costmodel/plan"
+)
+
+// AssumedFor lists by label what a quantity of a quote rests on that the supplier did not state, so that the request or the should-cost
+// stands in: inputs that take over the request's, and equations that take the place of one that leads to nothing. What stands among
+// the stops is not looked into.
+func (p *Plan) AssumedFor(e Entry, name string, stops map[string]bool) (out []string) {
+	p.walkFrom(e, name, func(at plan.Entity, n int32) bool {
+		q := p.graph.rows[at].scope.Quantities[n]
+		if stops[q.Name] && q.Name != name {
+			return false
+		}
+		if o := p.Origin(at, n); (o.Assumed() || strings.HasSuffix(q.Name, "_elsewhere") && o.Kind == FromEquation) && p.elsewhere(o) {
+			out = append(out, q.Label)
+		}
+		return true
+	})
+	return out
+}
+
+// elsewhere tells whether an equation in use names the request or the should-cost.
+func (p *Plan) elsewhere(o Origin) bool {
+	for _, use := range o.Definition.Equation.Expr.Names {
+		if strings.HasPrefix(use.Path, "request.") || strings.HasPrefix(use.Path, "model_") || strings.HasPrefix(use.Path, "lane_") {
+			return true
+		}
+	}
+	return false
+}
+
+// LackedFor lists by label what a quantity of a row needs that is not there.
+func (p *Plan) LackedFor(e Entry, name string) []string {
+	g := p.graph
+	n, ok := g.rows[e.entity].scope.index[name]
+	if !ok {
+		return nil
+	}
+	return g.missingFor(p.plan, g.rows[e.entity].first+n)
+}
+
+// walkFrom visits a quantity and all that it rests on, each once, along the branches that were taken, below those for which visit is true.
+func (p *Plan) walkFrom(e Entry, name string, visit func(plan.Entity, int32) bool) {
+	g := p.graph
+	n, ok := g.rows[e.entity].scope.index[name]
+	if !ok {
+		return
+	}
+	seen := map[plan.Cell]bool{}
+	x := explainer{d: e.detail}
+	var walk func(c plan.Cell)
+	walk = func(c plan.Cell) {
+		if seen[c] || !p.plan.Has(c) {
+			return
+		}
+		seen[c] = true
+		at, quantity := plan.Locate(g, c)
+		if !visit(at, quantity) {
+			return
+		}
+		def, err := g.Define(at, quantity)
+		if err != nil || def.Kind != plan.Computed {
+			return
+		}
+		_, used := x.taken(at, def.Eq, def.Eq.Expr.Root)
+		for _, name := range used {
+			ref := def.Eq.Refs[name.Ref]
+			to, _ := g.ends(at, ref)
+			for _, t := range to {
+				walk(g.rows[t].first + ref.Quantity)
+			}
+		}
+	}
+	walk(g.rows[e.entity].first + n)
+}
