@@ -30,6 +30,7 @@ type Offer struct {
 	NotChecked  []NotChecked
 	OpenPoints  []OpenPoint
 	Patterns    []Pattern
+	Explained   []Explanation
 	Diagnostics table.Diagnostics // of the should-cost
 }
 
@@ -72,6 +73,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 		o.Elements = a.compared(o)
 		a.check(o)
 		o.Patterns = a.patterns(o)
+		o.Explained = a.explain(o)
 	}
 	a.rank()
 	return a, ds, nil

@@ -10,6 +10,7 @@ import (
 // A ShouldCost is the model of the quoted part at the supplier's terms: his annual volume, the Plant that the quote names.
 type ShouldCost struct {
 	Scenario *costmodel.Scenario
+	made     *costmodel.Scenario // of which the part is the product
 	Plan     *costmodel.Plan
 	Detail   *costmodel.Detail
 	Part     costmodel.Entry
@@ -76,15 +77,16 @@ func shouldCost(q *costmodel.Quotes, o *costmodel.Quote) (*ShouldCost, table.Dia
 		ds.Add("reference", o.TextPlace("plant"), err.Error(), "write a column of the sheet Plants")
 		return nil, ds
 	}
-	p, more := q.Model.Compile(made, costmodel.CompileOptions{})
-	if p == nil {
-		return nil, append(ds, more...)
-	}
 	volume, ok := q.Given(o.Record, "annual_volume")
 	if !ok {
 		return nil, ds
 	}
-	c := &ShouldCost{Scenario: s, Plan: p, Detail: p.Detail(volume), InPlant: o.Text("plant") != ""}
+	made.Volume = volume
+	p, more := q.Model.Compile(made, costmodel.CompileOptions{})
+	if p == nil {
+		return nil, append(ds, more...)
+	}
+	c := &ShouldCost{Scenario: s, made: made, Plan: p, Detail: p.Detail(volume), InPlant: o.Text("plant") != ""}
 	c.Part = c.Detail.Product()
 	c.elements()
 	c.route()
