@@ -59,6 +59,7 @@ type Item struct {
 	Is                  string   // its equation, or the default of an input; empty for an input that must be given
 	Otherwise           []string // what holds in turn where Is leads to a quantity that is not there, as of a part of another form
 	Fact                bool     // of a quote: what the program reads, since the language can't state it
+	From                []string // of a fact: the inputs and words of the quote or its lines that it is read from
 	Input               bool
 	InsteadOf           string    // an input that follows from this one where it is not given itself
 	counts              string    // what its ceil counts, where that can be left out: "set-ups"
@@ -227,6 +228,8 @@ func (it *Item) set(field string, v *yaml.Node) error {
 			return nil
 		}
 		return v.Decode(&it.Otherwise)
+	case "from":
+		return v.Decode(&it.From)
 	case "instead_of":
 		it.InsteadOf = v.Value
 	case "label":

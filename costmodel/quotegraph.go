@@ -3,6 +3,7 @@ package costmodel
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"piececost/costmodel/plan"
 	"piececost/costmodel/table"
@@ -166,4 +167,17 @@ func (q *Quotes) CaseValue(name string) float64 {
 		return v
 	}
 	return math.NaN()
+}
+
+// Ask gives the request another number or word than its cell has, which bears its place.
+func (q *Quotes) Ask(name string, v table.Value) {
+	v.Place = q.CellOf(q.Request, name)
+	sc := q.inner.Schema.byName["request"]
+	n, ok := sc.index[name]
+	if !ok {
+		q.Request.texts[name] = v
+		return
+	}
+	q.Request.fields = slices.DeleteFunc(q.Request.fields, func(f givenField) bool { return f.quantity == n })
+	q.field(q.Request, q.Request, n, "", sc.Quantities[n].Label, v)
 }

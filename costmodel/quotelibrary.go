@@ -76,6 +76,8 @@ type QuoteRule struct {
 	Open     string // asked where the value is not there, as an open point; "" where that is no question
 	Source   string
 	Place    table.Place
+
+	OwnCurrency bool `yaml:"own currency"` // value and bounds are in the quote's currency, not in the model's
 }
 
 // ValueName, LowName, HighName and EffectName are the quantities that a rule becomes.

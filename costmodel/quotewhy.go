@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"piececost/costmodel/plan"
+	"piececost/costmodel/table"
 )
 
 // AssumedFor lists by label what a quantity of a quote rests on that the supplier did not state, so that the request or the should-cost
@@ -76,4 +77,75 @@ func (p *Plan) walkFrom(e Entry, name string, visit func(plan.Entity, int32) boo
 		}
 	}
 	walk(g.rows[e.entity].first + n)
+}
+
+// A CellOf is an input cell of a quote or line that a quantity rests on.
+type CellOf struct {
+	Record *Record
+	Name   string
+	Label  string
+	Value  table.Value
+	Unit   string // "currency" for that of the quote
+}
+
+// CellsOf lists the input cells of a quote and its lines that a quantity of a row rests on, along the branches that were taken: those
+// behind facts too.
+func (q *Quotes) CellsOf(p *Plan, e Entry, of *Quote, name string) (out []CellOf) {
+	add := func(r *Record, name string) {
+		for _, c := range out {
+			if c.Record == r && c.Name == name {
+				return
+			}
+		}
+		if c, ok := q.cellOf(r, name); ok {
+			out = append(out, c)
+		}
+	}
+	p.walkFrom(e, name, func(at plan.Entity, n int32) bool {
+		r := &p.graph.rows[at]
+		quantity := r.scope.Quantities[n]
+		rows := q.rowsOf(of, r)
+		if len(rows) == 0 {
+			return true
+		}
+		add(rows[0], quantity.Name)
+		if d := r.scope.definition(r.variant, n); d != nil {
+			for _, from := range d.Item.From {
+				for _, row := range append(rows, of.Lines...) {
+					add(row, from)
+				}
+			}
+		}
+		return true
+	})
+	return out
+}
+
+// rowsOf finds the quote or line that a row of the plan is; nothing where it is another's.
+func (q *Quotes) rowsOf(of *Quote, r *row) []*Record {
+	if r.scope.Name == "quote" && r.rec.Key == of.Key {
+		return []*Record{of.Record}
+	}
+	for _, l := range of.Lines {
+		if r.scope.Name == "quote line" && l.Key == r.rec.Key {
+			return []*Record{l}
+		}
+	}
+	return nil
+}
+
+// cellOf is a cell of a quote or line as it stands, of a number or of words.
+func (q *Quotes) cellOf(r *Record, name string) (CellOf, bool) {
+	sc := q.inner.Schema.byName[r.Scope]
+	if n, known := sc.index[name]; known {
+		f := r.field(n)
+		if f == nil {
+			return CellOf{}, false
+		}
+		return CellOf{r, name, sc.Quantities[n].Label, f.value, f.unit.Text}, true
+	}
+	if text := r.Text(name); text != "" {
+		return CellOf{r, name, table.Label(name), table.Value{Kind: table.Text, Text: text, Place: r.TextPlace(name)}, ""}, true
+	}
+	return CellOf{}, false
 }

@@ -40,3 +40,8 @@ func (w *Workbook) MaySaveAs(path string, o SaveOptions) error {
 	}
 	return nil
 }
+
+// WriteNew writes a file of another kind than a workbook, such as a page of text. A file that is there is never replaced.
+func WriteNew(path string, data []byte) error {
+	return safefile.Write(safefile.OS{}, path, data, safefile.Options{})
+}

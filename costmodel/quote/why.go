@@ -14,6 +14,9 @@ type Explanation struct {
 	Pairs         []Pair // where no single one explains it plausibly
 }
 
+// Of is what is explained.
+func (e Explanation) Of() string { return e.Target }
+
 // A Verdict says whether an assumption explains a difference.
 type Verdict string
 
@@ -60,10 +63,13 @@ func (c *ShouldCost) levers() []lever {
 	seen := map[string]bool{}
 	for _, op := range c.Detail.Entries("operation") {
 		steps = append(steps, op.Record().Key)
-		for name, list := range map[string]*[]string{"machine": &machines, "plant": &plants} {
-			if e, ok := op.Follow(name); ok && !seen[name+e.Record().Key] {
-				seen[name+e.Record().Key] = true
-				*list = append(*list, e.Record().Key)
+		for _, to := range []struct {
+			name string
+			list *[]string
+		}{{"machine", &machines}, {"plant", &plants}} {
+			if e, ok := op.Follow(to.name); ok && !seen[to.name+e.Record().Key] {
+				seen[to.name+e.Record().Key] = true
+				*to.list = append(*to.list, e.Record().Key)
 			}
 		}
 	}
@@ -80,17 +86,23 @@ func (c *ShouldCost) levers() []lever {
 	part := []string{c.Part.Record().Key}
 	out := []lever{
 		{"cycle time", []costmodel.Input{by("Operations", steps, "cycle_time")}, one("Operations", longest, "cycle_time"), 0.85, 1.25, []string{price, process}},
-		{"labour rate", []costmodel.Input{by("Plants", plants, "direct_labour_rate")}, one("Plants", plants[0], "direct_labour_rate"), 0.8, 1.25, []string{price, process}},
+		{"labour rate", []costmodel.Input{by("Plants", plants, "direct_labour_rate")}, one("Plants", plants[0], "direct_labour_rate"), 0.8, 1.25,
+			[]string{price, process}},
 		{"machine rate", []costmodel.Input{by("Operations", steps, "equipment"), by("Operations", steps, "building"), by("Operations", steps, "energy"),
 			by("Machines", machines, "annual_maintenance")}, one("Machines", machineOf(c, machines), "machine_hour_rate"), 0.7, 1.4, []string{price, process}},
-		{"reject rate", []costmodel.Input{by("Operations", steps, "reject_rate")}, one("Operations", longest, "reject_rate"), 0.5, 1.5, []string{price, process}},
-		{"capacity utilisation", []costmodel.Input{by("Plants", plants, "planned_capacity_utilisation")}, one("Plants", plants[0], "planned_capacity_utilisation"), 0.8, 1.15, []string{price, process}},
+		{"reject rate", []costmodel.Input{by("Operations", steps, "reject_rate")}, one("Operations", longest, "reject_rate"), 0.5, 1.5,
+			[]string{price, process}},
+		{"capacity utilisation", []costmodel.Input{by("Plants", plants, "planned_capacity_utilisation")},
+			one("Plants", plants[0], "planned_capacity_utilisation"), 0.8, 1.15, []string{price, process}},
 		{"annual volume", nil, costmodel.Input{}, 0.5, 2, []string{price, process}},
 	}
 	if grade, ok := c.Part.Follow("material"); ok {
 		key := []string{grade.Record().Key}
-		out = append(out, lever{"gross mass", []costmodel.Input{by("Parts", part, "gross_mass")}, one("Parts", part[0], "gross_mass"), 0.97, 1.05, []string{price, material}},
-			lever{"material price", []costmodel.Input{by("Materials", key, "price")}, one("Materials", key[0], "price"), 0.95, 1.05, []string{price, material}})
+		out = append(out,
+			lever{"gross mass", []costmodel.Input{by("Parts", part, "gross_mass")}, one("Parts", part[0], "gross_mass"), 0.97, 1.05,
+				[]string{price, material}},
+			lever{"material price", []costmodel.Input{by("Materials", key, "price")}, one("Materials", key[0], "price"), 0.95, 1.05,
+				[]string{price, material}})
 	}
 	return out
 }

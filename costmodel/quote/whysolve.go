@@ -1,6 +1,7 @@
 package quote
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -89,12 +90,16 @@ func canVary(q *costmodel.Quotes, c *ShouldCost, inputs []costmodel.Input) bool 
 
 // at evaluates a target with factors on levers.
 func (s *solver) at(target string, factors map[int]float64) float64 {
-	for l, f := range factors {
-		s.set(l, f)
+	for l := range s.levers {
+		if f, moved := factors[l]; moved {
+			s.set(l, f)
+		}
 	}
 	cols := s.lanes.Block(1)
-	for l := range factors {
-		s.set(l, 1)
+	for l := range s.levers {
+		if _, moved := factors[l]; moved {
+			s.set(l, 1)
+		}
 	}
 	sum := func(columns []int) (total float64) {
 		for _, c := range columns {
@@ -128,10 +133,11 @@ const lowestFactor, highestFactor, scanned = 0.02, 50.0, 120
 // solve finds the factor nearest to 1 at which a target is what is wanted, with others fixed; NaN where there is none.
 func (s *solver) solve(target string, l int, wanted float64, others map[int]float64) float64 {
 	miss := func(f float64) float64 {
-		factors := map[int]float64{l: f}
-		for k, v := range others {
-			factors[k] = v
+		factors := maps.Clone(others)
+		if factors == nil {
+			factors = map[int]float64{}
 		}
+		factors[l] = f
 		return s.at(target, factors) - wanted
 	}
 	best := math.NaN()

@@ -6,26 +6,39 @@ import (
 
 	"piececost/costmodel"
 	"piececost/costmodel/quote"
+	"piececost/costmodel/table"
 	"piececost/templates"
 )
 
 // QuoteLibrary is the program's own text of what quotes are asked, read once. The error is a fault of the program.
 var QuoteLibrary = sync.OnceValues(func() (*costmodel.QuoteLibrary, error) { return costmodel.LoadQuotes(templates.Files) })
 
+// QuotesAsked says what of the request is other than the sheet has it.
+type QuotesAsked struct {
+	Month  string  // price month, 2025-03 or 2025-Q1; "" for that of the sheet
+	Volume float64 // annual volume; 0 for that of the sheet
+}
+
 // Quotes puts the quotes of the case on equal terms, holds them against the should-cost and finds what does not fit together in them. The
 // answer is nil where the case has no quotes, or with errors among the diagnostics.
-func (w *Workbook) Quotes(ctx context.Context) (*quote.Answer, Diagnostics, error) {
+func (w *Workbook) Quotes(ctx context.Context, asked QuotesAsked) (*quote.Answer, Diagnostics, error) {
 	lib, err := QuoteLibrary()
 	if err != nil {
 		return nil, nil, err
 	}
 	m, _, ds := w.compile(ctx)
-	if ds.HasErrors() {
-		return nil, ds, nil
+	if ds.HasErrors() || ctx.Err() != nil {
+		return nil, ds, ctx.Err()
 	}
 	q := costmodel.ReadQuotes(m, lib)
 	if q == nil || len(q.Quotes) == 0 {
 		return nil, ds, nil
+	}
+	if asked.Month != "" {
+		q.Ask("price_month", table.Value{Kind: table.Text, Text: asked.Month})
+	}
+	if asked.Volume > 0 {
+		q.Ask("annual_volume", table.Value{Kind: table.Number, Number: asked.Volume})
 	}
 	a, more, err := quote.Ask(ctx, q)
 	return a, append(ds, more...).Sorted(), err

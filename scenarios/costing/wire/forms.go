@@ -29,6 +29,7 @@ var forms = []form{
 	{"map", "piececost map", 1, reflect.TypeFor[Map]()},
 	{"explain", "piececost explain", 1, reflect.TypeFor[Explain]()},
 	{"lint", "piececost lint", 1, reflect.TypeFor[Lint]()},
+	{"quotes", "piececost quotes", 1, reflect.TypeFor[Quotes]()},
 	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
 	{"functions", "piececost processes functions", 1, reflect.TypeFor[Language]()},
 }
