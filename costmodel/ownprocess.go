@@ -18,6 +18,9 @@ var ownScopes = map[string]string{"all_operations": "operation", "all_parts": "p
 	"operation": "operation", "part": "part", "machine": "machine", "plant": "plant", "material": "material", "scenario": "scenario", "link": "link",
 	"joint": "joint"}
 
+// ownQuoteScopes are those of a model of quotes, which a model of a case passes over, as a model of quotes does all others.
+var ownQuoteScopes = map[string]string{"all_quotes": "quote", "all_quote_lines": "quote line", "quote": "quote", "quote_line": "quote line"}
+
 // withOwnProcesses adds the definitions of the sheet Processes to a copy of the library.
 func (m *Model) withOwnProcesses(lib *Library, sys *units.System) *Library {
 	t := m.Case.Table("Processes")
@@ -37,6 +40,9 @@ func (m *Model) withOwnProcesses(lib *Library, sys *units.System) *Library {
 		at := t.ValueAt(row, "quantity").Place
 		if process == "" || quantity == "" {
 			m.Diagnostics.Add("process", at, "an own definition needs both Process and Quantity", "fill both cells")
+			continue
+		}
+		if _, quotes := ownQuoteScopes[table.Normalise(process)]; quotes != (lib.scopes != nil) {
 			continue
 		}
 		key := ownKey(process)
@@ -66,7 +72,8 @@ func (m *Model) ownTemplate(out, lib *Library, process string, base table.Value)
 	lists := [][]*Template{out.Processes, out.Forms}
 	if form {
 		lists = lists[1:]
-	} else if scope, ok := ownScopes[table.Normalise(name)]; ok {
+	} else if scope, ok := ownScopes[table.Normalise(name)]; ok || ownQuoteScopes[table.Normalise(name)] != "" {
+		scope = cmp.Or(scope, ownQuoteScopes[table.Normalise(name)])
 		m.refuseBase(base, fmt.Sprintf("%q are the equations of all rows and based on nothing", name))
 		t := &Template{Scope: scope}
 		out.Scopes = append(append([]*Template(nil), out.Scopes...), t)

@@ -59,10 +59,9 @@ func ReadQuotes(m *Model, lib *QuoteLibrary) *Quotes {
 	var quiet table.Diagnostics
 	rates := (&Model{Case: m.Case}).exchangeRates()
 	q.rates = rates
-	q.inner.Schema = newSchema(q.inner.library, m.Schema.Units, m.Schema.curves, nil, &quiet)
-	for _, d := range quiet {
-		q.Diagnostics = append(q.Diagnostics, d)
-	}
+	own := q.inner.withOwnProcesses(q.inner.library, m.Schema.Units)
+	q.inner.Schema = newSchema(own, m.Schema.Units, m.Schema.curves, nil, &quiet)
+	q.Diagnostics = append(q.Diagnostics, quiet...)
 	q.inner.records["case"] = []*Record{m.caseRecordIn(q.inner.Schema)}
 	q.readColumns(t)
 	q.readLines(m.Case.Table("Quote lines"))

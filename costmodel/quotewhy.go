@@ -149,3 +149,15 @@ func (q *Quotes) cellOf(r *Record, name string) (CellOf, bool) {
 	}
 	return CellOf{}, false
 }
+
+// OwnChecksOf lists the checks of the sheet Processes that do not hold for a quote or line.
+func (p *Plan) OwnChecksOf(e Entry) (out []*Check) {
+	r := &p.graph.rows[e.entity]
+	for _, n := range r.scope.checks {
+		c := r.scope.Quantities[n].Check
+		if c.place.Sheet != "" && p.plan.Has(r.first+n) && e.detail.values[r.first+n] == 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}

@@ -87,3 +87,28 @@ func reducedByHand(reduction, rate, years float64) float64 {
 	}
 	return paid / worth
 }
+
+// TestOwnRulesOfQuotes: rows of the sheet Processes change a rule's bound, define a quantity and add a check, as for any other row.
+func TestOwnRulesOfQuotes(t *testing.T) {
+	files := quoteTables(t)
+	files["processes.csv"] = &fstest.MapFile{Data: []byte("Process,Quantity,Unit,Formula or value,Note\n" +
+		"all quotes,r9_low,1,1.1,\nall quotes,paid_per_set,EUR,tools_paid_at_start / 2,\n" +
+		"all quotes,check,,\"paid_per_set <= \"\"100000 EUR\"\"\",more than 100000 for a set\n" +
+		"all quote lines,check,,used_amount <= quote.stated_price,a line is more than the price\n")}
+	a := askQuotes(t, files)
+	found := map[string]bool{}
+	for _, o := range a.Offers {
+		for _, f := range o.Findings {
+			found[o.Quote.Key+" "+f.Rule.Name+" "+f.Rule.What] = true
+		}
+	}
+	for _, want := range []struct {
+		text string
+		is   bool
+	}{{"Q1 own more than 100000 for a set", true}, {"Q2 own more than 100000 for a set", true}, {"Q3 own more than 100000 for a set", false},
+		{"Q3 r9 price without tools against its material", false}, {"Q1 own a line is more than the price", false}} {
+		if found[want.text] != want.is {
+			t.Errorf("%s: found %v", want.text, !want.is)
+		}
+	}
+}

@@ -36,9 +36,10 @@ Each quote is held against the should-cost of the part at the quote's own annual
 by element, and checked by some forty rules; a finding has its numbers, its effect a piece and a year and a question. Findings speak of
 numbers, never of intentions. For each difference it says which single assumption of the should-cost would explain it.
 
---rules lists the rules with their bounds; the sheet Quote rules (Rule, Low, High, Use) gives others. --questions NAME writes what to ask
-that supplier, as a page of Markdown or, with -o FILE.xlsx, as a workbook with room for answers: the list that every supplier gets, then questions with his own numbers alone; it holds no number of the
-model, of another quote or of a target. Nothing is written into the workbook.
+--rules lists the rules with their bounds; the sheet Quote rules (Rule, Low, High, Use) gives others, and rows of the sheet Processes for
+all quotes or all quote lines add checks. --questions NAME writes what to ask that supplier, as a page of Markdown or, with -o FILE.xlsx, as
+a workbook with room for answers: the list that every supplier gets, then questions with his own numbers alone; it holds no number of
+the model, of another quote or of a target. Nothing is written into the workbook.
 
 The CSV has one table, in the model currency: --of chain (without --of), elements, findings or explanations. JSON has all.
 

@@ -57,6 +57,10 @@ func (a *Answer) check(o *Offer) {
 			o.Findings = append(o.Findings, f)
 		}
 	}
+	o.Findings = append(o.Findings, a.own(o.Entry, nil)...)
+	for _, l := range o.Lines {
+		o.Findings = append(o.Findings, a.own(l.Entry, l.Record)...)
+	}
 	slices.SortStableFunc(o.Findings, func(x, y Finding) int { return compareSize(y.Effect, x.Effect) })
 }
 
@@ -133,4 +137,13 @@ func (a *Answer) outside(r ruleText, e costmodel.Entry, line *costmodel.Record, 
 	}
 	f.Assumed = a.assumed(e, r.ValueName())
 	return f, true
+}
+
+// own are checks of the sheet Processes that do not hold.
+func (a *Answer) own(e costmodel.Entry, line *costmodel.Record) (out []Finding) {
+	for _, c := range a.Plan.OwnChecksOf(e) {
+		r := ruleText{Name: "own", Scope: "quote", What: c.Say, Shows: "own check", Unit: "1", Question: c.Say}
+		out = append(out, Finding{Rule: r, Line: line, Value: 0, Low: 1, High: math.NaN(), Effect: math.NaN(), AYear: math.NaN()})
+	}
+	return out
 }

@@ -85,7 +85,8 @@ func (c *ShouldCost) levers() []lever {
 	}
 	part := []string{c.Part.Record().Key}
 	out := []lever{
-		{"cycle time", []costmodel.Input{by("Operations", steps, "cycle_time")}, one("Operations", longest, "cycle_time"), 0.85, 1.25, []string{price, process}},
+		{"cycle time", []costmodel.Input{by("Operations", steps, "cycle_time")}, one("Operations", longest, "cycle_time"), 0.85, 1.25,
+			[]string{price, process}},
 		{"labour rate", []costmodel.Input{by("Plants", plants, "direct_labour_rate")}, one("Plants", plants[0], "direct_labour_rate"), 0.8, 1.25,
 			[]string{price, process}},
 		{"machine rate", []costmodel.Input{by("Operations", steps, "equipment"), by("Operations", steps, "building"), by("Operations", steps, "energy"),

@@ -155,7 +155,8 @@ func (r *Quotes) elements(o *quote.Offer) {
 		}
 	}
 	for _, e := range o.Elements {
-		add(e.Label, amount(e.Quoted), amount(e.Model), amount(e.Quoted-e.Model), whole((e.Quoted-e.Model)*r.asked()), amount(e.Best), e.BestOf, amount(e.Median))
+		add(e.Label, amount(e.Quoted), amount(e.Model), amount(e.Quoted-e.Model), whole((e.Quoted-e.Model)*r.asked()), amount(e.Best), e.BestOf,
+			amount(e.Median))
 	}
 	price, model := value(o, "after_tools"), value(o, "model_price")
 	t.Line()

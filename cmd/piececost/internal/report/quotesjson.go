@@ -34,13 +34,15 @@ func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Findings: []wire.QuoteFinding{}, Patterns: []wire.QuotePattern{},
 		NotChecked: []wire.QuoteUnchecked{}, OpenPoints: []wire.QuoteOpenPoint{}, Explanations: []wire.QuoteExplanation{}}
 	for _, s := range o.Chain {
-		out.Chain = append(out.Chain, wire.QuoteStep{Step: s.Number, Label: s.Label, Change: number(s.Change), Sum: number(s.Sum), Aside: s.Aside, Assumed: s.Assumed})
+		out.Chain = append(out.Chain, wire.QuoteStep{Step: s.Number, Label: s.Label, Change: number(s.Change), Sum: number(s.Sum), Aside: s.Aside,
+			Assumed: s.Assumed})
 	}
 	if o.Model != nil {
 		for _, e := range o.Elements {
 			more := e.Quoted - e.Model
 			out.Elements = append(out.Elements, wire.QuoteElement{Element: e.Name, Label: e.Label, Quoted: number(e.Quoted), Model: number(e.Model),
-				More: number(more), MoreYear: number(more * r.asked()), Best: number(e.Best), BestOf: e.BestOf, Median: number(e.Median), Highest: number(e.HighEnd)})
+				More: number(more), MoreYear: number(more * r.asked()), Best: number(e.Best), BestOf: e.BestOf, Median: number(e.Median),
+				Highest: number(e.HighEnd)})
 		}
 	}
 	for _, d := range o.Diagnostics {
