@@ -236,6 +236,9 @@ func (q *Quotes) cell(r *Record, name, unit string, key, v table.Value) bool {
 		q.priceAt(r, volume, unit, key, v)
 		return true
 	}
+	if name == "duty" && isShare(unit, v) {
+		name = "duty_share"
+	}
 	sc := q.inner.Schema.byName[r.Scope]
 	n, ok := sc.byHeading(name)
 	if !ok || sc.Variants[0].Definitions[n] != nil && sc.Variants[0].Definitions[n].Item.Fact {
@@ -250,6 +253,11 @@ func (q *Quotes) cell(r *Record, name, unit string, key, v table.Value) bool {
 	}
 	q.field(r, r, n, unit, key.Text, v)
 	return true
+}
+
+// isShare tells whether an amount is given as a share.
+func isShare(unit string, v table.Value) bool {
+	return strings.Contains(unit, "%") || v.Percent || v.Kind == table.Text && strings.Contains(v.Text, "%")
 }
 
 // field reads a cell of a record in the units of its quote.

@@ -112,3 +112,28 @@ func TestOwnRulesOfQuotes(t *testing.T) {
 		}
 	}
 }
+
+// TestBareQuote: a quote with nothing but currency, price, annual volume and delivery term comes through the whole chain, and with nothing
+// of the request but the annual volume; what it does not state is an open point.
+func TestBareQuote(t *testing.T) {
+	files := sampleFiles(t)
+	files["quotes.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,Request,Q1,Q2\nCurrency,,,EUR,EUR\nPrice,currency,,15,1500\nPrice unit,,,,100\n" +
+		"Annual volume,1/yr,120000,120000,100000\nPart,,B05,,\nDelivery term,,,EXW,DDP\n")}
+	a := askQuotes(t, files)
+	for _, o := range a.Offers {
+		for _, s := range o.Chain {
+			if math.IsNaN(s.Change) && math.IsNaN(s.Sum) {
+				t.Errorf("%s: step %d is not there", o.Quote.Key, s.Number)
+			}
+		}
+		if got, _ := o.Entry.Value("stated_price"); got != 15 {
+			t.Errorf("%s: stated price %v", o.Quote.Key, got)
+		}
+		if len(o.OpenPoints) < 10 {
+			t.Errorf("%s: %d open points", o.Quote.Key, len(o.OpenPoints))
+		}
+	}
+	if got, _ := a.Offers[0].Entry.Value("levelised_delivered_cost"); math.Abs(got-15) > 1e-9 {
+		t.Errorf("delivered at %v", got)
+	}
+}

@@ -26,6 +26,8 @@ type Offer struct {
 	RankBefore  int // by price in the model currency, from 1; 0 where it is not known
 	RankAfter   int // by levelised delivered cost
 	Elements    []Compared
+	ByLine      []ComparedLine
+	Alone       []LeftAlone // of the should-cost, that no line stands for
 	Findings    []Finding
 	NotChecked  []NotChecked
 	OpenPoints  []OpenPoint
@@ -71,6 +73,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 	for _, o := range a.Offers {
 		o.Chain = a.chain(o)
 		o.Elements = a.compared(o)
+		o.ByLine, o.Alone = a.lineByLine(o)
 		a.check(o)
 		o.Patterns = a.patterns(o)
 		o.Explained = a.explain(o)

@@ -56,7 +56,7 @@ func (f *factReader) included(q *costmodel.Quote) {
 	f.set(q.Record, "packaging_included", flag(q.Included["packaging"] || line("packaging")))
 	f.set(q.Record, "loading_included", flag(q.Included["loading_and_export"]))
 	f.set(q.Record, "insurance_included", flag(q.Included["insurance"]))
-	f.set(q.Record, "duty_included", flag(q.Included["duty_share"]))
+	f.set(q.Record, "duty_included", flag(q.Included["duty"] || q.Included["duty_share"]))
 }
 
 // prices are those at other volumes: the one at the volume asked for, and steps of the ladder that go the wrong way.

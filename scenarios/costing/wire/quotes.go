@@ -40,6 +40,10 @@ type Quote struct {
 	Chain []QuoteStep `json:"chain"`
 	// Elements of the price and of the should-cost; null where the part could not be costed.
 	Elements []QuoteElement `json:"elements"`
+	// Each line against its counterpart.
+	Lines []QuoteLine `json:"lines"`
+	// Of the should-cost, what no line stands for.
+	Alone []QuoteAlone `json:"should_cost_without_a_line"`
 	// Rules whose value lies outside their bounds, the largest effect first.
 	Findings []QuoteFinding `json:"findings"`
 	// What several findings together may mean.
@@ -92,6 +96,34 @@ type QuoteElement struct {
 	Median *float64 `json:"median"`
 	// Highest of all quotes.
 	Highest *float64 `json:"highest"`
+}
+
+// A QuoteLine is a line of a breakdown against the should-cost, a piece.
+type QuoteLine struct {
+	// Number of the line.
+	Line string `json:"line"`
+	// Its element.
+	Element string `json:"element"`
+	// The supplier's own words.
+	Text string `json:"text,omitempty"`
+	// What was quoted, or agreed.
+	Quoted *float64 `json:"quoted"`
+	// What its own factors come to; null where it states none.
+	Product *float64 `json:"of_its_factors"`
+	// The should-cost; null where the line has no counterpart.
+	Model *float64 `json:"should_cost"`
+	// Quoted less should-cost.
+	More *float64 `json:"more_a_piece"`
+	// Likewise a year, at the volume asked for.
+	MoreYear *float64 `json:"more_a_year"`
+}
+
+// A QuoteAlone is a part of the should-cost that no line stands for.
+type QuoteAlone struct {
+	// Heading of the element.
+	Label string `json:"label"`
+	// A piece.
+	Model float64 `json:"should_cost"`
 }
 
 // A QuoteFinding is a rule whose value lies outside its bounds.

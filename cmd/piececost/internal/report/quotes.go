@@ -39,6 +39,9 @@ func (r *Quotes) Print(w io.Writer) {
 	for _, o := range r.offers() {
 		fmt.Fprintf(w, "\n%s\n", r.title(o))
 		r.elements(o)
+		if r.Only != nil {
+			r.lines(o)
+		}
 		r.findings(o)
 		r.explained(o)
 		r.open(o)
@@ -303,3 +306,27 @@ func Rules(w io.Writer, lib *costmodel.QuoteLibrary) {
 	}
 	term.Wrap(w, "", "  ", "Bounds are habits of the trade (common practice, no source); the sheet Quote rules gives others: Rule, Low, High, Use.")
 }
+
+// lines prints a breakdown line by line, and what stands alone on either side.
+func (r *Quotes) lines(o *quote.Offer) {
+	if len(o.ByLine) == 0 {
+		return
+	}
+	t := term.Blocks{Corner: "Line"}
+	columns := []term.Column{{Head: "quoted"}, {Head: "of its factors"}, {Head: "should-cost"}, {Head: "more"}, {Head: "more a year"}}
+	for _, l := range o.ByLine {
+		t.Labels = append(t.Labels, term.Cut(inert(l.Line.Text("line")+" "+l.Element+", "+l.Line.Text("text")), mostOfLine))
+		more := l.Quoted - l.Model
+		for i, cell := range []string{amount(l.Quoted), amount(l.Product), amount(l.Model), amount(more), whole(more * r.asked())} {
+			columns[i].Cells = append(columns[i].Cells, cell)
+		}
+	}
+	t.Fixed = columns
+	t.Print(r.w)
+	for _, x := range o.Alone {
+		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("no line stands for %s of the should-cost: %s a piece", strings.ToLower(x.Label), amount(x.Model)))
+	}
+}
+
+// mostOfLine is the room for the label of a line.
+const mostOfLine = 36

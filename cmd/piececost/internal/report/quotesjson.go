@@ -31,7 +31,7 @@ func (r *Quotes) JSON(file string) wire.Quotes {
 func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 	out := wire.Quote{Name: o.Quote.Key, Supplier: o.Quote.Text("supplier"), Currency: o.Quote.Currency, Rate: o.Quote.Rate, RankBefore: o.RankBefore,
 		RankAfter: o.RankAfter, EqualTerms: number(value(o, "equal_terms_price")), Delivered: number(value(o, "levelised_delivered_cost")),
-		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Findings: []wire.QuoteFinding{}, Patterns: []wire.QuotePattern{},
+		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Lines: []wire.QuoteLine{}, Alone: []wire.QuoteAlone{}, Findings: []wire.QuoteFinding{}, Patterns: []wire.QuotePattern{},
 		NotChecked: []wire.QuoteUnchecked{}, OpenPoints: []wire.QuoteOpenPoint{}, Explanations: []wire.QuoteExplanation{}}
 	for _, s := range o.Chain {
 		out.Chain = append(out.Chain, wire.QuoteStep{Step: s.Number, Label: s.Label, Change: number(s.Change), Sum: number(s.Sum), Aside: s.Aside,
@@ -44,6 +44,13 @@ func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 				More: number(more), MoreYear: number(more * r.asked()), Best: number(e.Best), BestOf: e.BestOf, Median: number(e.Median),
 				Highest: number(e.HighEnd)})
 		}
+	}
+	for _, l := range o.ByLine {
+		out.Lines = append(out.Lines, wire.QuoteLine{Line: l.Line.Text("line"), Element: l.Element, Text: l.Line.Text("text"), Quoted: number(l.Quoted),
+			Product: number(l.Product), Model: number(l.Model), More: number(l.Quoted - l.Model), MoreYear: number((l.Quoted - l.Model) * r.asked())})
+	}
+	for _, x := range o.Alone {
+		out.Alone = append(out.Alone, wire.QuoteAlone{Label: x.Label, Model: x.Model})
 	}
 	for _, d := range o.Diagnostics {
 		out.NoModel = append(out.NoModel, d.String())
