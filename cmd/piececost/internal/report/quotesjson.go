@@ -31,7 +31,8 @@ func (r *Quotes) JSON(file string) wire.Quotes {
 func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 	out := wire.Quote{Name: o.Quote.Key, Supplier: o.Quote.Text("supplier"), Currency: o.Quote.Currency, Rate: o.Quote.Rate, RankBefore: o.RankBefore,
 		RankAfter: o.RankAfter, EqualTerms: number(value(o, "equal_terms_price")), Delivered: number(value(o, "levelised_delivered_cost")),
-		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Lines: []wire.QuoteLine{}, Alone: []wire.QuoteAlone{}, Findings: []wire.QuoteFinding{}, Patterns: []wire.QuotePattern{},
+		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Lines: []wire.QuoteLine{}, Alone: []wire.QuoteAlone{},
+		Findings: []wire.QuoteFinding{}, Patterns: []wire.QuotePattern{},
 		NotChecked: []wire.QuoteUnchecked{}, OpenPoints: []wire.QuoteOpenPoint{}, Explanations: []wire.QuoteExplanation{}}
 	for _, s := range o.Chain {
 		out.Chain = append(out.Chain, wire.QuoteStep{Step: s.Number, Label: s.Label, Change: number(s.Change), Sum: number(s.Sum), Aside: s.Aside,
