@@ -19,6 +19,7 @@ type quotesFlags struct {
 	quote, month, questions, output, of string
 	volume                              float64
 	rules                               bool
+	seriesFlags
 	outputFlags
 }
 
@@ -41,6 +42,11 @@ all quotes or all quote lines add checks. --questions NAME writes what to ask th
 a workbook with room for answers: the list that every supplier gets, then questions with his own numbers alone; it holds no number of
 the model, of another quote or of a target. Nothing is written into the workbook.
 
+--split shares annual volumes between two suppliers at least levelised delivered cost, within their capacities. --clause NAME follows the index
+clause of a quote through the months of Price months; with --notice it holds an announced price against the clause, and says when the
+tools in the price are paid. --change prices a change request from the lines of --quote: so much more of a line's quantity or time at the line's
+own rates, and the surcharges taken on it.
+
 The CSV has one table, in the model currency: --of chain (without --of), elements, findings or explanations. JSON has all.
 
 ` + report.Caution,
@@ -49,6 +55,9 @@ The CSV has one table, in the model currency: --of chain (without --of), element
   piececost quotes tray.xlsx --volume 150000 --month 2025-06
   piececost quotes tray.xlsx --csv --of findings > findings.csv
   piececost quotes tray.xlsx --questions Q2 -o questions.md
+  piececost quotes tray.xlsx --split
+  piececost quotes tray.xlsx --clause Q3 --notice 12.40
+  piececost quotes tray.xlsx --quote Q1 --change 1=0.2 --change 3=2s
   piececost quotes --rules`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.rules && len(args) == 0 {
@@ -70,6 +79,7 @@ The CSV has one table, in the model currency: --of chain (without --of), element
 	c.Flags().StringVarP(&f.output, "output", "o", "", "with --questions: the file; - or none for standard output")
 	c.Flags().StringVar(&f.of, "of", "chain", "with --csv: the table to print, chain, elements, findings or explanations")
 	c.Flags().BoolVar(&f.rules, "rules", false, "list the rules")
+	f.seriesFlags.add(c)
 	f.outputFlags.add(c)
 	return c
 }
@@ -88,7 +98,7 @@ func (f quotesFlags) check(cmd *cobra.Command) error {
 	case cmd.Flags().Changed("volume") && !(f.volume > 0 && costmodel.PossibleNumber(f.volume)):
 		return errors.New("--volume must be an annual volume above 0")
 	}
-	return nil
+	return f.seriesFlags.check(cmd, f.quote)
 }
 
 func contains(list []string, word string) bool {
@@ -128,6 +138,9 @@ func quotesWorkbook(cmd *cobra.Command, file string, f quotesFlags) error {
 		return fmt.Errorf("%s has no quotes; give each a column of the sheet Quotes, beside Request", file)
 	}
 	r := report.Quotes{Answer: a, Currency: a.Quotes.Model.Schema.Units.ModelCurrency()}
+	if done, err := f.seriesFlags.answer(cmd, a, file, f, ds); done {
+		return err
+	}
 	if f.questions != "" {
 		return writeQuestions(cmd, a, f)
 	}

@@ -30,6 +30,9 @@ var forms = []form{
 	{"explain", "piececost explain", 1, reflect.TypeFor[Explain]()},
 	{"lint", "piececost lint", 1, reflect.TypeFor[Lint]()},
 	{"quotes", "piececost quotes", 1, reflect.TypeFor[Quotes]()},
+	{"split", "piececost quotes split", 1, reflect.TypeFor[QuotesSplit]()},
+	{"clause", "piececost quotes clause", 1, reflect.TypeFor[QuotesClause]()},
+	{"change", "piececost quotes change", 1, reflect.TypeFor[QuotesChange]()},
 	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
 	{"functions", "piececost processes functions", 1, reflect.TypeFor[Language]()},
 }
