@@ -49,7 +49,7 @@ func (r *Quotes) Print(w io.Writer) {
 }
 
 func (r *Quotes) title(o *quote.Offer) string {
-	out := o.Quote.Key
+	out := offerName(o)
 	if s := o.Quote.Text("supplier"); s != "" {
 		out += ", " + inert(s)
 	}
@@ -88,7 +88,7 @@ func (r *Quotes) chain() {
 	columns := make([]term.Column, len(offers))
 	assumed := map[string]bool{}
 	for i, o := range offers {
-		columns[i].Head = o.Quote.Key
+		columns[i].Head = offerName(o)
 	}
 	for n, c := range r.Answer.Quotes.Library.Chain {
 		t.Labels = append(t.Labels, fmt.Sprintf("%2d %s", c.Step, c.Label))
@@ -279,7 +279,7 @@ func (r *Quotes) explained(o *quote.Offer) {
 
 func (r *Quotes) open(o *quote.Offer) {
 	if len(o.OpenPoints) > 0 {
-		fmt.Fprintf(r.w, "  open points: %d not stated; --questions %s asks for them\n", len(o.OpenPoints), o.Quote.Key)
+		fmt.Fprintf(r.w, "  open points: %d not stated; --questions %s asks for them\n", len(o.OpenPoints), offerName(o))
 	}
 	var names []string
 	for _, n := range o.NotChecked {
@@ -330,3 +330,6 @@ func (r *Quotes) lines(o *quote.Offer) {
 
 // mostOfLine is the room for the label of a line.
 const mostOfLine = 36
+
+// offerName is the heading of a quote's column, fit for a line of a terminal.
+func offerName(o *quote.Offer) string { return inert(o.Quote.Key) }

@@ -26,7 +26,7 @@ func (r *Splits) Print(w io.Writer) {
 		t.Labels = append(t.Labels, term.Volume(s.Volume))
 		cells := make([]string, len(columns))
 		for i, p := range s.Parts {
-			cells[2*i], cells[2*i+1] = p.Offer.Quote.Key, term.Grouped(p.Pieces, 0)
+			cells[2*i], cells[2*i+1] = offerName(p.Offer), term.Grouped(p.Pieces, 0)
 		}
 		if len(s.Parts) == 0 {
 			cells[0] = "no capacity"
@@ -34,7 +34,7 @@ func (r *Splits) Print(w io.Writer) {
 			cells[4] = amount(s.Cost / s.Volume)
 		}
 		if s.Single != nil {
-			cells[5], cells[6], cells[7] = s.Single.Offer.Quote.Key, amount(s.Single.Cost/s.Volume), whole(s.Single.Cost-s.Cost)
+			cells[5], cells[6], cells[7] = offerName(s.Single.Offer), amount(s.Single.Cost/s.Volume), whole(s.Single.Cost-s.Cost)
 		}
 		for i := range columns {
 			columns[i].Cells = append(columns[i].Cells, cells[i])
@@ -90,7 +90,7 @@ type Clause struct {
 
 // Print prints a line for each month, and when the tools in the price are paid.
 func (r *Clause) Print(w io.Writer) {
-	term.Wrap(w, "", "  ", fmt.Sprintf("%s by its index clause, month by month [%s]", r.Offer.Quote.Key, r.Currency))
+	term.Wrap(w, "", "  ", fmt.Sprintf("%s by its index clause, month by month [%s]", offerName(r.Offer), r.Currency))
 	t := term.Blocks{Corner: "Month"}
 	columns := []term.Column{{Head: "list per kg"}, {Head: "moved %"}, {Head: "counted %"}, {Head: "price change"}, {Head: "price"}}
 	if r.Notice > 0 {
@@ -152,7 +152,7 @@ type Change struct {
 
 // Print prints a line for each changed line of the breakdown.
 func (r *Change) Print(w io.Writer) {
-	fmt.Fprintf(w, "%s: the change by its own lines [%s per piece]\n", r.Offer.Quote.Key, r.Offer.Quote.Currency)
+	fmt.Fprintf(w, "%s: the change by its own lines [%s per piece]\n", offerName(r.Offer), r.Offer.Quote.Currency)
 	t := term.Blocks{Corner: "Line", Fixed: []term.Column{{Head: "more"}}}
 	add := func(label string, v float64) {
 		t.Labels, t.Fixed[0].Cells = append(t.Labels, label), append(t.Fixed[0].Cells, amount(v))
