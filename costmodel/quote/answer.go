@@ -49,6 +49,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 	if ds.HasErrors() || q.Model.Diagnostics.HasErrors() {
 		return nil, ds, nil
 	}
+	checkDates(q, &ds)
 	a := &Answer{Quotes: q}
 	f := &factReader{quotes: q, months: readMonths(q, &ds), lanes: readLanes(q, &ds)}
 	for _, o := range q.Quotes {
