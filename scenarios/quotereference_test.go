@@ -381,7 +381,7 @@ func (q *refQuote) term(column string) string {
 
 // lane is a number of the quote's freight lane, NaN where it has none.
 func (q *refQuote) lane(t testing.TB, column int) float64 {
-	if row := q.sheets.laneOf(q.sheets.in(q.key, "Place"), q.term(q.key)); row != nil && row[column] != "" {
+	if row := q.sheets.laneOf(q.sheets.in(q.key, "Place"), q.term(q.key)); column < len(row) && row[column] != "" {
 		return refNumber(t, row[column])
 	}
 	return math.NaN()
@@ -428,7 +428,9 @@ func (q *refQuote) payTools(t testing.TB) {
 	own := func(name string) float64 { return q.num(t, q.key, name) }
 	q.paid = or(own("Tools paid"), 0) * q.rate
 	pieces := or(own("Tool pieces"), q.n*q.l)
-	if years := pieces / q.n; years == math.Trunc(years) || q.i == 0 {
+	if years := pieces / q.n; q.i == 0 {
+		q.pv = q.tools * q.rate * pieces
+	} else if years == math.Trunc(years) {
 		for k := range int(years) {
 			q.pv += q.tools * q.rate * q.n / math.Pow(1+q.i, float64(k+1))
 		}

@@ -22,6 +22,11 @@ type refRules struct {
 
 // hold is a rule with its bounds, infinite where it has none.
 func (r *refRules) hold(name string, value, low, high, effect float64) {
+	r.holdBy(name, value, low, high, func(_, _ float64) float64 { return effect })
+}
+
+// holdBy is a rule whose effect goes by its bounds.
+func (r *refRules) holdBy(name string, value, low, high float64, effect func(low, high float64) float64) {
 	if rows := r.q.sheets["quote_rules.csv"]; len(rows) > 0 {
 		for _, row := range rows[1:] {
 			if row[0] != strings.Fields(name)[0] {
@@ -42,12 +47,12 @@ func (r *refRules) hold(name string, value, low, high, effect float64) {
 		}
 	}
 	switch {
-	case math.IsNaN(value) || math.IsNaN(low) || math.IsNaN(high):
+	case math.IsNaN(value) || math.IsInf(value, 0) || math.IsNaN(low) || math.IsNaN(high):
 		if !strings.Contains(name, " ") {
 			r.notChecked[name] = true
 		}
 	case value < low-1e-9*math.Max(math.Abs(low), math.Abs(value)) || value > high+1e-9*math.Max(math.Abs(high), math.Abs(value)):
-		r.findings[name] = refFinding{value, effect}
+		r.findings[name] = refFinding{value, effect(low, high)}
 	}
 }
 
@@ -141,11 +146,11 @@ func (r *refRules) linesAndMasses() {
 	if q.offal/q.gross <= 0.02 {
 		value = 0.3
 	}
-	r.hold("r8", value, 0.2, 0.4, -outsideBy(credit, 0.2*base, 0.4*base)*q.offal)
+	r.holdBy("r8", value, 0.2, 0.4, func(low, high float64) float64 { return -outsideBy(credit, low*base, high*base) * q.offal })
 	r.hold("r9", q.after4/(m.gross*list), 1.3, inf, nan)
 	cost := money("material", "scrap credit", "purchased parts", "process", "set-up", "rejects", "overhead", "other")
 	share := money("SG&A", "profit") / cost
-	r.hold("r18", share, 0.06, 0.18, outsideBy(share, 0.06, 0.18)*cost)
+	r.holdBy("r18", share, 0.06, 0.18, func(low, high float64) float64 { return outsideBy(share, low, high) * cost })
 	r.hold("r35", round/all, -inf, 0.6, nan)
 	model := r.modelPrice()
 	r.hold("r39", flagOf(!math.IsNaN(gross), strange(gross/m.gross)), -inf, 0, nan)
@@ -185,7 +190,8 @@ func (r *refRules) toolsAndTerms() {
 	needed := math.Ceil(q.n*q.l/num("Tool life") - 1e-9)
 	r.hold("r14", num("Tool sets")/needed, 1, inf, -q.missing*perPiece)
 	tools := q.paid + q.missing + q.pv
-	r.hold("r23", tools/q.model.tools, 0.6, 1.5, (tools-q.model.tools)*perPiece)
+	stated := r.stated(own("Tools paid") != "" || own("Tools in price") != "" || q.has("tooling") || q.has("tool"))
+	r.hold("r23", tools/q.model.tools*stated, 0.6, 1.5, (tools-q.model.tools)*perPiece)
 	r.hold("r24", flagOf(own("Tool owner") != "", q.paid > 0 && own("Tool owner") == "supplier"), -inf, 0, nan)
 	after := num("Price after amortisation")/q.unit - (q.price - q.tools)
 	r.hold("r41", math.Abs(after), -inf, 0.01*q.price, after*q.rate)
@@ -342,7 +348,7 @@ func (r *refRules) againstOthers(others []*refQuote) {
 	if len(others) > 1 {
 		price, tool = middle(prices), middle(tools)
 	}
-	r.hold("r32", q.after4/price, 0.75, 1.25, outsideBy(q.after4/price, 0.75, 1.25)*price)
+	r.holdBy("r32", q.after4/price, 0.75, 1.25, func(low, high float64) float64 { return outsideBy(q.after4/price, low, high) * price })
 	own := q.paid + q.missing + q.pv
 	r.hold("r42", own/tool, -inf, 1.5, (own-1.5*tool)*q.crf/q.n)
 }
@@ -362,7 +368,7 @@ func (r *refRules) line(l refLine) {
 	}
 	num := func(name string) float64 { return l.num(r.t, name) }
 	at := " " + r.q.key + "/" + l["Line"]
-	amount := l.amount(r.t)
+	amount := num("Amount")
 	coin := coinHalf(l["Amount"] + " .")
 	factors, widest := num("Quantity")*num("Rate"), (num("Quantity")+half("Quantity"))*(num("Rate")+half("Rate"))
 	sign := 1.0
@@ -379,6 +385,11 @@ func (r *refRules) line(l refLine) {
 		r.hold("r3"+at, amount-product, -0.05*product, inf, (amount-product)*r.q.rate)
 	} else {
 		r.within("r3"+at, amount, product, most-product+coin)
+	}
+	if l["Element"] == "tool" {
+		needed := math.Ceil(r.q.n*r.q.l/num("Life") - 1e-9)
+		missing := math.Max(needed-num("Quantity"), 0) * amount / num("Quantity") * r.q.rate
+		r.hold("r14t"+at, num("Quantity")/needed, 1, inf, -missing*r.q.crf/r.q.n)
 	}
 	if l["Surcharge"] == "" || l["On"] == "" {
 		return

@@ -67,6 +67,7 @@ func (s quoteSheets) files(t testing.TB) fstest.MapFS {
 //	Q1/3 | delete                 the line
 //	delete | Q3                   a quote with its lines
 //	price_months.csv | + | M07,…  a row more; the first row of a table that is not there is its heading
+//	freight_lanes.csv | = | From,…  a table of this heading alone
 //	machines.csv | E06 | Equipment allocation | dedicated
 func (s quoteSheets) edit(t testing.TB, edits ...string) quoteSheets {
 	t.Helper()
@@ -80,6 +81,8 @@ func (s quoteSheets) edit(t testing.TB, edits ...string) quoteSheets {
 		switch {
 		case e[0] == "delete":
 			out.deleteQuote(e[1])
+		case strings.HasSuffix(e[0], ".csv") && e[1] == "=":
+			out[e[0]] = [][]string{strings.Split(e[2], ",")}
 		case strings.HasSuffix(e[0], ".csv") && e[1] == "+":
 			out[e[0]] = append(out[e[0]], strings.Split(e[2], ","))
 		case strings.HasSuffix(e[0], ".csv"):
@@ -154,6 +157,12 @@ func (s quoteSheets) setQuote(t testing.TB, column, name, value string) {
 func (s quoteSheets) setLine(t testing.TB, key, line, name, value string) {
 	t.Helper()
 	rows := s["quote_lines.csv"]
+	if name == "Agreed" && !slices.Contains(rows[0], name) {
+		for i := range rows {
+			rows[i] = append(rows[i], "")
+		}
+		rows[0][len(rows[0])-1] = name
+	}
 	at := headingAt(t, rows[0], name)
 	last := len(rows) - 1
 	for i, row := range rows {
