@@ -32,7 +32,7 @@ type Offer struct {
 	NotChecked  []NotChecked
 	OpenPoints  []OpenPoint
 	Patterns    []Pattern
-	Explained   []Explanation
+	Explained   []Explanation // filled by Explain
 	Diagnostics table.Diagnostics // of the should-cost
 }
 
@@ -77,10 +77,20 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 		o.ByLine, o.Alone = a.lineByLine(o)
 		a.check(o)
 		o.Patterns = a.patterns(o)
-		o.Explained = a.explain(o)
 	}
 	a.rank()
 	return a, ds, nil
+}
+
+// Explain finds for every quote what would explain it, which takes longer than all the rest.
+func (a *Answer) Explain(ctx context.Context) error {
+	for _, o := range a.Offers {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		o.Explained = a.explain(o)
+	}
+	return nil
 }
 
 // compile puts the facts into the plan: first those that every quote has for itself, then what all quotes together say of each.

@@ -2,6 +2,7 @@ package quote
 
 import (
 	"math"
+	"slices"
 
 	"piececost/costmodel"
 )
@@ -84,7 +85,10 @@ func (f *factReader) prices(q *costmodel.Quote) {
 	breaks := 0
 	for i := 1; i < len(ladder); i++ {
 		a, b := ladder[i-1], ladder[i]
-		if b.Volume <= a.Volume || b.Price > a.Price || b.Volume*b.Price < a.Volume*a.Price {
+		if b.Volume == a.Volume && b.Price == a.Price {
+			continue // stated twice
+		}
+		if b.Price >= a.Price || b.Volume*b.Price <= a.Volume*a.Price {
 			breaks++
 		}
 	}
@@ -167,6 +171,7 @@ func (f *factReader) material(o *Offer) {
 	price, basePrice := grade.Must("price"), grade.Must("base_price")
 	f.set(o.Quote.Record, "model_material_price", price)
 	f.set(o.Quote.Record, "model_extras", price-basePrice)
+	f.set(o.Quote.Record, "model_scrap_price", grade.Must("scrap_price"))
 	differing, named := 0, false
 	for _, l := range o.Quote.Lines {
 		if f.quotes.GivenOption(l, "element") == "material" && l.Text("material") != "" {
@@ -244,14 +249,35 @@ func (f *factReader) stated(q *costmodel.Quote) {
 	if v, ok := f.quotes.Given(q.Record, "tool_pieces"); ok {
 		f.set(q.Record, "stated_tool_pieces", v)
 	}
-	unit, ok := f.quotes.Given(q.Record, "price_unit")
-	if !ok {
-		unit = 1
+	for _, x := range []struct{ input, fact string }{{"payment_days", "stated_payment_days"}, {"yearly_reduction", "stated_reduction"}} {
+		if v, ok := f.quotes.Given(q.Record, x.input); ok {
+			f.set(q.Record, x.fact, v)
+		}
 	}
 	if v, ok := f.quotes.Given(q.Record, "price_after_amortisation"); ok {
-		f.set(q.Record, "stated_after_amortisation", v/unit)
+		f.set(q.Record, "stated_after_amortisation", v/f.priceUnit(q))
+	}
+	if f.statesTools(q) {
+		f.set(q.Record, "states_tools", 1)
 	}
 	if base := f.quotes.GivenOption(q.Record, "reduction_base"); base != "" {
 		f.set(q.Record, "reduces_material", flag(base == "price"))
 	}
+}
+
+// priceUnit is the number of pieces that a quote's price is for.
+func (f *factReader) priceUnit(q *costmodel.Quote) float64 {
+	if unit, ok := f.quotes.Given(q.Record, "price_unit"); ok {
+		return unit
+	}
+	return 1
+}
+
+// statesTools tells whether a quote says anything of the price of tools, be it that there is none.
+func (f *factReader) statesTools(q *costmodel.Quote) bool {
+	return f.quotes.States(q.Record, "tools_paid") || f.quotes.States(q.Record, "tools_in_price") ||
+		slices.ContainsFunc(q.Lines, func(l *costmodel.Record) bool {
+			element := f.quotes.GivenOption(l, "element")
+			return element == "tooling" || element == "tool"
+		})
 }

@@ -47,7 +47,11 @@ func (a *Answer) check(o *Offer) {
 			continue
 		}
 		if _, ok := a.boundsOf(r, o.Entry); !ok {
-			o.NotChecked = append(o.NotChecked, NotChecked{r, a.Plan.LackedFor(o.Entry, a.resting(r, o.Entry))})
+			needs := a.Plan.LackedFor(o.Entry, a.resting(r, o.Entry))
+			if len(needs) == 0 {
+				needs = []string{"a divisor other than 0"}
+			}
+			o.NotChecked = append(o.NotChecked, NotChecked{r, needs})
 			if r.Open != "" {
 				o.OpenPoints = append(o.OpenPoints, OpenPoint{r.Name, r.Open})
 			}
@@ -88,7 +92,7 @@ type bounded struct{ value, low, high float64 }
 // boundsOf reads value and bounds of a rule; ok is false where one of them is not there.
 func (a *Answer) boundsOf(r ruleText, e costmodel.Entry) (b bounded, ok bool) {
 	b = bounded{valueOr(e, r.ValueName()), math.NaN(), math.NaN()}
-	if math.IsNaN(b.value) {
+	if math.IsNaN(b.value) || math.IsInf(b.value, 0) { // not there, or a number by which it is divided is 0
 		return b, false
 	}
 	if r.Low != "" {

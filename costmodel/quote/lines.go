@@ -15,18 +15,15 @@ func (f *factReader) linesOf(q *costmodel.Quote) {
 	g := f.quotes
 	f.set(q.Record, "has_lines", flag(len(q.Lines) > 0))
 	var gross, scrap float64
-	mass, credit := false, false
+	mass, credit, credited := false, false, false
 	for _, l := range q.Lines {
 		kg, weighed := g.Mass(l)
-		if weighed {
-			f.set(l, "mass", kg)
-		}
 		switch g.GivenOption(l, "element") {
 		case "material":
 			mass = mass || weighed
 			gross += kg
 		case "scrap credit":
-			credit = true
+			credit, credited = true, credited || weighed
 			scrap += kg
 		}
 		f.digits(q, l)
@@ -37,9 +34,12 @@ func (f *factReader) linesOf(q *costmodel.Quote) {
 	}
 	if mass {
 		f.set(q.Record, "stated_gross_mass", gross)
-		if credit {
-			f.set(q.Record, "stated_net_mass", gross-scrap)
-		}
+	}
+	if credited {
+		f.set(q.Record, "stated_scrap_mass", scrap)
+	}
+	if mass && credited {
+		f.set(q.Record, "stated_net_mass", gross-scrap)
 	}
 	if len(q.Lines) > 0 {
 		f.tolerance(q)
@@ -54,33 +54,43 @@ func (f *factReader) linesOf(q *costmodel.Quote) {
 var printed = []struct {
 	name  string
 	money bool
-}{{"amount", true}, {"quantity", false}, {"rate", false}, {"time", false}, {"machine_rate", false}, {"labour_rate", false}, {"surcharge", false}}
+}{{"amount", true}, {"quantity", false}, {"rate", false}, {"time", false}, {"machine_rate", false}, {"labour_rate", false}, {"surcharge", false}, {"reject", false}}
 
-// digits are half units of the last printed digit. An amount is printed at least to the coin of its currency.
+// digits are half units of the last printed digit.
 func (f *factReader) digits(q *costmodel.Quote, l *costmodel.Record) {
 	for _, p := range printed {
-		v, ok := f.quotes.ValueOf(l, p.name)
-		if !ok {
-			continue
+		if half, ok := f.halfOf(q, l, p.name, p.money); ok {
+			f.set(l, p.name+"_half", half)
 		}
-		half := halfUnit(v)
-		if p.money {
-			half = math.Min(half, 0.5*math.Pow10(-int(units.MinorDigits(q.Currency))))
-		}
-		given, _ := f.quotes.Given(l, p.name)
-		if shown := shownNumber(v); shown != 0 {
-			half *= math.Abs(given / shown) // into the coherent unit
-		} else if p.name == "machine_rate" || p.name == "labour_rate" {
-			half /= 3600
-		}
-		f.set(l, p.name+"_half", half)
 	}
 	if f.quotes.GivenOption(l, "element") == "process" {
 		f.set(l, "whole_route", flag(l.Text("operation") == ""))
 	}
 }
 
-// shownNumber is the number of a cell as it stands in it.
+// halfOf is half a unit of the last printed digit of a number of a quote or line, in its coherent unit. Money is printed at least to the
+// coin of the quote's currency; ok is false where no cell gives the number.
+func (f *factReader) halfOf(q *costmodel.Quote, r *costmodel.Record, name string, money bool) (half float64, ok bool) {
+	v, ok := f.quotes.ValueOf(r, name)
+	if !ok {
+		return 0, false
+	}
+	if half = halfUnit(v); money {
+		half = math.Min(half, 0.5*math.Pow10(-int(units.MinorDigits(q.Currency))))
+	}
+	given, _ := f.quotes.Given(r, name)
+	switch shown := shownNumber(v); {
+	case shown != 0:
+		half *= math.Abs(given / shown)
+	case name == "machine_rate" || name == "labour_rate":
+		half /= 3600
+	case name == "surcharge" || name == "reject":
+		half /= 100
+	}
+	return half, true
+}
+
+// shownNumber is the number of a cell as it is shown, 10 where it shows 10 %.
 func shownNumber(v table.Value) float64 {
 	if v.Kind == table.Text {
 		number, _ := units.CutNumber(v.Text)
@@ -89,6 +99,9 @@ func shownNumber(v table.Value) float64 {
 			return 0
 		}
 		return n
+	}
+	if v.Percent { // 100 times 0.07 is not 7 to the last digit
+		return math.Round(v.Number*1e14) / 1e12
 	}
 	return v.Number
 }
@@ -102,14 +115,11 @@ func halfUnit(v table.Value) float64 {
 
 // tolerance of the sum of the lines: half a unit of the last digit of the price and of each amount, with a hair for the sum itself.
 func (f *factReader) tolerance(q *costmodel.Quote) {
-	coin := 0.5 * math.Pow10(-int(units.MinorDigits(q.Currency)))
-	total := 0.0
-	if v, ok := f.quotes.ValueOf(q.Record, "price"); ok {
-		total += math.Min(halfUnit(v), coin)
-	}
+	total, _ := f.halfOf(q, q.Record, "price", true)
+	total /= f.priceUnit(q)
 	for _, l := range q.Lines {
-		if v, ok := f.quotes.ValueOf(l, "amount"); ok && f.quotes.GivenOption(l, "element") != "tool" {
-			total += math.Min(halfUnit(v), coin)
+		if half, ok := f.halfOf(q, l, "amount", true); ok && f.quotes.GivenOption(l, "element") != "tool" {
+			total += half
 		}
 	}
 	f.set(q.Record, "line_tolerance", total*(1+1e-9))

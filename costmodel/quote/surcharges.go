@@ -22,14 +22,16 @@ func (f *factReader) surcharges(q *costmodel.Quote) {
 			continue
 		}
 		base := f.baseOf(q, l.Text("on"))
-		total := 0.0
+		total, half := 0.0, 0.0
 		for _, other := range q.Lines {
 			if base[other] {
 				v, _ := f.quotes.Given(other, "amount")
-				total += v
+				h, _ := f.halfOf(q, other, "amount", true)
+				total, half = total+v, half+h
 			}
 		}
 		f.set(l, "surcharge_base", total)
+		f.set(l, "surcharge_base_half", half)
 		bases[l], rates[l] = base, rate
 		taken = append(taken, l)
 	}

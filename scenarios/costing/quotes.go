@@ -41,5 +41,8 @@ func (w *Workbook) Quotes(ctx context.Context, asked QuotesAsked) (*quote.Answer
 		q.Ask("annual_volume", table.Value{Kind: table.Number, Number: asked.Volume})
 	}
 	a, more, err := quote.Ask(ctx, q)
+	if a != nil && err == nil {
+		err = a.Explain(ctx)
+	}
 	return a, append(ds, more...).Sorted(), err
 }
