@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"runtime"
 	"slices"
 	"sort"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"go.yaml.in/yaml/v3"
 
@@ -22,6 +25,8 @@ type Library struct {
 
 	Comparison *Template // of two scenarios
 	Elements   []Element // of cost, in their order
+
+	parsed *parsedFormulas // shared with copies that take definitions of a workbook in
 }
 
 // A Template is one file of definitions.
@@ -82,7 +87,7 @@ type Check struct {
 // LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line; a quantity that the
 // program asks for by name and that is not there is one (asked.go).
 func LoadLibrary(files fs.FS) (*Library, error) {
-	lib := &Library{}
+	lib := &Library{parsed: &parsedFormulas{}}
 	for _, dir := range []struct {
 		name string
 		into *[]*Template
@@ -92,11 +97,11 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 			return nil, err
 		}
 		sort.Strings(names)
-		for _, name := range names {
-			t, err := loadTemplate(files, name)
-			if err != nil {
-				return nil, err
-			}
+		list, err := loadTemplates(files, names)
+		if err != nil {
+			return nil, err
+		}
+		for _, t := range list {
 			switch {
 			case t.Scope == comparisonScope:
 				lib.Comparison = t
@@ -123,6 +128,27 @@ type templateFile struct {
 	Inputs, Quantities, Elements, Example                                       yaml.Node
 	Checks, Cases                                                               []yaml.Node
 	Verdict                                                                     [][]yaml.Node
+}
+
+// loadTemplates reads files on all cores, since every command begins with it. The error is that of the first that has one.
+func loadTemplates(files fs.FS, names []string) ([]*Template, error) {
+	out, faults := make([]*Template, len(names)), make([]error, len(names))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(names)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
+				out[i], faults[i] = loadTemplate(files, names[i])
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range faults {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }
 
 func loadTemplate(files fs.FS, name string) (*Template, error) {

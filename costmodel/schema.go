@@ -22,6 +22,7 @@ type Schema struct {
 	Elements   []Element   // of cost, in their order
 	byName     map[string]*Scope
 	curves     map[string]*curve
+	parsed     *parsedFormulas // of the library
 }
 
 // A Scope is a kind of row: its quantities, and the variants (forms of a part, processes of an operation) that give
@@ -85,7 +86,7 @@ var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "p
 // newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition. Of processes that are not
 // among the names of the case only the name is taken (inuse.go); nil takes all.
 func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named map[string]bool, ds *table.Diagnostics) *Schema {
-	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves}
+	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves, parsed: lib.parsed}
 	for _, name := range scopeOrder {
 		sc := &Scope{Name: name, Title: name, index: map[string]int32{}}
 		s.Scopes = append(s.Scopes, sc)
@@ -224,12 +225,25 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 		p.def.Equation = s.choiceLink(p, ds)
 		return
 	}
-	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want, Grace: it.place.Sheet == "Processes"}, nil)
+	eq, err := s.definition(p)
 	if err != nil {
 		ds.Add("formula", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return
 	}
 	p.def.Equation, p.def.Item.Is = eq, eq.Expr.Text
+}
+
+// definition is the equation of a definition; one of the library was mostly parsed before.
+func (s *Schema) definition(p pendingEquation) (*plan.Equation, error) {
+	it := p.def.Item
+	if it.place.Sheet != "" {
+		return s.equation(p.scope, it.Is, formula.Rules{Want: p.want, Grace: it.place.Sheet == "Processes"}, nil)
+	}
+	expr, err := s.parsed.parse(it.Is, s.Units)
+	if err != nil {
+		return nil, err
+	}
+	return s.checked(p.scope, expr, formula.Rules{Want: p.want}, nil)
 }
 
 // choiceLink makes a choice that takes over that of its machine, machine.equipment_allocation. Choices decide the structure, and along
@@ -270,6 +284,10 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 	if err != nil {
 		return nil, err
 	}
+	return s.checked(sc, expr, rules, base)
+}
+
+func (s *Schema) checked(sc *Scope, expr *formula.Expr, rules formula.Rules, base *formula.Type) (*plan.Equation, error) {
 	env := scopeEnv{schema: s, scope: sc, base: base}
 	if err := formula.Check(expr, env, rules); err != nil {
 		return nil, err
