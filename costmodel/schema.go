@@ -53,6 +53,7 @@ type Quantity struct {
 type Variant struct {
 	Template    *Template
 	Definitions map[int32]*Definition
+	listed      []*Definition   // the same by quantity, as every cell of a plan asks for them
 	called      map[int32]int32 // aliases that are quantities of other processes (processaliases.go)
 }
 
@@ -136,6 +137,23 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 	return s
 }
 
+// define notes how the variant defines a quantity.
+func (v *Variant) define(quantity int32, d *Definition) {
+	v.Definitions[quantity] = d
+	if more := int(quantity) + 1 - len(v.listed); more > 0 {
+		v.listed = append(v.listed, make([]*Definition, more)...)
+	}
+	v.listed[quantity] = d
+}
+
+// defined is how the variant itself defines a quantity, nil where it does not.
+func (v *Variant) defined(quantity int32) *Definition {
+	if int(quantity) >= len(v.listed) {
+		return nil
+	}
+	return v.listed[quantity]
+}
+
 type pendingEquation struct {
 	scope *Scope
 	def   *Definition
@@ -167,7 +185,7 @@ func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *table.Diagnostics) 
 	}
 	def := &Definition{Item: it}
 	def.Unit, _ = s.unitOf(it)
-	v.Definitions[sc.index[it.Name]] = def
+	v.define(sc.index[it.Name], def)
 	if it.Is == "" {
 		return nil
 	}
