@@ -20,17 +20,17 @@ type aliasFault struct {
 
 // aliasFaults finds the aliases of a library that are no names, or names of something else that a heading or an expression of their
 // scope can mean.
-func (lib *Library) aliasFaults() []aliasFault {
+func (lib *Library) aliasFaults(uses aliasUses) []aliasFault {
 	var out []aliasFault
 	for _, scope := range scopeOrder {
 		list := lib.itemsOf(scope)
 		of := map[string]string{} // the quantity that has the alias
 		for _, it := range list {
 			for _, a := range it.aliases {
-				if lib.ofOneProcess(a, it) {
+				if uses.ofOneProcess(a, it) {
 					continue
 				}
-				if what := aliasTaken(scope, a, it, list, of); what != "" {
+				if what := aliasTaken(scope, a, it, uses, of); what != "" {
 					out = append(out, aliasFault{scope, a, clashPlace(a, it, list), fmt.Sprintf("%s can't be another name of %s: %s", a, it.Name, what),
 						"write the quantity's own name, or take a name that nothing else has"})
 					continue
@@ -47,10 +47,11 @@ func (lib *Library) itemsOf(scope string) []*Item {
 	var out []*Item
 	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes} {
 		for _, t := range list {
+			if t.Scope != scope {
+				continue
+			}
 			for i := range t.Items {
-				if t.Scope == scope {
-					out = append(out, &t.Items[i])
-				}
+				out = append(out, &t.Items[i])
 			}
 		}
 	}
@@ -58,7 +59,7 @@ func (lib *Library) itemsOf(scope string) []*Item {
 }
 
 // aliasTaken says what else an alias means, "" where nothing.
-func aliasTaken(scope, alias string, it *Item, list []*Item, of map[string]string) string {
+func aliasTaken(scope, alias string, it *Item, uses aliasUses, of map[string]string) string {
 	if table.Normalise(alias) != alias || alias == "" || strings.Contains(alias, ".") {
 		return "it is no name; write small letters and underscores"
 	}
@@ -78,8 +79,8 @@ func aliasTaken(scope, alias string, it *Item, list []*Item, of map[string]strin
 	if other := of[alias]; other != "" && other != it.Name {
 		return "it is another name of " + other
 	}
-	for _, other := range list {
-		if other.Name == alias || other.Name != it.Name && table.Normalise(other.Label) == alias {
+	for _, c := range uses[alias] {
+		if c.of.Scope == scope && (c.it.Name == alias || c.it.Name != it.Name) {
 			return "a quantity is called so"
 		}
 	}
@@ -98,8 +99,8 @@ func clashPlace(alias string, it *Item, list []*Item) table.Place {
 
 // addAliases lets the aliases of a library mean their quantities.
 func (s *Schema) addAliases(lib *Library, ds *table.Diagnostics) {
-	bad := map[string]bool{}
-	for _, f := range lib.aliasFaults() {
+	bad, uses := map[string]bool{}, lib.aliasUses()
+	for _, f := range lib.aliasFaults(uses) {
 		bad[f.scope+"."+f.alias] = true
 		ds.Add("alias", f.place, f.what, f.help)
 	}
@@ -107,13 +108,13 @@ func (s *Schema) addAliases(lib *Library, ds *table.Diagnostics) {
 		for _, it := range lib.itemsOf(sc.Name) {
 			n, declared := sc.index[it.Name]
 			for _, a := range it.aliases {
-				if declared && !bad[sc.Name+"."+a] && !lib.ofOneProcess(a, it) {
+				if declared && !bad[sc.Name+"."+a] && !uses.ofOneProcess(a, it) {
 					sc.index[a] = n
 				}
 			}
 		}
 		for _, v := range sc.Variants[1:] {
-			v.addOwnAliases(lib, sc)
+			v.addOwnAliases(uses, sc)
 		}
 	}
 }

@@ -121,7 +121,7 @@ func (lib *Library) complete() error {
 	if _, err := newComparison(lib.Comparison, sys); err != nil {
 		faults = append(faults, err)
 	}
-	for _, f := range lib.aliasFaults() {
+	for _, f := range lib.aliasFaults(lib.aliasUses()) {
 		faults = append(faults, fmt.Errorf("%s:%d: %s; %s", f.place.File, f.place.Row, f.what, f.help))
 	}
 	if err := lib.checkRules(sys); err != nil {

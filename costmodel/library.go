@@ -1,15 +1,19 @@
 package costmodel
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"path"
+	"runtime"
 	"slices"
 	"sort"
-	"strings"
+	"sync"
+	"sync/atomic"
 
 	"go.yaml.in/yaml/v3"
 
+	"piececost/costmodel/plainyaml"
 	"piececost/costmodel/table"
 )
 
@@ -23,6 +27,8 @@ type Library struct {
 	scopes     []string  // of a model of quotes; nil for those of a case
 	Comparison *Template // of two scenarios
 	Elements   []Element // of cost, in their order
+
+	parsed *parsedFormulas // shared with copies that take definitions of a workbook in
 }
 
 // A Template is one file of definitions.
@@ -88,7 +94,7 @@ type Check struct {
 // LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line; a quantity that the
 // program asks for by name and that is not there is one (asked.go).
 func LoadLibrary(files fs.FS) (*Library, error) {
-	lib := &Library{}
+	lib := &Library{parsed: &parsedFormulas{}}
 	for _, dir := range []struct {
 		name string
 		into *[]*Template
@@ -98,11 +104,11 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 			return nil, err
 		}
 		sort.Strings(names)
-		for _, name := range names {
-			t, err := loadTemplate(files, name)
-			if err != nil {
-				return nil, err
-			}
+		list, err := loadTemplates(files, names)
+		if err != nil {
+			return nil, err
+		}
+		for _, t := range list {
 			switch {
 			case t.Scope == comparisonScope:
 				lib.Comparison = t
@@ -139,15 +145,51 @@ type templateFile struct {
 	Verdict                                                                     [][]yaml.Node
 }
 
+// loadTemplates reads files on all cores, since every command begins with it. The error is that of the first that has one.
+func loadTemplates(files fs.FS, names []string) ([]*Template, error) {
+	out, faults := make([]*Template, len(names)), make([]error, len(names))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(names)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
+				out[i], faults[i] = loadTemplate(files, names[i])
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range faults {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// readTemplateFile reads a file, mostly by the fast reader. What that does not take is read by package yaml, which knows all of the
+// language and says what is wrong.
+func readTemplateFile(raw []byte) (templateFile, error) {
+	var plain struct {
+		File    templateFile         `yaml:",inline"`
+		Unknown map[string]yaml.Node `yaml:",inline"`
+	}
+	if root := plainyaml.Read(raw); root != nil && root.Decode(&plain) == nil && len(plain.Unknown) == 0 {
+		return plain.File, nil
+	}
+	var f templateFile
+	d := yaml.NewDecoder(bytes.NewReader(raw))
+	d.KnownFields(true)
+	err := d.Decode(&f)
+	return f, err
+}
+
 func loadTemplate(files fs.FS, name string) (*Template, error) {
 	raw, err := fs.ReadFile(files, name)
 	if err != nil {
 		return nil, err
 	}
-	var f templateFile
-	d := yaml.NewDecoder(strings.NewReader(string(raw)))
-	d.KnownFields(true)
-	if err := d.Decode(&f); err != nil {
+	f, err := readTemplateFile(raw)
+	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, What: f.What, Fits: f.Fits,

@@ -102,9 +102,9 @@ var variantColumns = map[string]string{"part": "form", "operation": "process"}
 // definition finds how a quantity is defined for a variant: by itself, or by what all rows share; nil if neither.
 func (sc *Scope) definition(v *Variant, quantity int32) *Definition {
 	if v != nil {
-		if d := v.Definitions[quantity]; d != nil {
+		if d := v.defined(quantity); d != nil {
 			return d
 		}
 	}
-	return sc.Variants[0].Definitions[quantity]
+	return sc.Variants[0].defined(quantity)
 }

@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"fmt"
-	"slices"
 
 	"piececost/costmodel/table"
 )
@@ -11,33 +10,79 @@ import (
 // strokes_per_minute, which fine blanking has as its own. A cell of a column of that name then gives, in a row of the process, the
 // input of the process; in expressions the name keeps its one meaning.
 
-// ofOneProcess tells whether an alias holds in the rows of its process alone: other processes have a quantity of that name, and
-// neither the process nor every operation has one.
-func (lib *Library) ofOneProcess(alias string, it *Item) bool {
-	elsewhere := false
-	for _, p := range lib.Processes {
-		own := slices.ContainsFunc(p.Items, func(x Item) bool { return x.Name == it.Name && x.place == it.place })
-		called := p.quantityCalled(alias)
-		if own && called {
-			return false
-		}
-		elsewhere = elsewhere || !own && called
-	}
-	return elsewhere && !slices.ContainsFunc(lib.Scopes, func(t *Template) bool { return t.Scope == "operation" && t.quantityCalled(alias) })
+// aliasUses is what else the aliases of a library mean: by alias the quantities called so, by name or label.
+type aliasUses map[string][]calledQuantity
+
+// calledQuantity is a quantity of a file of definitions, of a process or of what all rows or some forms have.
+type calledQuantity struct {
+	of      *Template
+	it      *Item
+	process bool
 }
 
-func (t *Template) quantityCalled(name string) bool {
-	return slices.ContainsFunc(t.Items, func(x Item) bool { return x.Name == name || table.Normalise(x.Label) == name })
+// aliasUses goes through the library once; an alias alone would otherwise be looked for in all of it.
+func (lib *Library) aliasUses() aliasUses {
+	uses := aliasUses{}
+	lib.eachItem(func(c calledQuantity) {
+		for _, a := range c.it.aliases {
+			uses[a] = nil
+		}
+	})
+	lib.eachItem(func(c calledQuantity) {
+		name, label := c.it.Name, table.Normalise(c.it.Label)
+		if list, is := uses[name]; is {
+			uses[name] = append(list, c)
+		}
+		if list, is := uses[label]; is && label != name {
+			uses[label] = append(list, c)
+		}
+	})
+	return uses
+}
+
+func (lib *Library) eachItem(visit func(calledQuantity)) {
+	for i, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes} {
+		for _, t := range list {
+			for j := range t.Items {
+				visit(calledQuantity{t, &t.Items[j], i == 2})
+			}
+		}
+	}
+}
+
+// ofOneProcess tells whether an alias holds in the rows of its process alone: other processes have a quantity of that name, and
+// neither the process nor every operation has one.
+func (uses aliasUses) ofOneProcess(alias string, it *Item) bool {
+	elsewhere := false
+	for _, c := range uses[alias] {
+		switch {
+		case c.process && c.of.has(it), !c.process && c.of.Scope == "operation":
+			return false
+		case c.process:
+			elsewhere = true
+		}
+	}
+	return elsewhere
+}
+
+// has tells whether a definition is one of the file's.
+func (t *Template) has(it *Item) bool {
+	for i := range t.Items {
+		if x := &t.Items[i]; x.Name == it.Name && x.place == it.place {
+			return true
+		}
+	}
+	return false
 }
 
 // addOwnAliases lets a process that a case names be given by the columns that its aliases name.
-func (v *Variant) addOwnAliases(lib *Library, sc *Scope) {
+func (v *Variant) addOwnAliases(uses aliasUses, sc *Scope) {
 	for i := range v.Template.Items {
 		it := &v.Template.Items[i]
 		n := sc.index[it.Name]
 		for _, a := range it.aliases {
 			other, declared := sc.index[a]
-			if v.Definitions[n] == nil || !declared || other == n || !lib.ofOneProcess(a, it) {
+			if v.Definitions[n] == nil || !declared || other == n || !uses.ofOneProcess(a, it) {
 				continue
 			}
 			if v.called == nil {

@@ -22,6 +22,7 @@ type Schema struct {
 	Elements   []Element   // of cost, in their order
 	byName     map[string]*Scope
 	curves     map[string]*curve
+	parsed     *parsedFormulas // of the library
 }
 
 // A Scope is a kind of row: its quantities, and the variants (forms of a part, processes of an operation) that give
@@ -52,6 +53,7 @@ type Quantity struct {
 type Variant struct {
 	Template    *Template
 	Definitions map[int32]*Definition
+	listed      []*Definition   // the same by quantity, as every cell of a plan asks for them
 	called      map[int32]int32 // aliases that are quantities of other processes (processaliases.go)
 }
 
@@ -87,7 +89,7 @@ var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "p
 // newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition. Of processes that are not
 // among the names of the case only the name is taken (inuse.go); nil takes all.
 func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named map[string]bool, ds *table.Diagnostics) *Schema {
-	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves}
+	s := &Schema{Units: sys, byName: map[string]*Scope{}, curves: curves, parsed: lib.parsed}
 	order := scopeOrder
 	if lib.scopes != nil {
 		order = lib.scopes
@@ -141,6 +143,23 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 	return s
 }
 
+// define notes how the variant defines a quantity.
+func (v *Variant) define(quantity int32, d *Definition) {
+	v.Definitions[quantity] = d
+	if more := int(quantity) + 1 - len(v.listed); more > 0 {
+		v.listed = append(v.listed, make([]*Definition, more)...)
+	}
+	v.listed[quantity] = d
+}
+
+// defined is how the variant itself defines a quantity, nil where it does not.
+func (v *Variant) defined(quantity int32) *Definition {
+	if int(quantity) >= len(v.listed) {
+		return nil
+	}
+	return v.listed[quantity]
+}
+
 type pendingEquation struct {
 	scope *Scope
 	def   *Definition
@@ -172,7 +191,7 @@ func (s *Schema) addItem(sc *Scope, v *Variant, it Item, ds *table.Diagnostics) 
 	}
 	def := &Definition{Item: it}
 	def.Unit, _ = s.unitOf(it)
-	v.Definitions[sc.index[it.Name]] = def
+	v.define(sc.index[it.Name], def)
 	if it.Is == "" {
 		return nil
 	}
@@ -237,12 +256,25 @@ func (s *Schema) define(p pendingEquation, ds *table.Diagnostics) {
 		p.def.Equation = s.choiceLink(p, ds)
 		return
 	}
-	eq, err := s.equation(p.scope, it.Is, formula.Rules{Want: p.want, Grace: it.place.Sheet == "Processes"}, nil)
+	eq, err := s.definition(p)
 	if err != nil {
 		ds.Add("formula", it.place, fmt.Sprintf("%s: %v", it.Name, err), "")
 		return
 	}
 	p.def.Equation, p.def.Item.Is = eq, eq.Expr.Text
+}
+
+// definition is the equation of a definition; one of the library was mostly parsed before.
+func (s *Schema) definition(p pendingEquation) (*plan.Equation, error) {
+	it := p.def.Item
+	if it.place.Sheet != "" {
+		return s.equation(p.scope, it.Is, formula.Rules{Want: p.want, Grace: it.place.Sheet == "Processes"}, nil)
+	}
+	expr, err := s.parsed.parse(it.Is, s.Units)
+	if err != nil {
+		return nil, err
+	}
+	return s.checked(p.scope, expr, formula.Rules{Want: p.want}, nil)
 }
 
 // choiceLink makes a choice that takes over that of its machine, machine.equipment_allocation. Choices decide the structure, and along
@@ -285,6 +317,10 @@ func (s *Schema) equation(sc *Scope, text string, rules formula.Rules, base *for
 	if err != nil {
 		return nil, err
 	}
+	return s.checked(sc, expr, rules, base)
+}
+
+func (s *Schema) checked(sc *Scope, expr *formula.Expr, rules formula.Rules, base *formula.Type) (*plan.Equation, error) {
 	env := scopeEnv{schema: s, scope: sc, base: base}
 	if err := formula.Check(expr, env, rules); err != nil {
 		return nil, err

@@ -19,7 +19,7 @@ func fewStudies(ts *testscript.TestScript, neg bool, args []string) {
 	f, err := excelize.OpenFile(ts.MkAbs(args[0]))
 	ts.Check(err)
 	ts.Check(askForLittle(f))
-	ts.Check(f.Save())
+	ts.Check(lightly(f).Save())
 }
 
 // withFewStudies is fewStudies for the tests of this package.

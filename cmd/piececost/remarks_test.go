@@ -121,7 +121,7 @@ func editBook(t *testing.T, path string, edit func(f *excelize.File)) {
 	}
 	defer f.Close()
 	edit(f)
-	if err := f.Save(); err != nil {
+	if err := lightly(f).Save(); err != nil {
 		t.Fatal(err)
 	}
 }

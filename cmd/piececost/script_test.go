@@ -1,8 +1,11 @@
 package main
 
 import (
+	"archive/zip"
+	"compress/flate"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -74,7 +77,16 @@ func editWorkbook(ts *testscript.TestScript, neg bool, args []string) {
 		}
 		ts.Check(editCell(f, sheet, cell, args[i+1]))
 	}
-	ts.Check(f.Save())
+	ts.Check(lightly(f).Save())
+}
+
+// lightly has a workbook packed at the fastest level when it is saved: tests edit many, and their size is nothing to them.
+func lightly(f *excelize.File) *excelize.File {
+	return f.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
+		z := zip.NewWriter(w)
+		z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
+		return z
+	})
 }
 
 func editCell(f *excelize.File, sheet, cell, value string) error {

@@ -168,7 +168,7 @@ func setCells(t *testing.T, from, to string, cells map[string]any) {
 			t.Fatal(err)
 		}
 	}
-	if err := f.SaveAs(to); err != nil {
+	if err := lightly(f).SaveAs(to); err != nil {
 		t.Fatal(err)
 	}
 }

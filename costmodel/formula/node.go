@@ -74,6 +74,22 @@ type Expr struct {
 	Names []NameUse
 }
 
+// Clone returns a copy that may be checked, or written with other names, while the first stays as it is.
+func (e *Expr) Clone() *Expr {
+	return &Expr{Text: e.Text, Root: e.Root.clone(), Names: slices.Clone(e.Names)}
+}
+
+func (n *Node) clone() *Node {
+	out := *n
+	if len(n.Args) > 0 {
+		out.Args = make([]*Node, len(n.Args))
+		for i, a := range n.Args {
+			out.Args[i] = a.clone()
+		}
+	}
+	return &out
+}
+
 // A NameUse is a name of an expression and where it first stands.
 type NameUse struct {
 	Path     string

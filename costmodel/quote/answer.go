@@ -32,7 +32,7 @@ type Offer struct {
 	NotChecked  []NotChecked
 	OpenPoints  []OpenPoint
 	Patterns    []Pattern
-	Explained   []Explanation // filled by Explain
+	Explained   []Explanation     // filled by Explain
 	Diagnostics table.Diagnostics // of the should-cost
 }
 

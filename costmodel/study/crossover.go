@@ -65,7 +65,7 @@ func Crossovers(ctx context.Context, plans []*costmodel.Plan, ask CrossoverAsk) 
 	c := newComparison(plans, ask)
 	length := spanLength(plans)
 	count := (ask.To-ask.From)/length + 1
-	err := inOrder(ctx, count, func() func(int, *span) {
+	err := InOrder(ctx, count, func() func(int, *span) {
 		w := newSpanWorker(plans, ask)
 		return func(i int, s *span) {
 			from := ask.From + i*length

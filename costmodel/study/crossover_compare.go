@@ -128,7 +128,7 @@ func (c *comparison) explain(ctx context.Context) error {
 			places = append(places, place{i, k})
 		}
 	}
-	return inOrder(ctx, len(places), func() func(int, *changeMoves) {
+	return InOrder(ctx, len(places), func() func(int, *changeMoves) {
 		runners := make([]*costmodel.Runner, len(c.plans))
 		for i, p := range c.plans {
 			runners[i] = p.CostRunner(2)

@@ -8,10 +8,10 @@ import (
 	"sync"
 )
 
-// inOrder makes count things on all cores and hands them on one after the other, in their order. A maker belongs to one
+// InOrder makes count things on all cores and hands them on one after the other, in their order. A maker belongs to one
 // goroutine; it fills a thing that was made before or a new one, so that memory does not grow with count. An error of use
 // ends the work, and so does the context, before the next thing is used.
-func inOrder[T any](ctx context.Context, count int, maker func() func(i int, into *T), use func(*T) error) error {
+func InOrder[T any](ctx context.Context, count int, maker func() func(i int, into *T), use func(*T) error) error {
 	workers := min(count, runtime.GOMAXPROCS(0))
 	things := make([]T, workers+1)
 	ready := make([]chan any, len(things)) // holds what a maker panicked with, nil where all is well

@@ -26,7 +26,7 @@ func TestInOrder(t *testing.T) {
 	}
 	for _, count := range []int{0, 1, 3, 100} {
 		next := 0
-		err := inOrder(t.Context(), count, maker, func(v *int) error {
+		err := InOrder(t.Context(), count, maker, func(v *int) error {
 			if *v != next {
 				return fmt.Errorf("%d comes where %d should", *v, next)
 			}
@@ -39,7 +39,7 @@ func TestInOrder(t *testing.T) {
 	}
 	made.Store(0)
 	stop := errors.New("stop")
-	if err := inOrder(t.Context(), 1000, maker, func(v *int) error {
+	if err := InOrder(t.Context(), 1000, maker, func(v *int) error {
 		if *v == 5 {
 			return stop
 		}
@@ -53,7 +53,7 @@ func TestInOrder(t *testing.T) {
 			t.Errorf("the panic is %v, its stack is not that of the worker", fault)
 		}
 	}()
-	_ = inOrder(t.Context(), 50, func() func(int, *int) {
+	_ = InOrder(t.Context(), 50, func() func(int, *int) {
 		return func(i int, _ *int) {
 			if i == 20 {
 				panic("broken")

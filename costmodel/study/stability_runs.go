@@ -41,7 +41,7 @@ func (s *stabilitySearch) report(volumes int) {
 
 // run makes the runs, each on one core.
 func (s *stabilitySearch) run(ctx context.Context, runs []orderRun) error {
-	return inOrder(ctx, len(runs), func() func(int, *error) {
+	return InOrder(ctx, len(runs), func() func(int, *error) {
 		return func(i int, err *error) { *err = s.order(ctx, &runs[i]) }
 	}, func(err *error) error { return *err })
 }

@@ -1,6 +1,9 @@
 package table
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // SplitHeading cuts "Gauge [mm]" into "gauge" and "mm"; found tells whether there was a unit in brackets.
 func SplitHeading(heading string) (name, unit string, found bool) {
@@ -16,20 +19,37 @@ func SplitHeading(heading string) (name, unit string, found bool) {
 
 // Normalise writes a heading or label as a name: lower case, words joined by underscores.
 func Normalise(text string) string {
-	var b strings.Builder
+	if isName(text) { // as most are, and it is asked for thousands of them
+		return text
+	}
+	out := make([]byte, 0, len(text))
 	gap := false
 	for _, r := range strings.ToLower(strings.TrimSpace(text)) {
 		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '&' || r > 127 {
-			if gap && b.Len() > 0 {
-				b.WriteByte('_')
+			if gap && len(out) > 0 {
+				out = append(out, '_')
 			}
 			gap = false
-			b.WriteRune(r)
+			out = utf8.AppendRune(out, r)
 		} else {
 			gap = true
 		}
 	}
-	return b.String()
+	return string(out)
+}
+
+// isName tells whether a text is a name already. One with letters beyond ASCII may be one without being known as such.
+func isName(text string) bool {
+	gap := true // an underscore neither begins a name nor follows another
+	for i := range len(text) {
+		c := text[i]
+		underscore := c == '_'
+		if underscore && gap || !underscore && (c < 'a' || c > 'z') && (c < '0' || c > '9') && c != '&' {
+			return false
+		}
+		gap = underscore
+	}
+	return !gap
 }
 
 // Label writes a name as a heading: "set_up_time" is "Set up time".

@@ -28,6 +28,21 @@ func TestHeadings(t *testing.T) {
 	}
 }
 
+// TestNormalise holds names as they stand, and what is no name as it becomes one.
+func TestNormalise(t *testing.T) {
+	for text, want := range map[string]string{
+		"gauge": "gauge", "tool_set_2": "tool_set_2", "sg&a": "sg&a", "a__b": "a_b", "_a": "a", "a_": "a", "_": "", "": "", "Gauge": "gauge",
+		"a b": "a_b", " a ": "a", "größe": "größe", "Größe_": "größe", "a-b (c)": "a_b_c", "a\x7fb": "a_b", "a\xffb": "a\ufffdb", "A&B": "a&b",
+	} {
+		if got := Normalise(text); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+		if got := Normalise(want); got != want {
+			t.Errorf("the name %q becomes %q", want, got)
+		}
+	}
+}
+
 // TestLabelsAreReadBack holds that a name written as a heading is read as that name.
 func TestLabelsAreReadBack(t *testing.T) {
 	for _, l := range Layouts {

@@ -12,6 +12,17 @@ import (
 // "EUR/(kg*h)", "%/yr", "1/yr"). An empty text is a plain number. "a/b*c" is refused, because half of the readers take
 // it for a/(b*c).
 func (s *System) Parse(text string) (Unit, error) {
+	if u, ok := s.known.Load(text); ok {
+		return u.(Unit), nil
+	}
+	u, err := s.parse(text)
+	if err == nil {
+		s.known.Store(text, u)
+	}
+	return u, err
+}
+
+func (s *System) parse(text string) (Unit, error) {
 	p := unitParser{sys: s, rest: normalise(text)}
 	if p.rest == "" {
 		return One, nil

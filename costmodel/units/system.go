@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"golang.org/x/text/currency"
 )
@@ -16,6 +17,8 @@ import (
 type System struct {
 	model string
 	rates map[string]float64 // model currency for 1 of the code
+	money string             // both, as a text
+	known sync.Map           // units that were read, by text: a case names few, each of them often
 }
 
 // NewSystem returns a system with the given model currency (ISO 4217 code) and exchange rates (model currency for one
@@ -39,8 +42,12 @@ func NewSystem(model string, rates map[string]float64) (*System, error) {
 		s.rates[code] = rate
 	}
 	s.rates[s.model] = 1
+	s.money = fmt.Sprint(s.model, s.rates)
 	return s, nil
 }
+
+// Currencies is the model currency and the exchange rates as a text: two systems of the same text read every unit alike.
+func (s *System) Currencies() string { return s.money }
 
 // ModelCurrency returns the code in which the engine computes.
 func (s *System) ModelCurrency() string { return s.model }

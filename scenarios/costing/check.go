@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"piececost/costmodel"
+	"piececost/costmodel/study"
 	"piececost/costmodel/table"
 	"piececost/scenarios"
 )
@@ -50,19 +51,29 @@ func (w *Workbook) compile(ctx context.Context) (*costmodel.Model, []*costmodel.
 	return m, plans, ds
 }
 
-// compileAll checks the structure of every scenario; with the findings of the model. Once ctx is done it leaves out the rest.
+// A compiledScenario is what compileAll knows of one.
+type compiledScenario struct {
+	plan     *costmodel.Plan // nil where it can't be costed
+	findings Diagnostics
+}
+
+// compileAll checks the structure of every scenario, on all cores; with the findings of the model. Once ctx is done it leaves out the
+// rest.
 func compileAll(ctx context.Context, m *costmodel.Model) ([]*costmodel.Plan, Diagnostics) {
 	all := m.Diagnostics
 	var plans []*costmodel.Plan
-	for _, s := range m.Scenarios {
-		if ctx.Err() != nil {
-			return nil, all
+	if err := study.InOrder(ctx, len(m.Scenarios), func() func(int, *compiledScenario) {
+		return func(i int, into *compiledScenario) {
+			into.plan, into.findings = m.Compile(m.Scenarios[i], costmodel.CompileOptions{})
 		}
-		p, ds := m.Compile(s, costmodel.CompileOptions{})
-		all = append(all, ds...)
-		if p != nil {
-			plans = append(plans, p)
+	}, func(c *compiledScenario) error {
+		all = append(all, c.findings...)
+		if c.plan != nil {
+			plans = append(plans, c.plan)
 		}
+		return nil
+	}); err != nil {
+		return nil, all
 	}
 	all = append(all, m.Unread(plans)...)
 	return plans, all.Sorted()

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"piececost/costmodel/study"
 	"piececost/scenarios"
 )
 
@@ -26,36 +27,54 @@ func (r *Result) studies(ctx context.Context, notice func(words string)) (*scena
 	return out, studies.add(volumes)
 }
 
-// add fills in the studies; one that can't be made is said and has no sheet.
+// A studyOf is a study that has a sheet, and the command that makes it alone.
+type studyOf struct {
+	sheet, command string
+	make           func(*run) error
+}
+
+// add fills in the studies, on all cores; one that can't be made is said and has no sheet. Each fills fields of the result of its
+// own, and what they say comes in their order.
 func (s *run) add(volumes []float64) error {
 	for _, d := range s.r.Details {
 		s.steps += len(d.Entries("operation"))
 	}
-	for _, of := range []struct {
-		sheet, command string
-		make           func() error
-	}{
-		{"Scenario comparison", "compare", s.compare},
-		{"Cross-over", "crossover", s.crossover},
-		{"Cross-over stability", "crossover --stability", s.stability},
-		{"Sensitivity", "sensitivity", s.sensitivity},
-		{"Least-cost map", "map", s.maps},
-		{"Break-even values", "solve", s.solve},
-		{"Least-cost combination", "combine", s.combine},
-		{"Capacity and investment", "volumes", func() error { return s.volumes(volumes) }},
-	} {
-		err := s.ctx.Err()
-		if err == nil {
-			err = of.make()
-		}
-		switch {
-		case s.ctx.Err() != nil:
-			return s.ctx.Err()
-		case errors.Is(err, errTooMuch):
-			s.notice(fmt.Sprintf("without the sheet %s: %v; `piececost %s` has no such limit", of.sheet, err, of.command))
-		case err != nil:
-			s.notice(fmt.Sprintf("without the sheet %s: %v", of.sheet, err))
-		}
+	list := []studyOf{
+		{"Scenario comparison", "compare", (*run).compare},
+		{"Cross-over", "crossover", (*run).crossover},
+		{"Cross-over stability", "crossover --stability", (*run).stability},
+		{"Sensitivity", "sensitivity", (*run).sensitivity},
+		{"Least-cost map", "map", (*run).maps},
+		{"Break-even values", "solve", (*run).solve},
+		{"Least-cost combination", "combine", (*run).combine},
+		{"Capacity and investment", "volumes", func(s *run) error { return s.volumes(volumes) }},
 	}
-	return nil
+	progress := s.progress.oneAtATime()
+	return study.InOrder(s.ctx, len(list), func() func(int, *[]string) {
+		return func(i int, said *[]string) {
+			own := *s
+			*said = nil
+			own.progress, own.notice = progress, func(words string) { *said = append(*said, words) }
+			own.try(list[i])
+		}
+	}, func(said *[]string) error {
+		for _, words := range *said {
+			s.notice(words)
+		}
+		return nil
+	})
+}
+
+// try makes a study, or says why there is none.
+func (s *run) try(of studyOf) {
+	if s.ctx.Err() != nil {
+		return
+	}
+	switch err := of.make(s); {
+	case s.ctx.Err() != nil: // which whoever asked for the run learns
+	case errors.Is(err, errTooMuch):
+		s.notice(fmt.Sprintf("without the sheet %s: %v; `piececost %s` has no such limit", of.sheet, err, of.command))
+	case err != nil:
+		s.notice(fmt.Sprintf("without the sheet %s: %v", of.sheet, err))
+	}
 }

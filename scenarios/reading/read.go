@@ -13,6 +13,7 @@ import (
 
 	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
+	"piececost/scenarios/sheet"
 )
 
 // Limits on what the library unpacks of a workbook that results are written into.
@@ -96,7 +97,8 @@ func sniff(path string) string {
 
 // CaseOf reads the case of a workbook that the library has open.
 func CaseOf(f *excelize.File, file string) (*table.Case, error) {
-	buf, err := f.WriteToBuffer()
+	defer f.SetZipWriter(f.ZipWriter)
+	buf, err := f.SetZipWriter(sheet.Unpacked).WriteToBuffer()
 	if err != nil {
 		return nil, err
 	}

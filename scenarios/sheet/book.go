@@ -31,11 +31,14 @@ type Book struct {
 
 // NewBook makes a workbook without sheets of ours.
 func NewBook(attached map[string][]excelize.Comment) *Book {
-	f := excelize.NewFile().SetZipWriter(func(w io.Writer) excelize.ZipWriter { return &stored{zip.NewWriter(w)} })
+	f := excelize.NewFile().SetZipWriter(Unpacked)
 	return &Book{File: f, looks: NewLooks(f), Names: map[string]string{}, Attached: attached, WordsOf: map[string]string{}}
 }
 
-// stored is a zip of parts that are not packed: what it holds goes into the user's workbook at once, and is packed there.
+// Unpacked makes a zip of parts that are not packed, for what is read again at once: result sheets go into the user's workbook, and
+// are packed there.
+func Unpacked(w io.Writer) excelize.ZipWriter { return &stored{zip.NewWriter(w)} }
+
 type stored struct{ *zip.Writer }
 
 func (s *stored) Create(name string) (io.Writer, error) {
