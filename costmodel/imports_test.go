@@ -42,16 +42,15 @@ var allowed = map[string][]string{
 	"costmodel/study":        {"costmodel", "costmodel/table", "costmodel/kernel"},
 	"costmodel/quote":        {"costmodel", "costmodel/table", "costmodel/units"},
 	"costmodel": {"costmodel/table", "costmodel/plan", "costmodel/kernel", "costmodel/formula", "costmodel/units",
-		"costmodel/plainyaml", "github.com/shopspring/decimal", "go.yaml.in/yaml/v3"},
+		"github.com/shopspring/decimal", "go.yaml.in/yaml/v3"},
 	"costmodel/plan":   {"costmodel/kernel", "costmodel/formula"},
 	"costmodel/kernel": {},
 	"costmodel/formula": {"costmodel/units", "github.com/expr-lang/expr/ast", "github.com/expr-lang/expr/conf", "github.com/expr-lang/expr/file",
 		"github.com/expr-lang/expr/parser", "github.com/expr-lang/expr/parser/lexer"},
-	"costmodel/plainyaml": {"go.yaml.in/yaml/v3"},
-	"costmodel/units":     {"golang.org/x/text/currency"},
-	"costmodel/table":     {},
-	"templates":           {},
-	"testdata/door":       {"scenarios/costing", "scenarios/costing/wire"}, // a program of its own
+	"costmodel/units": {"golang.org/x/text/currency"},
+	"costmodel/table": {},
+	"templates":       {},
+	"testdata/door":   {"scenarios/costing", "scenarios/costing/wire"}, // a program of its own
 }
 
 // TestImportsRunDown reads the imports of every file that is no test.

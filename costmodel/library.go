@@ -1,19 +1,18 @@
 package costmodel
 
 import (
-	"bytes"
 	"fmt"
 	"io/fs"
 	"path"
 	"runtime"
 	"slices"
 	"sort"
+	"strings"
 	"sync"
 	"sync/atomic"
 
 	"go.yaml.in/yaml/v3"
 
-	"piececost/costmodel/plainyaml"
 	"piececost/costmodel/table"
 )
 
@@ -166,30 +165,15 @@ func loadTemplates(files fs.FS, names []string) ([]*Template, error) {
 	return out, nil
 }
 
-// readTemplateFile reads a file, mostly by the fast reader. What that does not take is read by package yaml, which knows all of the
-// language and says what is wrong.
-func readTemplateFile(raw []byte) (templateFile, error) {
-	var plain struct {
-		File    templateFile         `yaml:",inline"`
-		Unknown map[string]yaml.Node `yaml:",inline"`
-	}
-	if root := plainyaml.Read(raw); root != nil && root.Decode(&plain) == nil && len(plain.Unknown) == 0 {
-		return plain.File, nil
-	}
-	var f templateFile
-	d := yaml.NewDecoder(bytes.NewReader(raw))
-	d.KnownFields(true)
-	err := d.Decode(&f)
-	return f, err
-}
-
 func loadTemplate(files fs.FS, name string) (*Template, error) {
 	raw, err := fs.ReadFile(files, name)
 	if err != nil {
 		return nil, err
 	}
-	f, err := readTemplateFile(raw)
-	if err != nil {
+	var f templateFile
+	d := yaml.NewDecoder(strings.NewReader(string(raw)))
+	d.KnownFields(true)
+	if err := d.Decode(&f); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, What: f.What, Fits: f.Fits,
