@@ -24,6 +24,7 @@ var askedQuantities = []askedGroup{
 	{"case", "%/yr", "interest_rate", ""},
 	{"case", "currency", "duty freight material_handling packaging", ""},
 	{"case", "currency/kg", "allowable_cost_of_mass_saving", ""},
+	{"case", "%", "profit_share sga_share", ""},
 	{"case", "yr", "programme_life", ""},
 
 	{"scenario", "1/yr", "annual_volume", ""},
@@ -35,8 +36,10 @@ var askedQuantities = []askedGroup{
 	{"scenario", "1", "direct_workers", ""},
 
 	{"plant", "1", "shifts", ""},
-	{"plant", "h", "paid_hours_per_shift", ""},
-	{"plant", "%", "planned_capacity_utilisation", ""},
+	{"plant", "h", "paid_hours_per_shift shift_time", ""},
+	{"plant", "1/yr", "working_days", ""},
+	{"plant", "currency/h", "direct_labour_rate", ""},
+	{"plant", "%", "fixed_overhead_share planned_capacity_utilisation", ""},
 	{"plant", "%/yr", "interest_rate", ""},
 
 	{"material", "currency/kg", "base_price price scrap_price", ""},
@@ -50,7 +53,7 @@ var askedQuantities = []askedGroup{
 	{"machine", "h/yr", "machine_hours_required", ""},
 	{"machine", "m2", "footprint product_specific_floor_space", ""},
 	{"machine", "currency", "price installed_price product_specific_investment", ""},
-	{"machine", "currency/yr", "annual_capital", ""},
+	{"machine", "currency/yr", "annual_capital annual_maintenance", ""},
 	{"machine", "currency/h", "machine_hour_rate work_centre_hourly_rate rate_building rate_energy rate_equipment rate_labour " +
 		"rate_maintenance rate_overhead", ""},
 
@@ -77,7 +80,7 @@ var askedQuantities = []askedGroup{
 	{"operation", "kW", "power", ""},
 	{"operation", "m2", "footprint floor_space", ""},
 	{"operation", "currency", "piece_cost tool_investment tool_price", ""},
-	{"operation", "currency/yr", "annual_cost fixed_cost setup_cost step_fixed_cost variable_cost", ""},
+	{"operation", "currency/yr", "annual_cost crew_step_cost fixed_cost machine_step_cost setup_cost step_fixed_cost variable_cost", ""},
 }
 
 // setUps is what the ceil counts that ContinuousBatches leaves out; some quantity of a step counts it.

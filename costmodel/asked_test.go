@@ -146,6 +146,7 @@ func TestAskedIsComplete(t *testing.T) {
 			}
 		}
 	}
+	ofQuotes := quoteQuantities(t)
 	listed := map[string]bool{}
 	for _, a := range askedFor(lib.Elements) {
 		if listed[a.scope+"."+a.name] {
@@ -172,6 +173,7 @@ func TestAskedIsComplete(t *testing.T) {
 			}
 		}
 		switch {
+		case accessor && scopesOf[name] == nil && ofQuotes[name]: // TestAskedOfQuotes
 		case accessor && scopesOf[name] == nil:
 			t.Errorf("%v: an accessor is called with %q, which is no quantity", at, text)
 		case strings.HasSuffix(text, "_") && text != "piece_" && beginsSome(text, scopesOf):
@@ -241,5 +243,52 @@ func eachText(t *testing.T, visit func(at token.Position, text string, accessor 
 	})
 	if err != nil {
 		t.Fatal(err)
+	}
+}
+
+// quoteQuantities are the names of the quantities of quotes.
+func quoteQuantities(t *testing.T) map[string]bool {
+	t.Helper()
+	lib, err := LoadQuotes(os.DirFS("../templates"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]bool{}
+	for _, tpl := range lib.Templates {
+		for _, it := range tpl.Items {
+			out[it.Name] = true
+		}
+	}
+	return out
+}
+
+// TestAskedOfQuotes: every name of a quantity of quotes in the source stands in the list that LoadQuotes looks up, and nothing else does.
+func TestAskedOfQuotes(t *testing.T) {
+	lib, err := LoadLibrary(os.DirFS("../templates"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	both := map[string]bool{} // names that cases have too
+	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes} {
+		for _, tpl := range list {
+			for _, it := range tpl.Items {
+				both[it.Name] = true
+			}
+		}
+	}
+	names, used := quoteQuantities(t), map[string]bool{}
+	eachText(t, func(at token.Position, text string, _ bool) {
+		if !names[text] {
+			return
+		}
+		used[text] = true
+		if !both[text] && !slices.Contains(quotesAsked(), text) && strings.Contains(text, "_") {
+			t.Errorf("%v: %q is a quantity of quotes and does not stand in askedOfQuotes", at, text)
+		}
+	})
+	for _, name := range quotesAsked() {
+		if !names[name] {
+			t.Errorf("%s is in askedOfQuotes and no quantity", name)
+		}
 	}
 }

@@ -115,6 +115,9 @@ func LoadQuotes(files fs.FS) (*QuoteLibrary, error) {
 		}
 		t.Items = append(t.Items, r.items()...)
 	}
+	if err := lib.complete(); err != nil {
+		return nil, err
+	}
 	sys, err := units.NewSystem("EUR", nil)
 	if err != nil {
 		return nil, err
