@@ -153,9 +153,14 @@ func (q *Quotes) check() {
 		need(q.Request, "annual_volume", "the request")
 	}
 	for _, o := range q.Quotes {
+		if o.Text("currency") == "" {
+			q.Diagnostics.Add("missing", o.Place, fmt.Sprintf("Currency of quote %s is missing", o.Key),
+				"fill its cell in the column "+o.Key+" of the sheet Quotes")
+		}
 		need(o.Record, "price", "quote "+o.Key)
 		need(o.Record, "annual_volume", "quote "+o.Key)
 	}
+	q.datedRates()
 	m.checkPossible()
 	m.checkPlausible()
 }

@@ -43,6 +43,7 @@ type Line struct {
 // nil.
 func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, error) {
 	ds := append(table.Diagnostics(nil), q.Diagnostics...)
+	checkWords(q, &ds)
 	if ds.HasErrors() || q.Model.Diagnostics.HasErrors() {
 		return nil, ds, nil
 	}

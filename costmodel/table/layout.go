@@ -66,7 +66,7 @@ var Layouts = []Layout{
 		About: "a study that a run makes a sheet of"},
 	{Sheet: "Correlations", Unread: true, About: "a pair of uncertain quantities"},
 	{Sheet: "Programme", Unread: true, About: "a year"},
-	{Sheet: "Quotes", Key: []string{"quantity"}, Texts: []string{"unit"}, About: "a quantity of a request and of what suppliers offered, one column each"},
+	{Sheet: "Quotes", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, About: "a quantity of a request and of what suppliers offered, one column each"},
 	{Sheet: "Quote lines", Key: []string{"quote", "line"}, Texts: []string{"element", "part", "operation", "text", "material", "unit", "on", "directed"},
 		Columns: []string{"amount", "quantity", "rate", "time", "pieces_per_cycle", "crew", "labour_rate", "machine_rate", "reject", "surcharge", "life",
 			"agreed"}, About: "a line of a supplier's breakdown"},
