@@ -7,7 +7,7 @@ import (
 
 const (
 	guideSheet = "Read me"
-	guideLists = 37 // row above the list of processes
+	guideLists = 40 // row above the list of processes
 )
 
 // guideText is what the first sheet of a starter workbook says.
@@ -36,6 +36,8 @@ var guideText = []string{
 	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",
 	"A cast, moulded or subcontracted part has the form given masses, with Gross mass [kg] and Net mass of this level [kg].",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
+	"Quotes: the column Request says what was asked for, a column each what suppliers offered; empty means not stated. Their breakdowns stand in Quote lines.",
+	"piececost import --quote FORM.xlsx FILE --as Q4    takes in a supplier's form; rates of other currencies stand in Currencies, with their date",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",
 	"",
