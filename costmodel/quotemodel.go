@@ -44,8 +44,8 @@ type PriceAt struct {
 	Place         table.Place
 }
 
-// ReadQuotes reads the sheets Quotes and Quote lines of a model's case; nil where it has none, or the library no text of quotes. What is wrong is among its Diagnostics,
-// each at its cell.
+// ReadQuotes reads the sheets Quotes and Quote lines of a model's case; nil where it has none, or the library no text of quotes. What is
+// wrong is among its Diagnostics, each at its cell.
 func ReadQuotes(m *Model, lib *QuoteLibrary) *Quotes {
 	t := m.Case.Table("Quotes")
 	if t == nil || len(t.Columns) == 0 || len(lib.Templates) == 0 {
@@ -63,6 +63,12 @@ func ReadQuotes(m *Model, lib *QuoteLibrary) *Quotes {
 		q.Diagnostics = append(q.Diagnostics, d)
 	}
 	q.inner.records["case"] = []*Record{m.caseRecordIn(q.inner.Schema)}
+	if _, ours := t.Column("quantity"); !ours { // a sheet of the user's own
+		q.Diagnostics.Warn("heading", t.Place, `the sheet Quotes has no column "Quantity", so it is not read`,
+			"its columns are Quantity, Unit, Request and one a quote; rename the sheet if it is your own")
+		q.Request = &Record{Scope: "request", Key: RequestColumn, Place: t.Place, Sheet: t.Sheet, texts: map[string]table.Value{}}
+		return q
+	}
 	q.readColumns(t)
 	q.readLines(m.Case.Table("Quote lines"))
 	q.leaveEmpty()
@@ -106,10 +112,6 @@ func (q *Quotes) readColumns(t *table.Table) {
 			columns[i] = r
 			q.Quotes = append(q.Quotes, &Quote{Record: r, Included: map[string]bool{}})
 		}
-	}
-	if _, ok := t.Column("quantity"); !ok {
-		q.Diagnostics.Add("heading", t.Place, `the sheet has no column "Quantity"`, "its columns are Quantity, Unit, Request and one a quote")
-		return
 	}
 	if q.Request == nil {
 		q.Diagnostics.Add("heading", t.Place, `the sheet has no column "Request"`, "add it behind Unit; it states what was asked for")
@@ -261,8 +263,8 @@ func (q *Quotes) field(quote, r *Record, n int32, unit statedUnit, heading strin
 			q.Diagnostics.Add("unit", unit.place, fmt.Sprintf("%q: %v", table.Shortened(heading), err), "")
 			return
 		case !given.Fits(quantity.Unit):
-			q.Diagnostics.Add("dimension", unit.place, fmt.Sprintf("%q: the unit is %s, but %s is %s", table.Shortened(heading), given.Describe(), quantity.Label,
-				quantity.Unit.Describe()), given.Help(quantity.Unit))
+			q.Diagnostics.Add("dimension", unit.place, fmt.Sprintf("%q: the unit is %s, but %s is %s", table.Shortened(heading), given.Describe(),
+				quantity.Label, quantity.Unit.Describe()), given.Help(quantity.Unit))
 			return
 		}
 		u = given

@@ -46,14 +46,6 @@ var sheetGuides = map[string][]string{
 		"",
 		"The example may stay or be cleared: a curve whose name begins with example is not read where nothing names it.",
 	},
-	"Quote lines": {
-		"How to fill in a supplier's breakdown",
-		"A row is a line of a quote, of one piece, in the currency of the quote; money with a code (12 EUR) is in that one.",
-		"Quote: the heading of its column in the sheet Quotes. Line: 1, 2, 3. Element and Amount must be given, all else as far as it is stated.",
-		"Quantity is in the line's Unit and Rate for one of it; 1330 EUR/t under Rate is taken as that of the Unit. On: 1-2,4 or elements.",
-		"A process line without Operation stands for the whole route. The element tool is outside the sum of the lines.",
-		"The note at a heading says what it means.",
-	},
 	"Price months": {
 		"How to give list prices by month",
 		"Material: a key of the sheet Materials. Month: as 2025-03. A month that is missing takes the last earlier one.",
