@@ -255,6 +255,15 @@ func given(t *testing.T, q *costmodel.Quotes, r *costmodel.Record, name string) 
 // quotesIn reads the quotes of a workbook; nothing may be wrong with them.
 func quotesIn(t *testing.T, book string) *costmodel.Quotes {
 	t.Helper()
+	q := quotesWithWarnings(t, book)
+	reportProblems(t, q.Model.Diagnostics)
+	reportProblems(t, quote.Check(q))
+	return q
+}
+
+// quotesWithWarnings reads the quotes of a workbook, whatever is wrong with them.
+func quotesWithWarnings(t *testing.T, book string) *costmodel.Quotes {
+	t.Helper()
 	c, err := Read(book)
 	if err != nil {
 		t.Fatal(err)
@@ -264,11 +273,7 @@ func quotesIn(t *testing.T, book string) *costmodel.Quotes {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := costmodel.New(c, lib)
-	reportProblems(t, m.Diagnostics)
-	q := costmodel.ReadQuotes(m, quotes)
-	reportProblems(t, quote.Check(q))
-	return q
+	return costmodel.ReadQuotes(costmodel.New(c, lib), quotes)
 }
 
 // originsOf looks for the cells of the form in the notes of Quotes and under Source in Quote lines.
