@@ -98,7 +98,7 @@ func (m *Model) matters(l *table.Layout, heading string) bool {
 
 // decorative tells whether a row of a sheet on which rows are quantities is words only, or the user's own.
 func (m *Model) decorative(l *table.Layout, t *table.Table, row table.Row) bool {
-	if l.Shape != table.ColumnsAre {
+	if l.Shape != table.ColumnsAre || l.Scope == "" { // quotes, of which every row matters
 		return false
 	}
 	label := "quantity"

@@ -23,6 +23,7 @@ type Library struct {
 	Forms     []*Template // of a part's material
 	Processes []*Template // of an operation
 
+	quotes     func() (*QuoteLibrary, error)
 	scopes     []string  // of a model of quotes; nil for those of a case
 	Comparison *Template // of two scenarios
 	Elements   []Element // of cost, in their order
@@ -93,7 +94,7 @@ type Check struct {
 // LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line; a quantity that the
 // program asks for by name and that is not there is one (asked.go).
 func LoadLibrary(files fs.FS) (*Library, error) {
-	lib := &Library{parsed: &parsedFormulas{}}
+	lib := &Library{parsed: &parsedFormulas{}, quotes: sync.OnceValues(func() (*QuoteLibrary, error) { return LoadQuotes(files) })}
 	for _, dir := range []struct {
 		name string
 		into *[]*Template

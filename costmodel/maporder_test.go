@@ -27,6 +27,8 @@ var anyOrder = map[string]string{
 	"costmodel/possible.go holdsImpossible":        "asks whether one is there",
 	"costmodel/unread.go eachReference":            "fills sets",
 	"costmodel/unread.go look":                     "fills sets",
+	"costmodel/quotecolumns.go saysAnything":       "asks whether one is there",
+	"costmodel/quote/check.go anyOf":               "asks whether one is there",
 	"costmodel/record.go quantityRow":              "each key has a record of its own",
 	"costmodel/scenario.go setting":                "each key has a record of its own",
 	"costmodel/structure.go activeSteps":           "sorts each value by itself",

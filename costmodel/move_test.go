@@ -84,8 +84,8 @@ func TestUncertainTogether(t *testing.T) {
 			"Operations/A01/Reject rate difference -0.005 0 0.01"},
 		"one row":      {"Materials,M04,Base price,,base * 0.9,,base * 1.2", "Materials/M04/Base price factor 0.9 - 1.2"},
 		"arithmetic":   {"Materials,M04,Base price,,0.5 + 0.25,,2 * 3", "Materials/M04/Base price  0.75 - 6"},
-		"plants":       {"Plants,Direct labour rate,*,,base * 0.9,,base * 1.1", "Plants/Van plant/Direct labour rate factor 0.9 - 1.1"},
-		"equal values": {"Plants,*,Direct labour rate,,35,,40", "Plants/Van plant/Direct labour rate  0.00972222 - 0.0111111"},
+		"plants":       {"Plants,Direct labour rate,*,,base * 0.9,,base * 1.1", "Plants/*/Direct labour rate factor 0.9 - 1.1"},
+		"equal values": {"Plants,*,Building economic life,,25,,35", "Plants/*/Building economic life  25 - 35"},
 		"the more specific": {"Materials,*,Base price,,base * 0.9,,base * 1.1\nMaterials,M04,Base price,,0.7,,1\n" +
 			"Materials,\"M01, M04\",Base price,,base * 0.5,,base * 2",
 			"Materials/* except M01, M04/Base price factor 0.9 - 1.1|Materials/M04/Base price  0.7 - 1|Materials/M01/Base price factor 0.5 - 2"},

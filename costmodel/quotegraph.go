@@ -154,9 +154,14 @@ func (q *Quotes) check() {
 		need(q.Request, "annual_volume", "the request")
 	}
 	for _, o := range q.Quotes {
+		if o.Text("currency") == "" {
+			q.Diagnostics.Add("missing", o.Place, fmt.Sprintf("Currency of quote %s is missing", o.Key),
+				"fill its cell in the column "+o.Key+" of the sheet Quotes")
+		}
 		need(o.Record, "price", "quote "+o.Key)
 		need(o.Record, "annual_volume", "quote "+o.Key)
 	}
+	q.datedRates()
 	m.checkPossible()
 	m.checkPlausible()
 }
@@ -179,5 +184,5 @@ func (q *Quotes) Ask(name string, v table.Value) {
 		return
 	}
 	q.Request.fields = slices.DeleteFunc(q.Request.fields, func(f givenField) bool { return f.quantity == n })
-	q.field(q.Request, q.Request, n, "", sc.Quantities[n].Label, v)
+	q.field(q.Request, q.Request, n, statedUnit{}, sc.Quantities[n].Label, v)
 }

@@ -18,6 +18,7 @@ import (
 type QuoteLibrary struct {
 	Templates []*Template // of the scopes request, quote and quote line
 	Words     map[string][]Word
+	Form      map[string][]string // by scope: what stands in a supplier's form, in its order; of the request what he is told
 	Chain     []ChainStep
 	Rules     []QuoteRule
 	Patterns  []QuotePattern
@@ -90,6 +91,7 @@ func (r QuoteRule) EffectName() string { return r.Name + "_effect" }
 type quoteFile struct {
 	templateFile `yaml:",inline"`
 	Words, Facts yaml.Node
+	Asked        []string
 	Chain        []yaml.Node
 	Rules        []yaml.Node
 	Patterns     []QuotePattern
@@ -102,11 +104,14 @@ func LoadQuotes(files fs.FS) (*QuoteLibrary, error) {
 		return nil, err
 	}
 	sort.Strings(names)
-	lib := &QuoteLibrary{Words: map[string][]Word{}}
+	lib := &QuoteLibrary{Words: map[string][]Word{}, Form: map[string][]string{}}
 	for _, name := range names {
 		if err := lib.load(files, name); err != nil {
 			return nil, err
 		}
+	}
+	if err := lib.checkForm(); err != nil {
+		return nil, err
 	}
 	for _, r := range lib.Rules {
 		t := lib.template(r.Scope)
@@ -166,8 +171,21 @@ func (lib *QuoteLibrary) load(files fs.FS, name string) error {
 	return lib.readLists(name, t, f)
 }
 
+// checkForm is an error where a supplier's form names what its scope does not ask for.
+func (lib *QuoteLibrary) checkForm() error {
+	for _, t := range lib.Templates {
+		for _, name := range lib.Form[t.Scope] {
+			if !lib.Asks(t.Scope, name) {
+				return fmt.Errorf("%s: the form names %q, which is neither a word nor an input of a %s", t.File, name, t.Scope)
+			}
+		}
+	}
+	return nil
+}
+
 // readLists reads the chain, the rules and the patterns of a file.
 func (lib *QuoteLibrary) readLists(name string, t *Template, f quoteFile) error {
+	lib.Form[t.Scope] = append(lib.Form[t.Scope], f.Asked...)
 	for _, p := range f.Patterns {
 		p.number = len(lib.Patterns) + 1
 		if p.Where != "" {

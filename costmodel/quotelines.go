@@ -38,7 +38,7 @@ func (q *Quotes) lineColumns(t *table.Table, sc *Scope) []columnUse {
 	seen := map[string]table.Place{}
 	for i, c := range t.Columns {
 		name, unit, _ := table.SplitHeading(c.Heading)
-		uses[i] = columnUse{name: name, quantity: -1}
+		uses[i] = columnUse{name: name, quantity: -1, place: c.Place}
 		if first, dup := seen[name]; dup && name != "" {
 			q.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q stands twice", table.Shortened(c.Heading)), "delete or rename one of the two",
 				table.Related{Place: first, Note: "first at"})
@@ -127,7 +127,7 @@ func (q *Quotes) lineFields(quote *Quote, r *Record, row table.Row, uses []colum
 	sc := q.inner.Schema.byName["quote line"]
 	for i, v := range row.Cells {
 		if n := uses[i].quantity; n >= 0 && v.Kind != table.Empty {
-			q.field(quote.Record, r, n, uses[i].unit.Text, sc.Quantities[n].Label, q.rateOfUnit(quote, r, sc.Quantities[n], v))
+			q.field(quote.Record, r, n, statedUnit{uses[i].unit.Text, uses[i].place}, sc.Quantities[n].Label, q.rateOfUnit(quote, r, sc.Quantities[n], v))
 		}
 	}
 	n := sc.MustQuantity("element")

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
@@ -45,11 +44,11 @@ type PriceAt struct {
 	Place         table.Place
 }
 
-// ReadQuotes reads the sheets Quotes and Quote lines of a model's case; nil where it has none. What is wrong is among its Diagnostics,
-// each at its cell.
+// ReadQuotes reads the sheets Quotes and Quote lines of a model's case; nil where it has none, or the library no text of quotes. What is
+// wrong is among its Diagnostics, each at its cell.
 func ReadQuotes(m *Model, lib *QuoteLibrary) *Quotes {
 	t := m.Case.Table("Quotes")
-	if t == nil || len(t.Columns) == 0 {
+	if t == nil || len(t.Columns) == 0 || len(lib.Templates) == 0 {
 		return nil
 	}
 	q := &Quotes{Model: m, Library: lib}
@@ -63,8 +62,15 @@ func ReadQuotes(m *Model, lib *QuoteLibrary) *Quotes {
 	q.inner.Schema = newSchema(own, m.Schema.Units, m.Schema.curves, nil, &quiet)
 	q.Diagnostics = append(q.Diagnostics, quiet...)
 	q.inner.records["case"] = []*Record{m.caseRecordIn(q.inner.Schema)}
+	if _, ours := t.Column("quantity"); !ours { // a sheet of the user's own
+		q.Diagnostics.Warn("heading", t.Place, `the sheet Quotes has no column "Quantity", so it is not read`,
+			"its columns are Quantity, Unit, Request and one a quote; rename the sheet if it is your own")
+		q.Request = &Record{Scope: "request", Key: RequestColumn, Place: t.Place, Sheet: t.Sheet, texts: map[string]table.Value{}}
+		return q
+	}
 	q.readColumns(t)
 	q.readLines(m.Case.Table("Quote lines"))
+	q.leaveEmpty()
 	q.check()
 	q.Diagnostics = append(q.Diagnostics, q.inner.Diagnostics...)
 	q.inner.Diagnostics = nil
@@ -87,6 +93,7 @@ func (m *Model) caseRecordIn(s *Schema) *Record {
 // readColumns reads the sheet Quotes: a column is the request or a quote, a row one of its quantities or words.
 func (q *Quotes) readColumns(t *table.Table) {
 	columns := map[int]*Record{}
+	t = q.mendRequest(t)
 	for i, c := range t.Columns {
 		name, _, _ := table.SplitHeading(c.Heading)
 		key := strings.TrimSpace(c.Heading)
@@ -104,10 +111,6 @@ func (q *Quotes) readColumns(t *table.Table) {
 			columns[i] = r
 			q.Quotes = append(q.Quotes, &Quote{Record: r, Included: map[string]bool{}})
 		}
-	}
-	if _, ok := t.Column("quantity"); !ok {
-		q.Diagnostics.Add("heading", t.Place, `the sheet has no column "Quantity"`, "its columns are Quantity, Unit, Request and one a quote")
-		return
 	}
 	if q.Request == nil {
 		q.Diagnostics.Add("heading", t.Place, `the sheet has no column "Request"`, "add it behind Unit; it states what was asked for")
@@ -140,6 +143,8 @@ func (q *Quotes) currencies(t *table.Table, columns map[int]*Record) {
 		case !units.IsCurrency(code):
 			q.Diagnostics.Add("currency", r.TextPlace("currency"), fmt.Sprintf("%q is not a currency code of ISO 4217", table.Shortened(code)),
 				"write three capital letters such as CZK")
+			rate = 1
+		case !known && q.hasRow(code): // whose rate was said to be wrong
 			rate = 1
 		case !known:
 			q.Diagnostics.Add("currency", r.TextPlace("currency"), fmt.Sprintf("the sheet Currencies has no rate of %s", code),
@@ -210,49 +215,41 @@ func (q *Quotes) quantityRow(t *table.Table, row table.Row, columns map[int]*Rec
 			table.Related{Place: first, Note: "first at"})
 		return
 	}
+	name = q.meantRow(t, key, name, columns)
 	seen[name] = key.Place
-	unit := strings.TrimSpace(inHeading)
-	if text := strings.TrimSpace(t.TextAt(row, "unit")); text != "" {
-		unit = text
+	unit := statedUnit{strings.TrimSpace(inHeading), key.Place}
+	if v := t.ValueAt(row, "unit"); strings.TrimSpace(v.Text) != "" {
+		unit = statedUnit{strings.TrimSpace(v.Text), v.Place}
 	}
-	known := false
 	for _, i := range sortedColumns(columns) {
-		known = q.cell(columns[i], name, unit, key, row.Cells[i]) || known
-	}
-	if !known && len(columns) > 0 {
-		q.unknownRow(key, name)
+		q.cell(columns[i], name, unit, key, row.Cells[i])
 	}
 }
 
 func sortedColumns(columns map[int]*Record) []int { return slices.Sorted(maps.Keys(columns)) }
 
-// cell takes a cell of the sheet Quotes; it tells whether the row is known for the column.
-func (q *Quotes) cell(r *Record, name, unit string, key, v table.Value) bool {
+// cell takes a cell of the sheet Quotes.
+func (q *Quotes) cell(r *Record, name string, unit statedUnit, key, v table.Value) {
 	if slices.ContainsFunc(q.Library.Words[r.Scope], func(w Word) bool { return w.Name == name }) {
 		q.inner.textCell(r, name, v)
-		return true
+		return
 	}
 	if volume, ok := strings.CutPrefix(name, "price_at_"); ok {
 		q.priceAt(r, volume, unit, key, v)
-		return true
+		return
 	}
-	if name == "duty" && isShare(unit, v) {
+	if name == "duty" && (isShare(unit.text, v)) {
 		name = "duty_share"
 	}
-	sc := q.inner.Schema.byName[r.Scope]
-	n, ok := sc.byHeading(name)
-	if !ok || sc.Variants[0].Definitions[n] != nil && sc.Variants[0].Definitions[n].Item.Fact {
-		return ok
-	}
-	if v.Kind == table.Empty {
-		return true
+	n, ok := q.rowQuantity(r.Scope, name)
+	if !ok || v.Kind == table.Empty {
+		return
 	}
 	if quote := q.quoteOf(r); quote != nil && v.Kind == table.Text && strings.EqualFold(strings.TrimSpace(v.Text), "included") {
-		quote.Included[sc.Quantities[n].Name] = true
-		return true
+		quote.Included[q.inner.Schema.byName[r.Scope].Quantities[n].Name] = true
+		return
 	}
 	q.field(r, r, n, unit, key.Text, v)
-	return true
 }
 
 // isShare tells whether an amount is given as a share.
@@ -261,20 +258,20 @@ func isShare(unit string, v table.Value) bool {
 }
 
 // field reads a cell of a record in the units of its quote.
-func (q *Quotes) field(quote, r *Record, n int32, unit, heading string, v table.Value) {
+func (q *Quotes) field(quote, r *Record, n int32, unit statedUnit, heading string, v table.Value) {
 	sc := q.inner.Schema.byName[r.Scope]
 	quantity := sc.Quantities[n]
 	sys := q.unitsOf(quote)
 	u := quantity.Unit
-	if unit != "" && !quantity.Flag && len(quantity.Options) == 0 {
-		given, err := sys.Parse(unit)
+	if unit.text != "" && !quantity.Flag && len(quantity.Options) == 0 {
+		given, err := sys.Parse(unit.text)
 		switch {
 		case err != nil:
-			q.Diagnostics.Add("unit", v.Place, fmt.Sprintf("%q: %v", table.Shortened(heading), err), "")
+			q.Diagnostics.Add("unit", unit.place, fmt.Sprintf("%q: %v", table.Shortened(heading), err), "")
 			return
 		case !given.Fits(quantity.Unit):
-			q.Diagnostics.Add("dimension", v.Place, fmt.Sprintf("%q: the unit is %s, but %s is %s", table.Shortened(heading), given.Describe(), quantity.Label,
-				quantity.Unit.Describe()), given.Help(quantity.Unit))
+			q.Diagnostics.Add("dimension", unit.place, fmt.Sprintf("%q: the unit is %s, but %s is %s", table.Shortened(heading), given.Describe(),
+				quantity.Label, quantity.Unit.Describe()), given.Help(quantity.Unit))
 			return
 		}
 		u = given
@@ -289,7 +286,7 @@ func (q *Quotes) field(quote, r *Record, n int32, unit, heading string, v table.
 }
 
 // priceAt reads a row such as Price at 150000.
-func (q *Quotes) priceAt(r *Record, volume, unit string, key, v table.Value) {
+func (q *Quotes) priceAt(r *Record, volume string, unit statedUnit, key, v table.Value) {
 	n, err := q.Model.Schema.Units.ParseQuantity(strings.ReplaceAll(volume, "_", ""))
 	if err != nil || !(n.Number > 0) {
 		q.Diagnostics.Add("key", key.Place, fmt.Sprintf("%q names no annual volume", table.Shortened(key.Text)), "write Price at 150000")
@@ -320,29 +317,4 @@ func compareFloats(a, b float64) int {
 		return 1
 	}
 	return 0
-}
-
-// unknownRow says of a row that is nearly known which it may be; any other is the user's own.
-func (q *Quotes) unknownRow(key table.Value, name string) {
-	if near := formula.Nearest(name, q.rowNames()); near != "" {
-		q.Diagnostics.Add("key", key.Place, fmt.Sprintf("%q is not known", table.Shortened(key.Text)),
-			fmt.Sprintf("did you mean %s? If the row is your own, give it a name less alike", table.Label(near)))
-	} else {
-		q.Diagnostics.Warn("key", key.Place, fmt.Sprintf("%q is not read", table.Shortened(key.Text)), "it is kept as it stands")
-	}
-}
-
-func (q *Quotes) rowNames() []string {
-	names := []string{"currency"}
-	for _, scope := range []string{"request", "quote"} {
-		for _, w := range q.Library.Words[scope] {
-			names = append(names, w.Name)
-		}
-		for _, it := range q.Library.template(scope).Items {
-			if it.Input && !it.Fact {
-				names = append(names, it.Name, table.Normalise(it.Label))
-			}
-		}
-	}
-	return names
 }

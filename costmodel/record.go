@@ -71,6 +71,7 @@ type columnUse struct {
 	text     bool
 	quantity int32 // -1 for none
 	unit     units.Unit
+	place    table.Place // of the heading, where a finding may be about it
 }
 
 // rowRecords reads a sheet on which a row is a thing.

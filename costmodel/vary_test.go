@@ -118,7 +118,7 @@ func (c csvCase) addCell(t *testing.T, sheet, key, heading, text string) {
 	lines := strings.Split(strings.TrimRight(c[sheet], "\n"), "\n")
 	if sheet == "Plants" {
 		name, unit, _ := strings.Cut(strings.TrimSuffix(heading, "]"), " [")
-		c[sheet] = strings.Join(append(lines, name+","+unit+","+text+",,"), "\n") + "\n"
+		c[sheet] = strings.Join(append(lines, name+","+unit+","+text+",,,"), "\n") + "\n"
 		return
 	}
 	found := false

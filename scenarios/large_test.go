@@ -67,7 +67,7 @@ func largeTables(t testing.TB, parts int) fs.FS {
 	}
 	out["parts.csv"], out["bill_of_materials.csv"], out["operations.csv"] = &fstest.MapFile{Data: list.Bytes()}, &fstest.MapFile{Data: bill.Bytes()},
 		&fstest.MapFile{Data: steps.Bytes()}
-	out["scenarios.csv"] = &fstest.MapFile{Data: []byte("Sheet,Row,Column,Large\n,,Annual volume [1/yr],20000\n,,Product,N00000\n")}
+	out["scenarios.csv"] = &fstest.MapFile{Data: []byte("Sheet,Row,Column,Large\n,,Annual volume [1/yr],20000\n,,Product,N00000\n,,Plant,Van plant\n")}
 	out["volumes.csv"] = &fstest.MapFile{Data: []byte("Annual volume [1/yr]\n5000\n20000\n80000\n")}
 	return out
 }

@@ -2,8 +2,6 @@ package scenarios
 
 import (
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 	"testing/fstest"
 
@@ -15,19 +13,7 @@ import (
 // quoteTables are the tables of the sample with its three quotes of part B05.
 func quoteTables(t testing.TB) fstest.MapFS {
 	t.Helper()
-	files := sampleFiles(t)
-	paths, err := filepath.Glob("../testdata/quotes/*.csv")
-	if err != nil || len(paths) == 0 {
-		t.Fatal("no quotes", err)
-	}
-	for _, path := range paths {
-		raw, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		files[filepath.Base(path)] = &fstest.MapFile{Data: raw}
-	}
-	return files
+	return sampleFiles(t)
 }
 
 // askQuotes answers for the quotes of tables; findings of the quotes themselves are a failure.

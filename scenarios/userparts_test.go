@@ -29,47 +29,47 @@ func userSheets(t testing.TB, f *excelize.File) {
 			t.Fatal(err)
 		}
 	}
-	for _, name := range []string{"Quotes", "Notes", "Hidden", "Deep"} {
+	for _, name := range []string{"Offers", "Notes", "Hidden", "Deep"} {
 		_, err := f.NewSheet(name)
 		ok(err)
 	}
-	ok(f.SetSheetRow("Quotes", "A1", &[]any{"Supplier", "Year", "Price"}))
+	ok(f.SetSheetRow("Offers", "A1", &[]any{"Supplier", "Year", "Price"}))
 	for i := range 6 {
-		ok(f.SetSheetRow("Quotes", fmt.Sprintf("A%d", i+2), &[]any{string(rune('A' + i%3)), 2026 + i/3, 10.5 * float64(i)}))
+		ok(f.SetSheetRow("Offers", fmt.Sprintf("A%d", i+2), &[]any{string(rune('A' + i%3)), 2026 + i/3, 10.5 * float64(i)}))
 	}
-	series := []excelize.ChartSeries{{Categories: "Quotes!$A$2:$A$7", Values: "Quotes!$C$2:$C$7"}}
+	series := []excelize.ChartSeries{{Categories: "Offers!$A$2:$A$7", Values: "Offers!$C$2:$C$7"}}
 	ok(f.AddChart("Notes", "E2", &excelize.Chart{Type: excelize.Line, Series: series}))
 	ok(f.AddPictureFromBytes("Notes", "E20", &excelize.Picture{Extension: ".png", File: smallPicture}))
-	ok(f.AddPivotTable(&excelize.PivotTableOptions{DataRange: "Quotes!A1:C7", PivotTableRange: "Notes!A40:D50", Rows: []excelize.PivotTableField{
+	ok(f.AddPivotTable(&excelize.PivotTableOptions{DataRange: "Offers!A1:C7", PivotTableRange: "Notes!A40:D50", Rows: []excelize.PivotTableField{
 		{Data: "Supplier"}}, Data: []excelize.PivotTableField{{Data: "Price"}}}))
-	ok(f.AddTable("Quotes", &excelize.Table{Range: "A1:C7", Name: "Prices"}))
+	ok(f.AddTable("Offers", &excelize.Table{Range: "A1:C7", Name: "Prices"}))
 	ok(f.AddComment("Parts", excelize.Comment{Cell: "F2", Author: "buyer", Text: "from the drawing"}))
 	rule := excelize.NewDataValidation(true)
 	rule.SetSqref("B2:B9")
 	ok(rule.SetDropList([]string{"2026", "2027"}))
-	ok(f.AddDataValidation("Quotes", rule))
+	ok(f.AddDataValidation("Offers", rule))
 	red, err := f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Color: "9A0511"}})
 	ok(err)
-	ok(f.SetConditionalFormat("Quotes", "C2:C7", []excelize.ConditionalFormatOptions{{Type: "cell", Criteria: ">", Format: &red, Value: "20"}}))
-	ok(f.AddSparkline("Notes", &excelize.SparklineOptions{Location: []string{"B2"}, Range: []string{"Quotes!C2:C7"}}))
+	ok(f.SetConditionalFormat("Offers", "C2:C7", []excelize.ConditionalFormatOptions{{Type: "cell", Criteria: ">", Format: &red, Value: "20"}}))
+	ok(f.AddSparkline("Notes", &excelize.SparklineOptions{Location: []string{"B2"}, Range: []string{"Offers!C2:C7"}}))
 	for _, n := range userNames {
 		n.Scope = strings.TrimPrefix(n.Scope, "Workbook")
 		ok(f.SetDefinedName(&n))
 	}
-	ok(f.SetHeaderFooter("Quotes", &excelize.HeaderFooterOptions{OddHeader: "&CQuotes", OddFooter: "&RPage &P of &N"}))
+	ok(f.SetHeaderFooter("Offers", &excelize.HeaderFooterOptions{OddHeader: "&CQuotes", OddFooter: "&RPage &P of &N"}))
 	ok(f.SetCellFormula("Notes", "B3", "Parts!F2*2"))
 	ok(f.SetSheetVisible("Hidden", false))
 	ok(f.SetSheetVisible("Deep", false, true))
 	ok(f.SetCustomProps(excelize.CustomProperty{Name: "Quote", Value: "Q-17"}))
-	shown, err := f.GetSheetIndex("Quotes")
+	shown, err := f.GetSheetIndex("Offers")
 	ok(err)
 	f.SetActiveSheet(shown)
 	ok(f.AddChartSheet("Picture", &excelize.Chart{Type: excelize.Col, Series: series}))
 }
 
 var userNames = []excelize.DefinedName{
-	{Name: "rate", RefersTo: "Quotes!$C$2", Scope: "Workbook"}, {Name: "rate", RefersTo: "Notes!$B$3", Scope: "Notes"},
-	{Name: "_xlnm.Print_Titles", RefersTo: "Quotes!$1:$1", Scope: "Quotes"}, {Name: "_xlnm.Print_Area", RefersTo: "Notes!$A$1:$D$60", Scope: "Notes"},
+	{Name: "rate", RefersTo: "Offers!$C$2", Scope: "Workbook"}, {Name: "rate", RefersTo: "Notes!$B$3", Scope: "Notes"},
+	{Name: "_xlnm.Print_Titles", RefersTo: "Offers!$1:$1", Scope: "Offers"}, {Name: "_xlnm.Print_Area", RefersTo: "Notes!$A$1:$D$60", Scope: "Notes"},
 }
 
 const relationKind = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
@@ -259,7 +259,7 @@ func checkUserSheets(t *testing.T, path string) {
 			t.Errorf("the name %s of %s is not %s: %v", n.Name, n.Scope, n.RefersTo, names)
 		}
 	}
-	if got := f.GetSheetName(f.GetActiveSheetIndex()); got != "Quotes" {
+	if got := f.GetSheetName(f.GetActiveSheetIndex()); got != "Offers" {
 		t.Errorf("the sheet %s is shown", got)
 	}
 	for _, name := range []string{"Hidden", "Deep"} {

@@ -14,9 +14,10 @@ import (
 
 func newImport() *cobra.Command {
 	mark := "."
+	var quote quoteFlags
 	cmd := &cobra.Command{
 		Use:   "import FOLDER FILE",
-		Short: "Fill a workbook from CSV tables: parts list, bill of materials, routes, machines, materials",
+		Short: "Fill a workbook from CSV tables: parts list, bill of materials, routes, machines, materials; or from a supplier's quote",
 		Long: `import fills the input sheets of a workbook made by ` + "`piececost new`" + ` from the CSV tables of a folder; a workbook that is not
 there is made first. Rows go below those that are there.
 
@@ -30,18 +31,41 @@ Where it holds values, numbers are converted to its unit and formulas are refuse
 
 Numbers: the decimal mark is a point, or with --decimal-mark , a comma; with the point 310.000 is 310. Thousands are
 written without separators. A formula (3.72 + 1.60) has decimal points always. The tables are UTF-8; their columns are
-separated by commas, semicolons or tabs, whichever the first line has most of.`,
+separated by commas, semicolons or tabs, whichever the first line has most of.
+
+With --quote a supplier's filled form becomes the quote of the name --as in the sheets Quotes and Quote lines: columns may
+have been moved and rows added. Each cell of Quotes has a note that names the cell it comes from, each line of Quote
+lines its cells under Source. The form is not changed. A supplier's own form comes in by --map, a CSV file with the
+columns ours, theirs and, where they are wanted, value, replace and sheet: what a row of Quotes or a column of Quote
+lines is called by him; a value that he does not state; words to be replaced, "Werkstoff=material; Summe=", where a line
+whose word is replaced by nothing is left out; the sheet where his label stands on several.`,
 		Example: `  piececost import tables my.xlsx
-  piececost import tabellen my.xlsx --decimal-mark ,`,
+  piececost import tabellen my.xlsx --decimal-mark ,
+  piececost import --quote offer.xlsx my.xlsx --as Q4
+  piececost import --quote theirs.xlsx my.xlsx --as Q5 --map theirs.csv`,
 		Args: func(cmd *cobra.Command, args []string) error {
+			if quote.form != "" {
+				return quote.arguments(args)
+			}
 			if len(args) != 2 {
 				return fmt.Errorf("import takes a folder of CSV tables and a workbook, got %d arguments", len(args))
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error { return importTables(cmd, args[0], args[1], mark) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if quote.form != "" {
+				return importQuote(cmd, args[0], quote)
+			}
+			if quote.as != "" || quote.columns != "" {
+				return usageError{fmt.Errorf("--as and --map go with --quote, the file that the supplier filled in")}
+			}
+			return importTables(cmd, args[0], args[1], mark)
+		},
 	}
 	cmd.Flags().StringVar(&mark, "decimal-mark", mark, "decimal mark of the numbers in the tables: . or ,")
+	cmd.Flags().StringVar(&quote.form, "quote", "", "take in a supplier's quote from this workbook instead of tables")
+	cmd.Flags().StringVar(&quote.as, "as", "", "name of the quote: the heading of its column in the sheet Quotes")
+	cmd.Flags().StringVar(&quote.columns, "map", "", "CSV file that says what a supplier's own form calls what is asked for")
 	return cmd
 }
 

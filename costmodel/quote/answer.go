@@ -46,10 +46,11 @@ type Line struct {
 // nil.
 func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, error) {
 	ds := append(table.Diagnostics(nil), q.Diagnostics...)
+	checkWords(q, &ds)
 	if ds.HasErrors() || q.Model.Diagnostics.HasErrors() {
 		return nil, ds, nil
 	}
-	checkDates(q, &ds)
+	checkWords(q, &ds)
 	a := &Answer{Quotes: q}
 	f := &factReader{quotes: q, months: readMonths(q, &ds), lanes: readLanes(q, &ds)}
 	for _, o := range q.Quotes {

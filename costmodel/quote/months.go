@@ -108,26 +108,3 @@ func (p monthPrices) at(grade string, months []month) (base, scrap float64, ok b
 	}
 	return base, scrap, true
 }
-
-// checkDates reports words that should be a date or a month and are none, each at its cell.
-func checkDates(q *costmodel.Quotes, ds *table.Diagnostics) {
-	records := []*costmodel.Record{q.Request}
-	for _, o := range q.Quotes {
-		records = append(records, o.Record)
-	}
-	for _, r := range records {
-		for _, w := range q.Library.Words[r.Scope] {
-			text := r.Text(w.Name)
-			_, month := parseMonths(text)
-			_, date := parseDate(text)
-			switch {
-			case text == "":
-			case w.Kind == "month" && !month:
-				ds.Add("month", r.TextPlace(w.Name), fmt.Sprintf("%s %q is no month", table.Label(w.Name), table.Shortened(text)),
-					"write it as 2025-03, or a quarter as 2025-Q1")
-			case w.Kind == "date" && !date:
-				ds.Add("date", r.TextPlace(w.Name), fmt.Sprintf("%s %q is no date", table.Label(w.Name), table.Shortened(text)), "write it as 2025-03-31")
-			}
-		}
-	}
-}

@@ -18,7 +18,7 @@ type (
 
 // Check finds everything that is wrong or doubtful in the case, by place. It has errors, warnings, and notes on what could
 // not be looked at; without errors the case can be costed and written, except for errors of the sheet Uncertainty, on which
-// no cost rests. It is empty once ctx is done.
+// no cost rests. Errors of the quotes stop the writing alone. It is empty once ctx is done.
 func (w *Workbook) Check(ctx context.Context) Diagnostics {
 	m, plans, ds := w.compile(ctx)
 	if ctx.Err() != nil {
@@ -29,6 +29,11 @@ func (w *Workbook) Check(ctx context.Context) Diagnostics {
 	}
 	_, uncertain := m.Uncertainty()
 	ds = append(ds, uncertain...)
+	quotes, err := w.quoteFindings(m)
+	if err != nil { // the program's own text: told at the cell of no one
+		ds.Add("quotes", Place{File: w.data.File}, err.Error(), "please report it")
+	}
+	ds = append(ds, quotes...)
 	if !ds.HasErrors() {
 		ds = append(ds, costmodel.NotCheckedNotes(plans)...)
 		ds = append(ds, costmodel.PlaceholderNote(plans)...)

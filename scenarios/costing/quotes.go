@@ -7,11 +7,47 @@ import (
 	"piececost/costmodel"
 	"piececost/costmodel/quote"
 	"piececost/costmodel/table"
-	"piececost/templates"
 )
 
 // QuoteLibrary is the program's own text of what quotes are asked, read once. The error is a fault of the program.
-var QuoteLibrary = sync.OnceValues(func() (*costmodel.QuoteLibrary, error) { return costmodel.LoadQuotes(templates.Files) })
+var QuoteLibrary = sync.OnceValues(func() (*costmodel.QuoteLibrary, error) {
+	lib, err := Library()
+	if err != nil {
+		return nil, err
+	}
+	return lib.Quotes()
+})
+
+// quoteFindings are what is wrong or doubtful in the quotes of a case, where it has any; no cost rests on them.
+func (w *Workbook) quoteFindings(m *costmodel.Model) (Diagnostics, error) {
+	if t := w.data.Table("Quotes"); t == nil || !filled(t) {
+		return nil, nil
+	}
+	lib, err := w.lib.Quotes()
+	if err != nil {
+		return nil, err
+	}
+	q := costmodel.ReadQuotes(m, lib)
+	if q == nil || len(q.Quotes) == 0 && len(q.Diagnostics) == 0 {
+		return nil, nil
+	}
+	return quote.Check(q), nil
+}
+
+// filled tells whether anything is filled in beside the words that name rows and units.
+func filled(t *table.Table) bool {
+	for i, c := range t.Columns {
+		if name, _, _ := table.SplitHeading(c.Heading); name == "" || name == "quantity" || name == "unit" || table.IsProvenance(name) {
+			continue
+		}
+		for _, row := range t.Rows {
+			if row.Cells[i].Kind != table.Empty {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 // QuotesAsked says what of the request is other than the sheet has it.
 type QuotesAsked struct {

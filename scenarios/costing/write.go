@@ -51,6 +51,13 @@ func (r *Result) Put(ctx context.Context) (*Written, error) {
 	if long := scenarios.LongFormulas(r.plans); long.HasErrors() {
 		return nil, long
 	}
+	quotes, err := r.workbook.quoteFindings(r.model)
+	if err != nil {
+		return nil, err
+	}
+	if quotes.HasErrors() {
+		return nil, quotes.Sorted()
+	}
 	out := &Written{}
 	notice := func(words string) {
 		out.Notices = append(out.Notices, words)
@@ -58,7 +65,6 @@ func (r *Result) Put(ctx context.Context) (*Written, error) {
 			told(words)
 		}
 	}
-	var err error
 	if out.Results, err = r.studies(ctx, notice); err != nil {
 		return nil, err
 	}
@@ -67,7 +73,7 @@ func (r *Result) Put(ctx context.Context) (*Written, error) {
 		return nil, err
 	}
 	_, uncertain := r.model.Uncertainty()
-	out.Findings = append(append(Diagnostics(nil), r.Findings...), uncertain.AsWarnings()...).Sorted()
+	out.Findings = append(append(append(Diagnostics(nil), r.Findings...), uncertain.AsWarnings()...), quotes...).Sorted()
 	out.Summary, out.Remarks, out.Drawings = book.Summary(), book.Remarks(), book.Drawings()
 	return out, nil
 }

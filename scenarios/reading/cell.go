@@ -16,6 +16,11 @@ func (b *Book) value(sheet string, g *grid, row, col int) table.Value {
 	if c == nil {
 		return table.Value{}
 	}
+	return b.Value(sheet, c)
+}
+
+// Value is what a filled cell of a sheet means, without its place.
+func (b *Book) Value(sheet string, c *ooxml.Cell) table.Value {
 	if isComputed(c) && !c.HasValue {
 		return b.Calculated(sheet, c)
 	}

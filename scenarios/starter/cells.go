@@ -28,6 +28,9 @@ func (b *starter) cell(l *table.Layout, head, row []string, r, c int, text strin
 	name, unit, _ := table.SplitHeading(head[c])
 	kind := b.kind(l, name)
 	k := sheet.Look{Kind: "input", Wrap: isWords(l, name)}
+	if isTyped(l.Sheet, name) {
+		k.Format = asTyped
+	}
 	if l.Shape == table.ColumnsAre {
 		if name == "quantity" || name == "unit" || l.Scope == "scenario" && name == "column" && text != "" {
 			k = sheet.Look{Kind: "label"}

@@ -9,7 +9,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"piececost/costmodel"
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 	"piececost/scenarios/reading"
@@ -142,14 +141,16 @@ func (b *starter) kind(l *table.Layout, name string) contentKind {
 		if b.kinds == nil {
 			b.kinds = map[string]contentKind{}
 		}
-		k = kindOf(b.lib, l, name)
+		k = b.kindOf(l, name)
 		b.kinds[key] = k
 	}
 	return k
 }
 
-func kindOf(lib *costmodel.Library, l *table.Layout, name string) contentKind {
-	switch it := lib.Describe(l.Scope, name); {
+func (b *starter) kindOf(l *table.Layout, name string) contentKind {
+	switch it := b.lib.Describe(l.Scope, name); {
+	case isQuotes(l) && b.isQuoteWord(l, name):
+		return words
 	case isCount(l, name):
 		return OwnContent
 	case isWords(l, name):
@@ -165,7 +166,7 @@ func kindOf(lib *costmodel.Library, l *table.Layout, name string) contentKind {
 // isCount tells the columns of words that hold numbers all the same.
 func isCount(l *table.Layout, name string) bool {
 	switch name {
-	case "operation", "joined_at_operation":
+	case "operation", "joined_at_operation", "line":
 		return true
 	}
 	return l.Sheet == "Targets" && name == "target" || l.Sheet == "Overrides" && name == "value"

@@ -32,23 +32,34 @@ func (b *starter) percentColumns(l *table.Layout, head []string) error {
 
 // columnFormat gives a column the format of its unit: percent, or none.
 func (b *starter) columnFormat(on string, col int, heading string) error {
-	_, unit, _ := table.SplitHeading(heading)
-	if !strings.HasPrefix(unit, "%") {
+	name, unit, _ := table.SplitHeading(heading)
+	format := ""
+	switch {
+	case strings.HasPrefix(unit, "%"):
+		format = percentFormat(0.5)
+	case isTyped(on, name):
+		format = asTyped
+	default:
 		return nil
 	}
-	id, err := b.looks.ID(sheet.Look{Kind: "below", Format: percentFormat(0.5)})
+	id, err := b.looks.ID(sheet.Look{Kind: "below", Format: format})
 	if err != nil {
 		return err
 	}
-	name, err := excelize.ColumnNumberToName(col)
+	letters, err := excelize.ColumnNumberToName(col)
 	if err != nil {
 		return err
 	}
-	return b.f.SetColStyle(on, name, id)
+	return b.f.SetColStyle(on, letters, id)
 }
 
 // dropDowns adds lists to columns of keys and choices, and 0 to 100 % to columns of shares.
 func (b *starter) dropDowns(l *table.Layout, head []string, rows [][]string) error {
+	if isQuotes(l) && l.Shape == table.ColumnsAre {
+		if err := b.choiceRows(l, head, rows); err != nil {
+			return err
+		}
+	}
 	if l.Shape == table.ColumnsAre {
 		return b.shareRows(l, head, rows)
 	}
@@ -98,6 +109,11 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 	if name == "part" && l.Sheet == "Operations" {
 		sheet, ok = "Parts", true
 	}
+	if l.Sheet == "Quote lines" && name == "quote" {
+		dv.SetSqrefDropList("Quotes!$D$1:$Z$1")
+		dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "This is no column of the sheet Quotes.")
+		return nil
+	}
 	if ok && sheet != l.Sheet {
 		dv.SetSqrefDropList(keyList(sheet, listRows))
 		dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "This key is not in the sheet "+sheet+".")
@@ -121,8 +137,11 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 	case "distribution":
 		words = table.Distributions
 	default:
-		if it := b.lib.Describe(l.Scope, name); it != nil {
+		if it := b.describe(l, name); it != nil {
 			words = it.Options
+		}
+		if words == nil {
+			words = b.quoteChoices(l, name)
 		}
 	}
 	if len(words) == 0 {

@@ -47,15 +47,25 @@ func Import(f *excelize.File, folder fs.FS, options ImportOptions) (*ImportRepor
 			return nil, err
 		}
 	}
+	im := newImporter(f, options)
+	tables, err := im.tables(folder, groupMaps(maps))
+	if err != nil {
+		return nil, err
+	}
+	return im.fill(tables)
+}
+
+func newImporter(f *excelize.File, options ImportOptions) *importer {
 	im := &importer{starter: starter{f: f, lib: options.Library, looks: sheet.NewLooks(f)}, mark: '.', report: &ImportReport{Rows: map[string]int{}},
 		converted: map[string]units.Unit{}}
 	if options.DecimalComma {
 		im.mark = ','
 	}
-	tables, err := im.tables(folder, groupMaps(maps))
-	if err != nil {
-		return nil, err
-	}
+	return im
+}
+
+// fill puts tables into their sheets.
+func (im *importer) fill(tables []*importTable) (*ImportReport, error) {
 	if err := im.currencies(tables); err != nil {
 		return nil, err
 	}

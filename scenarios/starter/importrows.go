@@ -47,7 +47,7 @@ func (s *importSheet) quantityRow(row []string, line int) error {
 		s.next++
 	} else if s.taken[at] {
 		return fmt.Errorf("%s line %d: %q stands twice", s.file, line, text)
-	} else if err := s.rowUnit(&q, at, label.to); err != nil {
+	} else if err := s.unitOfRow(&q, at, label.to); err != nil {
 		return err
 	}
 	s.take(at)

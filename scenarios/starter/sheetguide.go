@@ -46,6 +46,21 @@ var sheetGuides = map[string][]string{
 		"",
 		"The example may stay or be cleared: a curve whose name begins with example is not read where nothing names it.",
 	},
+	"Price months": {
+		"How to give list prices by month",
+		"Material: a key of the sheet Materials. Month: as 2025-03. A month that is missing takes the last earlier one.",
+		"A quote's material is brought to the request's Price month by these prices, of the grade that was asked for.",
+	},
+	"Freight lanes": {
+		"How to give what the way costs",
+		"From: the Place of a quote. Delivery term: where it differs by term; empty for all. Freight and Truck: per piece, and of a whole truck.",
+		"A lane stands in for what a quote does not state, before the Request does.",
+	},
+	"Quote rules": {
+		"How to give a rule other bounds",
+		"Rule: its name, as r4; piececost quotes --rules lists them. Low, High: in the unit of the rule. Use: no leaves it out.",
+		"The bounds that hold without a row here are habits of the trade (common practice, no source).",
+	},
 }
 
 const guideWidth = 104

@@ -33,6 +33,9 @@ func New(tables fs.FS, lib *costmodel.Library) (*excelize.File, error) {
 		if rows == nil {
 			continue
 		}
+		if rows, err = b.withQuoteRows(l, rows); err != nil {
+			return nil, err
+		}
 		if err := b.sheet(l, rows); err != nil {
 			return nil, fmt.Errorf("sheet %s: %w", l.Sheet, err)
 		}
@@ -110,15 +113,24 @@ func (b *starter) columns(l *table.Layout, rows [][]string) error {
 func (b *starter) comments(l *table.Layout, rows [][]string) error {
 	add := func(row, col int, text string) error {
 		name, _, _ := table.SplitHeading(text)
-		it := b.lib.Describe(l.Scope, name)
-		if it == nil || it.Sentence() == "" {
+		note := b.noteOf(l, name)
+		if note == "" {
 			return nil
 		}
 		cell, err := excelize.CoordinatesToCellName(col, row)
 		if err != nil {
 			return err
 		}
-		return b.f.AddComment(l.Sheet, excelize.Comment{Cell: cell, Author: "piececost", Text: it.Sentence(), Width: 260, Height: 70})
+		return b.f.AddComment(l.Sheet, excelize.Comment{Cell: cell, Author: "piececost", Text: note, Width: 260, Height: 70})
+	}
+	if isQuotes(l) && l.Shape == table.ColumnsAre {
+		at := indexOf(rows[0], "Quantity")
+		for r, row := range rows[1:] {
+			if err := add(r+2, at+1, cellAt(row, at)); err != nil {
+				return err
+			}
+		}
+		return nil
 	}
 	if l.Shape == table.ColumnsAre {
 		return nil // these sheets have a column Note
