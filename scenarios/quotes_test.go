@@ -102,7 +102,7 @@ func TestOwnRulesOfQuotes(t *testing.T) {
 // TestBareQuote: a quote with nothing but currency, price, annual volume and delivery term comes through the whole chain, and with nothing
 // of the request but the annual volume; what it does not state is an open point.
 func TestBareQuote(t *testing.T) {
-	files := sampleFiles(t)
+	files := withoutQuotes(t)
 	files["quotes.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,Request,Q1,Q2\nCurrency,,,EUR,EUR\nPrice,currency,,15,1500\nPrice unit,,,,100\n" +
 		"Annual volume,1/yr,120000,120000,100000\nPart,,B05,,\nDelivery term,,,EXW,DDP\n")}
 	a := askQuotes(t, files)
@@ -122,4 +122,13 @@ func TestBareQuote(t *testing.T) {
 	if got, _ := a.Offers[0].Entry.Value("levelised_delivered_cost"); math.Abs(got-15) > 1e-9 {
 		t.Errorf("delivered at %v", got)
 	}
+}
+
+// withoutQuotes are the tables of the sample without its quotes and what belongs to them.
+func withoutQuotes(t testing.TB) fstest.MapFS {
+	files := sampleFiles(t)
+	for _, name := range []string{"quotes", "quote_lines", "price_months", "freight_lanes"} {
+		delete(files, name+".csv")
+	}
+	return files
 }

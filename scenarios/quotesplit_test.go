@@ -14,7 +14,7 @@ const splitQuotes = "Quantity,Unit,Request,A,B\nCurrency,,,EUR,EUR\nPrice,curren
 // TestSplitsByHand: A delivers at most 7,200. At 5,000 B alone costs 9,000, A alone 11,000. At 8,000 B alone costs 14,400; A's 7,200 cost
 // 11,800 and B's 800 cost 1,440, together 13,240. At 6,500 A alone costs 10,750 and B 11,700.
 func TestSplitsByHand(t *testing.T) {
-	files := sampleFiles(t)
+	files := withoutQuotes(t)
 	files["quotes.csv"] = &fstest.MapFile{Data: []byte(splitQuotes)}
 	a := askQuotes(t, files)
 	splits, err := a.Splits(t.Context(), []float64{5000, 8000, 6500})
@@ -43,7 +43,7 @@ func TestSplitsByHand(t *testing.T) {
 
 // TestSplitIsLeast: no division of a volume on a grid costs less than the split.
 func TestSplitIsLeast(t *testing.T) {
-	files := sampleFiles(t)
+	files := withoutQuotes(t)
 	files["quotes.csv"] = &fstest.MapFile{Data: []byte(splitQuotes)}
 	a := askQuotes(t, files)
 	hand := func(x, volume float64) float64 {

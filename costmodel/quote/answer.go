@@ -46,7 +46,6 @@ type Line struct {
 // nil.
 func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, error) {
 	ds := append(table.Diagnostics(nil), q.Diagnostics...)
-	checkWords(q, &ds)
 	if ds.HasErrors() || q.Model.Diagnostics.HasErrors() {
 		return nil, ds, nil
 	}

@@ -54,7 +54,8 @@ func (f *factReader) linesOf(q *costmodel.Quote) {
 var printed = []struct {
 	name  string
 	money bool
-}{{"amount", true}, {"quantity", false}, {"rate", false}, {"time", false}, {"machine_rate", false}, {"labour_rate", false}, {"surcharge", false}, {"reject", false}}
+}{{"amount", true}, {"quantity", false}, {"rate", false}, {"time", false}, {"machine_rate", false}, {"labour_rate", false}, {"surcharge", false},
+	{"reject", false}}
 
 // digits are half units of the last printed digit.
 func (f *factReader) digits(q *costmodel.Quote, l *costmodel.Record) {

@@ -99,7 +99,8 @@ func (a *Answer) Change(o *Offer, changes []LineChange) (lines []ChangedLine, to
 			name, factor = "time_change", "machine_rate"
 		}
 		if _, ok := a.Quotes.Given(o.Quote.Lines[i], factor); !ok {
-			return nil, 0, fmt.Errorf("line %s of %s states no %s, so that a change of it has no price", c.Line, o.Quote.Key, strings.ReplaceAll(factor, "_", " "))
+			return nil, 0, fmt.Errorf("line %s of %s states no %s, so that a change of it has no price", c.Line, o.Quote.Key,
+				strings.ReplaceAll(factor, "_", " "))
 		}
 		f.set(o.Quote.Lines[i], name, c.More)
 	}

@@ -42,7 +42,8 @@ func (r *Splits) Print(w io.Writer) {
 	}
 	t.Fixed = columns
 	t.Print(w)
-	term.Wrap(w, "", "  ", "A price holds from the volume of its row Price at; without such rows it moves with the share as the model's whole machines and crews do.")
+	term.Wrap(w, "", "  ", "A price holds from the volume of its row Price at; without such rows it moves with the share as the model's whole "+
+		"machines and crews do.")
 }
 
 // CSV prints a line for each part of a split.
