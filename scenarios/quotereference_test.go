@@ -268,7 +268,8 @@ func readRefQuotes(t testing.TB, s quoteSheets, m *costmodel.Model) (out []*refQ
 		for _, row := range s["quote_lines.csv"][1:] {
 			if row[0] == key {
 				l := refLine{}
-				for i, name := range head {
+				for i, heading := range head {
+					name, _, _ := strings.Cut(heading, " [") // which says the unit that the reference has too
 					l[name] = row[i]
 				}
 				q.lines = append(q.lines, l)

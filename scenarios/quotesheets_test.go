@@ -84,7 +84,11 @@ func (s quoteSheets) edit(t testing.TB, edits ...string) quoteSheets {
 		case strings.HasSuffix(e[0], ".csv") && e[1] == "=":
 			out[e[0]] = [][]string{strings.Split(e[2], ",")}
 		case strings.HasSuffix(e[0], ".csv") && e[1] == "+":
-			out[e[0]] = append(out[e[0]], strings.Split(e[2], ","))
+			row := strings.Split(e[2], ",")
+			for t := out[e[0]]; len(t) > 0 && len(row) < len(t[0]); {
+				row = append(row, "")
+			}
+			out[e[0]] = append(out[e[0]], row)
 		case strings.HasSuffix(e[0], ".csv"):
 			out.setKeyed(t, e[0], e[1], e[2], e[3])
 		case isLine && e[1] == "delete":
