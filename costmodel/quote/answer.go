@@ -12,7 +12,8 @@ type Answer struct {
 	Quotes *costmodel.Quotes
 	Plan   *costmodel.Plan // of the quotes, with the facts in it
 	Detail *costmodel.Detail
-	Offers []*Offer // in the order of the sheet
+	Offers []*Offer      // in the order of the sheet
+	Rests  []table.Place // cells on which the chain rests as no formula can follow: a change of one asks for another run
 }
 
 // An Offer is a quote with all that was found of it.
@@ -26,6 +27,7 @@ type Offer struct {
 	RankBefore  int // by price in the model currency, from 1; 0 where it is not known
 	RankAfter   int // by levelised delivered cost
 	Elements    []Compared
+	Beside      []Counterpart // each line beside what the should-cost has for it
 	Findings    []Finding
 	NotChecked  []NotChecked
 	OpenPoints  []OpenPoint
@@ -57,6 +59,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 		a.Offers = append(a.Offers, offer)
 		f.read(offer)
 	}
+	a.Rests = f.rests
 	f.readBounds(&ds)
 	if ds.HasErrors() {
 		return nil, ds, nil
@@ -70,6 +73,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 	for _, o := range a.Offers {
 		o.Chain = a.chain(o)
 		o.Elements = a.compared(o)
+		o.Beside = a.counterparts(o)
 		a.check(o)
 		o.Patterns = a.patterns(o)
 	}

@@ -30,7 +30,7 @@ type Looks struct {
 
 // Look is a style in the words of this package.
 type Look struct {
-	Kind   string // heading, input, below, text, number, total, title, faint, best, tint
+	Kind   string // heading, input, below, text, number, total, title, faint, best, tint, found
 	Format string // number format, "" for General
 	Fill   string // ground of a tint
 	Wrap   bool
@@ -105,6 +105,10 @@ func (k Look) dress(st *excelize.Style) {
 		st.Font.Color = inkFaint
 		line("bottom")
 	case "label":
+		line("bottom")
+	case "found": // what stands in for something that was not stated, or was found by the program: slanted on a pale ground
+		st.Font.Italic = true
+		fill(fillInput)
 		line("bottom")
 	case "total":
 		st.Font.Bold = true
