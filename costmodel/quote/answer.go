@@ -12,8 +12,9 @@ type Answer struct {
 	Quotes *costmodel.Quotes
 	Plan   *costmodel.Plan // of the quotes, with the facts in it
 	Detail *costmodel.Detail
-	Offers []*Offer      // in the order of the sheet
-	Rests  []table.Place // cells on which the chain rests as no formula can follow: a change of one asks for another run
+	Offers []*Offer              // in the order of the sheet
+	Facts  []costmodel.QuoteFact // what was read for the quotes and their lines, by the records of Quotes
+	Rests  []table.Place         // cells on which the chain rests as no formula can follow: a change of one asks for another run
 }
 
 // An Offer is a quote with all that was found of it.
@@ -95,6 +96,7 @@ func (a *Answer) compile(f *factReader, ds *table.Diagnostics) error {
 		return nil
 	}
 	a.enter(p)
+	a.Facts = f.facts
 	*ds = append(*ds, more...)
 	return nil
 }

@@ -45,6 +45,7 @@ func (f *factReader) read(o *Offer) {
 	var rate []costmodel.FactCell
 	if cell, ok := f.quotes.RateCell(q.Currency); ok {
 		rate = append(rate, cell)
+		f.rests = append(f.rests, cell.Place) // amounts with a code of their own have been converted
 	}
 	f.set(q.Record, "table_rate", q.Rate, rate...)
 	f.included(q)

@@ -9,7 +9,7 @@ import (
 
 // factSource stands over the columns of a sheet of quotes whose numbers the program read: their cells are sums of input cells, or plain
 // numbers of the run.
-const factSource = "read by the program: a link where cells add up to it, else a number of the run in italics"
+const factSource = "read by the program"
 
 // fact is what a quantity of a quote is that the language can't state; nil for any other.
 func (s *Sheet) fact(b *Block, n int32) *costmodel.Definition {

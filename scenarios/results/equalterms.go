@@ -41,12 +41,11 @@ func (b *writer) equalTerms() error {
 	s.stale()
 	row := s.ranks(6) + 1
 	row = s.chain(row) + 1
+	row = s.assumed(row) + 1
 	p.Breaks = append(p.Breaks, row)
 	row = s.years(row) + 1
 	p.Breaks = append(p.Breaks, row)
-	row = s.parts(row) + 1
-	p.Breaks = append(p.Breaks, row)
-	s.assumed(row)
+	s.parts(row)
 	p.Widths[1], p.Widths[2] = 6, equalLabels
 	for c := 3; c <= max(10, 2+2*len(s.a.Offers)); c++ {
 		p.Widths[c] = 13.5
@@ -55,7 +54,7 @@ func (b *writer) equalTerms() error {
 	return p.Flush()
 }
 
-const equalLabels = 42 // letters of the column of words
+const equalLabels = 50 // letters of the column of words
 
 // stale says in row 4 whether anything has changed that this sheet does not follow. Cells of quotes and of their lists are followed where
 // Input record says so; what changes a should-cost is not.
@@ -82,31 +81,31 @@ func (s *equalSheet) stale() {
 // ranks writes a row for each quote: what was asked, where it stands before and after; it returns the row below.
 func (s *equalSheet) ranks(row int) int {
 	c := s.b.currency()
-	s.p.Set(row, 1, "Asked for", sheet.Look{Kind: "total"})
-	s.p.Set(row, 2, "annual volume [1/yr]", sheet.Look{Kind: "total", Right: true})
-	s.p.Link(row, 3, s.b.requested(), sheet.Look{Kind: "total", Format: sheet.WholeFormat})
+	s.p.Set(row, 2, "Annual volume asked for [1/yr]", sheet.Look{Kind: "label"})
+	s.p.Link(row, 3, s.b.requested(), sheet.Look{Kind: "number", Format: sheet.WholeFormat})
 	s.volume = fmt.Sprintf("$C$%d", row)
 	row += 2
-	s.p.MixedHeading(row, []int{2}, "Rank", "Quote", "Price as stated, its currency", "Annual volume quoted [1/yr]", "Price ["+c+"]", "Rank by price",
+	s.p.MixedHeading(row, []int{2}, "Rank", "Quote", "Price as stated [its currency]", "Annual volume quoted [1/yr]", "Price ["+c+"]", "Rank by price",
 		"On equal terms without tools ["+c+"]", "Levelised delivered cost ["+c+"]", "a year ["+c+"/yr]", "Cash before start ["+c+"]")
 	first, last := row+1, row+len(s.a.Offers)
 	for _, o := range s.a.Offers {
 		row++
-		s.b.setWords(s.p, row, 2, quoteTitle(o.Quote.Key, o.Quote.Text("supplier")), equalLabels-4, sheet.Look{Kind: "label", Wrap: true})
+		s.b.setWords(s.p, row, 2, quoteTitle(o.Quote.Key, o.Quote.Text("supplier")), equalLabels-2, sheet.Look{Kind: "label", Wrap: true})
 		kind := "number"
 		if o.RankAfter == 1 {
 			kind = "best"
 		}
 		s.rank(row, 1, "H", first, last, o.RankAfter, kind)
 		s.rank(row, 6, "E", first, last, o.RankBefore, "number")
-		for col, q := range map[int]struct{ name, format string }{3: {"stated_price", codeFormat(s.money, o.Quote.Currency)}, 4: {"annual_volume", sheet.WholeFormat},
-			5: {"price_in_model_currency", s.money}, 7: {"equal_terms_price", s.money}, 8: {"levelised_delivered_cost", s.money},
-			9: {"delivered_cost_a_year", sheet.WholeFormat}, 10: {"cash_before_start", sheet.WholeFormat}} {
-			k := sheet.Look{Kind: "number", Format: q.format}
-			if col == 8 {
-				k.Kind = kind
-			}
-			s.p.Link(row, col, s.b.quoteRef(o.Entry, q.name), k)
+		for _, q := range []struct {
+			col          int
+			name, format string
+			kind         string
+		}{{3, "stated_price", codeFormat(s.money, o.Quote.Currency), "number"}, {4, "annual_volume", sheet.WholeFormat, "number"},
+			{5, "price_in_model_currency", s.money, "number"}, {7, "equal_terms_price", s.money, "number"},
+			{8, "levelised_delivered_cost", s.money, kind}, {9, "delivered_cost_a_year", sheet.WholeFormat, "number"},
+			{10, "cash_before_start", sheet.WholeFormat, "number"}} {
+			s.p.Link(row, q.col, s.b.quoteRef(o.Entry, q.name), sheet.Look{Kind: q.kind, Format: q.format})
 		}
 	}
 	row++
@@ -116,7 +115,7 @@ func (s *equalSheet) ranks(row int) int {
 
 // rank writes the place of a cell among those of its column, lowest first; a quote without it has none.
 func (s *equalSheet) rank(row, col int, of string, first, last, place int, kind string) {
-	k := sheet.Look{Kind: kind, Format: "0", Right: true}
+	k := sheet.Look{Kind: kind, Format: "0", Centre: true}
 	if place == 0 {
 		s.p.Set(row, col, "–", k)
 		return
@@ -188,8 +187,8 @@ func (s *equalSheet) label(row int, step costmodel.ChainStep) {
 	case "levelised_delivered_cost":
 		kind, words = "total", words+" = levelised delivered cost"
 	}
-	s.p.Set(row, 1, float64(step.Step), sheet.Look{Kind: kind, Format: "0"})
-	s.b.setWords(s.p, row, 2, words, equalLabels-4, sheet.Look{Kind: kind, Wrap: true})
+	s.p.Set(row, 1, float64(step.Step), sheet.Look{Kind: kind, Format: "0", Centre: true})
+	s.b.setWords(s.p, row, 2, words, equalLabels-2, sheet.Look{Kind: kind, Wrap: true})
 }
 
 // step writes a step of a quote: the change as a link to the calculation, and where the price stands.
@@ -298,8 +297,8 @@ func (s *equalSheet) standsAt(o *quote.Offer, n int) float64 {
 	return sum
 }
 
-// parts writes what the levelised delivered cost is made of, a column a quote, with its chart; it returns the row below.
-func (s *equalSheet) parts(row int) int {
+// parts writes what the levelised delivered cost is made of, a column a quote, with its chart.
+func (s *equalSheet) parts(row int) {
 	texts := []string{"", "Levelised delivered cost, " + s.b.currency() + " per piece"}
 	for _, o := range s.a.Offers {
 		texts = append(texts, o.Quote.Key)
@@ -340,7 +339,6 @@ func (s *equalSheet) parts(row int) int {
 		return fmt.Sprintf("SUM(%s%d:%s%d)", col, head+1, col, last), s.standsAt(o, len(s.a.Quotes.Library.Chain)-1)
 	})
 	s.p.Charts[fmt.Sprintf("A%d", row+2)] = s.chart(head, last)
-	return row + 2 + chartRows
 }
 
 // chart stacks what the cost of each quote is made of.
@@ -366,8 +364,8 @@ func (s *equalSheet) chart(head, last int) *excelize.Chart {
 	return chart
 }
 
-// assumed lists for each quote what stands in for what the supplier did not state.
-func (s *equalSheet) assumed(row int) {
+// assumed lists for each quote what stands in for what the supplier did not state; it returns the row below.
+func (s *equalSheet) assumed(row int) int {
 	s.p.MixedHeading(row, []int{1, 2, 3}, "Step", "Assumed, since the supplier did not state it", "Rests on")
 	any := false
 	for _, o := range s.a.Offers {
@@ -377,12 +375,14 @@ func (s *equalSheet) assumed(row int) {
 			}
 			row++
 			any = true
-			s.p.Set(row, 1, float64(step.Step), sheet.Look{Kind: "label", Format: "0"})
-			s.b.setWords(s.p, row, 2, o.Quote.Key+": "+step.Label, equalLabels-4, sheet.Look{Kind: "label", Wrap: true})
+			s.p.Set(row, 1, float64(step.Step), sheet.Look{Kind: "label", Format: "0", Centre: true})
+			s.b.setWords(s.p, row, 2, o.Quote.Key+": "+step.Label, equalLabels-2, sheet.Look{Kind: "label", Wrap: true})
 			s.p.Set(row, 3, strings.Join(o.Chain[n].Assumed, ", "), sheet.Look{Kind: "text"})
 		}
 	}
 	if !any {
-		s.p.Set(row+1, 2, "nothing", sheet.Look{Kind: "label"})
+		row++
+		s.p.Set(row, 2, "nothing", sheet.Look{Kind: "label"})
 	}
+	return row + 1
 }

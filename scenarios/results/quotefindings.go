@@ -128,7 +128,7 @@ func (s *findingsSheet) finding(row int, o *quote.Offer, f quote.Finding) {
 	s.p.Link(row, findingEffect, s.b.quoteRef(e, f.Rule.EffectName()), sheet.Look{Kind: "number", Format: signedFormat(s.b.quoteMoney())})
 	asked := s.b.requested()
 	s.p.Formula(row, findingYear, fmt.Sprintf("H%d*%s", row, asked.Formula), f.Effect*asked.Num,
-		sheet.Look{Kind: "number", Format: signedFormat(sheet.WholeFormat)})
+		sheet.Look{Kind: "number", Format: suffixed(signedFormat(sheet.WholeFormat), "_w")})
 }
 
 // shows says on which side of its bounds a value lies, or what it points to.
@@ -169,7 +169,9 @@ func (s *findingsSheet) number(row, col int, r live.Ref, assumed bool) {
 	switch {
 	case r.Column.Percent:
 		format = sheet.ShareFormat
-	case math.Abs(r.Num) >= 0.01 && r.Num != math.Trunc(r.Num):
+	case r.Num == math.Trunc(r.Num):
+		format = "#,##0"
+	case math.Abs(r.Num) >= 0.01:
 		format = "#,##0.00"
 	}
 	k := marked(format, assumed)
@@ -178,55 +180,64 @@ func (s *findingsSheet) number(row, col int, r live.Ref, assumed bool) {
 
 // patterns lists what several findings together may mean, each with its evidence; it returns the row below.
 func (s *findingsSheet) patterns(row int, o *quote.Offer) int {
-	s.table(row, "", "Several findings together", "Evidence", "What they may mean")
+	s.table(row, "", "Several findings together", "What they may mean, and the evidence")
 	for _, x := range o.Patterns {
-		row++
 		var rules []string
 		for _, name := range x.Evidence {
 			rules = append(rules, strings.ToUpper(name))
 		}
-		s.line(row, "", sentence(x.Pattern), strings.Join(rules, ", "), x.Says)
+		row = s.line(row+1, "", sentence(x.Pattern), x.Says+" Evidence: "+strings.Join(rules, ", ")+".")
 	}
 	return row + 1
 }
 
 // open lists what the supplier is to be asked for, since he did not state it; it returns the row below.
 func (s *findingsSheet) open(row int, o *quote.Offer) int {
-	s.table(row, "Rule", "Open point: not stated, no error", "", "What to ask for")
+	s.table(row, "Rule", "Open point: not stated, no error", "What to ask for")
 	for _, x := range o.OpenPoints {
-		row++
 		what := ""
 		for _, r := range s.a.Quotes.Library.Rules {
 			if r.Name == x.Rule {
 				what = sentence(r.What)
 			}
 		}
-		s.line(row, strings.ToUpper(x.Rule), what, "", x.Ask)
+		row = s.line(row+1, strings.ToUpper(x.Rule), what, x.Ask)
 	}
 	return row + 1
 }
 
 // unchecked lists the rules that rest on what is not there; it returns the row below.
 func (s *findingsSheet) unchecked(row int, o *quote.Offer) int {
-	s.table(row, "Rule", "Not checked", "", "It needs")
+	s.table(row, "Rule", "Not checked", "It needs")
 	for _, x := range o.NotChecked {
-		row++
-		s.line(row, strings.ToUpper(x.Rule.Name), sentence(x.Rule.What), "", strings.Join(x.Needs, ", "))
+		row = s.line(row+1, strings.ToUpper(x.Rule.Name), sentence(x.Rule.What), strings.Join(x.Needs, ", "))
 	}
 	return row + 1
 }
 
-// table writes the heading of a list of words: two columns, then words that run over the columns of numbers.
-func (s *findingsSheet) table(row int, rule, what, evidence, last string) {
-	texts := make([]string, findingQuestion)
-	texts[findingRule-1], texts[findingWhat-1], texts[findingLine-1], texts[findingQuestion-1] = rule, what, evidence, last
-	s.p.MixedHeading(row, []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, texts...)
+// table writes the heading of a list of words, the last of which run over the columns of numbers.
+func (s *findingsSheet) table(row int, rule, what, last string) {
+	for i, text := range []string{rule, what, last} {
+		s.p.Set(row, i+1, text, sheet.Look{Kind: "running heading"})
+	}
+	for col := findingLine + 1; col <= findingQuestion; col++ {
+		s.p.Set(row, col, nil, sheet.Look{Kind: "running heading"})
+	}
+	s.p.Heights[row] = 22
 }
 
-// line writes a row of such a list.
-func (s *findingsSheet) line(row int, rule, what, evidence, last string) {
+// lineLetters is how many letters of such words stand on a line.
+const lineLetters = 125
+
+// line writes a row of such a list, and further ones where its words need them; it returns the last.
+func (s *findingsSheet) line(row int, rule, what, last string) int {
 	s.words(row, findingRule, rule)
 	s.words(row, findingWhat, what)
-	s.p.Set(row, findingLine, evidence, sheet.Look{Kind: "text"})
-	s.words(row, findingQuestion, last)
+	for i, text := range sheet.BrokenLines(last, lineLetters) {
+		if i > 0 {
+			row++
+		}
+		s.p.Set(row, findingLine, text, sheet.Look{Kind: "text"})
+	}
+	return row
 }

@@ -32,7 +32,7 @@ const (
 	againstYear
 )
 
-var againstWidths = []float64{8, 30, 16, 24, 13, 13, 13, 13, 14}
+var againstWidths = []float64{8, 36, 16, 24, 13, 13, 13, 13, 14}
 
 const againstNote = "What is quoted is linked to the calculation and follows the sheets of quotes; the should-cost is of the run, at the annual volume and in the " +
 	"plant of the quote. Difference: quoted less should-cost."
@@ -50,8 +50,8 @@ func (b *writer) againstShouldCost() error {
 	b.staleMark(p)
 	p.Set(5, 1, againstNote, sheet.Look{Kind: "faint"})
 	row := s.bidders(7)
-	for _, o := range s.a.Offers {
-		if row > 7 {
+	for i, o := range s.a.Offers {
+		if i > 0 {
 			p.Breaks = append(p.Breaks, row)
 		}
 		row = s.offer(row, o) + 1
@@ -155,10 +155,10 @@ func (s *againstSheet) elements(row int, o *quote.Offer) int {
 	s.rest(row, first, o)
 	row++
 	s.blank(row, "total", "", "Price without tools")
-	for col, name := range map[int]string{againstQuoted: "after_tools", againstModel: "model_price"} {
-		s.amount(row, col, s.b.quoteRef(o.Entry, name), "total")
-	}
-	s.difference(row, valueOf(s.b.quoteRef(o.Entry, "after_tools")), valueOf(s.b.quoteRef(o.Entry, "model_price")), "total")
+	price, whole := s.b.quoteRef(o.Entry, "after_tools"), s.b.quoteRef(o.Entry, "model_price")
+	s.amount(row, againstQuoted, price, "total")
+	s.amount(row, againstModel, whole, "total")
+	s.difference(row, valueOf(price), valueOf(whole), "total")
 	row++
 	s.blank(row, "label", "", "Tools for the programme, in total")
 	tools, model := s.b.quoteRef(o.Entry, "tools_for_programme"), s.b.quoteRef(o.Entry, "model_tool_investment")
@@ -246,7 +246,7 @@ func (s *againstSheet) lines(row int, o *quote.Offer) int {
 	}
 	row++
 	s.p.Set(row, 1, fmt.Sprintf("%s without a counterpart in the should-cost; %s of the should-cost without a line. Nothing is spread over others.",
-		sheet.Counted(alone, "line"), sheet.Counted(short, "part")), sheet.Look{Kind: "faint"})
+		sheet.Counted(alone, "line"), sheet.Counted(short, "element")), sheet.Look{Kind: "faint"})
 	return row + 1
 }
 
@@ -290,7 +290,7 @@ func (s *againstSheet) inModelCurrency(o *quote.Offer, l quote.Line, name string
 }
 
 func (s *againstSheet) line(row int, o *quote.Offer, l quote.Line) {
-	s.blank(row, "label", l.Record.Text("line"), s.a.Quotes.GivenOption(l.Record, "element"), where(l.Record.Text("part"), l.Record.Text("operation")),
+	s.blank(row, "label", l.Record.Text("line"), sentence(s.a.Quotes.GivenOption(l.Record, "element")), where(l.Record.Text("part"), l.Record.Text("operation")),
 		l.Record.Text("text"))
 	s.amount(row, againstQuoted, s.quoted(o, l), "number")
 	s.p.Set(row, againstFactors, nil, sheet.Look{Kind: "number"})
