@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -61,7 +62,7 @@ func writeQuotes(t *testing.T, files fstest.MapFS, path string) *Result {
 }
 
 // manyKinds are the sample's quotes with what makes their formulas branch: a price per 100, prices at other volumes, units typed with amounts,
-// a total without lines, freight lanes, other bounds, lines with parts, operations and agreed amounts.
+// a total without lines, whole machines, freight lanes, other bounds, lines with parts, operations and agreed amounts.
 func manyKinds(t *testing.T) fstest.MapFS {
 	t.Helper()
 	files := quoteTables(t)
@@ -76,12 +77,14 @@ func manyKinds(t *testing.T) fstest.MapFS {
 	change("quotes.csv", "Q1,Q2,Q3\n", "Q1,Q2,Q3,Q4\n")
 	change("quotes.csv", "Price,currency,,15.46,412.00,12.15\n", "Price,currency,,15.46,412.00,1215,14.9\nPrice unit,,,,,100\nPrice at 120000,currency,,,,1290\n"+
 		"Transit days,d,,3,,\nOne-off costs,currency,,,150000,\n")
-	change("quotes.csv", "Annual volume,1/yr,120000,120000,120000,180000\n", "Annual volume,1/yr,120000,120000,120000,180000,100000\n")
+	change("quotes.csv", "Annual volume,1/yr,120000,120000,120000,180000\n", "Annual volume,1/yr,120000,120000,120000,180000,375000\n")
 	change("quotes.csv", "Payment days,d,60,60,45,30\n", "Payment days,d,60,60,45,30\nPlace,,,,,Graz\nRevision,,C,B,,\n")
 	change("freight_lanes.csv", "Transit days\n", "Transit days\nGraz,,0.61,4,5\n")
 	change("quote_lines.csv", "Q1,3,process,,,all operations,,,,,26,,1.0,41,205,1.6,,,,,3.05\n",
 		"Q1,3,process,,10,first,,,,,9,,1.0,41,205,,,,,,1.00\nQ1,6,process,,,the others,,,,,26,,1.0,41,205,1.6,,,,,2.05\n")
 	change("quote_lines.csv", "Q2,1,material,,,tube,M07,6.60,kg,34.60", "Q2,1,material,B05,,tube,M07,14.55,lb,15.69")
+	machines := strings.ReplaceAll(string(files["machines.csv"].Data), "shared", "dedicated") // whole machines, whose cost a volume shares
+	files["machines.csv"] = &fstest.MapFile{Data: []byte(machines)}
 	var rows []string // as wide as the heading
 	for _, row := range strings.Split(strings.TrimSpace(string(files["quotes.csv"].Data)), "\n") {
 		rows = append(rows, row+strings.Repeat(",", 6-strings.Count(row, ",")))
@@ -363,4 +366,108 @@ func sameRecord(t *testing.T, from, to *costmodel.Quotes, r *costmodel.Record) *
 	}
 	t.Fatal("no record")
 	return nil
+}
+
+// TestFindingsAreWritten: each finding of a quote with its question, each open point, each rule that was not checked and each pattern stands on
+// the sheet, and no number is too wide for its column on any sheet of quotes.
+func TestFindingsAreWritten(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "quotes.xlsx")
+	r := writeQuotes(t, quoteTables(t), path)
+	in := map[string]string{}
+	for at, text := range allCells(t, path, findingsSheet) {
+		column := strings.TrimRight(at, "0123456789")
+		in[column] += "\n" + text
+	}
+	patterns := 0
+	for _, o := range r.Quotes.Offers {
+		for _, f := range o.Findings {
+			if !strings.Contains(in["J"], "\n"+f.Rule.Question) || !strings.Contains(in["A"], "\n"+strings.ToUpper(f.Rule.Name)) {
+				t.Errorf("%s: %s is not on the sheet", o.Quote.Key, f.Rule.Name)
+			}
+		}
+		for _, x := range o.OpenPoints {
+			if !strings.Contains(in["C"], "\n"+x.Ask) {
+				t.Errorf("%s: the open point %s is not on the sheet", o.Quote.Key, x.Rule)
+			}
+		}
+		for _, x := range o.NotChecked {
+			if !strings.Contains(in["C"], "\n"+strings.Join(x.Needs, ", ")) {
+				t.Errorf("%s: that %s was not checked is not on the sheet", o.Quote.Key, x.Rule.Name)
+			}
+		}
+		for _, x := range o.Patterns {
+			patterns++
+			if !strings.Contains(in["C"], x.Says[:40]) {
+				t.Errorf("%s: the pattern %s is not on the sheet", o.Quote.Key, x.Pattern)
+			}
+		}
+	}
+	if patterns == 0 {
+		t.Error("no patterns")
+	}
+	checkWidths(t, path)
+}
+
+// checkWidths prints a workbook and looks for numbers that don't fit.
+func checkWidths(t *testing.T, path string) {
+	t.Helper()
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		t.Skip("pdftotext is not installed (Debian: poppler-utils); the printed sheets are NOT checked")
+	}
+	pdf := filepath.Join(convert(t, "pdf", path), strings.TrimSuffix(filepath.Base(path), ".xlsx")+".pdf")
+	text, err := exec.Command("pdftotext", "-layout", pdf, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages := 0
+	for _, page := range strings.Split(string(text), "\f") {
+		if !strings.Contains(page, "Quote") {
+			continue
+		}
+		if pages++; strings.Contains(page, "###") {
+			t.Error("a number is too wide for its column:", page)
+		}
+	}
+	if pages < 10 {
+		t.Errorf("%d pages with quotes", pages)
+	}
+}
+
+// TestQuoteSheetsTypedOver: a figure typed over in a sheet of quotes is told as one that a run replaces, with the sheets that are to be
+// changed instead, and the check of the chain sees it at once.
+func TestQuoteSheetsTypedOver(t *testing.T) {
+	dir := t.TempDir()
+	path, edited := filepath.Join(dir, "quotes.xlsx"), filepath.Join(dir, "edited.xlsx")
+	writeQuotes(t, quoteTables(t), path)
+	in := allCells(t, path, quoteCalculation)
+	at := ""
+	for cell, text := range in {
+		if strings.HasPrefix(text, "Stated price") {
+			at = strings.TrimRight(cell, "0123456789")
+		}
+	}
+	editWorkbookFile(t, path, edited, inputEdit{cells: map[string]any{equalTermsSheet + "!D20": 13.0, shouldCostSheet + "!E9": 1.0, quoteCalculation + "!" + at + "24": 400.0}})
+	w, err := Open(edited)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := Read(edited)
+	if err != nil {
+		t.Fatal(err)
+	}
+	edits, err := w.TakeOver(c, testLibrary(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(edits) != 3 {
+		t.Errorf("%d edits: %v", len(edits), edits)
+	}
+	for _, e := range edits {
+		if !strings.Contains(e.Dropped, "Quotes or Quote lines") {
+			t.Errorf("%s: %q", e.Place, e.Dropped)
+		}
+	}
+	if got := allCells(t, recomputed(t, edited), equalTermsSheet)["A3"]; !strings.Contains(got, "1 error") {
+		t.Errorf("the master cell says %q", got)
+	}
 }

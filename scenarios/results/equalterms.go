@@ -233,22 +233,26 @@ func (s *equalSheet) runs(row, i int, sum float64, k sheet.Look) {
 	s.p.Formula(row, standsColumn(i), fmt.Sprintf("%s%d+%s%d", stands, row-1, table.ColumnName(changeColumn(i)), row), sum, k)
 }
 
-// check notes how Checks tells whether the chain of a quote adds up as it is shown.
+// check notes how Checks tells whether the chain of a quote is as it is shown: each row stands where the one above does, plus its change.
 func (s *equalSheet) check(i int, o *quote.Offer) {
 	if _, ok := o.Entry.Value("levelised_delivered_cost"); !ok {
 		return
 	}
-	chain := s.a.Quotes.Library.Chain
-	first, end := 0, s.steps[chain[len(chain)-1].Step]
-	for _, step := range chain {
-		if first == 0 && step.Change != "" {
-			first = s.steps[step.Step]
+	first, end := 0, 0
+	for _, step := range s.a.Quotes.Library.Chain {
+		if step.Change != "" {
+			end = s.steps[step.Step]
+			if first == 0 {
+				first = end
+			}
 		}
 	}
-	on := s.b.Quoted(EqualTermsSheet)
-	change, stands := table.ColumnName(changeColumn(i)), table.ColumnName(standsColumn(i))
-	s.b.chainChecks = append(s.b.chainChecks, chainCheck{fmt.Sprintf("ABS(%s!$%s$%d+SUM(%s!$%s$%d:$%s$%d)-%s!$%s$%d)",
-		on, stands, first-1, on, change, first, change, end, on, stands, end)})
+	cells := func(col, from, to int) string {
+		name := table.ColumnName(col)
+		return fmt.Sprintf("%s!$%s$%d:$%s$%d", s.b.Quoted(EqualTermsSheet), name, from, name, to)
+	}
+	s.b.chainChecks = append(s.b.chainChecks, chainCheck{o.Quote.Key, fmt.Sprintf("SUMPRODUCT((%s-%s-%s)^2)", cells(standsColumn(i), first, end),
+		cells(standsColumn(i), first-1, end-1), cells(changeColumn(i), first, end))})
 }
 
 // years writes the steps once more for a year, from the exchange on, and returns the row below.

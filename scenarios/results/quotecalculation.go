@@ -2,7 +2,6 @@ package results
 
 import (
 	"fmt"
-	"strings"
 
 	"piececost/costmodel"
 	"piececost/scenarios/live"
@@ -35,8 +34,8 @@ func (b *writer) calculateQuotes() error {
 	return nil
 }
 
-// A chainCheck is a quote's chain as Quotes on equal terms shows it: its steps against its end.
-type chainCheck struct{ formula string }
+// A chainCheck is a quote's chain as Quotes on equal terms shows it: the squares of what its rows are off by.
+type chainCheck struct{ quote, formula string }
 
 // quoteChecks are the checks of the quotes: rows moved, the chain as shown against its end, the conditions on what was asked for.
 func (b *writer) quoteChecks() []checkLine {
@@ -46,13 +45,9 @@ func (b *writer) quoteChecks() []checkLine {
 	s := b.quotes
 	lines := []checkLine{{what: "Columns of the sheet Quotes and rows of Quote lines moved since the run",
 		formula: fmt.Sprintf("SUM(%s!$C$1:$C$%d)", live.QuoteSheet(s.Name), s.Blocks[len(s.Blocks)-1].Last()), kind: "run again"}}
-	var steps []string
 	for _, c := range b.chainChecks {
-		steps = append(steps, c.formula)
-	}
-	if len(steps) > 0 {
-		lines = append(lines, checkLine{what: "Quotes on equal terms as shown: price and steps against levelised delivered cost",
-			formula: strings.Join(steps, "+"), allowed: 1e-6, kind: "error"})
+		lines = append(lines, checkLine{what: "Quotes on equal terms as shown, " + c.quote + ": each step against the one above, squares", formula: c.formula,
+			allowed: 1e-10, kind: "error"})
 	}
 	for _, block := range s.Blocks {
 		if block.Scope.Name == "case" {
