@@ -15,6 +15,37 @@ type QuoteFact struct {
 	Of    *Record
 	Name  string
 	Value float64
+	Cells []FactCell // that add up to it, so that a formula can follow them; nil where the program found it otherwise
+}
+
+// A FactCell is a cell of an input sheet that a fact rests on, and what one of its number adds to the fact, in coherent units.
+type FactCell struct {
+	Place table.Place
+	Times float64
+}
+
+// FactCell is the cell that gives a quantity, times a number; ok is false where none does, or what stands in it is no plain number, which
+// a formula could not follow.
+func (q *Quotes) FactCell(r *Record, name string, times float64) (cell FactCell, ok bool) {
+	f := r.field(q.inner.Schema.byName[r.Scope].MustQuantity(name))
+	if f == nil || f.def.failed || f.def.Kind != plan.Given || f.value.Kind != table.Number || f.unit.Zero != 0 {
+		return FactCell{}, false
+	}
+	return FactCell{f.value.Place, (&Given{Value: f.value, unit: f.unit}).Unit().Factor * times}, true
+}
+
+// RateCell is the cell of the sheet Currencies that gives a currency its rate; ok is false for the model currency.
+func (q *Quotes) RateCell(code string) (cell FactCell, ok bool) {
+	t := q.Model.Case.Table("Currencies")
+	if t == nil || code == q.Model.Schema.Units.ModelCurrency() {
+		return FactCell{}, false
+	}
+	for _, row := range t.Rows {
+		if v := t.ValueAt(row, "rate"); t.TextAt(row, "code") == code && v.Kind == table.Number {
+			cell, ok = FactCell{v.Place, 1}, true // the last one counts
+		}
+	}
+	return cell, ok
 }
 
 // Given returns what a cell gives a quantity of a request, quote or line, in coherent units.
@@ -81,7 +112,7 @@ func (q *Quotes) Compile(facts []QuoteFact) (*Plan, table.Diagnostics) {
 			if f.Of == r {
 				n := sc.MustQuantity(f.Name)
 				out.fields = append(out.fields, givenField{quantity: n, value: table.Value{Kind: table.Reckoned, Number: f.Value, Place: r.Place},
-					unit: sc.Quantities[n].Unit, def: given(f.Value)})
+					unit: sc.Quantities[n].Unit, def: given(f.Value), cells: f.Cells})
 			}
 		}
 		return &out

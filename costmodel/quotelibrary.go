@@ -227,7 +227,7 @@ func (lib *QuoteLibrary) readWords(file, scope string, n *yaml.Node) error {
 // items are the quantities that a rule becomes: its value, its bounds, which cells of the sheet Quote rules may give, and its effect.
 func (r QuoteRule) items() []Item {
 	item := func(name, unit, is string, input bool) Item {
-		return Item{Name: name, Label: table.Label(name), Unit: unit, Is: is, Input: input, place: r.Place, Kind: CommonPractice}
+		return Item{Name: name, Label: table.Label(name), Unit: unit, Is: is, Input: input, Note: r.What, place: r.Place, Kind: CommonPractice}
 	}
 	out := []Item{item(r.ValueName(), r.Unit, r.Value, false)}
 	if r.Low != "" {

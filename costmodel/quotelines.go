@@ -127,7 +127,12 @@ func (q *Quotes) lineFields(quote *Quote, r *Record, row table.Row, uses []colum
 	sc := q.inner.Schema.byName["quote line"]
 	for i, v := range row.Cells {
 		if n := uses[i].quantity; n >= 0 && v.Kind != table.Empty {
-			q.field(quote.Record, r, n, statedUnit{uses[i].unit.Text, uses[i].place}, sc.Quantities[n].Label, q.rateOfUnit(quote, r, sc.Quantities[n], v))
+			before := len(r.fields)
+			q.field(quote.Record, r, n, statedUnit{uses[i].unit.Text, uses[i].place}, sc.Quantities[n].Label,
+				q.rateOfUnit(quote, r, sc.Quantities[n], v))
+			if len(r.fields) > before {
+				r.fields[before].value = v // as it stands: 1330 EUR/t, whose digits were printed
+			}
 		}
 	}
 	n := sc.MustQuantity("element")
@@ -159,4 +164,16 @@ func (q *Quotes) Mass(line *Record) (kg float64, ok bool) {
 		return 0, false
 	}
 	return unit.Coherent(quantity), true
+}
+
+// MassCells are the cells of a line's mass; nil where it is no plain number.
+func (q *Quotes) MassCells(line *Record) []FactCell {
+	unit, err := q.Model.Schema.Units.Parse(line.Text("unit"))
+	if err != nil {
+		return nil
+	}
+	if cell, ok := q.FactCell(line, "quantity", unit.Factor); ok {
+		return []FactCell{cell}
+	}
+	return nil
 }

@@ -42,6 +42,7 @@ type Quote struct {
 type PriceAt struct {
 	Volume, Price float64
 	Place         table.Place
+	Cells         []FactCell // whose number the price is; nil where that is no plain number
 }
 
 // ReadQuotes reads the sheets Quotes and Quote lines of a model's case; nil where it has none, or the library no text of quotes. What is
@@ -303,7 +304,11 @@ func (q *Quotes) priceAt(r *Record, volume string, unit statedUnit, key, v table
 		f := r.fields[before]
 		r.fields = r.fields[:before]
 		if !f.def.failed && f.def.Kind == plan.Given {
-			quote.Prices = append(quote.Prices, PriceAt{n.Number, f.def.Value, v.Place})
+			at := PriceAt{Volume: n.Number, Price: f.def.Value, Place: v.Place}
+			if v.Kind == table.Number {
+				at.Cells = []FactCell{{v.Place, (&Given{Value: v, unit: f.unit}).Unit().Factor}}
+			}
+			quote.Prices = append(quote.Prices, at)
 			slices.SortFunc(quote.Prices, func(a, b PriceAt) int { return compareFloats(a.Volume, b.Volume) })
 		}
 	}

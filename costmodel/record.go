@@ -29,6 +29,7 @@ type givenField struct {
 	value    table.Value
 	unit     units.Unit // of the column
 	def      fieldDefinition
+	cells    []FactCell // of a fact of quotes
 }
 
 // Text returns a word column, trimmed, or "".

@@ -12,7 +12,9 @@ type Answer struct {
 	Quotes *costmodel.Quotes
 	Plan   *costmodel.Plan // of the quotes, with the facts in it
 	Detail *costmodel.Detail
-	Offers []*Offer // in the order of the sheet
+	Offers []*Offer              // in the order of the sheet
+	Facts  []costmodel.QuoteFact // what was read for the quotes and their lines, by the records of Quotes
+	Rests  []table.Place         // cells on which the chain rests as no formula can follow: a change of one asks for another run
 }
 
 // An Offer is a quote with all that was found of it.
@@ -26,8 +28,7 @@ type Offer struct {
 	RankBefore  int // by price in the model currency, from 1; 0 where it is not known
 	RankAfter   int // by levelised delivered cost
 	Elements    []Compared
-	ByLine      []ComparedLine
-	Alone       []LeftAlone // of the should-cost, that no line stands for
+	Beside      []Counterpart // each line beside what the should-cost has for it
 	Findings    []Finding
 	NotChecked  []NotChecked
 	OpenPoints  []OpenPoint
@@ -61,6 +62,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 		a.Offers = append(a.Offers, offer)
 		f.read(offer)
 	}
+	a.Rests = f.rests
 	f.readBounds(&ds)
 	if ds.HasErrors() {
 		return nil, ds, nil
@@ -74,7 +76,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 	for _, o := range a.Offers {
 		o.Chain = a.chain(o)
 		o.Elements = a.compared(o)
-		o.ByLine, o.Alone = a.lineByLine(o)
+		o.Beside = a.counterparts(o)
 		a.check(o)
 		o.Patterns = a.patterns(o)
 	}
@@ -107,6 +109,7 @@ func (a *Answer) compile(f *factReader, ds *table.Diagnostics) error {
 		return nil
 	}
 	a.enter(p)
+	a.Facts = f.facts
 	*ds = append(*ds, more...)
 	return nil
 }

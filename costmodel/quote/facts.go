@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"piececost/costmodel"
+	"piececost/costmodel/table"
 )
 
 // A factReader gathers the facts of the quotes: what the language can't state.
@@ -13,12 +14,22 @@ type factReader struct {
 	months monthPrices
 	lanes  []lane
 	facts  []costmodel.QuoteFact
+	rests  []table.Place // cells on which facts rest as no formula can follow
 }
 
-// set notes a fact; one that is no number is not there.
-func (f *factReader) set(of *costmodel.Record, name string, value float64) {
+// set notes a fact, and the cells that add up to it where there are such; one that is no number is not there.
+func (f *factReader) set(of *costmodel.Record, name string, value float64, cells ...costmodel.FactCell) {
 	if !math.IsNaN(value) && !math.IsInf(value, 0) {
-		f.facts = append(f.facts, costmodel.QuoteFact{Of: of, Name: name, Value: value})
+		f.facts = append(f.facts, costmodel.QuoteFact{Of: of, Name: name, Value: value, Cells: cells})
+	}
+}
+
+// rest notes that facts rest on what is given for quantities of a row.
+func (f *factReader) rest(r *costmodel.Record, names ...string) {
+	for _, name := range names {
+		if v, ok := f.quotes.ValueOf(r, name); ok {
+			f.rests = append(f.rests, v.Place)
+		}
 	}
 }
 
@@ -32,7 +43,12 @@ func flag(b bool) float64 {
 // read finds the facts of a quote that need no other quote.
 func (f *factReader) read(o *Offer) {
 	q := o.Quote
-	f.set(q.Record, "table_rate", q.Rate)
+	var rate []costmodel.FactCell
+	if cell, ok := f.quotes.RateCell(q.Currency); ok {
+		rate = append(rate, cell)
+		f.rests = append(f.rests, cell.Place) // amounts with a code of their own have been converted
+	}
+	f.set(q.Record, "table_rate", q.Rate, rate...)
 	f.included(q)
 	f.prices(q)
 	f.material(o)
@@ -66,9 +82,13 @@ func (f *factReader) prices(q *costmodel.Quote) {
 	price, _ := f.quotes.Given(q.Record, "price")
 	volume, _ := f.quotes.Given(q.Record, "annual_volume")
 	ladder := []costmodel.PriceAt{{Volume: volume, Price: price}}
+	if len(q.Prices) > 0 {
+		f.rest(f.quotes.Request, "annual_volume")
+		f.rest(q.Record, "annual_volume")
+	}
 	for _, p := range q.Prices {
 		if p.Volume == asked && asked != volume {
-			f.set(q.Record, "price_at_requested_volume", p.Price)
+			f.set(q.Record, "price_at_requested_volume", p.Price, p.Cells...)
 		}
 		at := len(ladder)
 		for i, other := range ladder {
@@ -101,14 +121,18 @@ func (f *factReader) lane(q *costmodel.Quote) {
 	if term == "" {
 		term = f.quotes.GivenOption(f.quotes.Request, "delivery_term")
 	}
+	if len(f.lanes) > 0 {
+		f.rest(f.quotes.Request, "delivery_term")
+		f.rest(q.Record, "delivery_term")
+	}
 	l := laneOf(f.lanes, q.Text("place"), term)
 	if l == nil {
 		return
 	}
-	f.set(q.Record, "lane_freight", l.freight)
-	f.set(q.Record, "lane_transit_days", l.transitDays)
-	f.set(q.Record, "lane_duty", l.duty)
-	f.set(q.Record, "truck_price", l.truckPrice)
+	f.set(q.Record, "lane_freight", l.freight.value, l.freight.cells...)
+	f.set(q.Record, "lane_transit_days", l.transitDays.value, l.transitDays.cells...)
+	f.set(q.Record, "lane_duty", l.duty.value, l.duty.cells...)
+	f.set(q.Record, "truck_price", l.truckPrice.value, l.truckPrice.cells...)
 }
 
 // dates are the days and months between what the quote states.
@@ -158,14 +182,14 @@ func (f *factReader) material(o *Offer) {
 	key := grade.Record().Key
 	base, scrap, ok := f.months.at(key, monthOf(o.Quote))
 	if ok {
-		f.set(o.Quote.Record, "base_price_then", base)
-		f.set(o.Quote.Record, "scrap_price_then", scrap)
+		f.set(o.Quote.Record, "base_price_then", base.value, base.cells...)
+		f.set(o.Quote.Record, "scrap_price_then", scrap.value, scrap.cells...)
 	}
 	asked, known := parseMonths(f.quotes.Request.Text("price_month"))
 	if known {
 		if base, scrap, ok := f.months.at(key, asked); ok {
-			f.set(o.Quote.Record, "base_price_asked", base)
-			f.set(o.Quote.Record, "scrap_price_asked", scrap)
+			f.set(o.Quote.Record, "base_price_asked", base.value, base.cells...)
+			f.set(o.Quote.Record, "scrap_price_asked", scrap.value, scrap.cells...)
 		}
 	}
 	price, basePrice := grade.Must("price"), grade.Must("base_price")
@@ -191,6 +215,7 @@ func (f *factReader) model(o *Offer) {
 		return
 	}
 	r := o.Quote.Record
+	f.rest(r, "annual_volume")
 	for _, x := range []struct {
 		name  string
 		value float64

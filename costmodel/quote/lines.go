@@ -14,17 +14,22 @@ import (
 func (f *factReader) linesOf(q *costmodel.Quote) {
 	g := f.quotes
 	f.set(q.Record, "has_lines", flag(len(q.Lines) > 0))
-	var gross, scrap float64
+	var gross, scrap figure
 	mass, credit, credited := false, false, false
 	for _, l := range q.Lines {
 		kg, weighed := g.Mass(l)
-		switch g.GivenOption(l, "element") {
-		case "material":
-			mass = mass || weighed
-			gross += kg
-		case "scrap credit":
-			credit, credited = true, credited || weighed
-			scrap += kg
+		weight := figure{value: kg, cells: g.MassCells(l)}
+		f.rest(l, "element")
+		switch element := g.GivenOption(l, "element"); {
+		case element == "scrap credit":
+			credit = true
+			if weighed {
+				credited = true
+				scrap.add(weight, 1)
+			}
+		case element == "material" && weighed:
+			mass = true
+			gross.add(weight, 1)
 		}
 		f.digits(q, l)
 	}
@@ -33,13 +38,13 @@ func (f *factReader) linesOf(q *costmodel.Quote) {
 		f.set(q.Record, "stated_scrap_line", 1)
 	}
 	if mass {
-		f.set(q.Record, "stated_gross_mass", gross)
+		f.set(q.Record, "stated_gross_mass", gross.value, gross.cells...)
 	}
 	if credited {
-		f.set(q.Record, "stated_scrap_mass", scrap)
+		f.set(q.Record, "stated_scrap_mass", scrap.value, scrap.cells...)
 	}
 	if mass && credited {
-		f.set(q.Record, "stated_net_mass", gross-scrap)
+		f.set(q.Record, "stated_net_mass", gross.value-scrap.value)
 	}
 	if len(q.Lines) > 0 {
 		f.tolerance(q)
@@ -190,6 +195,8 @@ func (f *factReader) tools(q *costmodel.Quote) {
 		if f.quotes.GivenOption(l, "element") != "tool" {
 			continue
 		}
+		f.rest(l, "quantity", "life", "amount")
+		f.rest(f.quotes.Request, "annual_volume", "programme_life")
 		sets, ok1 := f.quotes.Given(l, "quantity")
 		pieces, ok2 := f.quotes.Given(l, "life")
 		price, ok3 := f.quotes.Given(l, "amount")

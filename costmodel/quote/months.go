@@ -57,7 +57,7 @@ type monthPrices map[string][]monthPrice
 
 type monthPrice struct {
 	month       month
-	base, scrap float64 // model currency per kg; NaN where the cell is empty
+	base, scrap figure // model currency per kg
 }
 
 // readMonths reads the sheet Price months; what can't be read is reported at its cell.
@@ -93,18 +93,18 @@ func readMonths(q *costmodel.Quotes, ds *table.Diagnostics) monthPrices {
 
 // at is the price in a month, or in the last earlier one that the sheet has; ok is false where there is none. Of a quarter it is the mean
 // of its months.
-func (p monthPrices) at(grade string, months []month) (base, scrap float64, ok bool) {
+func (p monthPrices) at(grade string, months []month) (base, scrap figure, ok bool) {
 	if len(months) == 0 {
-		return 0, 0, false
+		return base, scrap, false
 	}
 	for _, m := range months {
 		list := p[grade]
 		i := sort.Search(len(list), func(i int) bool { return list[i].month > m })
 		if i == 0 {
-			return 0, 0, false
+			return base, scrap, false
 		}
-		base += list[i-1].base / float64(len(months))
-		scrap += list[i-1].scrap / float64(len(months))
+		base.add(list[i-1].base, 1/float64(len(months)))
+		scrap.add(list[i-1].scrap, 1/float64(len(months)))
 	}
 	return base, scrap, true
 }

@@ -53,7 +53,7 @@ func (a *Answer) Clause(o *Offer, notice float64) ([]ClauseMonth, error) {
 		for _, x := range []struct {
 			name  string
 			value float64
-		}{{"clause_base_price", basePrice}, {"clause_base_scrap", baseScrap}, {"clause_price", m.base}, {"clause_scrap", m.scrap}} {
+		}{{"clause_base_price", basePrice.value}, {"clause_base_scrap", baseScrap.value}, {"clause_price", m.base.value}, {"clause_scrap", m.scrap.value}} {
 			f.set(o.Quote.Record, x.name, x.value)
 		}
 		if notice > 0 {
@@ -64,7 +64,7 @@ func (a *Answer) Clause(o *Offer, notice float64) ([]ClauseMonth, error) {
 			return nil, more
 		}
 		e := p.Detail(1).Entries("quote")[slices.Index(a.Offers, o)]
-		out = append(out, ClauseMonth{Month: m.month.String(), List: m.base, Index: valueOr(e, "index_change"), Counted: valueOr(e, "index_counted"),
+		out = append(out, ClauseMonth{Month: m.month.String(), List: m.base.value, Index: valueOr(e, "index_change"), Counted: valueOr(e, "index_counted"),
 			Change: valueOr(e, "clause_change"), Price: valueOr(e, "contract_price"), Notice: valueOr(e, "notice_over_contract")})
 	}
 	return out, nil

@@ -11,12 +11,32 @@ import (
 )
 
 // moneyPerKg reads a price of a mass: a bare number is in the unit of its heading, or the model currency per kg. An empty cell is NaN.
-func moneyPerKg(q *costmodel.Quotes, t *table.Table, row table.Row, column string, ds *table.Diagnostics) (float64, bool) {
+func moneyPerKg(q *costmodel.Quotes, t *table.Table, row table.Row, column string, ds *table.Diagnostics) (figure, bool) {
 	return cellIn(q, t, row, column, "currency/kg", ds)
 }
 
-// cellIn reads a number of a table that is no quantity of the model, in a unit. An empty cell is NaN.
-func cellIn(q *costmodel.Quotes, t *table.Table, row table.Row, column, unit string, ds *table.Diagnostics) (float64, bool) {
+// A figure is a number of a table that is no quantity of the model, coherent, and the cells that add up to it; NaN where the cell is
+// empty, without cells where no formula can follow them.
+type figure struct {
+	value float64
+	cells []costmodel.FactCell
+	typed bool // a part of it is no cell's plain number
+}
+
+// add adds a figure, times a number. One without cells takes away those of the sum.
+func (g *figure) add(part figure, times float64) {
+	g.value += part.value * times
+	g.typed = g.typed || len(part.cells) == 0
+	for _, c := range part.cells {
+		g.cells = append(g.cells, costmodel.FactCell{Place: c.Place, Times: c.Times * times})
+	}
+	if g.typed {
+		g.cells = nil
+	}
+}
+
+// cellIn reads a number of a table in a unit.
+func cellIn(q *costmodel.Quotes, t *table.Table, row table.Row, column, unit string, ds *table.Diagnostics) (figure, bool) {
 	v := t.ValueAt(row, column)
 	sys := q.Model.Schema.Units
 	want, err := sys.Parse(unit)
@@ -31,34 +51,35 @@ func cellIn(q *costmodel.Quotes, t *table.Table, row table.Row, column, unit str
 			} else {
 				ds.Add("unit", c.Place, fmt.Sprintf("heading %q has another unit than %s", table.Shortened(c.Heading), unit),
 					"write "+table.Label(column)+" ["+unit+"]")
-				return 0, false
+				return figure{}, false
 			}
 		}
 	}
 	switch v.Kind {
 	case table.Empty:
-		return math.NaN(), true
+		return figure{value: math.NaN()}, true
 	case table.Number:
+		times := u.Factor
 		if v.Percent && want.Dim == units.None {
-			return v.Number, true
+			times = 1
 		}
-		return u.Coherent(v.Number), true
+		return figure{value: v.Number * times, cells: []costmodel.FactCell{{Place: v.Place, Times: times}}}, true
 	case table.Text:
 		if n, err := sys.ParseTyped(strings.TrimSpace(v.Text)); err == nil && (n.Bare || n.Unit.Fits(want)) {
 			if n.Bare {
-				return u.Coherent(n.Number), true
+				return figure{value: u.Coherent(n.Number)}, true
 			}
-			return n.Coherent(), true
+			return figure{value: n.Coherent()}, true
 		}
 	}
 	ds.Add("number", v.Place, fmt.Sprintf("%q is no number of %s", table.Shortened(v.Text), unit), "write a number, or one with its unit")
-	return 0, false
+	return figure{}, false
 }
 
 // A lane is a row of the sheet Freight lanes.
 type lane struct {
 	from, term                             string
-	freight, duty, transitDays, truckPrice float64 // NaN where the cell is empty; days as days
+	freight, duty, transitDays, truckPrice figure
 }
 
 func readLanes(q *costmodel.Quotes, ds *table.Diagnostics) (out []lane) {
@@ -74,7 +95,7 @@ func readLanes(q *costmodel.Quotes, ds *table.Diagnostics) (out []lane) {
 		good := true
 		for _, c := range []struct {
 			column, unit string
-			into         *float64
+			into         *figure
 		}{{"freight", "currency", &l.freight}, {"duty", "%", &l.duty}, {"transit_days", "d", &l.transitDays}, {"truck", "currency", &l.truckPrice}} {
 			v, ok := cellIn(q, t, row, c.column, c.unit, ds)
 			*c.into = v

@@ -88,11 +88,11 @@ func (f *factReader) bounds(t *table.Table, row table.Row, r ruleText, ds *table
 		}
 		for _, q := range f.quotes.Quotes {
 			if r.Scope == "quote" {
-				f.set(q.Record, b.name, n)
+				f.set(q.Record, b.name, n.value, n.cells...)
 				continue
 			}
 			for _, l := range q.Lines {
-				f.set(l, b.name, n)
+				f.set(l, b.name, n.value, n.cells...)
 			}
 		}
 	}

@@ -68,12 +68,16 @@ func (r *Result) Put(ctx context.Context) (*Written, error) {
 	if out.Results, err = r.studies(ctx, notice); err != nil {
 		return nil, err
 	}
+	quoted, err := r.addQuotes(ctx, out.Results, notice)
+	if err != nil {
+		return nil, err
+	}
 	book := r.workbook.book
 	if err := book.Write(ctx, out.Results); err != nil {
 		return nil, err
 	}
 	_, uncertain := r.model.Uncertainty()
-	out.Findings = append(append(append(Diagnostics(nil), r.Findings...), uncertain.AsWarnings()...), quotes...).Sorted()
+	out.Findings = append(append(append(Diagnostics(nil), r.Findings...), uncertain.AsWarnings()...), quoted...).Sorted()
 	out.Summary, out.Remarks, out.Drawings = book.Summary(), book.Remarks(), book.Drawings()
 	return out, nil
 }

@@ -79,7 +79,10 @@ func (f *editFinder) add(e Edit) {
 	f.found = append(f.found, e)
 }
 
-const calculationTitle = "Calculation of "
+const (
+	calculationTitle = "Calculation of "
+	quotesTitle      = "Quote" // of the sheets that show quotes, and of their calculation
+)
 
 var blockNumber = regexp.MustCompile(`^\d+  `)
 
@@ -89,6 +92,8 @@ func (k *sheetCheck) row(n int, cells []ooxml.Cell) error {
 	switch scenario, ok := strings.CutPrefix(first, calculationTitle); {
 	case n == 1 && ok:
 		k.scenario = scenario
+	case n == 1:
+		k.quotes = strings.HasPrefix(first, quotesTitle)
 	case blockNumber.MatchString(first):
 		k.title = blockNumber.ReplaceAllString(first, "")
 	case first == live.KeyHeading && k.scenario != "":
@@ -174,6 +179,9 @@ func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 	if k.scenario == "" {
 		e.Sheet, e.Row, e.Column = k.name, k.labelOf(row, c.Col), k.heads[c.Col]
 		e.Dropped = "this sheet is written anew at each run; change the quantity in its calculation, or keep figures of your own on a sheet of your own"
+		if k.quotes {
+			e.Dropped = "this sheet is written anew at each run; change a cell of the sheets Quotes or Quote lines, or keep figures of your own on a sheet of your own"
+		}
 		return e
 	}
 	scope, sheetOf := live.ScopeOfTitle(k.block.title)

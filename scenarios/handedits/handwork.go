@@ -78,6 +78,7 @@ type sheetCheck struct {
 	name     string
 	was      *written
 	scenario string // of a calculation
+	quotes   bool   // it shows quotes
 	block    calcBlock
 	before   rowCells // the row above
 	title    string   // the last title of a block

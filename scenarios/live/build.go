@@ -21,7 +21,12 @@ func Build(name string, d *costmodel.Detail, inputs *Inputs) *Sheet {
 	rows["machine"] = s.computed(rows["machine"], "annual_capital")
 	rows["material"] = s.computed(rows["material"], "price")
 	rows["link"] = s.linksUp(rows["part"])
-	for _, scope := range []string{"scenario", "case", "plant", "material", "machine", "part", "link", "joint"} {
+	scopes := caseScopes
+	if len(rows["quote"]) > 0 {
+		scopes = quoteScopes
+		s.quoteMoney()
+	}
+	for _, scope := range scopes {
 		s.addMain(scope, rows[scope])
 	}
 	s.addUses(rows["part"])
@@ -35,6 +40,12 @@ func Build(name string, d *costmodel.Detail, inputs *Inputs) *Sheet {
 	return s
 }
 
+// The scopes whose rows have a block each, in their order. Operations come last, behind the blocks of their processes.
+var (
+	caseScopes  = []string{"scenario", "case", "plant", "material", "machine", "part", "link", "joint"}
+	quoteScopes = []string{"case", "request", "quote", "quote line"}
+)
+
 // computed keeps the rows for which a quantity was computed: an unused machine may lack inputs.
 func (s *Sheet) computed(rows []plan.Entity, quantity string) []plan.Entity {
 	var out []plan.Entity
@@ -47,7 +58,8 @@ func (s *Sheet) computed(rows []plan.Entity, quantity string) []plan.Entity {
 }
 
 var blockTitles = map[string]string{"scenario": "Scenario", "case": "Case", "plant": "Plants", "material": "Materials", "machine": "Machines",
-	"part": "Parts and assemblies", "link": "Bill of materials, children's assemblies first", "joint": "Joints", "operation": "Operations"}
+	"part": "Parts and assemblies", "link": "Bill of materials, children's assemblies first", "joint": "Joints", "operation": "Operations",
+	"request": "Request", "quote": "Quotes", "quote line": "Quote lines"}
 
 // ScopeOfTitle returns the scope of the rows of a block by its title without number, and the input sheet that lists them;
 // "" for a block whose cells are no quantities of rows.
@@ -231,7 +243,7 @@ func (s *Sheet) onlyVariants(b *Block, n int32) bool {
 
 // column makes a column for a quantity.
 func (s *Sheet) newColumn(q *costmodel.Quantity, kind ColumnKind) *Column {
-	c := &Column{Heading: q.Label, Unit: s.Plan.Model.ShownUnit(q.Unit), Factor: q.Unit.Factor, Zero: q.Unit.Zero, Kind: kind, Text: len(q.Options) > 0}
+	c := &Column{Heading: q.Label, Unit: s.shownUnit(q), Factor: q.Unit.Factor, Zero: q.Unit.Zero, Kind: kind, Text: len(q.Options) > 0}
 	if strings.Contains(q.Unit.Text, "%") {
 		c.Percent = true
 		c.Factor *= 100

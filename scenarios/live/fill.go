@@ -198,6 +198,8 @@ func (s *Sheet) quantityColumn(b *Block, n int32) {
 	d := b.equationOf(n)
 	rows, otherwise := s.byEquation(b, n)
 	switch {
+	case s.fact(b, n) != nil:
+		c.Kind, c.Note, c.Source = Link, s.fact(b, n).Item.Note, factSource
 	case len(rows)+len(otherwise) == 0:
 		c.Kind = Link
 	case d != nil:
@@ -254,6 +256,9 @@ func (s *Sheet) formulaText(r rowNames, c *Column, q *costmodel.Quantity, root *
 
 // inputCell links to an input cell, or writes the translation of a text in it, which Input record guards.
 func (s *Sheet) inputCell(b *Block, c *Column, q *costmodel.Quantity, row int, e plan.Entity, g *costmodel.Given, v float64) Cell {
+	if g.Value.Kind == table.Reckoned {
+		return s.factCell(c, e, g, v)
+	}
 	live := g.Value.Kind == table.Number || len(q.Options) > 0
 	s.Inputs.add(Input{Place: g.Value.Place, Value: g.Value, Key: s.keyOf(e), Heading: c.Heading, Live: live, Record: s.Plan.RowRecord(e)})
 	switch {

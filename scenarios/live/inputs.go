@@ -31,9 +31,19 @@ func (in *Inputs) add(i Input) {
 	key := i.Place.String()
 	if old := in.cells[key]; old != nil {
 		old.Live = old.Live && i.Live
+		if old.Record == nil { // a fact of quotes named the cell first
+			old.Key, old.Heading, old.Record = i.Key, i.Heading, i.Record
+		}
 		return
 	}
 	in.cells[key] = &i
+}
+
+// Unfollowed notes a cell on which numbers rest that no formula follows; one that no formula names is so already.
+func (in *Inputs) Unfollowed(p table.Place) {
+	if old := in.cells[p.String()]; old != nil {
+		old.Live = false
+	}
 }
 
 // Sorted lists the cells by sheet, row and column.

@@ -26,6 +26,8 @@ func (s *Sheet) keyColumns(b *Block) {
 			return Cell{Kind: Number, Formula: fmt.Sprintf("IF(EXACT(A%d,B%d),0,1)", b.First+row, b.First+row)}
 		}})
 	switch b.Scope.Name {
+	case "quote", "quote line":
+		s.quoteKeys(b)
 	case "machine":
 		s.machineKeys(b, live)
 	case "part":
@@ -45,7 +47,13 @@ func (s *Sheet) keyColumns(b *Block) {
 	}
 }
 
-func (s *Sheet) keyOf(e plan.Entity) string { return s.Plan.RowRecord(e).Key }
+func (s *Sheet) keyOf(e plan.Entity) string {
+	r := s.Plan.RowRecord(e)
+	if r.Scope == "quote line" {
+		return r.Text("quote") + "/" + r.Text("line") // as its cells have it
+	}
+	return r.Key
+}
 
 // keyLink joins the key cells of a row as they are now.
 func (s *Sheet) keyLink(e plan.Entity) string {
@@ -58,6 +66,8 @@ func (s *Sheet) keyLink(e plan.Entity) string {
 		parts = []table.Place{r.TextPlace("part"), r.TextPlace("operation")}
 	case "joint":
 		parts = []table.Place{r.TextPlace("part"), r.TextPlace("operation"), r.TextPlace("kind")}
+	case "quote line":
+		parts = []table.Place{r.TextPlace("quote"), r.TextPlace("line")}
 	default:
 		parts = []table.Place{r.Place}
 	}

@@ -46,6 +46,14 @@ func (r Ref) Over(d Ref) Ref {
 	return Ref{OK: true, Formula: r.Formula + "/" + d.Formula, Num: r.Num / d.Num, Column: r.Column}
 }
 
+// Times multiplies a reference by another: an amount by an exchange rate.
+func (r Ref) Times(by Ref) Ref {
+	if !r.OK || !by.OK {
+		return Ref{}
+	}
+	return Ref{OK: true, Formula: r.Formula + "*" + by.Formula, Num: r.Num * by.Num, Column: r.Column}
+}
+
 // VariantRef makes a reference to a quantity in the block of the row's form or process.
 func (s *Sheet) VariantRef(e plan.Entity, name string) Ref {
 	b := s.variants[s.Plan.RowVariant(e)]

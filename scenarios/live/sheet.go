@@ -20,6 +20,7 @@ type Sheet struct {
 	main     map[string]*Block             // by scope
 	variants map[*costmodel.Variant]*Block // by form or process
 	uses     *Block                        // links grouped by child
+	ofQuote  map[*costmodel.Quantity]bool  // in the currency of the quote, on a sheet of quotes
 }
 
 // A Block is a table on the sheet: five heading rows (title, source, formula in words, unit, heading), then a row for each
@@ -86,6 +87,7 @@ type Cell struct {
 	Num     float64
 	Text    string
 	Input   bool // links to an input cell
+	Found   bool // a number that the program found at the run; no formula follows it
 }
 
 // Last returns the sheet row of the block's last data row.

@@ -14,7 +14,7 @@ type sumForm uint8
 // The forms of sums.
 const (
 	wholeColumn sumForm = iota // all rows of the block
-	ownSteps                   // the steps of a part, or the joints of a step, which stand together
+	ownSteps                   // the steps of a part, the joints of a step, or the lines of a quote, which stand together
 	ofMachine                  // the steps whose machine is the row
 	ofMaterial                 // the parts whose grade is the row
 	ofPool                     // those of them that are pooled
@@ -26,7 +26,7 @@ const (
 // sumForms gives every relation to many rows its form.
 var sumForms = map[string]sumForm{
 	"scenario.operations": wholeColumn, "scenario.parts": wholeColumn, "scenario.machines": wholeColumn,
-	"part.operations": ownSteps, "operation.joint_rows": ownSteps, "machine.operations": ofMachine, "machine.pooled": ofPool,
+	"part.operations": ownSteps, "operation.joint_rows": ownSteps, "quote.lines": ownSteps, "machine.operations": ofMachine, "machine.pooled": ofPool,
 	"material.parts": ofMaterial,
 	"part.children":  byParent, "operation.joined": byParent, "operation.joining": byStep, "part.uses": byChild,
 }
@@ -197,7 +197,7 @@ func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string 
 	panic(fmt.Sprintf("the form %d of sums is not written", form))
 }
 
-// stepsSum adds a quantity over the steps of a part, or the joints of a step, which stand next to each other. A search by the part's key would take
+// stepsSum adds a quantity over the steps of a part, the joints of a step or the lines of a quote, which stand next to each other. A search by the part's key would take
 // keys such as P* or 007 for conditions.
 func (s *Sheet) stepsSum(e plan.Entity, ref *plan.Ref, b *Block) string {
 	members := s.Plan.Members(e, ref.Hops[len(ref.Hops)-1])
@@ -209,7 +209,7 @@ func (s *Sheet) stepsSum(e plan.Entity, ref *plan.Ref, b *Block) string {
 		first, last = min(first, b.rowOf[m]), max(last, b.rowOf[m])
 	}
 	if last-first+1 != len(members) {
-		panic("the operations of a part, or the joints of an operation, do not stand together")
+		panic("the operations of a part, the joints of an operation or the lines of a quote do not stand together")
 	}
 	c := b.byQuantity[ref.Quantity]
 	return fmt.Sprintf("SUM(%s:%s)", b.address(c, first), b.address(c, last))

@@ -5,6 +5,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"piececost/costmodel/table"
 	"piececost/scenarios/live"
 	"piececost/scenarios/seal"
 	"piececost/scenarios/sheet"
@@ -12,7 +13,12 @@ import (
 
 // calculation writes the live calculation of one scenario, streamed row by row.
 func (b *writer) calculation(s *live.Sheet) error {
-	w := &calcWriter{writer: b, sheet: s}
+	return b.calculationPage(&calcWriter{writer: b, sheet: s, wide: pagesWide}, "Calculation of "+s.Plan.Scenario.Name, calcNote)
+}
+
+// calculationPage streams a calculation under a title and a note.
+func (b *writer) calculationPage(w *calcWriter, title, note string) error {
+	s := w.sheet
 	if err := w.print(); err != nil {
 		return err
 	}
@@ -23,10 +29,10 @@ func (b *writer) calculation(s *live.Sheet) error {
 	if err := w.setup(); err != nil {
 		return err
 	}
-	if err := w.Words(1, []any{w.Cell("Calculation of "+s.Plan.Scenario.Name, sheet.Look{Kind: "title"})}); err != nil {
+	if err := w.Words(1, []any{w.Cell(title, sheet.Look{Kind: "title"})}); err != nil {
 		return err
 	}
-	if err := w.Words(2, []any{w.Cell(sheet.OwnNote+" "+calcNote, sheet.Look{Kind: "faint"})}); err != nil {
+	if err := w.Words(2, []any{w.Cell(sheet.OwnNote+" "+note, sheet.Look{Kind: "faint"})}); err != nil {
 		return err
 	}
 	for _, block := range s.Blocks {
@@ -43,6 +49,7 @@ type calcWriter struct {
 	*writer
 	*sheet.Stream
 	sheet *live.Sheet
+	wide  int // pages in print
 }
 
 func (w *calcWriter) setup() error {
@@ -70,8 +77,7 @@ func (w *calcWriter) print() error {
 	if err := sheet.PrintSetup(w.File, name, true, 0); err != nil {
 		return err
 	}
-	wide := pagesWide
-	if err := w.File.SetPageLayout(name, &excelize.PageLayoutOptions{FitToWidth: &wide}); err != nil {
+	if err := w.File.SetPageLayout(name, &excelize.PageLayoutOptions{FitToWidth: &w.wide}); err != nil {
 		return err
 	}
 	return w.File.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: live.QuoteSheet(name) + "!$A:$A", Scope: name})
@@ -96,6 +102,9 @@ func (w *calcWriter) block(b *live.Block) error {
 		fingerprints, words := seal.Fingerprints{}, seal.Fingerprints{}
 		for i, c := range b.Columns {
 			cell := b.Cell(c, row)
+			if table.Characters(cell.Formula) > mostInFormula { // of a quote; a case with one is refused
+				cell.Formula, cell.Found = "", true
+			}
 			cells[i] = w.data(c, cell)
 			switch {
 			case cell.Formula != "":
@@ -142,6 +151,8 @@ func (w *calcWriter) data(c *live.Column, cell live.Cell) any {
 
 func cellLook(c *live.Column, cell live.Cell) string {
 	switch {
+	case cell.Found:
+		return "found"
 	case cell.Input || c.Kind == live.Link:
 		return "link"
 	case c.Kind == live.Key:

@@ -108,7 +108,7 @@ func (b *writer) checkLines() []checkLine {
 	for i, s := range b.sheets {
 		lines = append(lines, b.scenarioChecks(i, s)...)
 	}
-	return lines
+	return append(lines, b.quoteChecks()...)
 }
 
 // overridesCheck counts the rows of Overrides that are in force.

@@ -111,6 +111,9 @@ func (b *writer) plausible(c costmodel.CellUse, used *live.Input) (lo, hi float6
 	if used == nil || used.Record == nil {
 		return 0, 0, false
 	}
+	if scope := used.Record.Scope; scope == "request" || scope == "quote" || scope == "quote line" {
+		return b.quotes.Plan.Model.Plausible(used.Record, c.Value.Place)
+	}
 	return b.model().Plausible(used.Record, c.Value.Place)
 }
 

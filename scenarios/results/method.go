@@ -34,6 +34,9 @@ func (b *writer) method() error {
 			}
 		}
 	}
+	if b.quotes != nil {
+		row = b.quoteMethods(p, row)
+	}
 	if len(b.sheets) > 1 {
 		for _, d := range b.model().Schema.Comparison.Definitions() {
 			row++

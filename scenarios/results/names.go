@@ -23,9 +23,15 @@ const (
 	SolveSheet       = "Break-even values"
 	SensitivitySheet = "Sensitivity"
 	VolumeSheet      = "Capacity and investment"
+	EqualTermsSheet  = "Quotes on equal terms"
+	ShouldCostSheet  = "Quotes against should-cost"
+	FindingsSheet    = "Quote findings"
 	InputsSheet      = "Input record"
 	MethodSheet      = "Method"
 )
+
+// quoteCalculation is the calculation sheet of the quotes.
+const quoteCalculation = "Calculation Quotes"
 
 // calculationName names the calculation sheet of a scenario.
 func calculationName(s *costmodel.Scenario, taken map[string]bool) string {

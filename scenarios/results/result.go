@@ -2,6 +2,7 @@ package results
 
 import (
 	"piececost/costmodel"
+	"piececost/costmodel/quote"
 	"piececost/costmodel/study"
 )
 
@@ -21,6 +22,8 @@ type Result struct {
 	Sensitivity  []*Sensitivity
 	Tables       []*TableStudy
 	Volumes      *VolumeStudy
+
+	Quotes *quote.Answer // nil where the case has no quotes
 }
 
 // A CompareStudy puts the scenarios of the details side by side, each at its own volume.

@@ -35,10 +35,14 @@ func (b *writer) make(ctx context.Context, taken map[string]bool) ([]byte, error
 			return nil, fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
+	if err := b.calculateQuotes(); err != nil {
+		return nil, fmt.Errorf("sheet %s: %w", quoteCalculation, err)
+	}
 	b.Status = masterText(states(b.checkLines()))
 	for _, fill := range []func() error{
-		b.inputsAsRun, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve,
+		b.inputsAsRun, b.equalTerms, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve,
 		b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView,
+		b.againstShouldCost, b.findings,
 		b.method, b.overridesPage, b.asWritten,
 	} {
 		if err := ctx.Err(); err != nil {
@@ -84,6 +88,10 @@ func (b *writer) reserve(taken map[string]bool) error {
 			b.sheets = append(b.sheets, s)
 			order = append(order, s.Name)
 		}
+		if a := b.result.Quotes; a != nil {
+			b.quotes = live.Build(sheet.NameOf(quoteCalculation, taken), a.Detail, b.inputs)
+			order = append(order, b.quotes.Name)
+		}
 	}
 	for i, name := range order {
 		if i == 0 {
@@ -111,6 +119,7 @@ func (b *writer) studySheets() []string {
 		{len(b.result.Combinations) > 0, combinationSheet},
 		{len(b.result.Solves) > 0, SolveSheet}, {len(b.result.Sensitivity)+len(b.result.Tables) > 0, SensitivitySheet},
 		{b.result.Volumes != nil, VolumeSheet},
+		{b.result.Quotes != nil, EqualTermsSheet}, {b.result.Quotes != nil, ShouldCostSheet}, {b.result.Quotes != nil, FindingsSheet},
 	} {
 		if s.made {
 			out = append(out, s.sheet)

@@ -13,6 +13,7 @@ type writer struct {
 	*sheet.Book
 	result    *Result
 	sheets    []*live.Sheet // calculations, as Details
+	quotes    *live.Sheet   // calculation of the quotes; nil without any
 	inputs    *live.Inputs
 	amounts   string                  // format of amounts of a piece
 	ranged    map[table.Place]bool    // inputs outside their plausible range, by the findings
@@ -21,6 +22,7 @@ type writer struct {
 	verdictRow              int // of Summary
 	firstInput, lastInput   int // rows of Input record
 	firstFilled, lastFilled int
+	chainChecks             []chainCheck // of Quotes on equal terms
 }
 
 func (b *writer) model() *costmodel.Model { return b.result.Details[0].Plan.Model }

@@ -30,7 +30,7 @@ type Looks struct {
 
 // Look is a style in the words of this package.
 type Look struct {
-	Kind   string // heading, input, below, text, number, total, title, faint, best, tint
+	Kind   string // heading, running heading, input, below, text, number, total, title, faint, best, tint, found
 	Format string // number format, "" for General
 	Fill   string // ground of a tint
 	Wrap   bool
@@ -83,9 +83,9 @@ func (k Look) dress(st *excelize.Style) {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
 	}
 	switch k.Kind {
-	case "heading":
+	case "heading", "running heading": // a running heading goes on over the columns to its right
 		st.Font.Bold, st.Font.Color = true, inkHeading
-		st.Alignment.WrapText = true
+		st.Alignment.WrapText = k.Kind == "heading"
 		st.Alignment.Vertical = "center"
 		fill(fillHeading)
 	case "input":
@@ -105,6 +105,10 @@ func (k Look) dress(st *excelize.Style) {
 		st.Font.Color = inkFaint
 		line("bottom")
 	case "label":
+		line("bottom")
+	case "found": // what stands in for something that was not stated, or was found by the program: slanted on a pale ground
+		st.Font.Italic = true
+		fill(fillInput)
 		line("bottom")
 	case "total":
 		st.Font.Bold = true

@@ -40,10 +40,8 @@ type Quote struct {
 	Chain []QuoteStep `json:"chain"`
 	// Elements of the price and of the should-cost; null where the part could not be costed.
 	Elements []QuoteElement `json:"elements"`
-	// Each line against its counterpart.
-	Lines []QuoteLine `json:"lines"`
-	// Of the should-cost, what no line stands for.
-	Alone []QuoteAlone `json:"should_cost_without_a_line"`
+	// Lines beside what the should-cost has for them; nothing is spread.
+	Lines []QuoteLines `json:"lines"`
 	// Rules whose value lies outside their bounds, the largest effect first.
 	Findings []QuoteFinding `json:"findings"`
 	// What several findings together may mean.
@@ -98,19 +96,19 @@ type QuoteElement struct {
 	Highest *float64 `json:"highest"`
 }
 
-// A QuoteLine is a line of a breakdown against the should-cost, a piece.
-type QuoteLine struct {
-	// Number of the line.
-	Line string `json:"line"`
-	// Its element.
-	Element string `json:"element"`
-	// The supplier's own words.
-	Text string `json:"text,omitempty"`
-	// What was quoted, or agreed.
+// QuoteLines are lines that stand together against the same part of the should-cost.
+type QuoteLines struct {
+	// Element in words.
+	Label string `json:"label"`
+	// Key of the part that the lines name; left out where they name none.
+	Part string `json:"part,omitempty"`
+	// Number of the operation that they name.
+	Operation string `json:"operation,omitempty"`
+	// The lines; empty where no line stands for this part of the should-cost.
+	Lines []QuoteLine `json:"lines"`
+	// The lines together, a piece; tools in total.
 	Quoted *float64 `json:"quoted"`
-	// What its own factors come to; null where it states none.
-	Product *float64 `json:"of_its_factors"`
-	// The should-cost; null where the line has no counterpart.
+	// The should-cost, a piece; null where it has nothing for the lines.
 	Model *float64 `json:"should_cost"`
 	// Quoted less should-cost.
 	More *float64 `json:"more_a_piece"`
@@ -118,12 +116,16 @@ type QuoteLine struct {
 	MoreYear *float64 `json:"more_a_year"`
 }
 
-// A QuoteAlone is a part of the should-cost that no line stands for.
-type QuoteAlone struct {
-	// Heading of the element.
-	Label string `json:"label"`
-	// A piece.
-	Model float64 `json:"should_cost"`
+// A QuoteLine is a line of a breakdown, a piece, in the model currency.
+type QuoteLine struct {
+	// Number of the line.
+	Line string `json:"line"`
+	// The supplier's own words.
+	Text string `json:"text,omitempty"`
+	// What was quoted, or agreed.
+	Quoted *float64 `json:"quoted"`
+	// What its own factors come to; null where it states none.
+	Product *float64 `json:"of_its_factors"`
 }
 
 // A QuoteFinding is a rule whose value lies outside its bounds.

@@ -307,25 +307,63 @@ func Rules(w io.Writer, lib *costmodel.QuoteLibrary) {
 	term.Wrap(w, "", "  ", "Bounds are habits of the trade (common practice, no source); the sheet Quote rules gives others: Rule, Low, High, Use.")
 }
 
-// lines prints a breakdown line by line, and what stands alone on either side.
+// lines prints a breakdown beside the should-cost: each line, and where several stand together or none does, their sum.
 func (r *Quotes) lines(o *quote.Offer) {
-	if len(o.ByLine) == 0 {
+	if len(o.Beside) == 0 {
 		return
 	}
 	t := term.Blocks{Corner: "Line"}
 	columns := []term.Column{{Head: "quoted"}, {Head: "of its factors"}, {Head: "should-cost"}, {Head: "more"}, {Head: "more a year"}}
-	for _, l := range o.ByLine {
-		t.Labels = append(t.Labels, term.Cut(inert(l.Line.Text("line")+" "+l.Element+", "+l.Line.Text("text")), mostOfLine))
-		more := l.Quoted - l.Model
-		for i, cell := range []string{amount(l.Quoted), amount(l.Product), amount(l.Model), amount(more), whole(more * r.asked())} {
+	add := func(label string, quoted, product, model float64) {
+		t.Labels = append(t.Labels, term.Cut(inert(label), mostOfLine))
+		for i, cell := range []string{amount(quoted), amount(product), amount(model), amount(quoted - model), whole((quoted - model) * r.asked())} {
 			columns[i].Cells = append(columns[i].Cells, cell)
+		}
+	}
+	for _, x := range o.Beside {
+		sum := besideOf(o, x)
+		for _, l := range x.Lines {
+			model := x.Model
+			if len(x.Lines) > 1 {
+				model = math.NaN()
+			}
+			add(l.Record.Text("line")+" "+l.Record.Text("text"), lineAmount(o, l), lineProduct(o, l), model)
+		}
+		if len(x.Lines) != 1 {
+			add(strings.TrimSpace(x.Label+" "+x.Part+" "+x.Operation), sum, math.NaN(), x.Model)
 		}
 	}
 	t.Fixed = columns
 	t.Print(r.w)
-	for _, x := range o.Alone {
-		term.Wrap(r.w, "  ", "    ", fmt.Sprintf("no line stands for %s of the should-cost: %s a piece", strings.ToLower(x.Label), amount(x.Model)))
+}
+
+// besideOf is what lines that stand together come to; NaN where there are none.
+func besideOf(o *quote.Offer, x quote.Counterpart) float64 {
+	if len(x.Lines) == 0 {
+		return math.NaN()
 	}
+	total := 0.0
+	for _, l := range x.Lines {
+		total += lineAmount(o, l)
+	}
+	return total
+}
+
+// lineAmount is a line's amount a piece in the model currency; of a tool in total.
+func lineAmount(o *quote.Offer, l quote.Line) float64 {
+	if v, ok := l.Entry.Value("used_amount"); ok {
+		return v * o.Quote.Rate
+	}
+	return math.NaN()
+}
+
+func lineProduct(o *quote.Offer, l quote.Line) float64 {
+	if name := l.OwnFactors(); name != "" {
+		if v, ok := l.Entry.Value(name); ok {
+			return v * o.Quote.Rate
+		}
+	}
+	return math.NaN()
 }
 
 // mostOfLine is the room for the label of a line.

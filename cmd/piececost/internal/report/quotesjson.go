@@ -31,7 +31,7 @@ func (r *Quotes) JSON(file string) wire.Quotes {
 func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 	out := wire.Quote{Name: o.Quote.Key, Supplier: o.Quote.Text("supplier"), Currency: o.Quote.Currency, Rate: o.Quote.Rate, RankBefore: o.RankBefore,
 		RankAfter: o.RankAfter, EqualTerms: number(value(o, "equal_terms_price")), Delivered: number(value(o, "levelised_delivered_cost")),
-		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Lines: []wire.QuoteLine{}, Alone: []wire.QuoteAlone{},
+		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Lines: []wire.QuoteLines{},
 		Findings: []wire.QuoteFinding{}, Patterns: []wire.QuotePattern{},
 		NotChecked: []wire.QuoteUnchecked{}, OpenPoints: []wire.QuoteOpenPoint{}, Explanations: []wire.QuoteExplanation{}}
 	for _, s := range o.Chain {
@@ -46,12 +46,8 @@ func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 				Highest: number(e.HighEnd)})
 		}
 	}
-	for _, l := range o.ByLine {
-		out.Lines = append(out.Lines, wire.QuoteLine{Line: l.Line.Text("line"), Element: l.Element, Text: l.Line.Text("text"), Quoted: number(l.Quoted),
-			Product: number(l.Product), Model: number(l.Model), More: number(l.Quoted - l.Model), MoreYear: number((l.Quoted - l.Model) * r.asked())})
-	}
-	for _, x := range o.Alone {
-		out.Alone = append(out.Alone, wire.QuoteAlone{Label: x.Label, Model: x.Model})
+	for _, x := range o.Beside {
+		out.Lines = append(out.Lines, r.besideJSON(o, x))
 	}
 	for _, d := range o.Diagnostics {
 		out.NoModel = append(out.NoModel, d.String())
@@ -70,6 +66,17 @@ func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 	}
 	for _, e := range o.Explained {
 		out.Explanations = append(out.Explanations, explanationJSON(e))
+	}
+	return out
+}
+
+func (r *Quotes) besideJSON(o *quote.Offer, x quote.Counterpart) wire.QuoteLines {
+	b := besideOf(o, x)
+	out := wire.QuoteLines{Label: x.Label, Part: x.Part, Operation: x.Operation, Lines: []wire.QuoteLine{}, Quoted: number(b), Model: number(x.Model),
+		More: number(b - x.Model), MoreYear: number((b - x.Model) * r.asked())}
+	for _, l := range x.Lines {
+		out.Lines = append(out.Lines, wire.QuoteLine{Line: l.Record.Text("line"), Text: l.Record.Text("text"), Quoted: number(lineAmount(o, l)),
+			Product: number(lineProduct(o, l))})
 	}
 	return out
 }
