@@ -75,13 +75,14 @@ func manyKinds(t *testing.T) fstest.MapFS {
 		files[name] = &fstest.MapFile{Data: []byte(strings.Replace(text, from, to, 1))}
 	}
 	change("quotes.csv", "Q1,Q2,Q3\n", "Q1,Q2,Q3,Q4\n")
+	change("quotes.csv", "Currency,,,EUR,CZK,EUR\n", "Currency,,,EUR,CZK,EUR,EUR\n")
 	change("quotes.csv", "Price,currency,,15.46,412.00,12.15\n", "Price,currency,,15.46,412.00,1215,14.9\nPrice unit,,,,,100\nPrice at 120000,currency,,,,1290\n"+
 		"Transit days,d,,3,,\nOne-off costs,currency,,,150000,\n")
 	change("quotes.csv", "Annual volume,1/yr,120000,120000,120000,180000\n", "Annual volume,1/yr,120000,120000,120000,180000,375000\n")
 	change("quotes.csv", "Payment days,d,60,60,45,30\n", "Payment days,d,60,60,45,30\nPlace,,,,,Graz\nRevision,,C,B,,\n")
-	change("freight_lanes.csv", "Transit days\n", "Transit days\nGraz,,0.61,4,5\n")
-	change("quote_lines.csv", "Q1,3,process,,,all operations,,,,,26,,1.0,41,205,1.6,,,,,3.05\n",
-		"Q1,3,process,,10,first,,,,,9,,1.0,41,205,,,,,,1.00\nQ1,6,process,,,the others,,,,,26,,1.0,41,205,1.6,,,,,2.05\n")
+	change("freight_lanes.csv", "Source\n", "Source\nGraz,,0.61,4,5,invented\n")
+	change("quote_lines.csv", "Q1,3,process,,,all operations,,,,,26,,1.0,41,205,1.6,,,,,3.05",
+		"Q1,3,process,,10,first,,,,,9,,1.0,41,205,,,,,,1.00,invented\nQ1,6,process,,,the others,,,,,26,,1.0,41,205,1.6,,,,,2.05")
 	change("quote_lines.csv", "Q2,1,material,,,tube,M07,6.60,kg,34.60", "Q2,1,material,B05,,tube,M07,14.55,lb,15.69")
 	machines := strings.ReplaceAll(string(files["machines.csv"].Data), "shared", "dedicated") // whole machines, whose cost a volume shares
 	files["machines.csv"] = &fstest.MapFile{Data: []byte(machines)}
@@ -116,7 +117,7 @@ var quoteEdits = []struct {
 	cells [][4]string // sheet, key of the row, column, value
 }{
 	{"price", [][4]string{{"Quotes", "Price", "Q2", "399.5"}}},
-	{"terms", [][4]string{{"Quotes", "Payment days", "Q1", "10"}, {"Quotes", "Yearly reduction", "Q3", "1.5"}, {"Quotes", "Freight", "Request", "0.75"},
+	{"terms", [][4]string{{"Quotes", "Payment days", "Q1", "10"}, {"Quotes", "Yearly reduction", "Q3", "0.015"}, {"Quotes", "Freight", "Request", "0.75"},
 		{"Quotes", "Packaging", "Request", "0.31"}, {"Quotes", "Programme life", "Request", "4"}, {"Quotes", "Tools paid", "Q1", "301000"},
 		{"Quotes", "Tool pieces", "Q2", "240000"}, {"Quotes", "Delivery term", "Q2", "FCA"}}},
 	{"lines and lists", [][4]string{{"Quote lines", "Q3/1", "Quantity", "6.8"}, {"Quote lines", "Q3/2", "Quantity", "0.6"}, {"Quote lines", "Q3/6", "Amount", "2.4"},
