@@ -16,9 +16,9 @@ import (
 )
 
 type quotesFlags struct {
-	quote, month, questions, output, of string
-	volume                              float64
-	rules                               bool
+	quote, month, questions, output, of, form string
+	volume                                    float64
+	rules                                     bool
 	seriesFlags
 	outputFlags
 }
@@ -42,6 +42,9 @@ all quotes or all quote lines add checks. --questions NAME writes what to ask th
 a workbook with room for answers: the list that every supplier gets, then questions with his own numbers alone; it holds no number of
 the model, of another quote or of a target. Nothing is written into the workbook.
 
+--form OUT.xlsx writes the request as a workbook for a supplier to fill in, with empty lines, drop-downs and a short guide, and no figure of
+the model; what comes back is taken up by import --quote.
+
 --split shares annual volumes between two suppliers at least levelised delivered cost, within their capacities. --clause NAME follows the index
 clause of a quote through the months of Price months; with --notice it holds an announced price against the clause, and says when the
 tools in the price are paid. --change prices a change request from the lines of --quote: so much more of a line's quantity or time at the line's
@@ -55,6 +58,7 @@ The CSV has one table, in the model currency: --of chain (without --of), element
   piececost quotes tray.xlsx --volume 150000 --month 2025-06
   piececost quotes tray.xlsx --csv --of findings > findings.csv
   piececost quotes tray.xlsx --questions Q2 -o questions.md
+  piececost quotes tray.xlsx --form request.xlsx
   piececost quotes tray.xlsx --split
   piececost quotes tray.xlsx --clause Q3 --notice 12.40
   piececost quotes tray.xlsx --quote Q1 --change 1=0.2 --change 3=2s
@@ -78,6 +82,7 @@ The CSV has one table, in the model currency: --of chain (without --of), element
 	c.Flags().StringVar(&f.questions, "questions", "", "write the questions to this supplier")
 	c.Flags().StringVarP(&f.output, "output", "o", "", "with --questions: the file; - or none for standard output")
 	c.Flags().StringVar(&f.of, "of", "chain", "with --csv: the table to print, chain, elements, findings or explanations")
+	c.Flags().StringVar(&f.form, "form", "", "write the request as a workbook that a supplier fills in; import --quote takes it back")
 	c.Flags().BoolVar(&f.rules, "rules", false, "list the rules")
 	f.seriesFlags.add(c)
 	f.outputFlags.add(c)
@@ -93,6 +98,8 @@ func (f quotesFlags) check(cmd *cobra.Command) error {
 		return errors.New("--of goes with --csv; the other forms have all tables")
 	case f.output != "" && f.questions == "":
 		return errors.New("-o goes with --questions")
+	case f.form != "" && (f.csv || f.json || f.questions != ""):
+		return errors.New("--form writes a workbook of its own, without --questions, --csv and --json")
 	case f.questions != "" && (f.csv || f.json):
 		return errors.New("--questions is a page of its own, without --csv and --json")
 	case cmd.Flags().Changed("volume") && !(f.volume > 0 && costmodel.PossibleNumber(f.volume)):
@@ -126,6 +133,17 @@ func quotesWorkbook(cmd *cobra.Command, file string, f quotesFlags) error {
 	w, err := costing.Open(cmd.Context(), file, options(cmd))
 	if err != nil {
 		return err
+	}
+	if f.form != "" {
+		ds, err := w.QuoteForm(cmd.Context(), f.form)
+		if err == nil && ds.HasErrors() {
+			err = ds
+		}
+		if err != nil {
+			return caseError(cmd, err)
+		}
+		fmt.Fprintln(cmd.OutOrStdout(), "Made "+f.form)
+		return nil
 	}
 	a, ds, err := w.Quotes(cmd.Context(), costing.QuotesAsked{Month: f.month, Volume: f.volume})
 	if err != nil {

@@ -74,7 +74,12 @@ func wrapUsage(c *cobra.Command) {
 		}
 	}
 	if body := c.RunE; body != nil && strings.HasSuffix(c.Use, " FILE") && strings.Count(c.Use, " ") == 1 {
-		c.RunE = func(cmd *cobra.Command, args []string) error { return ofFile(body(cmd, args), args[len(args)-1]) }
+		c.RunE = func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 { // of what needs no file
+				return body(cmd, args)
+			}
+			return ofFile(body(cmd, args), args[len(args)-1])
+		}
 	}
 	for _, sub := range c.Commands() {
 		wrapUsage(sub)

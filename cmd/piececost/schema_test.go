@@ -50,6 +50,10 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"lint", []string{"lint", "--all"}},
 		{"lint", []string{"lint", faulty}},
 		{"check", []string{"check", faulty}},
+		{"quotes", []string{"quotes"}},
+		{"split", []string{"quotes", "--split"}},
+		{"clause", []string{"quotes", "--clause", "Q3", "--notice", "12"}},
+		{"change", []string{"quotes", "--quote", "Q1", "--change", "1=0.2"}},
 		{"processes", []string{"processes", "tube hydroforming"}},
 		{"functions", []string{"processes", "--functions"}},
 	} {

@@ -2,6 +2,7 @@ package costing
 
 import (
 	"context"
+	"errors"
 	"sync"
 
 	"piececost/costmodel"
@@ -111,4 +112,25 @@ func (w *Workbook) Quotes(ctx context.Context, asked QuotesAsked) (*quote.Answer
 		err = a.Explain(ctx)
 	}
 	return a, append(ds, more...).Sorted(), err
+}
+
+// QuoteForm writes the request as a workbook that a supplier fills in, to a file that is not there yet. It needs no quotes. The findings are
+// those of the case and of the request; with errors among them nothing is written.
+func (w *Workbook) QuoteForm(ctx context.Context, path string) (Diagnostics, error) {
+	lib, err := QuoteLibrary()
+	if err != nil {
+		return nil, err
+	}
+	m, _, ds := w.compile(ctx)
+	if ds.HasErrors() || ctx.Err() != nil {
+		return ds, ctx.Err()
+	}
+	q := costmodel.ReadQuotes(m, lib)
+	if q == nil {
+		return nil, errors.New("the workbook has no sheet Quotes, whose column Request says what is asked for; `piececost new` makes one")
+	}
+	if ds = append(ds, q.Diagnostics...); ds.HasErrors() {
+		return ds.Sorted(), nil
+	}
+	return ds, scenarios.WriteQuoteForm(ctx, path, q, scenarios.SaveOptions{})
 }
