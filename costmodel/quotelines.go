@@ -127,12 +127,28 @@ func (q *Quotes) lineFields(quote *Quote, r *Record, row table.Row, uses []colum
 	sc := q.inner.Schema.byName["quote line"]
 	for i, v := range row.Cells {
 		if n := uses[i].quantity; n >= 0 && v.Kind != table.Empty {
+			before := len(r.fields)
 			q.field(quote.Record, r, n, uses[i].unit.Text, sc.Quantities[n].Label, q.rateOfUnit(quote, r, sc.Quantities[n], v))
+			if len(r.fields) > before {
+				r.fields[before].value = v // as it stands: 1330 EUR/t, whose digits were printed
+			}
 		}
 	}
+	q.unitOfLine(r)
 	n := sc.MustQuantity("element")
 	if r.field(n) == nil {
 		q.Diagnostics.Add("choice", r.Place, fmt.Sprintf("line %s has no element", r.Key), "write one of "+strings.Join(sc.Quantities[n].Options, ", "))
+	}
+}
+
+// unitOfLine warns of a unit that is none, so that what it weighs is not known. Pieces and sets are counted.
+func (q *Quotes) unitOfLine(r *Record) {
+	text := r.Text("unit")
+	if text == "" || slices.Contains([]string{"piece", "pieces", "pcs", "pc", "set", "sets", "each"}, strings.ToLower(text)) {
+		return
+	}
+	if _, err := q.Model.Schema.Units.Parse(text); err != nil {
+		q.Diagnostics.Warn("unit", r.TextPlace("unit"), fmt.Sprintf("Unit of line %s: %v, so its mass is not known", r.Key, err), "write kg, g, t, lb, m or pieces")
 	}
 }
 

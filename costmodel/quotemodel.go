@@ -64,6 +64,12 @@ func ReadQuotes(m *Model, lib *QuoteLibrary) *Quotes {
 		q.Diagnostics = append(q.Diagnostics, d)
 	}
 	q.inner.records["case"] = []*Record{m.caseRecordIn(q.inner.Schema)}
+	if _, ours := t.Column("quantity"); !ours { // a sheet of the user's own
+		q.Diagnostics.Warn("heading", t.Place, `the sheet Quotes has no column "Quantity", so it is not read`,
+			"its columns are Quantity, Unit, Request and one a quote; rename the sheet if it is your own")
+		q.Request = &Record{Scope: "request", Key: RequestColumn, Place: t.Place, Sheet: t.Sheet, texts: map[string]table.Value{}}
+		return q
+	}
 	q.readColumns(t)
 	q.readLines(m.Case.Table("Quote lines"))
 	q.check()
@@ -92,7 +98,9 @@ func (q *Quotes) readColumns(t *table.Table) {
 		name, _, _ := table.SplitHeading(c.Heading)
 		key := strings.TrimSpace(c.Heading)
 		switch {
-		case name == "" || name == "quantity" || name == "unit" || table.IsProvenance(name):
+		case key == "" || name == "quantity" || name == "unit" || table.IsProvenance(name):
+		case name == "request" && q.Request != nil:
+			q.Diagnostics.Add("duplicate", c.Place, "the column Request stands twice", "rename one of the two", table.Related{Place: q.Request.Place, Note: "first at"})
 		case name == "request":
 			q.Request = &Record{Scope: "request", Key: RequestColumn, Place: c.Place, Sheet: t.Sheet, texts: map[string]table.Value{}}
 			columns[i] = q.Request
@@ -105,10 +113,6 @@ func (q *Quotes) readColumns(t *table.Table) {
 			columns[i] = r
 			q.Quotes = append(q.Quotes, &Quote{Record: r, Included: map[string]bool{}})
 		}
-	}
-	if _, ok := t.Column("quantity"); !ok {
-		q.Diagnostics.Add("heading", t.Place, `the sheet has no column "Quantity"`, "its columns are Quantity, Unit, Request and one a quote")
-		return
 	}
 	if q.Request == nil {
 		q.Diagnostics.Add("heading", t.Place, `the sheet has no column "Request"`, "add it behind Unit; it states what was asked for")
@@ -276,7 +280,7 @@ func (q *Quotes) field(quote, r *Record, n int32, unit, heading string, v table.
 	}
 	shared := q.inner.Schema.Units
 	q.inner.Schema.Units = sys
-	def := q.inner.readField(sc, n, v, u, nil)
+	def := q.statedNumber(q.inner.readField(sc, n, v, u, nil), quantity.Label, v)
 	q.inner.Schema.Units = shared
 	r.fields = append(r.fields, givenField{quantity: n, value: v, unit: u, def: def})
 }
