@@ -202,8 +202,11 @@ func TestQuoteMutants(t *testing.T) {
 	case sampled:
 		all = everyOf(all, 5)
 	}
-	fates := judgeQuoteMutants(t, all, killers)
 	reasons := readReasons(t, "../testdata/quotes/survivors.txt")
+	if sampled { // whether they still survive is asked where all are tried
+		all = slices.DeleteFunc(all, func(u quoteMutant) bool { _, known := reasons[u.line()]; return known })
+	}
+	fates := judgeQuoteMutants(t, all, killers)
 	counts := map[string]int{}
 	for i, u := range all {
 		counts[fates[i].what]++
@@ -234,15 +237,23 @@ func everyOf(all []quoteMutant, step int) (out []quoteMutant) {
 	return out
 }
 
-// judgeQuoteMutants judges on all processors, each mutant by the cases about its rule first.
+// A quoteJudge tries what may notice a mutant: first the case that noticed another one of the same text, then those about its rule.
+type quoteJudge struct {
+	killers []*quoteKiller
+	mu      sync.Mutex
+	last    map[string]*quoteKiller // by file and item
+}
+
+// judgeQuoteMutants judges on all processors.
 func judgeQuoteMutants(t testing.TB, all []quoteMutant, killers []*quoteKiller) []fate {
+	j := &quoteJudge{killers: killers, last: map[string]*quoteKiller{}}
 	fates := make([]fate, len(all))
 	next := make(chan int)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for i := range next {
-				fates[i] = judgeQuoteMutant(t, all[i], killers)
+				fates[i] = j.judge(t, all[i])
 			}
 		})
 	}
@@ -254,17 +265,30 @@ func judgeQuoteMutants(t testing.TB, all []quoteMutant, killers []*quoteKiller) 
 	return fates
 }
 
-func judgeQuoteMutant(t testing.TB, u quoteMutant, killers []*quoteKiller) fate {
+func (j *quoteJudge) judge(t testing.TB, u quoteMutant) fate {
+	key := u.file + u.item
+	j.mu.Lock()
+	last := j.last[key]
+	j.mu.Unlock()
+	if last != nil {
+		if f := last.judge(t, u.lib); f.what != survived {
+			return f
+		}
+	}
 	about, _, _ := strings.Cut(u.item, "_")
 	if u.kind == "pattern" || strings.HasPrefix(u.item, "pattern_") {
 		about = "pattern"
 	}
 	for _, first := range []bool{true, false} {
-		for _, k := range killers {
-			if (k.about == about) == first {
-				if f := k.judge(t, u.lib); f.what != survived {
-					return f
-				}
+		for _, k := range j.killers {
+			if (k.about == about) != first || k == last {
+				continue
+			}
+			if f := k.judge(t, u.lib); f.what != survived {
+				j.mu.Lock()
+				j.last[key] = k
+				j.mu.Unlock()
+				return f
 			}
 		}
 	}
