@@ -221,8 +221,8 @@ func (q *Quotes) quantityRow(t *table.Table, row table.Row, columns map[int]*Rec
 	name = q.meantRow(t, key, name, columns)
 	seen[name] = key.Place
 	unit := statedUnit{strings.TrimSpace(inHeading), key.Place}
-	if v := t.ValueAt(row, "unit"); strings.TrimSpace(v.Text) != "" {
-		unit = statedUnit{strings.TrimSpace(v.Text), v.Place}
+	if text := t.TextAt(row, "unit"); text != "" {
+		unit = statedUnit{text, t.ValueAt(row, "unit").Place}
 	}
 	for _, i := range sortedColumns(columns) {
 		q.cell(columns[i], name, unit, key, row.Cells[i])
