@@ -40,14 +40,15 @@ const CountedBelow = 500
 // decorations are word columns that no result depends on.
 var decorations = []string{"name", "price_date", "incoterm", "group", "region", "description", "claim_under_test", "scope", "title", "case", "author"}
 
-// CellsRead lists every cell that the results depend on, by sheet, row and column, and the columns they stand in.
+// CellsRead lists every cell that the costs depend on, by sheet, row and column, and the columns they stand in. Those of quotes are not among
+// them.
 func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
 	var cells []CellUse
 	var columns []ColumnUse
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
 		t := m.Case.Table(l.Sheet)
-		if t == nil {
+		if t == nil || table.OfQuotes(l.Sheet) {
 			continue
 		}
 		for c, col := range t.Columns {
@@ -98,7 +99,7 @@ func (m *Model) matters(l *table.Layout, heading string) bool {
 
 // decorative tells whether a row of a sheet on which rows are quantities is words only, or the user's own.
 func (m *Model) decorative(l *table.Layout, t *table.Table, row table.Row) bool {
-	if l.Shape != table.ColumnsAre || l.Scope == "" { // quotes, of which every row matters
+	if l.Shape != table.ColumnsAre {
 		return false
 	}
 	label := "quantity"

@@ -128,11 +128,26 @@ func LoadQuotes(files fs.FS) (*QuoteLibrary, error) {
 		return nil, err
 	}
 	var ds table.Diagnostics
-	newSchema(lib.library(nil), sys, nil, nil, &ds)
+	schema := newSchema(lib.library(nil), sys, nil, nil, &ds)
 	if len(ds) > 0 {
 		return nil, fmt.Errorf("%s", ds[0])
 	}
-	return lib, nil
+	return lib, lib.checkChain(schema.byName["quote"])
+}
+
+// checkChain refuses a step that names what a quote has not, or that has nothing to show.
+func (lib *QuoteLibrary) checkChain(quote *Scope) error {
+	for _, c := range lib.Chain {
+		for _, name := range []string{c.Shows, c.Stated, c.Change, c.Sum} {
+			if _, ok := quote.index[name]; !ok && name != "" {
+				return fmt.Errorf("%s:%d: step %d names %q, which a quote has not", c.Place.File, c.Place.Row, c.Step, name)
+			}
+		}
+		if c.Of() == "" || c.Aside && c.Shows == "" {
+			return fmt.Errorf("%s:%d: step %d shows nothing", c.Place.File, c.Place.Row, c.Step)
+		}
+	}
+	return nil
 }
 
 func (lib *QuoteLibrary) load(files fs.FS, name string) error {

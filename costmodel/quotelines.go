@@ -135,9 +135,21 @@ func (q *Quotes) lineFields(quote *Quote, r *Record, row table.Row, uses []colum
 			}
 		}
 	}
+	q.unitOfLine(r)
 	n := sc.MustQuantity("element")
 	if r.field(n) == nil {
 		q.Diagnostics.Add("choice", r.Place, fmt.Sprintf("line %s has no element", r.Key), "write one of "+strings.Join(sc.Quantities[n].Options, ", "))
+	}
+}
+
+// unitOfLine warns of a unit that is none, so that what it weighs is not known. Pieces and sets are counted.
+func (q *Quotes) unitOfLine(r *Record) {
+	text := r.Text("unit")
+	if text == "" || slices.Contains([]string{"piece", "pieces", "pcs", "pc", "set", "sets", "each"}, strings.ToLower(text)) {
+		return
+	}
+	if _, err := q.Model.Schema.Units.Parse(text); err != nil {
+		q.Diagnostics.Warn("unit", r.TextPlace("unit"), fmt.Sprintf("Unit of line %s: %v, so its mass is not known", r.Key, err), "write kg, g, t, lb, m or pieces")
 	}
 }
 

@@ -99,7 +99,9 @@ func (q *Quotes) readColumns(t *table.Table) {
 		name, _, _ := table.SplitHeading(c.Heading)
 		key := strings.TrimSpace(c.Heading)
 		switch {
-		case name == "" || name == "quantity" || name == "unit" || table.IsProvenance(name):
+		case key == "" || name == "quantity" || name == "unit" || table.IsProvenance(name):
+		case name == "request" && q.Request != nil:
+			q.Diagnostics.Add("duplicate", c.Place, "the column Request stands twice", "rename one of the two", table.Related{Place: q.Request.Place, Note: "first at"})
 		case name == "request":
 			q.Request = &Record{Scope: "request", Key: RequestColumn, Place: c.Place, Sheet: t.Sheet, texts: map[string]table.Value{}}
 			columns[i] = q.Request
@@ -219,8 +221,8 @@ func (q *Quotes) quantityRow(t *table.Table, row table.Row, columns map[int]*Rec
 	name = q.meantRow(t, key, name, columns)
 	seen[name] = key.Place
 	unit := statedUnit{strings.TrimSpace(inHeading), key.Place}
-	if v := t.ValueAt(row, "unit"); strings.TrimSpace(v.Text) != "" {
-		unit = statedUnit{strings.TrimSpace(v.Text), v.Place}
+	if text := t.TextAt(row, "unit"); text != "" {
+		unit = statedUnit{text, t.ValueAt(row, "unit").Place}
 	}
 	for _, i := range sortedColumns(columns) {
 		q.cell(columns[i], name, unit, key, row.Cells[i])
@@ -281,7 +283,7 @@ func (q *Quotes) field(quote, r *Record, n int32, unit statedUnit, heading strin
 	}
 	shared := q.inner.Schema.Units
 	q.inner.Schema.Units = sys
-	def := q.inner.readField(sc, n, v, u, nil)
+	def := q.statedNumber(q.inner.readField(sc, n, v, u, nil), quantity.Label, v)
 	q.inner.Schema.Units = shared
 	r.fields = append(r.fields, givenField{quantity: n, value: v, unit: u, def: def})
 }

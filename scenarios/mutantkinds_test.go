@@ -189,7 +189,7 @@ var (
 		"part": "part", "parts": "part", "product": "part", "first_child": "part", "parent": "part", "child": "part",
 		"operations": "operation", "pooled": "operation", "first": "operation", "last": "operation", "next": "operation",
 		"previous": "operation", "operation": "operation",
-		"children": "link", "uses": "link", "joining": "link", "joined": "link"}
+		"children": "link", "uses": "link", "joining": "link", "joined": "link", "request": "request", "quote": "quote", "lines": "quote line"}
 	otherRows = map[string]string{"pooled": "operations", "operations": "pooled", "joining": "joined", "joined": "joining", "children": "uses",
 		"uses":  "children",
 		"first": "last", "last": "first", "previous": "next", "parent": "child", "child": "parent"}
@@ -208,8 +208,8 @@ func (m *mutator) visitName(n *formula.Node, scope string, condition bool, add f
 	last := way[len(way)-1]
 	for i, step := range way[:len(way)-1] {
 		if options := m.options[step]; options != nil {
-			at := slices.IndexFunc(options, func(o string) bool { return table.Normalise(o) == last })
-			way[i+1] = table.Normalise(options[(at+1)%len(options)])
+			at := slices.IndexFunc(options, func(o string) bool { return wordOf(o) == last })
+			way[i+1] = wordOf(options[(at+1)%len(options)])
 			add(n, "choice", renamed(strings.Join(way, ".")))
 			return
 		}
@@ -225,6 +225,9 @@ func (m *mutator) visitName(n *formula.Node, scope string, condition bool, add f
 		add(n, "name", renamed(strings.Join(way, ".")))
 	}
 }
+
+// wordOf is what an equation calls an option; SG&A is sga.
+func wordOf(option string) string { return strings.ReplaceAll(table.Normalise(option), "&", "") }
 
 // sameUnit finds the next quantity of a scope that has the unit of another.
 func (m *mutator) sameUnit(scope, name string) string {

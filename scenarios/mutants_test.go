@@ -42,7 +42,7 @@ func TestMutants(t *testing.T) {
 		all = sampleMutants(all, 5)
 	}
 	fates := k.judgeAll(all, lib)
-	reasons := readSurvivors(t)
+	reasons := readReasons(t, filepath.Join(secondCaseDir, "survivors.txt"))
 	counts := map[string]map[string]int{}
 	for i, u := range all {
 		f := fates[i]
@@ -86,9 +86,9 @@ func sampleMutants(all []mutant, step int) (out []mutant) {
 // line is how survivors.txt names a mutant.
 func (u mutant) line() string { return fmt.Sprintf("%s, %s (%s): %s", u.file, u.item, u.kind, u.text) }
 
-// readSurvivors reads the reasons: a mutant on a line, then its reason on a line that begins with a tab.
-func readSurvivors(t *testing.T) map[string]string {
-	raw, err := os.ReadFile(filepath.Join(secondCaseDir, "survivors.txt"))
+// readReasons reads the reasons of survivors: a mutant on a line, then its reason on a line that begins with a tab.
+func readReasons(t *testing.T, path string) map[string]string {
+	raw, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -106,7 +106,7 @@ func readSurvivors(t *testing.T) map[string]string {
 	}
 	for line, reason := range out {
 		if len(reason) < 20 {
-			t.Errorf("survivors.txt gives no reason for\n%s", line)
+			t.Errorf("%s gives no reason for\n%s", path, line)
 		}
 	}
 	return out

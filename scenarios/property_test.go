@@ -98,7 +98,9 @@ func (s csvSheets) scale(t testing.TB, sheet, name string, factor float64) {
 	if sheet == "Case" || sheet == "Plants" {
 		for _, row := range s[sheet] {
 			if row[0] == name {
-				multiply(&row[2])
+				for c := 2; c < len(row); c++ {
+					multiply(&row[c])
+				}
 			}
 		}
 	} else {

@@ -127,7 +127,7 @@ const reducedFromFour = (0.9174311927 + 0.8416799933 + 0.7721834801 + 0.98*0.708
 // TestQuoteChain takes each step of the chain by another way; the step is what a pocket calculator gives, and all else that of the
 // reference.
 func TestQuoteChain(t *testing.T) {
-	sample := sampleQuoteSheets(t)
+	sample := smallQuoteSheets(t)
 	for _, c := range quoteChainCases {
 		of, a := mustAsk(t, strings.Join(c.with, "; "), sample.edit(t, c.with...))
 		reportDifferences(t, of.reference(t), a)
@@ -141,10 +141,26 @@ func TestQuoteChain(t *testing.T) {
 	}
 }
 
+// quoteTermAmounts are amounts of both sides for what a delivery term may include.
+var quoteTermAmounts = []string{"delete | Q3", "Request | Insurance | 0.04", "Request | Duty [%] | 4", "Q1 | Loading and export | 0.07", "Q2 | Freight | 20", "Q2 | Insurance | 3"}
+
+var deliveryTerms = []string{"EXW", "FCA", "FAS", "FOB", "CPT", "CFR", "CIP", "CIF", "DAP", "DPU", "DDP"}
+
+// quoteTermCases are each term asked for, and each offered, against EXW and DDP.
+var quoteTermCases = func() (out [][]string) {
+	for _, term := range deliveryTerms {
+		for _, other := range []string{"EXW", "DDP"} {
+			out = append(out, append(slices.Clone(quoteTermAmounts), "Request | Delivery term | "+term, "Q1 | Delivery term | "+other, "Q2 | Delivery term | "+other),
+				append(slices.Clone(quoteTermAmounts), "Request | Delivery term | "+other, "Q1 | Delivery term | "+term, "Q2 | Delivery term | "+term))
+		}
+	}
+	return out
+}()
+
 // TestQuoteChainTerms: every delivery term against every other, with amounts of both sides.
 func TestQuoteChainTerms(t *testing.T) {
-	sample := sampleQuoteSheets(t).edit(t, "delete | Q3", "Request | Insurance | 0.04", "Request | Duty [%] | 4", "Q1 | Loading and export | 0.07", "Q2 | Freight | 20", "Q2 | Insurance | 3")
-	terms := []string{"EXW", "FCA", "FAS", "FOB", "CPT", "CFR", "CIP", "CIF", "DAP", "DPU", "DDP"}
+	sample := smallQuoteSheets(t).edit(t, quoteTermAmounts...)
+	terms := deliveryTerms
 	for i, asked := range terms {
 		for k, own := range terms {
 			if testing.Short() && (i+k)%4 != 0 {
@@ -162,7 +178,7 @@ func TestQuoteChainTerms(t *testing.T) {
 // with it. By hand for one dedicated hydroforming press: capital and building by the annuities of 9 % over 12 and 30 years (0.13965066,
 // 0.09733635), maintenance, with 12 % of overhead.
 func TestQuoteVolumeFromModel(t *testing.T) {
-	sheets := sampleQuoteSheets(t).edit(t, "machines.csv | E06 | Equipment allocation | dedicated")
+	sheets := smallQuoteSheets(t).edit(t, "machines.csv | E06 | Equipment allocation | dedicated")
 	of, a := mustAsk(t, "dedicated", sheets)
 	reportDifferences(t, of.reference(t), a)
 	press := 3300000*1.12*crf(0.09, 12) + 160*1.5*1600*crf(0.09, 30) + 3300000*1.12*0.05
@@ -184,7 +200,7 @@ func TestQuoteVolumeFromModel(t *testing.T) {
 // TestQuoteAssumed: a step is marked as assumed where the request or the should-cost stands in for what the supplier did not state, and only
 // where that moves the step.
 func TestQuoteAssumed(t *testing.T) {
-	sample := sampleQuoteSheets(t)
+	sample := smallQuoteSheets(t)
 	for _, c := range []struct {
 		with        []string
 		quote, step int

@@ -146,10 +146,14 @@ func (q *refQuote) num(t testing.TB, column, name string) float64 {
 }
 
 func (l refLine) num(t testing.TB, name string) float64 {
-	if l[name] == "" {
+	switch text := l[name]; {
+	case text == "":
 		return math.NaN()
+	case strings.HasSuffix(text, " EUR/t"): // of a line in kg
+		return refNumber(t, strings.TrimSuffix(text, " EUR/t")) / 1000
+	default:
+		return refNumber(t, strings.TrimSuffix(text, " %"))
 	}
-	return refNumber(t, l[name])
 }
 
 var kilograms = map[string]float64{"kg": 1, "g": 0.001, "t": 1000, "lb": 0.45359237} // the pound avoirdupois: international yard and pound agreement, 1959

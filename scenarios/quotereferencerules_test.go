@@ -364,6 +364,9 @@ func (r *refRules) line(l refLine) {
 		if l[name] == "" {
 			return 0
 		}
+		if strings.HasSuffix(l[name], " EUR/t") {
+			return decimalsHalf(l[name]) / 1000
+		}
 		return decimalsHalf(l[name])
 	}
 	num := func(name string) float64 { return l.num(r.t, name) }

@@ -12,7 +12,7 @@ import (
 // TestQuoteRules breaks each rule by a change of the sample's quotes and sees its value and effect; with the value just inside its bounds the
 // rule is silent. In both the whole answer is that of the reference.
 func TestQuoteRules(t *testing.T) {
-	sample := sampleQuoteSheets(t)
+	sample := smallQuoteSheets(t)
 	has := map[string]bool{}
 	for _, c := range quoteRuleCases {
 		has[strings.Fields(c.rule)[0]] = true
@@ -100,7 +100,7 @@ var quoteLacks = []struct {
 
 // TestQuoteRulesNotChecked takes away what a rule rests on: it is then not checked, and what the supplier can state is an open point.
 func TestQuoteRulesNotChecked(t *testing.T) {
-	sample := sampleQuoteSheets(t)
+	sample := smallQuoteSheets(t)
 	_, a := mustAsk(t, "sample", sample)
 	before := a.Offers[0]
 	for _, c := range quoteLacks {
@@ -132,7 +132,7 @@ func TestQuoteRulesNotChecked(t *testing.T) {
 // TestQuoteOpenPoints: a quote with nothing but price, currency and volume comes through, with an open point for each thing a supplier can
 // state and no finding.
 func TestQuoteOpenPoints(t *testing.T) {
-	sheets := sampleQuoteSheets(t).edit(t, "delete | Q1", "delete | Q2", "delete | Q3", "N | Currency | EUR", "N | Price | 15", "N | Annual volume | 120000")
+	sheets := smallQuoteSheets(t).edit(t, "delete | Q1", "delete | Q2", "delete | Q3", "N | Currency | EUR", "N | Price | 15", "N | Annual volume | 120000")
 	c, a := mustAsk(t, "bare", sheets)
 	reportDifferences(t, c.reference(t), a)
 	var asked []string
@@ -150,7 +150,7 @@ func TestQuoteOpenPoints(t *testing.T) {
 
 // TestQuoteRuleBounds: the sheet Quote rules gives a rule other bounds, of the quote and of lines, or leaves it out.
 func TestQuoteRuleBounds(t *testing.T) {
-	sample := sampleQuoteSheets(t)
+	sample := smallQuoteSheets(t)
 	for _, c := range []struct {
 		row, rule string
 		breaks    bool
@@ -202,7 +202,7 @@ var quotePatterns = []quotePatternCase{
 
 // TestQuotePatterns: a pattern is named with its evidence, and not where one of its findings is missing. Its words accuse nobody.
 func TestQuotePatterns(t *testing.T) {
-	sample := sampleQuoteSheets(t)
+	sample := smallQuoteSheets(t)
 	for _, c := range quotePatterns {
 		_, a := mustAsk(t, c.pattern, sample.edit(t, c.with...))
 		if got := patternOf(a.Offers[c.quote], c.pattern); got != c.evidence {

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -31,6 +32,21 @@ func sampleQuoteSheets(t testing.TB) quoteSheets {
 		}
 		out[name] = rows
 	}
+	return out
+}
+
+// smallQuoteSheets are the sample's quotes with the tables of their part alone, which costs the same: quicker, for what is asked many times.
+func smallQuoteSheets(t testing.TB) quoteSheets {
+	t.Helper()
+	out := sampleQuoteSheets(t)
+	for file, keys := range map[string][]string{"parts.csv": {"B05"}, "operations.csv": {"B05"}, "materials.csv": {"M05", "M07"}, "machines.csv": {"E06", "E07", "E10"},
+		"bill_of_materials.csv": nil, "studies.csv": nil, "processes.csv": nil, "tables.csv": nil, "joints.csv": nil} {
+		if rows := out[file]; len(rows) > 0 {
+			out[file] = slices.DeleteFunc(rows[:len(rows):len(rows)], func(row []string) bool { return row[0] != rows[0][0] && !slices.Contains(keys, row[0]) })
+		}
+	}
+	out["scenarios.csv"] = [][]string{{"Sheet", "Row", "Column", "B variant 1"}, {"", "", "Annual volume [1/yr]", "60000"}, {"", "", "Product", "B05"},
+		{"", "", "Plant", "Van plant"}}
 	return out
 }
 
@@ -220,9 +236,12 @@ func (c *quoteCase) ask(t testing.TB, lib *costmodel.QuoteLibrary) (*quote.Answe
 	return a, nil
 }
 
+// quoteLibraryOnce is read once; nothing changes it.
+var quoteLibraryOnce = sync.OnceValues(func() (*costmodel.QuoteLibrary, error) { return costmodel.LoadQuotes(templates.Files) })
+
 func quoteLibrary(t testing.TB) *costmodel.QuoteLibrary {
 	t.Helper()
-	lib, err := costmodel.LoadQuotes(templates.Files)
+	lib, err := quoteLibraryOnce()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -80,6 +80,11 @@ var Layouts = []Layout{
 		About: "a result cell that a person changed"},
 }
 
+// OfQuotes tells the sheets of quotes, on which no cost rests.
+func OfQuotes(sheet string) bool {
+	return slices.Contains([]string{"Quotes", "Quote lines", "Price months", "Freight lanes", "Quote rules"}, sheet)
+}
+
 // LayoutOf finds the layout of a sheet, ignoring case.
 func LayoutOf(sheet string) *Layout {
 	for i := range Layouts {

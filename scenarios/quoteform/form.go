@@ -40,8 +40,8 @@ func Make(q *costmodel.Quotes) ([]byte, error) {
 	defer f.Close()
 	w := &form{f: f, looks: sheet.NewLooks(f), lib: q.Library}
 	asked := q.Asked()
-	for _, make := range []func(*costmodel.Asked) error{w.request, w.quotation, w.breakdown} {
-		if err := make(asked); err != nil {
+	for _, write := range []func(*costmodel.Asked) error{w.request, w.quotation, w.breakdown} {
+		if err := write(asked); err != nil {
 			return nil, err
 		}
 	}

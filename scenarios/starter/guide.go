@@ -38,8 +38,7 @@ var guideText = []string{
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
 	"Quotes: the column Request says what was asked for, a column each what suppliers offered; empty means not stated. Their breakdowns stand in Quote lines.",
 	"Quote lines: a row is a line of one piece, in the quote's currency; Quantity is in the line's Unit, Rate for one of it " +
-		"(1330 EUR/t is taken as that of the " +
-		"Unit). Element and Amount must be given.",
+		"(1330 EUR/t is taken as that of the Unit). Element and Amount must be given.",
 	"A process line without Operation stands for the whole route; the element tool is outside the sum of the lines. On: what a surcharge is taken on.",
 	"piececost import --quote FORM.xlsx FILE --as Q4    takes in a supplier's form; rates of other currencies stand in Currencies, with their date",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",

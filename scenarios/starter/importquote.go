@@ -56,6 +56,9 @@ func NoteAtCells(f *excelize.File, on, heading string, notes map[string]string) 
 // never converts.
 func (s *importSheet) unitOfRow(q *tableQuantity, at, labelColumn int) error {
 	_, shown := rowQuantity(s.layout, s.existing[0], s.existing[at-1])
+	if shown == "" {
+		_, shown, _ = table.SplitHeading(cellAt(s.existing[at-1], labelColumn-1))
+	}
 	if !isQuotes(s.layout) || !q.given || q.table == shown || q.kind == words {
 		return s.rowUnit(q, at, labelColumn)
 	}

@@ -1,0 +1,413 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel"
+	"piececost/costmodel/quote"
+	"piececost/costmodel/table"
+)
+
+// sheetName is the sheet of a table's file.
+func sheetName(file string) string {
+	for i := range table.Layouts {
+		if table.Normalise(table.Layouts[i].Sheet)+".csv" == file {
+			return table.Layouts[i].Sheet
+		}
+	}
+	return ""
+}
+
+// book puts tables into a workbook as a person types them: what looks like a number is one.
+func (s quoteSheets) book(t testing.TB) *excelize.File {
+	t.Helper()
+	f := excelize.NewFile()
+	for file, rows := range s {
+		name := sheetName(file)
+		if _, err := f.NewSheet(name); err != nil {
+			t.Fatal(file, err)
+		}
+		for i, row := range rows {
+			for k, text := range row {
+				at, _ := excelize.CoordinatesToCellName(k+1, i+1)
+				var v any = text
+				if number, err := strconv.ParseFloat(text, 64); err == nil && i > 0 {
+					v = number
+				}
+				if text != "" {
+					if err := f.SetCellValue(name, at, v); err != nil {
+						t.Fatal(err)
+					}
+				}
+			}
+		}
+	}
+	if err := f.DeleteSheet("Sheet1"); err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// askBook reads a workbook and asks; a fault of the file is an error. A quote library that is refused would be one of ours.
+func askBook(t testing.TB, f *excelize.File) (*quote.Answer, table.Diagnostics) {
+	t.Helper()
+	data, err := f.WriteToBuffer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := From("quotes.xlsx", data.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := w.Case()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return askCase(t, c)
+}
+
+func askCase(t testing.TB, c *table.Case) (*quote.Answer, table.Diagnostics) {
+	t.Helper()
+	return askOf(t, costmodel.New(c, testLibrary(t)), c)
+}
+
+// askOf asks with the sheets of quotes of a case and a model of the same case but for those.
+func askOf(t testing.TB, of *costmodel.Model, c *table.Case) (*quote.Answer, table.Diagnostics) {
+	t.Helper()
+	m := *of
+	m.Case = c
+	q := costmodel.ReadQuotes(&m, quoteLibrary(t))
+	if q == nil {
+		return nil, m.Diagnostics
+	}
+	a, ds, err := quote.Ask(t.Context(), q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a, append(slices.Clone(m.Diagnostics), ds...)
+}
+
+// placed tells whether an error stands at a cell.
+func placed(ds table.Diagnostics, sheet string, row, column int) bool {
+	return slices.ContainsFunc(ds, func(d table.Diagnostic) bool {
+		return d.Severity == table.Error && d.Place.Sheet == sheet && d.Place.Row == row && d.Place.Col == column && d.Summary != "" && len(d.Summary) < 400
+	})
+}
+
+// checkAnswer: an answer has numbers, or the errors say why there is none, each at a cell.
+func checkAnswer(t testing.TB, what string, a *quote.Answer, ds table.Diagnostics) {
+	t.Helper()
+	if a == nil {
+		if !ds.HasErrors() {
+			t.Errorf("%s: neither an answer nor an error", what)
+		}
+		for _, d := range ds {
+			if d.Severity == table.Error && (d.Place.Sheet == "" && d.Place.File == "" || len(d.Summary) > 2000 || strings.HasSuffix(d.Place.File, ".yaml")) {
+				t.Errorf("%s: %v", what, d)
+			}
+		}
+		return
+	}
+	for _, o := range a.Offers {
+		for _, s := range o.Chain {
+			for _, v := range []float64{s.Change, s.Sum} {
+				if math.IsInf(v, 0) || math.IsNaN(v) && (s.Number != 1 && s.Number != 3 && s.Number != 2 && s.Number < 11 || math.IsNaN(s.Change) && math.IsNaN(s.Sum)) {
+					t.Errorf("%s: %s, step %d is %v", what, o.Quote.Key, s.Number, s)
+				}
+			}
+		}
+		for _, f := range o.Findings {
+			if math.IsNaN(f.Value) || math.IsInf(f.Value, 0) || math.IsInf(f.Effect, 0) {
+				t.Errorf("%s: %s has %v, %v", what, findingName(f), f.Value, f.Effect)
+			}
+		}
+	}
+}
+
+var hostileTexts = []string{`=HYPERLINK("http://x","y")`, "=1+1", "@SUM(A1)", "-2+3", "+4", "about 14", "12,50", "1.234,5", "1e308", "-1e308", "1e-308", "NaN", "Inf", "0x10", "1_000",
+	"\x00\x01\x1f", "\ufeff14", "\u202e41", " ", "é̂", strings.Repeat("x", 32767), strings.Repeat("9", 400), strings.Repeat("(", 2000), "14 EUR/kg", "14 %", "14 XXX", "included",
+	"INCLUDED ", "2025-13-45", "14.02.2025", "2025-Q5", "1-", "-", ",", "1-99999999999", "#REF!", "TRUE", "'14"}
+
+// TestQuoteHostileCells puts hostile texts into every row of a quote and every column of a line. Nothing panics; what can't be taken is
+// an error at its cell, and what is taken gives numbers.
+func TestQuoteHostileCells(t *testing.T) {
+	sample := smallQuoteSheets(t).edit(t, "delete | Q3", "Q1/3 | Directed | yes", "Q1 | Plant |", "Q1 | Place |", "Q1 | Revision |", "Q1 | Price at 150000 | 15.2", "Q1/4 | Surcharge | 3",
+		"Q1/4 | On | 1-2", "Q1 | Yearly reduction | 2", "Q1 | Shifts | 2", "Q1 | Duty [%] | 2", "Request | Duty [%] | 2")
+	base := costmodel.New(mustRead(t, sample), testLibrary(t))
+	step := 3
+	if *allMutants {
+		step = 1
+	} else if testing.Short() || raceDetector {
+		step = 11
+	}
+	n := 0
+	for _, file := range []string{"quotes.csv", "quote_lines.csv"} {
+		for r, row := range sample[file] {
+			if file == "quote_lines.csv" && r != 0 && r != 3 && r != 4 {
+				continue
+			}
+			for k := range row {
+				if n++; (n*7)%5 != 0 && *showMutants == "" && !*allMutants { // a fifth of the cells, all with -all-mutants
+					continue
+				}
+				for i := n % step; i < len(hostileTexts); i += step {
+					s := sample.clone()
+					s[file][r][k] = hostileTexts[i]
+					what := fmt.Sprintf("%s, row %d, column %d: %.20q", file, r+1, k+1, hostileTexts[i])
+					a, ds := askOf(t, base, mustRead(t, s))
+					checkAnswer(t, what, a, ds)
+				}
+			}
+		}
+	}
+}
+
+// TestQuoteMistakes: mistakes that people make, each an error at its cell.
+func TestQuoteMistakes(t *testing.T) {
+	sample := smallQuoteSheets(t)
+	at := func(s quoteSheets, row, column string) (int, int) {
+		k := slices.Index(s["quotes.csv"][0], column)
+		for i, r := range s["quotes.csv"] {
+			if r[0] == row {
+				return i + 1, k + 1
+			}
+		}
+		return 1, k + 1
+	}
+	for _, c := range []struct{ column, row, text string }{
+		{"Q1", "Price", "about 14"}, {"Q1", "Price", "1e308"}, {"Q1", "Price", "-1"}, {"Q1", "Price", "12,50"}, {"Q1", "Price", "14 kg"}, {"Q1", "Price", "2 * payment_days"}, {"Q1", "Price", "5 - 9"}, {"Q1", "Price", "1 / 0"}, {"Q2", "Tool pieces", "1-99999999999"}, {"Q1", "Annual volume", "0"},
+		{"Q1", "Annual volume", "plenty"}, {"Q1", "Currency", "Euro money"}, {"Q1", "Currency", "USD"}, {"Q1", "Delivery term", "free house"}, {"Q1", "Tool owner", "nobody"},
+		{"Q1", "Index clause", "perhaps"}, {"Q1", "Scrap", "thrown away"}, {"Q1", "Payment days", "-3"}, {"Q1", "Payment days", "60 kg"}, {"Q1", "Yearly reduction", "2 EUR"},
+		{"Q2", "Exchange rate", "0"}, {"Request", "Programme life", "-6"},
+		{"Request", "Delivery term", "DAT"}, {"Request", "Peak factor", "0.5"},
+	} {
+		s := sample.edit(t, c.column+" | "+c.row+" | "+c.text)
+		row, column := at(s, c.row, c.column)
+		a, ds := askBook(t, s.book(t))
+		if a != nil || !placed(ds, "Quotes", row, column) {
+			t.Errorf("%s of %s is %q: no error at row %d, column %d: %v", c.row, c.column, c.text, row, column, ds)
+		}
+	}
+	for _, c := range []struct{ line, column, text string }{
+		{"Q1/3", "Time", "fast"}, {"Q1/3", "Time", "1e308"}, {"Q1/3", "Pieces per cycle", "0"}, {"Q1/3", "Reject", "100"}, {"Q1/3", "Element", "work"}, {"Q1/3", "Element", ""},
+		{"Q1/3", "Amount", "three"}, {"Q1/3", "Amount", "14 kg"}, {"Q1/1", "Quantity", "-1"}, {"Q1/1", "Rate", "1.33 EUR/h"}, {"Q1/3", "Line", ""},
+		{"Q1/3", "Line", "2"}, {"Q1/3", "Quote", "Q9"}, {"Q1/3", "Quote", ""},
+	} {
+		s := sample.edit(t, "Q1/4 | Surcharge | 5", "Q1/4 | On | 1", c.line+" | "+c.column+" | "+c.text)
+		row := slices.IndexFunc(sample["quote_lines.csv"], func(r []string) bool { return r[0]+"/"+r[1] == c.line }) + 1
+		column := headingAt(t, s["quote_lines.csv"][0], c.column) + 1
+		if c.column == "Element" && c.text == "" {
+			column = 1
+		}
+		a, ds := askBook(t, s.book(t))
+		if a != nil || !placed(ds, "Quote lines", row, column) {
+			t.Errorf("%s of %s is %q: no error at row %d, column %d: %v", c.column, c.line, c.text, row, column, ds)
+		}
+	}
+	a, ds := askBook(t, sample.edit(t, "Q1/1 | Unit | stones").book(t))
+	if a == nil || !slices.ContainsFunc(ds, func(d table.Diagnostic) bool {
+		return d.Place.Sheet == "Quote lines" && d.Place.Row == 2 && d.Place.Col == 9
+	}) {
+		t.Errorf("a unit that is none: %v", ds)
+	}
+}
+
+// TestQuoteArithmetic: a cell that holds arithmetic is the number that it comes to, also where the program looks at it itself.
+func TestQuoteArithmetic(t *testing.T) {
+	s := smallQuoteSheets(t).edit(t, "Q1 | Tools in price | 1", "Q1 | Price after amortisation | 14.46")
+	stays(t, "arithmetic", s, s.edit(t, "Q1 | Price | 15 + 0.46", "Q1 | Annual volume | 100000 + 20000", "Q1 | Yearly reduction | =1 + 1", "Q1 | Tools paid | 139000 + 139000",
+		"Q1/3 | Time | 20 + 6", "Q1/3 | Reject | 0.8 + 0.8", "Q1/2 | Quantity | 0.2 + 0.2", "Q2 | Tools paid | \"200000 EUR\" + \"75000 EUR\"", "Q1 | Price after amortisation | 15.46 - 1"), nil, "")
+}
+
+// TestQuoteHeadings: quotes that are called like columns of ours, twice, or not at all.
+func TestQuoteHeadings(t *testing.T) {
+	sample := smallQuoteSheets(t)
+	for _, c := range []struct {
+		heading string
+		refused bool
+	}{{"Unit", true}, {"Quantity", true}, {"Request", true}, {"Q1", true}, {"q1", true}, {"Source", true}, {"Note", true}, {"", true}, {"Price", false}, {"Material", false}, {"Quote", false},
+		{"=1+1", false}, {"@x", false}, {strings.Repeat("S", 32767), false}, {"A/B | C", false}, {"Q3 [EUR]", false}, {"007", false}, {"*", false}} {
+		s := sample.clone()
+		s["quotes.csv"][0][5] = c.heading
+		for i, row := range s["quote_lines.csv"] {
+			if row[0] == "Q3" {
+				s["quote_lines.csv"][i][0] = c.heading
+			}
+		}
+		a, ds := askCase(t, mustRead(t, s))
+		checkAnswer(t, fmt.Sprintf("a quote called %.20q", c.heading), a, ds)
+		if refused := a == nil; refused != c.refused {
+			t.Errorf("a quote called %.20q: refused %v, want %v: %v", c.heading, refused, c.refused, ds)
+		} else if a != nil && (len(a.Offers) != 3 || len(a.Offers[2].Lines) != 6) {
+			t.Errorf("a quote called %.20q is not taken with its lines", c.heading)
+		}
+	}
+	for _, file := range []string{"quotes.csv", "quote_lines.csv"} {
+		for _, rows := range [][][]string{nil, {{}}, {{""}}, {{"x"}}, sample[file][:1], {sample[file][0][1:]}} {
+			s := sample.clone()
+			s[file] = rows
+			a, ds := askCase(t, mustRead(t, s))
+			if a == nil && len(ds) == 0 && len(rows) > 0 && strings.Join(rows[0], "") != "" {
+				t.Errorf("%s with %q: neither an answer nor an error", file, rows)
+			}
+		}
+	}
+}
+
+func mustRead(t testing.TB, s quoteSheets) *table.Case {
+	t.Helper()
+	c, err := ReadTables(s.files(t), "quotes")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestQuoteDates: a date that a spreadsheet program keeps as a number is the day that it shows.
+func TestQuoteDates(t *testing.T) {
+	s := smallQuoteSheets(t)
+	_, want := mustAsk(t, "texts", s)
+	f := s.book(t)
+	style, err := f.NewStyle(&excelize.Style{NumFmt: 14})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, row := range s["quotes.csv"] {
+		if !strings.Contains(row[0], "date") && row[0] != "Valid until" {
+			continue
+		}
+		for k, text := range row {
+			day, err := time.Parse(time.DateOnly, text)
+			if err != nil {
+				continue
+			}
+			at, _ := excelize.CoordinatesToCellName(k+1, i+1)
+			if err := f.SetCellValue("Quotes", at, day); err != nil {
+				t.Fatal(err)
+			}
+			if err := f.SetCellStyle("Quotes", at, at, style); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	a, ds := askBook(t, f)
+	if a == nil {
+		t.Fatal(ds)
+	}
+	for _, d := range append(movesInChain(want, a, nil), movesInFindings(want, a, nil, "")...) {
+		t.Error(d)
+	}
+}
+
+// TestQuoteMergedCells: merged cells, formulas and percent formats in a workbook of quotes.
+func TestQuoteMergedCells(t *testing.T) {
+	s := smallQuoteSheets(t)
+	for _, area := range [][2]string{{"D3", "F3"}, {"A2", "C2"}, {"A1", "F1"}, {"C4", "D9"}, {"A3", "A5"}} {
+		f := s.book(t)
+		if err := f.MergeCell("Quotes", area[0], area[1]); err != nil {
+			t.Fatal(err)
+		}
+		a, ds := askBook(t, f)
+		checkAnswer(t, area[0], a, ds)
+	}
+	_, want := mustAsk(t, "texts", s)
+	f := s.book(t)
+	percent, err := f.NewStyle(&excelize.Style{NumFmt: 10})
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := slices.IndexFunc(s["quotes.csv"], func(r []string) bool { return r[0] == "Yearly reduction" }) + 1
+	for i, column := range []string{"D", "E", "F"} {
+		at := column + strconv.Itoa(row)
+		if err := f.SetCellValue("Quotes", at, []float64{0.02, 0.03, 0.05}[i]); err != nil {
+			t.Fatal(err)
+		}
+		if err := f.SetCellStyle("Quotes", at, at, percent); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := f.SetCellFormula("Quotes", "D3", "=15+0.46"); err != nil { // its value is stored beside it
+		t.Fatal(err)
+	}
+	a, ds := askBook(t, f)
+	if a == nil {
+		t.Fatal(ds)
+	}
+	for _, d := range append(movesInChain(want, a, nil), movesInFindings(want, a, nil, "")...) {
+		t.Error(d)
+	}
+}
+
+// TestQuoteMany: 200 quotes of 25 lines each; each is what the quote alone is, but for the rules that look at the others.
+func TestQuoteMany(t *testing.T) {
+	if raceDetector {
+		t.Skip("finds nothing more in many than in three")
+	}
+	s := smallQuoteSheets(t)
+	var edits []string
+	for i := range 197 {
+		key := fmt.Sprintf("S%d", i)
+		edits = append(edits, key+" | Currency | EUR", fmt.Sprintf("%s | Price | %d", key, 10+i%7), key+" | Annual volume | 120000")
+	}
+	s = s.edit(t, edits...)
+	for i := range 197 {
+		for line := range 25 {
+			row := make([]string, len(s["quote_lines.csv"][0]))
+			row[0], row[1], row[2], row[len(row)-1] = fmt.Sprintf("S%d", i), strconv.Itoa(line+1), "other", "0.40"
+			s["quote_lines.csv"] = append(s["quote_lines.csv"], row)
+		}
+	}
+	a, ds := askCase(t, mustRead(t, s))
+	if a == nil {
+		t.Fatal(ds)
+	}
+	if len(a.Offers) != 200 || len(a.Offers[100].Lines) != 25 {
+		t.Fatal("not all came through")
+	}
+	f := finding(a.Offers[3+4], "r1") // of 14 a piece with lines of 10
+	if f == nil || !sameTo(f.Effect, 4, 1e-9) {
+		t.Errorf("r1 is %v", f)
+	}
+	_, want := mustAsk(t, "three", smallQuoteSheets(t))
+	for i, o := range want.Offers {
+		for k, st := range o.Chain {
+			if got := a.Offers[i].Chain[k]; !sameTo(got.Change, st.Change, 1e-12) || !sameTo(got.Sum, st.Sum, 1e-12) {
+				t.Errorf("%s: step %d is %v, was %v", o.Quote.Key, st.Number, got, st)
+			}
+		}
+	}
+}
+
+// FuzzQuotes reads any text as the sheets Quotes and Quote lines.
+func FuzzQuotes(f *testing.F) {
+	s := smallQuoteSheets(f)
+	files := s.files(f)
+	base := costmodel.New(mustRead(f, s), testLibrary(f))
+	f.Add(string(files["quotes.csv"].Data), string(files["quote_lines.csv"].Data))
+	for _, edit := range []string{"Q1 | Price | 1e308", "Q1 | Price unit | 1e-9", "Q1/3 | On | 1-2;;-", "Q1 | Delivery term | EXW", "Request | Programme life | 0.1", "Q1 | Price at 9 | 1",
+		"Q1 | Yearly reduction | -100", "Q1 | Tool life | 1e-9", "Q1/1 | Unit | lb"} {
+		files := s.edit(f, edit).files(f)
+		f.Add(string(files["quotes.csv"].Data), string(files["quote_lines.csv"].Data))
+	}
+	f.Add("Quantity,Unit,Request,A\nPrice,,,1\n", "Quote,Line,Element,Amount\nA,1,process,1\n")
+	f.Fuzz(func(t *testing.T, quotes, lines string) {
+		files["quotes.csv"], files["quote_lines.csv"] = &fstest.MapFile{Data: []byte(quotes)}, &fstest.MapFile{Data: []byte(lines)}
+		c, err := ReadTables(files, "quotes")
+		if err != nil {
+			t.Skip()
+		}
+		a, ds := askOf(t, base, c)
+		if a != nil {
+			checkAnswer(t, "fuzz", a, ds)
+		}
+	})
+}
