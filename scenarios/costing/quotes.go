@@ -57,33 +57,25 @@ type QuotesAsked struct {
 	Volume float64 // annual volume; 0 for that of the sheet
 }
 
-// addQuotes fills in what is known of the quotes, for their sheets, and returns what is wrong in them or doubtful, as warnings: no cost rests
-// on them. With errors there are no such sheets, and that is said.
-func (r *Result) addQuotes(ctx context.Context, out *scenarios.Result, notice func(words string)) (Diagnostics, error) {
-	if r.model.Case.Table("Quotes") == nil {
-		return nil, nil
+// addQuotes fills in what is known of the quotes, for their sheets; nothing where the case has none. What is wrong with them was found before.
+func (r *Result) addQuotes(ctx context.Context, out *scenarios.Result, notice func(words string)) error {
+	if t := r.model.Case.Table("Quotes"); t == nil || !filled(t) {
+		return nil
 	}
-	lib, err := QuoteLibrary()
+	lib, err := r.workbook.lib.Quotes()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	q := costmodel.ReadQuotes(r.model, lib)
 	if q == nil || len(q.Quotes) == 0 {
-		return nil, nil
+		return nil
 	}
 	a, ds, err := quote.Ask(ctx, q)
-	if err != nil {
-		return nil, err
-	}
-	if a == nil {
-		notice("without the sheets of quotes, which have errors; `piececost check` lists them")
-		return ds.Of(table.Error, table.Warning).AsWarnings(), nil
-	}
-	for _, o := range a.Offers {
-		ds = append(ds, o.Diagnostics.AsWarnings()...)
+	if a == nil && err == nil {
+		notice("without the sheets of quotes: " + ds.Error())
 	}
 	out.Quotes = a
-	return ds.Of(table.Error, table.Warning).AsWarnings(), nil
+	return err
 }
 
 // Quotes puts the quotes of the case on equal terms, holds them against the should-cost and finds what does not fit together in them. The

@@ -68,8 +68,7 @@ func (r *Result) Put(ctx context.Context) (*Written, error) {
 	if out.Results, err = r.studies(ctx, notice); err != nil {
 		return nil, err
 	}
-	quoted, err := r.addQuotes(ctx, out.Results, notice)
-	if err != nil {
+	if err := r.addQuotes(ctx, out.Results, notice); err != nil {
 		return nil, err
 	}
 	book := r.workbook.book
@@ -77,7 +76,7 @@ func (r *Result) Put(ctx context.Context) (*Written, error) {
 		return nil, err
 	}
 	_, uncertain := r.model.Uncertainty()
-	out.Findings = append(append(append(Diagnostics(nil), r.Findings...), uncertain.AsWarnings()...), quoted...).Sorted()
+	out.Findings = append(append(append(Diagnostics(nil), r.Findings...), uncertain.AsWarnings()...), quotes...).Sorted()
 	out.Summary, out.Remarks, out.Drawings = book.Summary(), book.Remarks(), book.Drawings()
 	return out, nil
 }
