@@ -87,7 +87,8 @@ func (c *Currencies) node(sc *Scope, d *Definition, n *formula.Node) currencyPow
 		return currencyPower{a.power + b.power, a.open && b.open}
 	}
 	p := c.alike(sc, d, n.Args)
-	if n.Kind == formula.Binary && n.Op != formula.Add && n.Op != formula.Sub || n.Kind == formula.Not || n.Fn != nil && !slices.Contains(likeTheirs, n.Fn.Name) {
+	if n.Kind == formula.Binary && n.Op != formula.Add && n.Op != formula.Sub || n.Kind == formula.Not || n.Fn != nil && !slices.Contains(likeTheirs,
+		n.Fn.Name) {
 		return currencyPower{} // a condition, or a function of a plain number
 	}
 	return p

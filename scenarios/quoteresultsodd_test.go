@@ -16,11 +16,14 @@ var oddQuotes = []struct{ name, quotes, lines string }{
 	{"two totals alike", "Quantity,Unit,Request,A,B\nPart,,B05,,\nPrice,,,14.2,14.2\nAnnual volume,1/yr,60000,60000,60000\nQuote date,,,2025-03-01,\n", ""},
 	{"a part that nothing makes", "Quantity,Unit,Request,Q1,Q2\nPart,,NONE,,\nPrice,,,14.2,13\nAnnual volume,1/yr,60000,60000,50000\n",
 		"Quote,Line,Element,Amount\nQ1,1,material,9\nQ1,2,profit,5.2\nQ2,1,material,13\n"},
-	{"names like formulas", "Quantity,Unit,Request,=1+1,@SUM(A1),+A1,'Q4\nPart,,B05,,,,\nPrice,,,14.2,13,12,11\nAnnual volume,1/yr,60000,60000,50000,70000,60000\n" +
+	{"names like formulas", "Quantity,Unit,Request,=1+1,@SUM(A1),+A1,'Q4\nPart,,B05,,,,\nPrice,,,14.2,13,12,11\nAnnual " +
+		"volume,1/yr,60000,60000,50000,70000,60000\n" +
 		"Supplier,,,=HYPERLINK(A1),-2+3,{=1},LONG\n",
-		"Quote,Line,Element,Text,Amount\n=1+1,1,material,=cmd|' /C calc'!A0,9\n=1+1,2,process,LONG,5.2\n@SUM(A1),a/b,material,\x07bell,13\n+A1,01,other,\"two\nlines\",12\n"},
+		"Quote,Line,Element,Text,Amount\n=1+1,1,material,=cmd|' /C " +
+			"calc'!A0,9\n=1+1,2,process,LONG,5.2\n@SUM(A1),a/b,material,\x07bell,13\n+A1,01,other,\"two\nlines\",12\n"},
 	{"cents, one line twice for a part", "Quantity,Unit,Request,Q1,Q2\nPart,,B05,,\nPrice,,,0.0142,0.0139\nAnnual volume,1/yr,60000,60000,50000\n",
-		"Quote,Line,Element,Part,Operation,Amount\nQ1,1,process,B05,10,0.004\nQ1,2,process,,10,0.003\nQ1,3,process,NONE,,0.0072\nQ2,1,tool,,,50000\nQ2,2,scrap credit,,,-0.001\nQ2,3,material,,,0.0149\n"},
+		"Quote,Line,Element,Part,Operation,Amount\nQ1,1,process,B05,10,0.004\nQ1,2,process,,10,0.003\nQ1,3,process,NONE,,0.0072\nQ2,1,tool,,,50000\n" +
+			"Q2,2,scrap credit,,,-0.001\nQ2,3,material,,,0.0149\n"},
 }
 
 // TestOddQuoteSheets: such quotes come through, independent programs compute the same, and no text of a supplier is a formula.
