@@ -149,7 +149,8 @@ func (q *Quotes) unitOfLine(r *Record) {
 		return
 	}
 	if _, err := q.Model.Schema.Units.Parse(text); err != nil {
-		q.Diagnostics.Warn("unit", r.TextPlace("unit"), fmt.Sprintf("Unit of line %s: %v, so its mass is not known", r.Key, err), "write kg, g, t, lb, m or pieces")
+		q.Diagnostics.Warn("unit", r.TextPlace("unit"), fmt.Sprintf("Unit of line %s: %v, so its mass is not known", r.Key, err),
+			"write kg, g, t, lb, m or pieces")
 	}
 }
 

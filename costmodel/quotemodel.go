@@ -101,7 +101,8 @@ func (q *Quotes) readColumns(t *table.Table) {
 		switch {
 		case key == "" || name == "quantity" || name == "unit" || table.IsProvenance(name):
 		case name == "request" && q.Request != nil:
-			q.Diagnostics.Add("duplicate", c.Place, "the column Request stands twice", "rename one of the two", table.Related{Place: q.Request.Place, Note: "first at"})
+			q.Diagnostics.Add("duplicate", c.Place, "the column Request stands twice", "rename one of the two", table.Related{Place: q.Request.Place,
+				Note: "first at"})
 		case name == "request":
 			q.Request = &Record{Scope: "request", Key: RequestColumn, Place: c.Place, Sheet: t.Sheet, texts: map[string]table.Value{}}
 			columns[i] = q.Request

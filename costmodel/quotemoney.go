@@ -9,9 +9,9 @@ import (
 
 // moneyOfQuote are the facts in the currency of the quote; all others with money are in the model currency, as costmodel/quote reads them.
 var moneyOfQuote = map[string][]string{
-	"quote": {"price_at_requested_volume", "tools_missing_price", "line_tolerance", "stated_labour_rate", "stated_machine_rate", "shared_surcharge",
-		"stated_after_amortisation"},
-	"quote line": {"amount_half", "rate_half", "machine_rate_half", "labour_rate_half", "surcharge_base"},
+	"quote": {"price_at_requested_volume", "notice_price", "tools_missing_price", "line_tolerance", "stated_labour_rate", "stated_machine_rate",
+		"shared_surcharge", "stated_after_amortisation"},
+	"quote line": {"amount_half", "rate_half", "machine_rate_half", "labour_rate_half", "surcharge_base", "surcharge_base_half"},
 }
 
 // exchangeRatesOf are model currency for one of the quote's.
@@ -87,7 +87,8 @@ func (c *Currencies) node(sc *Scope, d *Definition, n *formula.Node) currencyPow
 		return currencyPower{a.power + b.power, a.open && b.open}
 	}
 	p := c.alike(sc, d, n.Args)
-	if n.Kind == formula.Binary && n.Op != formula.Add && n.Op != formula.Sub || n.Kind == formula.Not || n.Fn != nil && !slices.Contains(likeTheirs, n.Fn.Name) {
+	if n.Kind == formula.Binary && n.Op != formula.Add && n.Op != formula.Sub || n.Kind == formula.Not || n.Fn != nil && !slices.Contains(likeTheirs,
+		n.Fn.Name) {
 		return currencyPower{} // a condition, or a function of a plain number
 	}
 	return p

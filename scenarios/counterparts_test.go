@@ -12,9 +12,12 @@ import (
 // without tools; what neither side has is said, not spread. The cost of an operation is reckoned here from the case's own result.
 func TestLinesBesideShouldCost(t *testing.T) {
 	files := quoteTables(t)
-	files["quotes.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,Request,Q1,Q2\nPart,,B05,,\nCurrency,,,EUR,EUR\nPrice,,,15.1,9\nAnnual volume,1/yr,120000,120000,120000\nPackaging,,0.2,included,\n")}
-	files["quote_lines.csv"] = &fstest.MapFile{Data: []byte("Quote,Line,Element,Part,Operation,Amount\nQ1,1,material,,,8\nQ1,2,material,B05,,0.5\nQ1,3,process,,10,1\n" +
-		"Q1,4,process,B05,20,1.2\nQ1,5,set-up,B05,20,0.1\nQ1,6,process,,,0.9\nQ1,7,process,B05,990,0.4\nQ1,8,other,,,0.3\nQ1,9,SG&A,,,1.5\nQ1,10,profit,,,1.2\n" +
+	files["quotes.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,Request,Q1,Q2\nPart,,B05,,\nCurrency,,,EUR,EUR\nPrice,,,15.1,9\nAnnual " +
+		"volume,1/yr,120000,120000,120000\nPackaging,,0.2,included,\n")}
+	files["quote_lines.csv"] = &fstest.MapFile{Data: []byte("Quote,Line,Element,Part,Operation,Amount\nQ1,1,material,,,8\nQ1,2,material,B05,,0.5\n" +
+		"Q1,3,process,,10,1\n" +
+		"Q1,4,process,B05,20,1.2\nQ1,5,set-up,B05,20,0.1\nQ1,6,process,,,0.9\nQ1,7,process,B05,990,0.4\nQ1,8,other,,,0.3\nQ1,9,SG&A,,,1.5\n" +
+		"Q1,10,profit,,,1.2\n" +
 		"Q1,11,tool,,,90000\nQ2,1,process,,,9\n")}
 	c, err := ReadTables(files, "quotes")
 	if err != nil {

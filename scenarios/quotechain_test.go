@@ -43,7 +43,8 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Q1 | Price month | 2024-12", "Q1/2 | delete"}, 0, 5, 6.45 * -0.01},
 	{[]string{"Q1 | Price month | 2024-12", "Q1/2 | delete", "Q1 | Scrap |"}, 0, 5, 6.45 * -0.01},
 	{[]string{"Q1 | Price month | 2024-12", "Q1/2 | delete", "Q1 | Scrap | kept by supplier"}, 0, 5, 6.45 * -0.01},
-	{[]string{"Q1 | Price month | 2024-12", "Q1/6 | Element | material", "Q1/6 | Amount | 1", "Q1/6 | Quantity | 1", "Q1/6 | Unit | kg"}, 0, 5, 7.45*-0.01 - 0.4*-0.01},
+	{[]string{"Q1 | Price month | 2024-12", "Q1/6 | Element | material", "Q1/6 | Amount | 1", "Q1/6 | Quantity | 1", "Q1/6 | Unit | kg"}, 0, 5,
+		7.45*-0.01 - 0.4*-0.01},
 	// volume
 	{[]string{"Q3 | Price at 120000 | 12.65", "Q3 | Price at 240000 | 12.00"}, 2, 6, 0.50},
 	{[]string{"Q2 | Annual volume | 100000", "Q2 | Price at 120000 | 41000", "Q2 | Price unit | 100", "Q2 | Price | 41200"}, 1, 6, -2 * 0.0398},
@@ -94,7 +95,8 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Q2 | Tools paid |", "Q2/6 | delete", "Q2/7 | Element | tool", "Q2/7 | Amount | 2000000", "Q2/7 | Quantity | 2", "Q2/7 | Life | 200000"}, 1, 11,
 		2 * 39800 * pay9over6},
 	{[]string{"Q1 | Tool sets | 1", "Q1/6 | Element | tool", "Q1/6 | Amount | 1000", "Q1/6 | Quantity | 1", "Q1/6 | Life | 720000"}, 0, 11, 278000 * pay9over6},
-	{[]string{"Q1/6 | Element | tool", "Q1/6 | Amount | 1000", "Q1/6 | Quantity | 1", "Q1/6 | Life | 719999", "Q1/7 | Element | tool", "Q1/7 | Amount | 500"}, 0, 11,
+	{[]string{"Q1/6 | Element | tool", "Q1/6 | Amount | 1000", "Q1/6 | Quantity | 1", "Q1/6 | Life | 719999", "Q1/7 | Element | tool",
+		"Q1/7 | Amount | 500"}, 0, 11,
 		278000 * pay9over6}, // a tool states neither sets nor life, so the sum is for all
 	{[]string{"Q1 | Tools paid | 0", "Q1 | Tools in price | 2.00"}, 0, 11, 2}, // what is paid over the programme stays what it was
 	{[]string{"Q1 | Tools paid |", "Q1 | Tools in price | 2.00", "Q1 | Tool pieces | 360000"}, 0, 11, 240000 * 2.531294665988177 * pay9over6},
@@ -142,7 +144,8 @@ func TestQuoteChain(t *testing.T) {
 }
 
 // quoteTermAmounts are amounts of both sides for what a delivery term may include.
-var quoteTermAmounts = []string{"delete | Q3", "Request | Insurance | 0.04", "Request | Duty [%] | 4", "Q1 | Loading and export | 0.07", "Q2 | Freight | 20", "Q2 | Insurance | 3"}
+var quoteTermAmounts = []string{"delete | Q3", "Request | Insurance | 0.04", "Request | Duty [%] | 4", "Q1 | Loading and export | 0.07",
+	"Q2 | Freight | 20", "Q2 | Insurance | 3"}
 
 var deliveryTerms = []string{"EXW", "FCA", "FAS", "FOB", "CPT", "CFR", "CIP", "CIF", "DAP", "DPU", "DDP"}
 
@@ -150,7 +153,8 @@ var deliveryTerms = []string{"EXW", "FCA", "FAS", "FOB", "CPT", "CFR", "CIP", "C
 var quoteTermCases = func() (out [][]string) {
 	for _, term := range deliveryTerms {
 		for _, other := range []string{"EXW", "DDP"} {
-			out = append(out, append(slices.Clone(quoteTermAmounts), "Request | Delivery term | "+term, "Q1 | Delivery term | "+other, "Q2 | Delivery term | "+other),
+			out = append(out, append(slices.Clone(quoteTermAmounts), "Request | Delivery term | "+term, "Q1 | Delivery term | "+other,
+				"Q2 | Delivery term | "+other),
 				append(slices.Clone(quoteTermAmounts), "Request | Delivery term | "+other, "Q1 | Delivery term | "+term, "Q2 | Delivery term | "+term))
 		}
 	}
@@ -166,7 +170,8 @@ func TestQuoteChainTerms(t *testing.T) {
 			if testing.Short() && (i+k)%4 != 0 {
 				continue
 			}
-			of, a := mustAsk(t, own+" to "+asked, sample.edit(t, "Request | Delivery term | "+asked, "Q1 | Delivery term | "+own, "Q2 | Delivery term | "+terms[(k+3)%len(terms)]))
+			of, a := mustAsk(t, own+" to "+asked, sample.edit(t, "Request | Delivery term | "+asked, "Q1 | Delivery term | "+own,
+				"Q2 | Delivery term | "+terms[(k+3)%len(terms)]))
 			if d := of.reference(t).differs(a); len(d) > 0 {
 				t.Fatalf("%s asked, %s offered: %v", asked, own, d)
 			}
@@ -207,7 +212,8 @@ func TestQuoteAssumed(t *testing.T) {
 		want        string
 	}{
 		{nil, 0, 7, ""}, {nil, 2, 7, "Loading elsewhere, Freight elsewhere"}, {nil, 2, 8, "Packaging elsewhere"}, {nil, 0, 11, ""}, {nil, 2, 9, ""},
-		{nil, 0, 5, ""}, {nil, 1, 11, ""}, {[]string{"Q1/1 | Quantity |"}, 0, 5, "Gross mass"}, {[]string{"Q1/2 | Quantity |", "Q1 | Price month | 2024-12"}, 0, 5, "Offal mass"},
+		{nil, 0, 5, ""}, {nil, 1, 11, ""}, {[]string{"Q1/1 | Quantity |"}, 0, 5, "Gross mass"}, {[]string{"Q1/2 | Quantity |",
+			"Q1 | Price month | 2024-12"}, 0, 5, "Offal mass"},
 		{[]string{"Q1 | Tools in price | 1"}, 0, 11, "Tool pieces"}, {[]string{"Request | Transit days | 5"}, 0, 10, "Transit days, Safety stock days"},
 		{[]string{"Q1 | Freight | 0"}, 0, 7, "Freight elsewhere"},
 	} {

@@ -120,7 +120,8 @@ func checkAnswer(t testing.TB, what string, a *quote.Answer, ds table.Diagnostic
 	for _, o := range a.Offers {
 		for _, s := range o.Chain {
 			for _, v := range []float64{s.Change, s.Sum} {
-				if math.IsInf(v, 0) || math.IsNaN(v) && (s.Number != 1 && s.Number != 3 && s.Number != 2 && s.Number < 11 || math.IsNaN(s.Change) && math.IsNaN(s.Sum)) {
+				if math.IsInf(v, 0) || math.IsNaN(v) && (s.Number != 1 && s.Number != 3 && s.Number != 2 && s.Number < 11 || math.IsNaN(s.Change) &&
+					math.IsNaN(s.Sum)) {
 					t.Errorf("%s: %s, step %d is %v", what, o.Quote.Key, s.Number, s)
 				}
 			}
@@ -133,14 +134,17 @@ func checkAnswer(t testing.TB, what string, a *quote.Answer, ds table.Diagnostic
 	}
 }
 
-var hostileTexts = []string{`=HYPERLINK("http://x","y")`, "=1+1", "@SUM(A1)", "-2+3", "+4", "about 14", "12,50", "1.234,5", "1e308", "-1e308", "1e-308", "NaN", "Inf", "0x10", "1_000",
-	"\x00\x01\x1f", "\ufeff14", "\u202e41", " ", "é̂", strings.Repeat("x", 32767), strings.Repeat("9", 400), strings.Repeat("(", 2000), "14 EUR/kg", "14 %", "14 XXX", "included",
+var hostileTexts = []string{`=HYPERLINK("http://x","y")`, "=1+1", "@SUM(A1)", "-2+3", "+4", "about 14", "12,50", "1.234,5", "1e308", "-1e308", "1e-308",
+	"NaN", "Inf", "0x10", "1_000",
+	"\x00\x01\x1f", "\ufeff14", "\u202e41", " ", "é̂", strings.Repeat("x", 32767), strings.Repeat("9", 400), strings.Repeat("(", 2000), "14 EUR/kg", "14 %",
+	"14 XXX", "included",
 	"INCLUDED ", "2025-13-45", "14.02.2025", "2025-Q5", "1-", "-", ",", "1-99999999999", "#REF!", "TRUE", "'14"}
 
 // TestQuoteHostileCells puts hostile texts into every row of a quote and every column of a line. Nothing panics; what can't be taken is
 // an error at its cell, and what is taken gives numbers.
 func TestQuoteHostileCells(t *testing.T) {
-	sample := smallQuoteSheets(t).edit(t, "delete | Q3", "Q1/3 | Directed | yes", "Q1 | Plant |", "Q1 | Place |", "Q1 | Revision |", "Q1 | Price at 150000 | 15.2", "Q1/4 | Surcharge | 3",
+	sample := smallQuoteSheets(t).edit(t, "delete | Q3", "Q1/3 | Directed | yes", "Q1 | Plant |", "Q1 | Place |", "Q1 | Revision |",
+		"Q1 | Price at 150000 | 15.2", "Q1/4 | Surcharge | 3",
 		"Q1/4 | On | 1-2", "Q1 | Yearly reduction | 2", "Q1 | Shifts | 2", "Q1 | Duty [%] | 2", "Request | Duty [%] | 2")
 	base := costmodel.New(mustRead(t, sample), testLibrary(t))
 	step := 3
@@ -184,9 +188,12 @@ func TestQuoteMistakes(t *testing.T) {
 		return 1, k + 1
 	}
 	for _, c := range []struct{ column, row, text string }{
-		{"Q1", "Price", "about 14"}, {"Q1", "Price", "1e308"}, {"Q1", "Price", "-1"}, {"Q1", "Price", "12,50"}, {"Q1", "Price", "14 kg"}, {"Q1", "Price", "2 * payment_days"}, {"Q1", "Price", "5 - 9"}, {"Q1", "Price", "1 / 0"}, {"Q2", "Tool pieces", "1-99999999999"}, {"Q1", "Annual volume", "0"},
-		{"Q1", "Annual volume", "plenty"}, {"Q1", "Currency", "Euro money"}, {"Q1", "Currency", "USD"}, {"Q1", "Delivery term", "free house"}, {"Q1", "Tool owner", "nobody"},
-		{"Q1", "Index clause", "perhaps"}, {"Q1", "Scrap", "thrown away"}, {"Q1", "Payment days", "-3"}, {"Q1", "Payment days", "60 kg"}, {"Q1", "Yearly reduction", "2 EUR"},
+		{"Q1", "Price", "about 14"}, {"Q1", "Price", "1e308"}, {"Q1", "Price", "-1"}, {"Q1", "Price", "12,50"}, {"Q1", "Price", "14 kg"}, {"Q1", "Price",
+			"2 * payment_days"}, {"Q1", "Price", "5 - 9"}, {"Q1", "Price", "1 / 0"}, {"Q2", "Tool pieces", "1-99999999999"}, {"Q1", "Annual volume", "0"},
+		{"Q1", "Annual volume", "plenty"}, {"Q1", "Currency", "Euro money"}, {"Q1", "Currency", "USD"}, {"Q1", "Delivery term", "free house"}, {"Q1",
+			"Tool owner", "nobody"},
+		{"Q1", "Index clause", "perhaps"}, {"Q1", "Scrap", "thrown away"}, {"Q1", "Payment days", "-3"}, {"Q1", "Payment days", "60 kg"}, {"Q1",
+			"Yearly reduction", "2 EUR"},
 		{"Q2", "Exchange rate", "0"}, {"Request", "Programme life", "-6"},
 		{"Request", "Delivery term", "DAT"}, {"Request", "Peak factor", "0.5"},
 	} {
@@ -198,7 +205,8 @@ func TestQuoteMistakes(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ line, column, text string }{
-		{"Q1/3", "Time", "fast"}, {"Q1/3", "Time", "1e308"}, {"Q1/3", "Pieces per cycle", "0"}, {"Q1/3", "Reject", "100"}, {"Q1/3", "Element", "work"}, {"Q1/3", "Element", ""},
+		{"Q1/3", "Time", "fast"}, {"Q1/3", "Time", "1e308"}, {"Q1/3", "Pieces per cycle", "0"}, {"Q1/3", "Reject", "100"}, {"Q1/3", "Element", "work"},
+		{"Q1/3", "Element", ""},
 		{"Q1/3", "Amount", "three"}, {"Q1/3", "Amount", "14 kg"}, {"Q1/1", "Quantity", "-1"}, {"Q1/1", "Rate", "1.33 EUR/h"}, {"Q1/3", "Line", ""},
 		{"Q1/3", "Line", "2"}, {"Q1/3", "Quote", "Q9"}, {"Q1/3", "Quote", ""},
 	} {
@@ -224,8 +232,10 @@ func TestQuoteMistakes(t *testing.T) {
 // TestQuoteArithmetic: a cell that holds arithmetic is the number that it comes to, also where the program looks at it itself.
 func TestQuoteArithmetic(t *testing.T) {
 	s := smallQuoteSheets(t).edit(t, "Q1 | Tools in price | 1", "Q1 | Price after amortisation | 14.46")
-	stays(t, "arithmetic", s, s.edit(t, "Q1 | Price | 15 + 0.46", "Q1 | Annual volume | 100000 + 20000", "Q1 | Yearly reduction | =1 + 1", "Q1 | Tools paid | 139000 + 139000",
-		"Q1/3 | Time | 20 + 6", "Q1/3 | Reject | 0.8 + 0.8", "Q1/2 | Quantity | 0.2 + 0.2", "Q2 | Tools paid | \"200000 EUR\" + \"75000 EUR\"", "Q1 | Price after amortisation | 15.46 - 1"), nil, "")
+	stays(t, "arithmetic", s, s.edit(t, "Q1 | Price | 15 + 0.46", "Q1 | Annual volume | 100000 + 20000", "Q1 | Yearly reduction | =1 + 1",
+		"Q1 | Tools paid | 139000 + 139000",
+		"Q1/3 | Time | 20 + 6", "Q1/3 | Reject | 0.8 + 0.8", "Q1/2 | Quantity | 0.2 + 0.2", "Q2 | Tools paid | \"200000 EUR\" + \"75000 EUR\"",
+		"Q1 | Price after amortisation | 15.46 - 1"), nil, "")
 }
 
 // TestQuoteHeadings: quotes that are called like columns of ours, twice, or not at all.
@@ -234,7 +244,8 @@ func TestQuoteHeadings(t *testing.T) {
 	for _, c := range []struct {
 		heading string
 		refused bool
-	}{{"Unit", true}, {"Quantity", true}, {"Request", true}, {"Q1", true}, {"q1", true}, {"Source", true}, {"Note", true}, {"", true}, {"Price", false}, {"Material", false}, {"Quote", false},
+	}{{"Unit", true}, {"Quantity", true}, {"Request", true}, {"Q1", true}, {"q1", true}, {"Source", true}, {"Note", true}, {"", true}, {"Price", false},
+		{"Material", false}, {"Quote", false},
 		{"=1+1", false}, {"@x", false}, {strings.Repeat("S", 32767), false}, {"A/B | C", false}, {"Q3 [EUR]", false}, {"007", false}, {"*", false}} {
 		s := sample.clone()
 		s["quotes.csv"][0][5] = c.heading
@@ -393,7 +404,8 @@ func FuzzQuotes(f *testing.F) {
 	files := s.files(f)
 	base := costmodel.New(mustRead(f, s), testLibrary(f))
 	f.Add(string(files["quotes.csv"].Data), string(files["quote_lines.csv"].Data))
-	for _, edit := range []string{"Q1 | Price | 1e308", "Q1 | Price unit | 1e-9", "Q1/3 | On | 1-2;;-", "Q1 | Delivery term | EXW", "Request | Programme life | 0.1", "Q1 | Price at 9 | 1",
+	for _, edit := range []string{"Q1 | Price | 1e308", "Q1 | Price unit | 1e-9", "Q1/3 | On | 1-2;;-", "Q1 | Delivery term | EXW",
+		"Request | Programme life | 0.1", "Q1 | Price at 9 | 1",
 		"Q1 | Yearly reduction | -100", "Q1 | Tool life | 1e-9", "Q1/1 | Unit | lb"} {
 		files := s.edit(f, edit).files(f)
 		f.Add(string(files["quotes.csv"].Data), string(files["quote_lines.csv"].Data))

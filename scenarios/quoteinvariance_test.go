@@ -61,7 +61,8 @@ func movesInFindings(before, after *quote.Answer, worth map[string]float64, exce
 				case g == nil:
 					out = append(out, fmt.Sprintf("%s: %s is found once with %v outside %v to %v", o.Quote.Key, findingName(f), f.Value, f.Low, f.High))
 				case !sameTo(f.Effect, g.Effect, 1e-9), f.Rule.Unit != "currency" && !sameTo(f.Value, g.Value, 1e-9):
-					out = append(out, fmt.Sprintf("%s: %s has %v and effect %v, and %v and %v", o.Quote.Key, findingName(f), f.Value, f.Effect, g.Value, g.Effect))
+					out = append(out, fmt.Sprintf("%s: %s has %v and effect %v, and %v and %v", o.Quote.Key, findingName(f), f.Value, f.Effect, g.Value,
+						g.Effect))
 				}
 			}
 		}
@@ -87,9 +88,11 @@ func stays(t *testing.T, what string, before, after quoteSheets, worth map[strin
 
 // fullQuotes are the sample's quotes with more stated, so that more of the rules are at work.
 func fullQuotes(t testing.TB) quoteSheets {
-	return smallQuoteSheets(t).edit(t, append([]string{inVanPlant, "Q1 | Price at 150000 | 15.60", "Q1 | Tools in price | 1.00", "Q1 | Price after amortisation | 14.90",
+	return smallQuoteSheets(t).edit(t, append([]string{inVanPlant, "Q1 | Price at 150000 | 15.60", "Q1 | Tools in price | 1.00",
+		"Q1 | Price after amortisation | 14.90",
 		"Q1 | One-off costs | 50000", "Q1/4 | Surcharge | 10", "Q1/4 | On | 1-4", "Q1/1 | Directed | yes", "Q1 | Tool sets | 1", "Q1 | Price month | 2024-12",
-		"Q1 | Pieces per pack | 20", "Q1 | Packs per truck | 100", "Q1 | Shifts | 2", "Request | Revision | C", "Q1 | Revision | B", "Q1 | Reduction base | value added"}, lanes...)...)
+		"Q1 | Pieces per pack | 20", "Q1 | Packs per truck | 100", "Q1 | Shifts | 2", "Request | Revision | C", "Q1 | Revision | B",
+		"Q1 | Reduction base | value added"}, lanes...)...)
 }
 
 func TestQuotesPermuted(t *testing.T) {
@@ -155,8 +158,10 @@ func TestQuotesInAnotherCurrency(t *testing.T) {
 	for _, c := range []struct {
 		key, code, rate string
 		by, worth       float64
-	}{{"Q1", "USD", "0.5", 2, 0.5}, {"Q1", "USD", "0.8", 1.25, 0.8}, {"Q1", "SEK", "0.1", 10, 0.1}, {"Q3", "HUF", "0.0025", 400, 0.0025}, {"Q2", "EUR", "1", 0.0398, 1 / 0.0398}} {
-		other := full.scaled(t, c.key, moneyRows, moneyColumns, c.by).edit(t, c.key+" | Currency | "+c.code, "currencies.csv | + | "+c.code+","+c.rate+",2025-03-01",
+	}{{"Q1", "USD", "0.5", 2, 0.5}, {"Q1", "USD", "0.8", 1.25, 0.8}, {"Q1", "SEK", "0.1", 10, 0.1}, {"Q3", "HUF", "0.0025", 400, 0.0025}, {"Q2", "EUR", "1",
+		0.0398, 1 / 0.0398}} {
+		other := full.scaled(t, c.key, moneyRows, moneyColumns, c.by).edit(t, c.key+" | Currency | "+c.code,
+			"currencies.csv | + | "+c.code+","+c.rate+",2025-03-01",
 			c.key+" | Exchange rate |")
 		if c.code == "EUR" {
 			other = full.scaled(t, c.key, moneyRows, moneyColumns, c.by).edit(t, "Q2 | Currency | EUR", "Q2 | Exchange rate |")
@@ -164,7 +169,8 @@ func TestQuotesInAnotherCurrency(t *testing.T) {
 		stays(t, c.key+" in "+c.code, full.edit(t, c.key+" | Exchange rate |"), other, map[string]float64{c.key: c.worth}, "r35")
 	}
 	// an amount with its code, in a quote of another currency
-	stays(t, "codes", full, full.edit(t, "Q1 | Tools paid | 278000 EUR", "Q1 | Price | 15.46 EUR", "Q1/1 | Amount | 8.58 EUR", "Q1/1 | Rate | 1.33 EUR"), nil, "")
+	stays(t, "codes", full, full.edit(t, "Q1 | Tools paid | 278000 EUR", "Q1 | Price | 15.46 EUR", "Q1/1 | Amount | 8.58 EUR", "Q1/1 | Rate | 1.33 EUR"),
+		nil, "")
 	stays(t, "codes", full, full.scaled(t, "Q1", moneyRows, moneyColumns, 10).edit(t, "Q1 | Currency | SEK", "currencies.csv | + | SEK,0.1,2025-03-01",
 		"Q1/1 | Amount | 8.58 EUR", "Q1/3 | Amount | 3.05 EUR"), map[string]float64{"Q1": 0.1}, "r35")
 }
@@ -189,7 +195,8 @@ func TestQuotesInAnotherUnit(t *testing.T) {
 	for _, edits := range [][]string{
 		{"Q1/1 | Unit | g", "Q1/1 | Quantity | 6450", "Q1/1 | Rate | 0.00133", "Q1/2 | Unit | g", "Q1/2 | Quantity | 400", "Q1/2 | Rate | 0.00024"},
 		{"Q1/1 | Unit | t", "Q1/1 | Quantity | 0.00645", "Q1/1 | Rate | 1330", "Q1/2 | Unit | t", "Q1/2 | Quantity | 0.0004", "Q1/2 | Rate | 240"},
-		{"Q1/1 | Unit | lb", "Q1/1 | Quantity | " + strconv.FormatFloat(6.45/0.45359237, 'f', -1, 64), "Q1/1 | Rate | " + strconv.FormatFloat(1.33*0.45359237, 'f', -1, 64)},
+		{"Q1/1 | Unit | lb", "Q1/1 | Quantity | " + strconv.FormatFloat(6.45/0.45359237, 'f', -1, 64),
+			"Q1/1 | Rate | " + strconv.FormatFloat(1.33*0.45359237, 'f', -1, 64)},
 		{"Q1/1 | Rate | 1330 EUR/t"}, {"Q1/1 | Rate | 1.33 EUR/kg"}, {"Q1/2 | Rate | 240 EUR/t"},
 	} {
 		stays(t, edits[0], full, full.edit(t, edits...), nil, "")
@@ -201,9 +208,11 @@ func TestQuotesInAnotherUnit(t *testing.T) {
 func TestQuotesSplitLines(t *testing.T) {
 	full := fullQuotes(t).edit(t, "Q1/4 | On |", "Q1/4 | Surcharge |", "Q1/1 | Directed |")
 	for _, edits := range [][]string{
-		{"Q1/1 | Quantity | 4.45", "Q1/1 | Amount | 5.92", "Q1/6 | Element | material", "Q1/6 | Material | M07", "Q1/6 | Quantity | 2", "Q1/6 | Unit | kg", "Q1/6 | Rate | 1.33",
+		{"Q1/1 | Quantity | 4.45", "Q1/1 | Amount | 5.92", "Q1/6 | Element | material", "Q1/6 | Material | M07", "Q1/6 | Quantity | 2", "Q1/6 | Unit | kg",
+			"Q1/6 | Rate | 1.33",
 			"Q1/6 | Amount | 2.66"},
-		{"Q1/2 | Quantity | 0.30", "Q1/2 | Amount | -0.07", "Q1/6 | Element | scrap credit", "Q1/6 | Quantity | 0.10", "Q1/6 | Unit | kg", "Q1/6 | Rate | 0.24", "Q1/6 | Amount | -0.03"},
+		{"Q1/2 | Quantity | 0.30", "Q1/2 | Amount | -0.07", "Q1/6 | Element | scrap credit", "Q1/6 | Quantity | 0.10", "Q1/6 | Unit | kg",
+			"Q1/6 | Rate | 0.24", "Q1/6 | Amount | -0.03"},
 		{"Q1/4 | Amount | 1.19", "Q1/6 | Element | overhead", "Q1/6 | Amount | 0.23"},
 		{"Q1/5 | Amount | 1.19", "Q1/6 | Element | profit", "Q1/6 | Amount | 1.32"},
 		{"Q2/6 | Amount | 21.19", "Q2/7 | Element | tooling", "Q2/7 | Amount | 20.11"},

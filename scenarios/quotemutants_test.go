@@ -143,7 +143,8 @@ func chainMutants(lib *costmodel.QuoteLibrary) (out []quoteMutant) {
 				changed := *lib
 				changed.Chain = slices.Clone(lib.Chain)
 				*field(&changed.Chain[i]) = other
-				out = append(out, quoteMutant{mutant{file: c.Place.File, item: fmt.Sprintf("step %d", c.Step), kind: "step", text: name + " " + other}, &changed})
+				out = append(out, quoteMutant{mutant{file: c.Place.File, item: fmt.Sprintf("step %d", c.Step), kind: "step", text: name + " " + other},
+					&changed})
 			}
 		}
 	}

@@ -76,8 +76,9 @@ func manyKinds(t *testing.T) fstest.MapFS {
 	}
 	change("quotes.csv", "Q1,Q2,Q3\n", "Q1,Q2,Q3,Q4\n")
 	change("quotes.csv", "Currency,,,EUR,CZK,EUR\n", "Currency,,,EUR,CZK,EUR,EUR\n")
-	change("quotes.csv", "Price,currency,,15.46,412.00,12.15\n", "Price,currency,,15.46,412.00,1215,14.9\nPrice unit,,,,,100\nPrice at 120000,currency,,,,1290\n"+
-		"Transit days,d,,3,,\nOne-off costs,currency,,,150000,\n")
+	change("quotes.csv", "Price,currency,,15.46,412.00,12.15\n",
+		"Price,currency,,15.46,412.00,1215,14.9\nPrice unit,,,,,100\nPrice at 120000,currency,,,,1290\n"+
+			"Transit days,d,,3,,\nOne-off costs,currency,,,150000,\n")
 	change("quotes.csv", "Annual volume,1/yr,120000,120000,120000,180000\n", "Annual volume,1/yr,120000,120000,120000,180000,375000\n")
 	change("quotes.csv", "Payment days,d,60,60,45,30\n", "Payment days,d,60,60,45,30\nPlace,,,,,Graz\nRevision,,C,B,,\n")
 	change("freight_lanes.csv", "Source\n", "Source\nGraz,,0.61,4,5,invented\n")
@@ -120,8 +121,10 @@ var quoteEdits = []struct {
 	{"terms", [][4]string{{"Quotes", "Payment days", "Q1", "10"}, {"Quotes", "Yearly reduction", "Q3", "0.015"}, {"Quotes", "Freight", "Request", "0.75"},
 		{"Quotes", "Packaging", "Request", "0.31"}, {"Quotes", "Programme life", "Request", "4"}, {"Quotes", "Tools paid", "Q1", "301000"},
 		{"Quotes", "Tool pieces", "Q2", "240000"}, {"Quotes", "Delivery term", "Q2", "FCA"}}},
-	{"lines and lists", [][4]string{{"Quote lines", "Q3/1", "Quantity", "6.8"}, {"Quote lines", "Q3/2", "Quantity", "0.6"}, {"Quote lines", "Q3/6", "Amount", "2.4"},
-		{"Quote lines", "Q2/6", "Amount", "38.2"}, {"Price months", "M07/2023-11", "Base price", "1.01"}, {"Price months", "M07/2023-10", "Scrap price", "0.31"},
+	{"lines and lists", [][4]string{{"Quote lines", "Q3/1", "Quantity", "6.8"}, {"Quote lines", "Q3/2", "Quantity", "0.6"}, {"Quote lines", "Q3/6",
+		"Amount", "2.4"},
+		{"Quote lines", "Q2/6", "Amount", "38.2"}, {"Price months", "M07/2023-11", "Base price", "1.01"}, {"Price months", "M07/2023-10", "Scrap price",
+			"0.31"},
 		{"Price months", "M07/2025-03", "Base price", "0.93"}}},
 	{"volume asked for", [][4]string{{"Quotes", "Annual volume", "Request", "90000"}}},
 }
@@ -250,7 +253,8 @@ func TestEditsOfQuotesThatAskForARun(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "quotes.xlsx")
 	writeQuotes(t, quoteTables(t), path)
-	for i, x := range [][4]string{{"Quotes", "Annual volume", "Q3", "150000"}, {"Quote lines", "Q1/1", "Element", "other"}, {"Quotes", "Packaging", "Q1", "0.2"},
+	for i, x := range [][4]string{{"Quotes", "Annual volume", "Q3", "150000"}, {"Quote lines", "Q1/1", "Element", "other"}, {"Quotes", "Packaging", "Q1",
+		"0.2"},
 		{"Currencies", "CZK", "Rate", "0.041"}} {
 		edited := filepath.Join(dir, fmt.Sprintf("again%d.xlsx", i))
 		editQuotes(t, path, edited, [][4]string{x})
@@ -447,7 +451,8 @@ func TestQuoteSheetsTypedOver(t *testing.T) {
 			at = strings.TrimRight(cell, "0123456789")
 		}
 	}
-	editWorkbookFile(t, path, edited, inputEdit{cells: map[string]any{equalTermsSheet + "!D20": 13.0, shouldCostSheet + "!E9": 1.0, quoteCalculation + "!" + at + "24": 400.0}})
+	editWorkbookFile(t, path, edited, inputEdit{cells: map[string]any{equalTermsSheet + "!D20": 13.0, shouldCostSheet + "!E9": 1.0,
+		quoteCalculation + "!" + at + "24": 400.0}})
 	w, err := Open(edited)
 	if err != nil {
 		t.Fatal(err)

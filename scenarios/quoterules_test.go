@@ -187,15 +187,20 @@ var quotePatterns = []quotePatternCase{
 	{2, "price below its cost", nil, "Q3/3 | Time | 25", "r9 r15 r17", ""},
 	{2, "price below its cost", nil, "Q3 | Price | 14.00", "r9 r15 r17", ""},
 	{2, "price below its cost", []string{"Q3/3 | Reject | 1.5", "Q3 | Plant | Van plant"}, "Q3/3 | Labour rate | 38", "r9 r15 r16", ""}, // 24 EUR/h is low
-	{0, "reserves in many lines", []string{"Q1/1 | Quantity | 6.80", "Q1/1 | Amount | 9.90", "Q1/5 | Amount | 3.00", "Q1 | Price | 17.27"}, "Q1/5 | Amount | 2.00", "r5 r7 r18", ""},
-	{0, "reserves in many lines", []string{"Q1/1 | Quantity | 6.80", "Q1/1 | Amount | 9.90", "Q1/5 | Amount | 3.00", "Q1 | Price | 17.27"}, "Q1 | Price | 15.90", "r5 r7 r18", ""},
-	{0, "reserves in many lines", []string{"Q1/1 | Amount | 9.90", "Q1/5 | Amount | 3.00", "Q1 | Price | 17.27", "Q1/2 | Amount | 0.00"}, "Q1/2 | Amount | -0.14", "r7 r8 r18", ""},
+	{0, "reserves in many lines", []string{"Q1/1 | Quantity | 6.80", "Q1/1 | Amount | 9.90", "Q1/5 | Amount | 3.00", "Q1 | Price | 17.27"},
+		"Q1/5 | Amount | 2.00", "r5 r7 r18", ""},
+	{0, "reserves in many lines", []string{"Q1/1 | Quantity | 6.80", "Q1/1 | Amount | 9.90", "Q1/5 | Amount | 3.00", "Q1 | Price | 17.27"},
+		"Q1 | Price | 15.90", "r5 r7 r18", ""},
+	{0, "reserves in many lines", []string{"Q1/1 | Amount | 9.90", "Q1/5 | Amount | 3.00", "Q1 | Price | 17.27", "Q1/2 | Amount | 0.00"},
+		"Q1/2 | Amount | -0.14", "r7 r8 r18", ""},
 	{0, "reserves in many lines", []string{"Q1/3 | Time | 40", "Q1/3 | Reject | 4", "Q1 | Price | 16.78", "Q1 | Tools in price | 0.20"}, "Q1/3 | Time | 15",
 		"r10 r15 r17 r18", "r10 r17 r18"},
 	{0, "reserves in many lines", []string{inVanPlant, "Q1/3 | Machine rate | 500", "Q1/3 | Labour rate | 60", "Q1 | Price | 16.78"}, "Q1/3 | Labour rate | 20",
 		"r16 r18 r25", ""},
-	{0, "reserves in many lines", []string{"Q1 | Tools paid | 700000", "Q1/4 | Surcharge | 10", "Q1/4 | On | 1-4", "Q1 | Price | 16.78"}, "Q1/4 | On | 1-3", "r18 r23 r27", ""},
-	{0, "reserves in many lines", []string{"Q1 | Tools paid | 700000", "Q1/4 | Surcharge | 10", "Q1/4 | On | 1-3", "Q1/1 | Directed | yes", "Q1 | Price | 16.78"},
+	{0, "reserves in many lines", []string{"Q1 | Tools paid | 700000", "Q1/4 | Surcharge | 10", "Q1/4 | On | 1-4", "Q1 | Price | 16.78"}, "Q1/4 | On | 1-3",
+		"r18 r23 r27", ""},
+	{0, "reserves in many lines", []string{"Q1 | Tools paid | 700000", "Q1/4 | Surcharge | 10", "Q1/4 | On | 1-3", "Q1/1 | Directed | yes",
+		"Q1 | Price | 16.78"},
 		"Q1/1 | Directed |", "r18 r23 r26", ""},
 	{0, "high at first and reduced later", []string{"Q1 | Yearly reduction | 4", "Q1 | Price | 16.78"}, "Q1 | Yearly reduction | 3", "r33", ""},
 }
@@ -240,7 +245,8 @@ func TestQuoteWordsAccuseNobody(t *testing.T) {
 		texts = append(texts, p.Pattern, p.Says)
 	}
 	for _, text := range texts {
-		for _, word := range []string{"cheat", "dishonest", "fraud", "trick", "hide", "hidden", "padding", "padded", "buy-in", "buying-in", "collu", "invent", "intend", "on purpose", "deliberate"} {
+		for _, word := range []string{"cheat", "dishonest", "fraud", "trick", "hide", "hidden", "padding", "padded", "buy-in", "buying-in", "collu",
+			"invent", "intend", "on purpose", "deliberate"} {
 			if strings.Contains(strings.ToLower(text), word) {
 				t.Errorf("%q says %q", text, word)
 			}

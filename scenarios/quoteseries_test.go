@@ -46,7 +46,8 @@ func TestClauseBounds(t *testing.T) {
 		list string
 		want float64
 	}{
-		"within the band": {"Index band,%,5\nIndex clause,,both ways\n", "1.04", 0}, "beyond the band": {"Index band,%,5\nIndex clause,,both ways\n", "1.06", 0.06},
+		"within the band": {"Index band,%,5\nIndex clause,,both ways\n", "1.04", 0}, "beyond the band": {"Index band,%,5\nIndex clause,,both ways\n",
+			"1.06", 0.06},
 		"capped": {"Index cap,%,10\nIndex clause,,both ways\n", "1.25", 0.10}, "capped below": {"Index cap,%,10\nIndex clause,,both ways\n", "0.7", -0.10},
 		"half passed on": {"Pass-through,%,50\nIndex clause,,both ways\n", "1.2", 0.10}, "one way up": {"Index clause,,one way\n", "1.2", 0.20},
 		"one way down": {"Index clause,,one way\n", "0.8", 0}, "none": {"Index clause,,none\n", "1.2", 0}, "not stated": {"", "1.2", 0},
@@ -75,8 +76,10 @@ func TestClauseBounds(t *testing.T) {
 // TestChangeByHand: 0.2 kg more of a line at 1.33, 3 s more of one at 205 + 41 an hour with rejects of 1.6 %, and 10 % overhead on both.
 func TestChangeByHand(t *testing.T) {
 	files := quoteTables(t)
-	files["quote_lines.csv"] = &fstest.MapFile{Data: []byte("Quote,Line,Element,Quantity,Unit,Rate,Time,Crew,Labour rate,Machine rate,Reject,Surcharge,On,Amount\n" +
-		"Q1,1,material,6.45,kg,1.33,,,,,,,,8.58\nQ1,2,process,,,,26,1,41,205,1.6,,,3.05\nQ1,3,overhead,,,,,,,,,10,\"1,2\",1.16\nQ1,4,SG&A,,,,,,,,,5,1-3,0.64\n")}
+	files["quote_lines.csv"] = &fstest.MapFile{Data: []byte("Quote,Line,Element,Quantity,Unit,Rate,Time,Crew,Labour rate,Machine " +
+		"rate,Reject,Surcharge,On,Amount\n" +
+		"Q1,1,material,6.45,kg,1.33,,,,,,,,8.58\nQ1,2,process,,,,26,1,41,205,1.6,,,3.05\nQ1,3,overhead,,,,,,,,,10,\"1,2\",1.16\n" +
+		"Q1,4,SG&A,,,,,,,,,5,1-3,0.64\n")}
 	a := askQuotes(t, files)
 	lines, total, err := a.Change(a.Offers[0], []quote.LineChange{{Line: "1", More: 0.2}, {Line: "2", More: 3, Seconds: true}})
 	if err != nil {

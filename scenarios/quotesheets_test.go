@@ -39,7 +39,8 @@ func sampleQuoteSheets(t testing.TB) quoteSheets {
 func smallQuoteSheets(t testing.TB) quoteSheets {
 	t.Helper()
 	out := sampleQuoteSheets(t)
-	for file, keys := range map[string][]string{"parts.csv": {"B05"}, "operations.csv": {"B05"}, "materials.csv": {"M05", "M07"}, "machines.csv": {"E06", "E07", "E10"},
+	for file, keys := range map[string][]string{"parts.csv": {"B05"}, "operations.csv": {"B05"}, "materials.csv": {"M05", "M07"}, "machines.csv": {"E06",
+		"E07", "E10"},
 		"bill_of_materials.csv": nil, "studies.csv": nil, "processes.csv": nil, "tables.csv": nil, "joints.csv": nil} {
 		if rows := out[file]; len(rows) > 0 {
 			out[file] = slices.DeleteFunc(rows[:len(rows):len(rows)], func(row []string) bool { return row[0] != rows[0][0] && !slices.Contains(keys, row[0]) })

@@ -180,7 +180,8 @@ func (k *sheetCheck) edit(row rowCells, c *ooxml.Cell, content string) Edit {
 		e.Sheet, e.Row, e.Column = k.name, k.labelOf(row, c.Col), k.heads[c.Col]
 		e.Dropped = "this sheet is written anew at each run; change the quantity in its calculation, or keep figures of your own on a sheet of your own"
 		if k.quotes {
-			e.Dropped = "this sheet is written anew at each run; change a cell of the sheets Quotes or Quote lines, or keep figures of your own on a sheet of your own"
+			e.Dropped = "this sheet is written anew at each run; change a cell of the sheets Quotes or Quote lines, or keep figures of your own on a sheet " +
+				"of your own"
 		}
 		return e
 	}

@@ -197,7 +197,8 @@ func (s *Sheet) sumText(e plan.Entity, ref *plan.Ref, own func() string) string 
 	panic(fmt.Sprintf("the form %d of sums is not written", form))
 }
 
-// stepsSum adds a quantity over the steps of a part, the joints of a step or the lines of a quote, which stand next to each other. A search by the part's key would take
+// stepsSum adds a quantity over the steps of a part, the joints of a step or the lines of a quote, which stand next to each other. A search by the
+// part's key would take
 // keys such as P* or 007 for conditions.
 func (s *Sheet) stepsSum(e plan.Entity, ref *plan.Ref, b *Block) string {
 	members := s.Plan.Members(e, ref.Hops[len(ref.Hops)-1])

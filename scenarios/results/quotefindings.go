@@ -33,7 +33,8 @@ const (
 
 var findingWidths = []float64{7, 34, 8, 13, 9, 11, 11, 13, 14, 58}
 
-const findingsNote = "Findings speak of numbers, not of intentions. Effect: quoted less corrected, positive where the quote is too high. Slanted, with an a: the value rests " +
+const findingsNote = "Findings speak of numbers, not of intentions. Effect: quoted less corrected, positive where the quote is too high. Slanted, with an " +
+	"a: the value rests " +
 	"on what the supplier did not state. Bounds: common practice, no source, unless the sheet Quote rules gives others."
 
 // findings writes for each quote what does not fit together in it, what several findings may mean, what to ask for, and what was not checked.

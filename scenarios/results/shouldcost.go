@@ -34,7 +34,8 @@ const (
 
 var againstWidths = []float64{8, 36, 16, 24, 13, 13, 13, 13, 14}
 
-const againstNote = "What is quoted is linked to the calculation and follows the sheets of quotes; the should-cost is of the run, at the annual volume and in the " +
+const againstNote = "What is quoted is linked to the calculation and follows the sheets of quotes; the should-cost is of the run, at the annual volume and " +
+	"in the " +
 	"plant of the quote. Difference: quoted less should-cost."
 
 // againstShouldCost writes each quote against the should-cost at its own terms, by element and by line, and the bidders beside each other.
@@ -221,7 +222,8 @@ func valueOf(r live.Ref) float64 {
 // lines writes each line of a quote beside what the should-cost has for it; it returns the row below.
 func (s *againstSheet) lines(row int, o *quote.Offer) int {
 	c := s.b.currency()
-	s.heading(row, "Line", "Element, per piece", "Part, operation", "The supplier's words", "Quoted ["+c+"]", "By its own factors ["+c+"]", "Should-cost ["+c+"]",
+	s.heading(row, "Line", "Element, per piece", "Part, operation", "The supplier's words", "Quoted ["+c+"]", "By its own factors ["+c+"]",
+		"Should-cost ["+c+"]",
 		"Difference ["+c+"]", "Difference ["+c+"/yr]")
 	alone, short := 0, 0
 	for _, x := range o.Beside {
@@ -290,7 +292,8 @@ func (s *againstSheet) inModelCurrency(o *quote.Offer, l quote.Line, name string
 }
 
 func (s *againstSheet) line(row int, o *quote.Offer, l quote.Line) {
-	s.blank(row, "label", l.Record.Text("line"), sentence(s.a.Quotes.GivenOption(l.Record, "element")), where(l.Record.Text("part"), l.Record.Text("operation")),
+	s.blank(row, "label", l.Record.Text("line"), sentence(s.a.Quotes.GivenOption(l.Record, "element")), where(l.Record.Text("part"),
+		l.Record.Text("operation")),
 		l.Record.Text("text"))
 	s.amount(row, againstQuoted, s.quoted(o, l), "number")
 	s.p.Set(row, againstFactors, nil, sheet.Look{Kind: "number"})
@@ -332,7 +335,8 @@ func (s *againstSheet) bidders(row int) int {
 		s.p.Formula(row, last+1, "MEDIAN("+cells+")", e.Median, k)
 		s.p.Formula(row, last+2, fmt.Sprintf("MAX(%s)-MIN(%s)", cells, cells), e.HighEnd-e.LowEnd, k)
 		s.p.Formula(row, last+3, "MIN("+cells+")", e.LowEnd, sheet.Look{Kind: "best", Format: s.money})
-		s.p.Formula(row, last+4, fmt.Sprintf("INDEX($%s$%d:$%s$%d,1,MATCH(MIN(%s),%s,0))", table.ColumnName(first), head, table.ColumnName(last), head, cells, cells),
+		s.p.Formula(row, last+4, fmt.Sprintf("INDEX($%s$%d:$%s$%d,1,MATCH(MIN(%s),%s,0))", table.ColumnName(first), head, table.ColumnName(last), head,
+			cells, cells),
 			e.BestOf, sheet.Look{Kind: "label", Right: true})
 	}
 	row++
