@@ -42,13 +42,18 @@ var decorations = []string{"name", "price_date", "incoterm", "group", "region", 
 
 // CellsRead lists every cell that the costs depend on, by sheet, row and column, and the columns they stand in. Those of quotes are not among
 // them.
-func (m *Model) CellsRead() ([]CellUse, []ColumnUse) {
+func (m *Model) CellsRead() ([]CellUse, []ColumnUse) { return m.cellsOf(false) }
+
+// CellsOfQuotes lists every cell of the sheets of quotes in the same way, on which what is shown of quotes rests beside those of the costs.
+func (m *Model) CellsOfQuotes() ([]CellUse, []ColumnUse) { return m.cellsOf(true) }
+
+func (m *Model) cellsOf(quotes bool) ([]CellUse, []ColumnUse) {
 	var cells []CellUse
 	var columns []ColumnUse
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
 		t := m.Case.Table(l.Sheet)
-		if t == nil || table.OfQuotes(l.Sheet) {
+		if t == nil || table.OfQuotes(l.Sheet) != quotes {
 			continue
 		}
 		for c, col := range t.Columns {
@@ -99,7 +104,7 @@ func (m *Model) matters(l *table.Layout, heading string) bool {
 
 // decorative tells whether a row of a sheet on which rows are quantities is words only, or the user's own.
 func (m *Model) decorative(l *table.Layout, t *table.Table, row table.Row) bool {
-	if l.Shape != table.ColumnsAre {
+	if l.Shape != table.ColumnsAre || l.Scope == "" {
 		return false
 	}
 	label := "quantity"

@@ -27,7 +27,7 @@ func (b *writer) inputsAsRun() error {
 	if err != nil {
 		return err
 	}
-	cells, columns := b.model().CellsRead()
+	cells, columns := b.cellsRead()
 	used := b.usedInputs()
 	p.Heading(5, 16, handedits.HeadInputSheet, handedits.HeadInputCell, "Row", "Column", "At the run", handedits.HeadInputNow, "Changed",
 		"Followed by formulas", "Plausible from", "to", "Outside", "Source", "Date", "Owner", "Confidence", "Note")
@@ -44,6 +44,16 @@ func (b *writer) inputsAsRun() error {
 	}
 	p.Landscape, p.Titles, p.Freeze = true, 5, "E6"
 	return p.Flush()
+}
+
+// cellsRead are the input cells that the sheets of the run rest on, those of quotes where it has their sheets.
+func (b *writer) cellsRead() ([]costmodel.CellUse, []costmodel.ColumnUse) {
+	cells, columns := b.model().CellsRead()
+	if b.quotes != nil {
+		more, their := b.model().CellsOfQuotes()
+		cells, columns = append(cells, more...), append(columns, their...)
+	}
+	return cells, columns
 }
 
 func placeBefore(a, z table.Place) bool {
@@ -144,7 +154,7 @@ func (b *writer) outOfRange() map[table.Place]bool {
 
 // outsideInputs counts the inputs outside their plausible range.
 func (b *writer) outsideInputs() float64 {
-	cells, _ := b.model().CellsRead()
+	cells, _ := b.cellsRead()
 	used := b.usedInputs()
 	n := 0.0
 	for _, c := range cells {
