@@ -62,9 +62,12 @@ var quoteRuleCases = []quoteRuleCase{
 		value: fixedAt(8.96 / 6.45 / (listQ1 - 0.24*0.4/6.45)), effect: fixedAt(8.96 - 6.45*listQ1 + 0.24*0.4)},
 	{rule: "r7", with: []string{"Q1 | Base month | 2020-01"}, breaks: "Q1/1 | Amount | 9.08", inside: "Q1/1 | Amount | 9.07", // Materials: 0.86 + 0.48
 		value: fixedAt(9.08 / 6.45 / 1.34), effect: fixedAt(9.08 - 6.45*1.34)},
+	{rule: "r7", with: []string{"Q1 | Base month | 2020-01", "Q1 | Scrap | netted"}, breaks: "Q1/1 | Amount | 8.98", inside: "Q1/1 | Amount | 8.97",
+		value: fixedAt(8.98 / (6.45*1.34 - 0.25*0.4)), effect: fixedAt(8.98 - 6.45*1.34 + 0.25*0.4)},
 	{rule: "r8", breaks: "Q1/2 | Amount | -0.06", inside: "Q1/2 | Amount | -0.07", value: fixedAt(0.15 / baseQ1), effect: fixedAt(0.4 * (0.2*baseQ1 - 0.15))},
 	{rule: "r8", breaks: "Q1/2 | Amount | -0.14", inside: "Q1/2 | Amount | -0.13", value: fixedAt(0.35 / baseQ1), effect: fixedAt(0.4 * (0.4*baseQ1 - 0.35))},
-	{rule: "r8", breaks: "Q1 | Scrap | kept by supplier", inside: "Q1 | Scrap | netted", value: fixedAt(0), effect: fixedAt(0.4 * 0.2 * baseQ1)},
+	{rule: "r8", with: []string{"Q1 | Scrap |"}, breaks: "Q1/2 | Amount | -0.06", inside: "Q1/2 | Amount | -0.07", value: fixedAt(0.15 / baseQ1), effect: fixedAt(0.4 * (0.2*baseQ1 - 0.15))},
+	{rule: "r8", with: []string{"Q1/2 | Amount | -0.20"}, breaks: "Q1 | Scrap | kept by supplier", inside: "Q1 | Scrap | netted", value: fixedAt(0), effect: fixedAt(0.4 * 0.2 * baseQ1)},
 	{rule: "r8", with: []string{"Q1/2 | Amount | 0.00"}, breaks: "Q1/2 | Quantity | 0.13", inside: "Q1/2 | Quantity | 0.12", value: fixedAt(0),
 		effect: fixedAt(0.13 * 0.2 * baseQ1)}, // 2.02 % and 1.86 % of 6.45 kg
 	{rule: "r9", breaks: "Q1 | Price | 11.12", inside: "Q1 | Price | 11.13", value: func(m refModel) float64 { return 11.12 / (m.gross * listQ1) }},
@@ -78,17 +81,20 @@ var quoteRuleCases = []quoteRuleCase{
 	{rule: "r12", breaks: "Q1 | Annual volume | 122401", inside: "Q1 | Annual volume | 122400", value: fixedAt(1.2240100 / 1.2)},
 	{rule: "r12", breaks: "Q1 | Annual volume | 117599", inside: "Q1 | Annual volume | 117600", value: fixedAt(1.17599 / 1.2)},
 	{rule: "r13", breaks: "Q1 | Capacity a week | 2874", inside: "Q1 | Capacity a week | 2875", value: fixedAt(2874.0 / 2875)},
+	{rule: "r13", with: []string{"Request | Peak factor |"}, breaks: "Q1 | Capacity a week | 2874", inside: "Q1 | Capacity a week | 2875", value: fixedAt(2874.0 / 2875)},
 	{rule: "r13", with: []string{"Request | Peak factor | 1.2"}, breaks: "Q1 | Capacity a week | 2999", inside: "Q1 | Capacity a week | 3000", value: fixedAt(2999.0 / 3000)},
 	{rule: "r14", breaks: "Q1 | Tool sets | 1", inside: "Q1 | Tool sets | 2", value: fixedAt(0.5), effect: fixedAt(-278000 * pay9over6)},
 	{rule: "r14", with: []string{"Q1 | Tool sets | 1"}, breaks: "Q1 | Tool life | 719999", inside: "Q1 | Tool life | 720000", value: fixedAt(0.5),
 		effect: fixedAt(-278000 * pay9over6)},
 	{rule: "r14t Q1/6", with: []string{"Q1/6 | Element | tool", "Q1/6 | Amount | 100000", "Q1/6 | Quantity | 1"}, breaks: "Q1/6 | Life | 250000",
 		inside: "Q1/6 | Life | 720000", value: fixedAt(1.0 / 3), effect: fixedAt(-200000 * pay9over6)},
-	{rule: "r15", breaks: "Q1/3 | Time | 33", inside: "Q1/3 | Time | 32.5", value: fixedAt(33.0 / 26), effect: fixedAt(7 * 246.0 / 3600)},
+	{rule: "r15", breaks: "Q1/3 | Time | 32.6", inside: "Q1/3 | Time | 32.5", value: fixedAt(32.6 / 26), effect: fixedAt(6.6 * 246.0 / 3600)},
 	{rule: "r15", breaks: "Q1/3 | Time | 22", inside: "Q1/3 | Time | 22.1", value: fixedAt(22.0 / 26), effect: fixedAt(-4 * 246.0 / 3600)},
 	{rule: "r16", with: []string{inVanPlant}, breaks: "Q1/3 | Labour rate | 48", inside: "Q1/3 | Labour rate | 47.5", value: fixedAt(48.0 / 38), effect: fixedAt(10 * 26.0 / 3600)},
 	{rule: "r16", with: []string{inVanPlant, "Q1/3 | Crew | 0.5"}, breaks: "Q1/3 | Labour rate | 30", inside: "Q1/3 | Labour rate | 30.4", value: fixedAt(30.0 / 38),
 		effect: fixedAt(-8 * 0.5 * 26.0 / 3600)},
+	{rule: "r16", quote: "Q2", with: []string{"Q2 | Plant | Van plant"}, breaks: "Q2/3 | Labour rate | 763", inside: "Q2/3 | Labour rate | 764",
+		value: fixedAt(763 * 0.0398 / 38), effect: fixedAt((763*0.0398 - 38) * 30 / 3600)},
 	{rule: "r17", breaks: "Q1/3 | Reject | 3.44", inside: "Q1/3 | Reject | 3.43", value: fixedAt(0.0344 / (1 - 0.994*0.985*0.998)),
 		effect: fixedAt((0.0344 - (1 - 0.994*0.985*0.998)) * 11.63)},
 	{rule: "r17", breaks: "Q1/3 | Reject | 1.14", inside: "Q1/3 | Reject | 1.15", value: fixedAt(0.0114 / (1 - 0.994*0.985*0.998)),
@@ -152,15 +158,15 @@ var quoteRuleCases = []quoteRuleCase{
 	{rule: "r37", breaks: "Q1 | Payment days | 59", inside: "Q1 | Payment days | 60", value: fixedAt(-86400), effect: fixedAt(0.09 / 365 * (15.46 + 6.45*(0.86-baseQ1)))},
 	{rule: "r38", breaks: "Q1 | Reduction base | price", inside: "Q1 | Reduction base | value added", value: fixedAt(1)},
 	{rule: "r38", with: []string{"Q1 | Reduction base | price"}, breaks: "Q1 | Yearly reduction | 0.1", inside: "Q1 | Yearly reduction | 0", value: fixedAt(1)},
-	{rule: "r39", breaks: "Q1/1 | Quantity | 14.2", inside: "Q1/1 | Quantity | 13.6", value: fixedAt(1)},   // pounds taken for kilograms: 14.12
-	{rule: "r39", breaks: "Q1/1 | Quantity | 2.90", inside: "Q1/1 | Quantity | 3.00", value: fixedAt(1)},   // the other way round: 2.904
+	{rule: "r39", breaks: "Q1/1 | Quantity | 14.2", inside: "Q1/1 | Quantity | 14.6", value: fixedAt(1)},   // pounds taken for kilograms: 14.12
+	{rule: "r39", breaks: "Q1/1 | Quantity | 2.82", inside: "Q1/1 | Quantity | 3.00", value: fixedAt(1)},   // the other way round: 2.904
 	{rule: "r39", breaks: "Q1/1 | Quantity | 6450", inside: "Q1/1 | Quantity | 1900", value: fixedAt(1)},   // grams
 	{rule: "r39", breaks: "Q1/1 | Quantity | 0.0064", inside: "Q1/1 | Quantity | 0.02", value: fixedAt(1)}, // tonnes
 	{rule: "r39p", with: noLines, breaks: "Q1 | Price | 1546", inside: "Q1 | Price | 15.46", value: fixedAt(1)},
 	{rule: "r39p", with: noLines, breaks: "Q1 | Price | 0.155", inside: "Q1 | Price | 0.50", value: fixedAt(1)},
 	{rule: "r40", with: []string{"Request | Revision | C"}, breaks: "Q1 | Revision | B", inside: "Q1 | Revision | C", value: fixedAt(1)},
-	{rule: "r41", with: []string{"Q1 | Tools in price | 1.00"}, breaks: "Q1 | Price after amortisation | 14.62", inside: "Q1 | Price after amortisation | 14.61",
-		value: fixedAt(0.16), effect: fixedAt(0.16)},
+	{rule: "r41", with: []string{"Q1 | Tools in price | 1.00", "Q1/5 | Amount | 3.00"}, breaks: "Q1 | Price after amortisation | 14.615",
+		inside: "Q1 | Price after amortisation | 14.614", value: fixedAt(0.155), effect: fixedAt(0.155)},
 	{rule: "r41", with: []string{"Q1 | Tools in price | 1.00", "Q1 | Price unit | 100", "Q1 | Price | 1546"}, breaks: "Q1 | Price after amortisation | 1430",
 		inside: "Q1 | Price after amortisation | 1431", value: fixedAt(0.16), effect: fixedAt(-0.16)},
 	{rule: "r42", breaks: "Q1 | Tools paid | 843990", inside: "Q1 | Tools paid | 843989", value: fixedAt(843990 / medianTools), effect: fixedAt((843990 - 1.5*medianTools) * pay9over6)},
