@@ -52,8 +52,13 @@ func differsInChain(q *refQuote, o *quote.Offer) (out []string) {
 	if len(o.Chain) != 13 {
 		out = append(out, fmt.Sprintf("the chain has %d steps", len(o.Chain)))
 	}
-	for name, want := range map[string]float64{"cash_before_start": q.cash, "delivered_cost_a_year": q.levelised * q.n} {
-		if got, ok := o.Entry.Value(name); !ok || !sameTo(got, want, 1e-9) {
+	for name, want := range map[string]float64{"cash_before_start": q.cash, "delivered_cost_a_year": q.levelised * q.n, "sets_needed": q.sets,
+		"price_less_model": q.after4 - q.modelPrice()} {
+		got, ok := o.Entry.Value(name)
+		if !ok {
+			got = math.NaN()
+		}
+		if !sameTo(got, want, 1e-9) {
 			out = append(out, fmt.Sprintf("%s is %v, want %v", name, got, want))
 		}
 	}
@@ -93,6 +98,8 @@ func differsInRules(r *refRules, o *quote.Offer) (out []string) {
 			out = append(out, fmt.Sprintf("%s is found with %v outside %v to %v, and should not be", name, f.Value, f.Low, f.High))
 		case !sameTo(f.Value, want.value, 1e-9) || !sameTo(f.Effect, want.effect, 1e-9):
 			out = append(out, fmt.Sprintf("%s has %v and effect %v, want %v", name, f.Value, f.Effect, want))
+		case !math.IsInf(want.low, 0) && !sameTo(f.Low, want.low, 1e-9) || !math.IsInf(want.high, 0) && !sameTo(f.High, want.high, 1e-9):
+			out = append(out, fmt.Sprintf("%s has the bounds %v and %v, want %v and %v", name, f.Low, f.High, want.low, want.high))
 		case !sameTo(f.AYear, want.effect*r.q.n, 1e-9):
 			out = append(out, fmt.Sprintf("%s has %v a year", name, f.AYear))
 		}

@@ -11,7 +11,7 @@ import (
 // The rules by which quotes are checked once more in plain Go, from their description. A value that rests on what is not there is NaN.
 
 // A refFinding is a rule that a quote breaks; effect is NaN where no money follows.
-type refFinding struct{ value, effect float64 }
+type refFinding struct{ value, effect, low, high float64 }
 
 type refRules struct {
 	q          *refQuote
@@ -52,7 +52,7 @@ func (r *refRules) holdBy(name string, value, low, high float64, effect func(low
 			r.notChecked[name] = true
 		}
 	case value < low-1e-9*math.Max(math.Abs(low), math.Abs(value)) || value > high+1e-9*math.Max(math.Abs(high), math.Abs(value)):
-		r.findings[name] = refFinding{value, effect(low, high)}
+		r.findings[name] = refFinding{value, effect(low, high), low, high}
 	}
 }
 
@@ -65,16 +65,6 @@ func flagOf(known, yes bool) float64 {
 	}
 	return is(yes, 1)
 }
-
-// decimalsHalf is half a unit of the last digit that a cell shows; zeros behind the point are not kept by a cell.
-func decimalsHalf(text string) float64 {
-	text = strings.Fields(text)[0]
-	_, decimals, _ := strings.Cut(text, ".")
-	return 0.5 * math.Pow10(-len(strings.TrimRight(decimals, "0")))
-}
-
-// coinHalf is that of money, printed at least to the coin: both EUR and CZK have two decimals (ISO 4217).
-func coinHalf(text string) float64 { return math.Min(decimalsHalf(text), 0.005) }
 
 // checkRefQuote holds a quote against every rule; others are the remaining quotes.
 func checkRefQuote(t testing.TB, q *refQuote, others []*refQuote) *refRules {
@@ -152,7 +142,7 @@ func (r *refRules) linesAndMasses() {
 	share := money("SG&A", "profit") / cost
 	r.holdBy("r18", share, 0.06, 0.18, func(low, high float64) float64 { return outsideBy(share, low, high) * cost })
 	r.hold("r35", round/all, -inf, 0.6, nan)
-	model := r.modelPrice()
+	model := q.modelPrice()
 	r.hold("r39", flagOf(!math.IsNaN(gross), strange(gross/m.gross)), -inf, 0, nan)
 	r.hold("r39p", is(q.after4/model > 30 || q.after4/model < 0.03, 1), -inf, 0, nan)
 	a := q.num(r.t, q.key, "Yearly reduction") / 100
@@ -167,12 +157,12 @@ func strange(ratio float64) bool {
 }
 
 // modelPrice is the should-cost without tools, with packaging and freight of the request where the price includes them.
-func (r *refRules) modelPrice() float64 {
-	q, m := r.q, r.q.model
+func (q *refQuote) modelPrice() float64 {
+	m := q.model
 	_, freight, _, _ := refIncludes(q.term(q.key))
 	return m.material + m.scrap + m.purchased + m.process + m.overhead + m.sga +
-		is(q.sheets.in(q.key, "Packaging") == "included" || q.has("packaging"), or(q.num(r.t, "Request", "Packaging"), 0)) +
-		is(freight || q.sheets.in(q.key, "Freight") == "included" || q.has("freight"), or(q.num(r.t, "Request", "Freight"), 0))
+		is(q.sheets.in(q.key, "Packaging") == "included" || q.has("packaging"), q.askedPackaging) +
+		is(freight || q.sheets.in(q.key, "Freight") == "included" || q.has("freight"), q.askedFreight)
 }
 
 func (r *refRules) toolsAndTerms() {
@@ -248,92 +238,6 @@ func (r *refRules) ladder() {
 	r.hold("r31", breaks*r.stated(len(list) > 1), -inf, 0, nan)
 }
 
-func (r *refRules) timesAndRates() {
-	q, m := r.q, r.q.model
-	var chosen refLine
-	longest, kept, rejects := nan, 1.0, nan
-	for _, l := range q.lines {
-		if l["Element"] != "process" {
-			continue
-		}
-		if v := l.num(r.t, "Reject"); !math.IsNaN(v) {
-			kept *= 1 - v/100
-			rejects = 1 - kept
-		}
-		c := l.num(r.t, "Time") / or(l.num(r.t, "Pieces per cycle"), 1)
-		if !math.IsNaN(c) && (chosen == nil || l["Operation"] == "" || chosen["Operation"] != "" && c > longest) {
-			chosen, longest = l, c
-		}
-	}
-	rate := func(name string) float64 {
-		if chosen == nil {
-			return nan
-		}
-		return chosen.num(r.t, name)
-	}
-	labour, machine, crew := rate("Labour rate")*q.rate, rate("Machine rate")*q.rate, rate("Crew")
-	amount := func(l refLine) float64 { return l.amount(r.t) }
-	own := func(name string) float64 { return q.num(r.t, q.key, name) }
-	r.hold("r15", longest/m.cycle, 0.85, 1.25, (longest-m.cycle)*(machine+crew*labour)/3600)
-	r.hold("r16", labour/m.labourRate, 0.8, 1.25, (labour-m.labourRate)*crew*longest/3600)
-	worked := or(q.sum(amount, "material", "process", "set-up", "rejects"), 0) * q.rate
-	r.hold("r17", rejects/m.reject, 0.5, 1.5, (rejects-m.reject)*worked)
-	r.hold("r21", own("Working days")/m.days, 0.9, 1.1, nan)
-	r.hold("r25", machine/m.machineRate, 0.7, 1.4, (machine-m.machineRate)*longest/3600)
-	possible := own("Working days") / 48 * own("Shifts") * m.shiftHours * 3600 / longest
-	r.hold("r29", own("Capacity a week")/possible, -inf, 1.1, nan)
-}
-
-// surcharges are rules 26 and 27.
-func (r *refRules) surcharges() {
-	q := r.q
-	kind := map[string]int{"overhead": 1, "SG&A": 2, "profit": 3}
-	directed, twice := nan, nan
-	for _, l := range q.lines {
-		if l["Directed"] == "yes" {
-			total := 0.0
-			for _, s := range q.lines {
-				if q.takenOn(s, l) {
-					total += s.num(r.t, "Surcharge") / 100
-				}
-			}
-			directed = math.Max(or(directed, 0), total)
-		}
-	}
-	for i, s := range q.lines {
-		if s["Surcharge"] == "" || s["On"] == "" {
-			continue
-		}
-		twice = or(twice, 0)
-		for _, l := range q.lines {
-			if q.takenOn(s, l) && kind[s["Element"]] > 0 && kind[l["Element"]] >= kind[s["Element"]] {
-				twice += s.num(r.t, "Surcharge") / 100 * l.num(r.t, "Amount")
-			}
-			for _, o := range q.lines[:i] {
-				if o["Element"] == s["Element"] && q.takenOn(s, l) && q.takenOn(o, l) {
-					twice += math.Min(s.num(r.t, "Surcharge"), o.num(r.t, "Surcharge")) / 100 * l.num(r.t, "Amount")
-				}
-			}
-		}
-	}
-	r.hold("r26", directed, -inf, 0.05, nan)
-	r.hold("r27", twice, -inf, 0, twice*q.rate)
-}
-
-// takenOn tells whether a surcharge is taken on a line: numbers, ranges of them, or elements.
-func (q *refQuote) takenOn(s, l refLine) bool {
-	if s["Surcharge"] == "" {
-		return false
-	}
-	return slices.ContainsFunc(strings.FieldsFunc(s["On"], func(r rune) bool { return r == ',' || r == ';' }), func(word string) bool {
-		low, high, isRange := strings.Cut(word, "-")
-		if isRange && !slices.Contains(elementsInPrice, word) {
-			return l["Line"] >= low && l["Line"] <= high // one digit each
-		}
-		return word == l["Line"] || word == l["Element"]
-	})
-}
-
 // againstOthers are rules that hold quotes against each other.
 func (r *refRules) againstOthers(others []*refQuote) {
 	q := r.q
@@ -356,59 +260,4 @@ func (r *refRules) againstOthers(others []*refQuote) {
 func middle(list []float64) float64 {
 	slices.Sort(list)
 	return (list[(len(list)-1)/2] + list[len(list)/2]) / 2
-}
-
-// line is the arithmetic of a line, each factor as wide as half a unit of its last digit.
-func (r *refRules) line(l refLine) {
-	half := func(name string) float64 {
-		if l[name] == "" {
-			return 0
-		}
-		if strings.HasSuffix(l[name], " EUR/t") {
-			return decimalsHalf(l[name]) / 1000
-		}
-		return decimalsHalf(l[name])
-	}
-	num := func(name string) float64 { return l.num(r.t, name) }
-	at := " " + r.q.key + "/" + l["Line"]
-	amount := num("Amount")
-	coin := coinHalf(l["Amount"] + " .")
-	factors, widest := num("Quantity")*num("Rate"), (num("Quantity")+half("Quantity"))*(num("Rate")+half("Rate"))
-	sign := 1.0
-	if l["Element"] == "scrap credit" {
-		sign = -1
-	}
-	r.within("r2"+at, amount, sign*factors, widest-factors+coin)
-	kept := 1 - or(num("Reject"), 0)/100
-	labour := or(num("Crew")*num("Labour rate"), 0)
-	product := num("Time") / 3600 * (num("Machine rate") + labour) / or(num("Pieces per cycle"), 1) / kept
-	most := (num("Time") + half("Time")) / 3600 * (num("Machine rate") + half("Machine rate") + labour + or(num("Crew")*half("Labour rate"), 0)) /
-		or(num("Pieces per cycle"), 1) / (kept - half("Reject")/100)
-	if l["Element"] == "process" && l["Operation"] == "" {
-		r.hold("r3"+at, amount-product, -0.05*product, inf, (amount-product)*r.q.rate)
-	} else {
-		r.within("r3"+at, amount, product, most-product+coin)
-	}
-	if l["Element"] == "tool" {
-		needed := math.Ceil(r.q.n*r.q.l/num("Life") - 1e-9)
-		missing := math.Max(needed-num("Quantity"), 0) * amount / num("Quantity") * r.q.rate
-		r.hold("r14t"+at, num("Quantity")/needed, 1, inf, -missing*r.q.crf/r.q.n)
-	}
-	if l["Surcharge"] == "" || l["On"] == "" {
-		return
-	}
-	base, wide := 0.0, 0.0
-	for _, o := range r.q.lines {
-		if r.q.takenOn(l, o) {
-			base += or(o.num(r.t, "Amount"), 0)
-			wide += coinHalf(o["Amount"] + " .")
-		}
-	}
-	rate := num("Surcharge") / 100
-	r.within("r3s"+at, amount, rate*base, (rate+half("Surcharge")/100)*(base+wide)-rate*base+coin)
-}
-
-// within is an amount that should be a product to within a span.
-func (r *refRules) within(name string, amount, product, span float64) {
-	r.hold(name, amount-product, -span, span, (amount-product)*r.q.rate)
 }

@@ -61,19 +61,16 @@ func (f *factReader) read(o *Offer) {
 
 // included are the amounts that a quote calls included; a line of packaging or freight says so too.
 func (f *factReader) included(q *costmodel.Quote) {
-	line := func(element string) bool {
-		for _, l := range q.Lines {
-			if f.quotes.GivenOption(l, "element") == element {
-				return true
-			}
-		}
-		return false
-	}
-	f.set(q.Record, "freight_included", flag(q.Included["freight"] || line("freight")))
-	f.set(q.Record, "packaging_included", flag(q.Included["packaging"] || line("packaging")))
+	f.set(q.Record, "freight_included", flag(f.includes(q, "freight")))
+	f.set(q.Record, "packaging_included", flag(f.includes(q, "packaging")))
 	f.set(q.Record, "loading_included", flag(q.Included["loading_and_export"]))
 	f.set(q.Record, "insurance_included", flag(q.Included["insurance"]))
 	f.set(q.Record, "duty_included", flag(q.Included["duty"] || q.Included["duty_share"]))
+}
+
+// includes tells whether a quote calls packaging or freight included, or has a line of it.
+func (f *factReader) includes(q *costmodel.Quote, name string) bool {
+	return q.Included[name] || slices.ContainsFunc(q.Lines, func(l *costmodel.Record) bool { return f.quotes.GivenOption(l, "element") == name })
 }
 
 // prices are those at other volumes: the one at the volume asked for, and steps of the ladder that go the wrong way.
@@ -252,14 +249,14 @@ func (f *factReader) plant(r *costmodel.Record, c *ShouldCost) {
 // modelDelivery is the request's packaging and freight where the price includes them.
 func (f *factReader) modelDelivery(q *costmodel.Quote) float64 {
 	total := 0.0
-	if packaging, ok := f.quotes.Given(f.quotes.Request, "packaging"); ok && q.Included["packaging"] {
+	if packaging, ok := f.quotes.Given(f.quotes.Request, "packaging"); ok && f.includes(q, "packaging") {
 		total += packaging
 	}
 	term := f.quotes.GivenOption(q.Record, "delivery_term")
 	if term == "" {
 		term = f.quotes.GivenOption(f.quotes.Request, "delivery_term")
 	}
-	if freight, ok := f.quotes.Given(f.quotes.Request, "freight"); ok && (includesFreight[term] || q.Included["freight"]) {
+	if freight, ok := f.quotes.Given(f.quotes.Request, "freight"); ok && (includesFreight[term] || f.includes(q, "freight")) {
 		total += freight
 	}
 	return total
