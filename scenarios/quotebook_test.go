@@ -120,7 +120,8 @@ func checkAnswer(t testing.TB, what string, a *quote.Answer, ds table.Diagnostic
 	for _, o := range a.Offers {
 		for _, s := range o.Chain {
 			for _, v := range []float64{s.Change, s.Sum} {
-				if math.IsInf(v, 0) || math.IsNaN(v) && (s.Number != 1 && s.Number != 3 && s.Number != 2 && s.Number < 11 || math.IsNaN(s.Change) && math.IsNaN(s.Sum)) {
+				if math.IsInf(v, 0) || math.IsNaN(v) && (s.Number != 1 && s.Number != 3 && s.Number != 2 && s.Number < 11 || math.IsNaN(s.Change) &&
+					math.IsNaN(s.Sum)) {
 					t.Errorf("%s: %s, step %d is %v", what, o.Quote.Key, s.Number, s)
 				}
 			}

@@ -12,8 +12,10 @@ import (
 	"piececost/costmodel/table"
 )
 
-var hostileTexts = []string{`=HYPERLINK("http://x","y")`, "=1+1", "@SUM(A1)", "-2+3", "+4", "about 14", "12,50", "1.234,5", "1e308", "-1e308", "1e-308", "NaN", "Inf", "0x10", "1_000",
-	"\x00\x01\x1f", "\ufeff14", "\u202e41", " ", "é̂", strings.Repeat("x", 32767), strings.Repeat("9", 400), strings.Repeat("(", 2000), "14 EUR/kg", "14 %", "14 XXX", "included",
+var hostileTexts = []string{`=HYPERLINK("http://x","y")`, "=1+1", "@SUM(A1)", "-2+3", "+4", "about 14", "12,50", "1.234,5", "1e308", "-1e308", "1e-308",
+	"NaN", "Inf", "0x10", "1_000",
+	"\x00\x01\x1f", "\ufeff14", "\u202e41", " ", "é̂", strings.Repeat("x", 32767), strings.Repeat("9", 400), strings.Repeat("(", 2000), "14 EUR/kg", "14 %",
+	"14 XXX", "included",
 	"INCLUDED ", "2025-13-45", "14.02.2025", "2025-Q5", "1-", "-", ",", "1-99999999999", "#REF!", "TRUE", "'14"}
 
 // TestQuoteHostileCells puts hostile texts into every row of a quote and every column of a line. Nothing panics; what can't be taken is
