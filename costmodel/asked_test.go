@@ -20,7 +20,7 @@ import (
 func templatesInMemory(t *testing.T) fstest.MapFS {
 	t.Helper()
 	out := fstest.MapFS{}
-	for _, dir := range []string{"equations", "forms", "processes"} {
+	for _, dir := range []string{"equations", "forms", "processes", "quotes"} {
 		err := fs.WalkDir(os.DirFS("../templates"), dir, func(path string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() {
 				return err

@@ -167,7 +167,7 @@ func TestQuoteMany(t *testing.T) {
 	for i := range 197 {
 		for line := range 25 {
 			row := make([]string, len(s["quote_lines.csv"][0]))
-			row[0], row[1], row[2], row[len(row)-1] = fmt.Sprintf("S%d", i), strconv.Itoa(line+1), "other", "0.40"
+			row[0], row[1], row[2], row[headingAt(t, s["quote_lines.csv"][0], "Amount")] = fmt.Sprintf("S%d", i), strconv.Itoa(line+1), "other", "0.40"
 			s["quote_lines.csv"] = append(s["quote_lines.csv"], row)
 		}
 	}

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -199,9 +200,9 @@ func TestQuoteMutants(t *testing.T) {
 	case *mutantsOf != "":
 		all = slices.DeleteFunc(all, func(u quoteMutant) bool { return !strings.Contains(u.line(), *mutantsOf) })
 	case raceDetector || testing.Short():
+		all = everyOf(all, 100)
+	case sampled: // they take longer than those of the equations: each is tried on some 250 cases
 		all = everyOf(all, 25)
-	case sampled:
-		all = everyOf(all, 5)
 	}
 	reasons := readReasons(t, "../testdata/quotes/survivors.txt")
 	if sampled { // whether they still survive is asked where all are tried
@@ -293,8 +294,18 @@ func (j *quoteJudge) judge(t testing.TB, u quoteMutant) fate {
 			}
 		}
 	}
+	if seriesItem.MatchString(u.item) {
+		for _, name := range slices.Sorted(maps.Keys(seriesChecks)) {
+			if faults := seriesChecks[name](t, u.lib); len(faults) > 0 {
+				return fate{"killed", name + ": " + faults[0]}
+			}
+		}
+	}
 	return fate{what: survived}
 }
+
+// seriesItem are the quantities that only the series figures rest on.
+var seriesItem = regexp.MustCompile("^(index_|clause_|contract_price|notice_|price_once_paid|passed_on|change_amount|reject_factor|labour_hour)")
 
 // TestQuoteMutantsUnchanged: with nothing changed nothing notices.
 func TestQuoteMutantsUnchanged(t *testing.T) {

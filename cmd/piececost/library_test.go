@@ -15,7 +15,7 @@ import (
 func withDefinitions(t *testing.T, changed func(name string, raw []byte) []byte) {
 	t.Helper()
 	files := fstest.MapFS{}
-	for _, pattern := range []string{"equations/*", "forms/*", "processes/*"} {
+	for _, pattern := range []string{"equations/*", "forms/*", "processes/*", "quotes/*"} {
 		names, err := fs.Glob(templates.Files, pattern)
 		if err != nil {
 			t.Fatal(err)

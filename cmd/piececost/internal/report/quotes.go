@@ -82,7 +82,7 @@ func amount(v float64) string {
 }
 
 func (r *Quotes) chain() {
-	term.Wrap(r.w, "", "  ", fmt.Sprintf("Quotes on equal terms [%s per piece, %s pieces a year]", r.Currency, term.Volume(r.asked())))
+	term.Wrap(r.w, "", "  ", fmt.Sprintf("Quotes on equal terms [%s per piece, %s pieces per year]", r.Currency, term.Volume(r.asked())))
 	t := term.Blocks{Corner: "Step"}
 	offers := r.offers()
 	columns := make([]term.Column, len(offers))
