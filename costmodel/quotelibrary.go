@@ -81,10 +81,16 @@ type QuoteRule struct {
 	OwnCurrency bool `yaml:"own currency"` // value and bounds are in the quote's currency, not in the model's
 }
 
-// ValueName, LowName, HighName and EffectName are the quantities that a rule becomes.
-func (r QuoteRule) ValueName() string  { return r.Name + "_value" }
-func (r QuoteRule) LowName() string    { return r.Name + "_low" }
-func (r QuoteRule) HighName() string   { return r.Name + "_high" }
+// ValueName is the quantity that holds the rule's value.
+func (r QuoteRule) ValueName() string { return r.Name + "_value" }
+
+// LowName is the quantity that holds its lower bound.
+func (r QuoteRule) LowName() string { return r.Name + "_low" }
+
+// HighName is the quantity that holds its upper bound.
+func (r QuoteRule) HighName() string { return r.Name + "_high" }
+
+// EffectName is the quantity that holds its effect, model currency a piece.
 func (r QuoteRule) EffectName() string { return r.Name + "_effect" }
 
 // quoteFile is the form of a file of templates/quotes beside that of any other.
