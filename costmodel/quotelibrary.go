@@ -54,7 +54,7 @@ type ChainStep struct {
 
 // Of is the quantity that a step shows: its change, or what it stands at.
 func (c ChainStep) Of() string {
-	for _, name := range []string{c.Change, c.Shows, c.Sum} {
+	for _, name := range []string{c.Change, c.Shows, c.Sum, c.Stated} {
 		if name != "" {
 			return name
 		}
