@@ -147,7 +147,8 @@ func changeFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string) {
 	files := quoteTables(t)
 	files["quote_lines.csv"] = &fstest.MapFile{Data: []byte("Quote,Line,Element,Quantity,Unit,Rate,Time,Pieces per cycle,Crew,Labour rate,Machine rate," +
 		"Reject,Surcharge,On,Amount\nQ1,1,material,6.45,kg,1.33,,,,,,,,,8.58\nQ1,2,process,,,,26,2,1,41,205,1.6,,,0.90\n" +
-		"Q1,3,overhead,,,,,,,,,,10,\"1,2\",0.95\nQ1,4,SG&A,,,,,,,,,,5,1-3,0.52\nQ1,5,scrap credit,0.4,kg,0.24,,,,,,,,,-0.10\nQ1,6,process,,,,10,,,,100,,,,0.28\n")}
+		"Q1,3,overhead,,,,,,,,,,10,\"1,2\",0.95\nQ1,4,SG&A,,,,,,,,,,5,1-3,0.52\nQ1,5,scrap credit,0.4,kg,0.24,,,,,,,,,-0.10\n" +
+		"Q1,6,process,,,,10,,,,100,,,,0.28\n")}
 	a := askTables(t, files, lib)
 	if a == nil {
 		return []string{"refused"}
