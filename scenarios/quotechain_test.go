@@ -223,7 +223,8 @@ func TestQuoteAssumed(t *testing.T) {
 		quote, step int
 		want        string
 	}{
-		{nil, 0, 7, ""}, {nil, 2, 7, "Loading of the request, Freight of lane or request"}, {nil, 2, 8, "Packaging of the request"}, {nil, 0, 11, ""}, {nil, 2, 9, ""},
+		{nil, 0, 7, ""}, {nil, 2, 7, "Loading of the request, Freight of lane or request"}, {nil, 2, 8, "Packaging of the request"}, {nil, 0, 11, ""}, {nil,
+			2, 9, ""},
 		{nil, 0, 5, ""}, {nil, 1, 11, ""}, {[]string{"Q1/1 | Quantity |"}, 0, 5, "Gross mass"}, {[]string{"Q1/2 | Quantity |",
 			"Q1 | Price month | 2024-12"}, 0, 5, "Offal mass"},
 		{[]string{"Q1 | Tools in price | 1"}, 0, 11, "Tool pieces"}, {[]string{"Request | Transit days | 5"}, 0, 10, "Transit days, Safety stock days"},
