@@ -95,22 +95,22 @@ func (q *Quotes) partFacts() (out []AskedFact) {
 		return nil
 	}
 	out = append(out, AskedFact{Name: "part", Label: "Part", Text: key})
-	for _, r := range q.Model.byKey["part"][key] {
-		if name := r.Text("name"); name != "" {
-			out = append(out, AskedFact{Name: "part_name", Label: "Part name", Text: name})
-		}
-		grade := r.Text("material")
-		if grade == "" {
-			break
-		}
-		text := grade
-		for _, m := range q.Model.byKey["material"][grade] {
-			if name := m.Text("name"); name != "" {
-				text += ", " + name
-			}
-		}
-		out = append(out, AskedFact{Name: "material", Label: table.Label("material"), Text: text})
-		break
+	rows := q.Model.byKey["part"][key]
+	if len(rows) == 0 {
+		return out
 	}
-	return out
+	if name := rows[0].Text("name"); name != "" {
+		out = append(out, AskedFact{Name: "part_name", Label: "Part name", Text: name})
+	}
+	grade := rows[0].Text("material")
+	if grade == "" {
+		return out
+	}
+	text := grade
+	for _, m := range q.Model.byKey["material"][grade] {
+		if name := m.Text("name"); name != "" {
+			text += ", " + name
+		}
+	}
+	return append(out, AskedFact{Name: "material", Label: table.Label("material"), Text: text})
 }

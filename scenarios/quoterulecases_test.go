@@ -5,12 +5,11 @@ package scenarios
 
 // A quoteRuleCase is a rule with one change that breaks it and one that does not.
 type quoteRuleCase struct {
-	rule, quote      string
-	with             []string // changed in both
-	breaks, inside   string
-	value            func(m refModel) float64
-	effect           func(m refModel) float64 // nil where no money follows
-	insideNotChecked bool
+	rule, quote    string
+	with           []string // changed in both
+	breaks, inside string
+	value          func(m refModel) float64
+	effect         func(m refModel) float64 // nil where no money follows
 }
 
 func fixedAt(v float64) func(refModel) float64 { return func(refModel) float64 { return v } }
