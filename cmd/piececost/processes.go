@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"piececost/cmd/piececost/internal/report"
+	"piececost/costmodel"
 )
 
 func newProcesses() *cobra.Command {
@@ -53,32 +54,37 @@ relations and units.`,
 			if functions {
 				return listLanguage(cmd, args, asJSON)
 			}
-			lib, err := library()
-			if err != nil {
-				return err
-			}
-			if len(args) == 0 && asJSON {
-				return report.WriteJSON(cmd.OutOrStdout(), report.ProcessesJSON(lib, nil))
-			}
-			if len(args) == 0 {
-				report.ListProcesses(cmd.OutOrStdout(), lib)
-				return nil
-			}
-			if err := knownProcess(args[0]); err != nil {
-				return err
-			}
-			t := lib.Find(args[0])
-			if asJSON {
-				return report.WriteJSON(cmd.OutOrStdout(), report.ProcessesJSON(lib, t))
-			}
-			report.ShowTemplate(cmd.OutOrStdout(), lib, t)
-			return nil
+			return listProcesses(cmd, args, asJSON)
 		},
 	}
 	sheet.add(c)
 	c.Flags().BoolVar(&functions, "functions", false, "list the language of equations: functions with examples, units")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
+}
+
+// listProcesses lists the library, or shows the one process or form that is named.
+func listProcesses(cmd *cobra.Command, args []string, asJSON bool) error {
+	lib, err := library()
+	if err != nil {
+		return err
+	}
+	var t *costmodel.Template
+	if len(args) > 0 {
+		if err := knownProcess(args[0]); err != nil {
+			return err
+		}
+		t = lib.Find(args[0])
+	}
+	switch {
+	case asJSON:
+		return report.WriteJSON(cmd.OutOrStdout(), report.ProcessesJSON(lib, t))
+	case t == nil:
+		report.ListProcesses(cmd.OutOrStdout(), lib)
+	default:
+		report.ShowTemplate(cmd.OutOrStdout(), lib, t)
+	}
+	return nil
 }
 
 // knownProcess refuses a name that the library has not.

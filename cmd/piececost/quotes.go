@@ -76,6 +76,11 @@ The CSV has one table, in the model currency: --of chain (without --of), element
 			return quotesWorkbook(cmd, args[0], f)
 		},
 	}
+	f.add(c)
+	return c
+}
+
+func (f *quotesFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.quote, "quote", "", "name of a quote, or how it begins; all where none is given")
 	c.Flags().StringVar(&f.month, "month", "", "price month of the request, 2025-03 or 2025-Q1; that of the sheet where none is given")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume of the request; that of the sheet where none is given")
@@ -86,7 +91,6 @@ The CSV has one table, in the model currency: --of chain (without --of), element
 	c.Flags().BoolVar(&f.rules, "rules", false, "list the rules")
 	f.seriesFlags.add(c)
 	f.outputFlags.add(c)
-	return c
 }
 
 // check refuses flags that do not go together.
