@@ -96,16 +96,7 @@ func writeDrawn(t testing.TB, seed uint64, path string) *caseDraw {
 		if slices.ContainsFunc(r.Details, func(d *costmodel.Detail) bool { return nearWhole(d) != "" }) {
 			continue
 		}
-		w, err := Open(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := w.Write(t.Context(), r); err != nil {
-			t.Fatal(err)
-		}
-		if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
-			t.Fatal(err)
-		}
+		saveResults(t, path, r)
 		return g
 	}
 	t.Fatalf("seed %d: every draw hangs on a last digit", seed)

@@ -48,16 +48,7 @@ func writeQuotes(t *testing.T, files fstest.MapFS, path string) *Result {
 	saveTables(t, files, path)
 	r := resultOf(t, path)
 	r.Quotes = askModel(t, r.Details[0].Plan.Model)
-	w, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Write(t.Context(), r); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
-		t.Fatal(err)
-	}
+	saveResults(t, path, r)
 	return r
 }
 

@@ -179,10 +179,9 @@ func sameCell(a, b string) bool {
 	return err1 == nil && err2 == nil && math.Abs(x-y) <= 1e-9*math.Max(math.Abs(x), math.Abs(y))+1e-9
 }
 
-// writeLive runs a case and saves the workbook with its results.
-func writeLive(t testing.TB, path string) {
+// saveResults writes results into their workbook.
+func saveResults(t testing.TB, path string, r *Result) {
 	t.Helper()
-	r := resultOf(t, path)
 	w, err := Open(path)
 	if err != nil {
 		t.Fatal(err)
@@ -193,6 +192,13 @@ func writeLive(t testing.TB, path string) {
 	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// writeLive runs a case and saves the workbook with its results.
+func writeLive(t testing.TB, path string) {
+	t.Helper()
+	r := resultOf(t, path)
+	saveResults(t, path, r)
 }
 
 // TestDemoRecalculated has an independent program compute the sample's result workbook.
