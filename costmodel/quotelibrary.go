@@ -20,6 +20,7 @@ type QuoteLibrary struct {
 	Words     map[string][]Word
 	Form      map[string][]string // by scope: what stands in a supplier's form, in its order; of the request what he is told
 	Chain     []ChainStep
+	Open      []OpenText
 	Rules     []QuoteRule
 	Patterns  []QuotePattern
 }
@@ -35,6 +36,16 @@ type QuotePattern struct {
 
 // WhereName is the quantity that a pattern's condition becomes.
 func (p QuotePattern) WhereName() string { return fmt.Sprintf("pattern_%d_where", p.number) }
+
+// An OpenText is what is asked for where a step of the chain counts 0 since a quantity that it needs is not there.
+type OpenText struct {
+	Step              int
+	Lacks, Where, Ask string // Where is the condition under which the step needs it; "" for always
+	number            int
+}
+
+// WhereName is the quantity that the condition becomes.
+func (o OpenText) WhereName() string { return fmt.Sprintf("open_%d_where", o.number) }
 
 // A Word is a column or row of words that a scope may have.
 type Word struct {
@@ -99,6 +110,7 @@ type quoteFile struct {
 	Words, Facts yaml.Node
 	Asked        []string
 	Chain        []yaml.Node
+	Open         []OpenText
 	Rules        []yaml.Node
 	Patterns     []QuotePattern
 }
@@ -143,6 +155,11 @@ func LoadQuotes(files fs.FS) (*QuoteLibrary, error) {
 
 // checkChain refuses a step that names what a quote has not, or that has nothing to show.
 func (lib *QuoteLibrary) checkChain(quote *Scope) error {
+	for _, o := range lib.Open {
+		if _, ok := quote.index[o.Lacks]; !ok {
+			return fmt.Errorf("an open point of step %d names %q, which a quote has not", o.Step, o.Lacks)
+		}
+	}
 	for _, c := range lib.Chain {
 		for _, name := range []string{c.Shows, c.Stated, c.Change, c.Sum} {
 			if _, ok := quote.index[name]; !ok && name != "" {
@@ -213,6 +230,13 @@ func (lib *QuoteLibrary) readLists(name string, t *Template, f quoteFile) error 
 			t.Items = append(t.Items, Item{Name: p.WhereName(), Label: p.Pattern, Unit: "flag", Is: p.Where, place: table.Place{File: name}})
 		}
 		lib.Patterns = append(lib.Patterns, p)
+	}
+	for _, o := range f.Open {
+		o.number = len(lib.Open) + 1
+		if o.Where != "" {
+			t.Items = append(t.Items, Item{Name: o.WhereName(), Label: o.Ask, Unit: "flag", Is: o.Where, place: table.Place{File: name}})
+		}
+		lib.Open = append(lib.Open, o)
 	}
 	for i := range f.Chain {
 		c := ChainStep{Place: table.Place{File: name, Row: f.Chain[i].Line}}

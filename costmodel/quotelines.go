@@ -81,7 +81,7 @@ func (q *Quotes) line(t *table.Table, row table.Row, uses []columnUse) {
 	if !filled {
 		return
 	}
-	quote := q.exactly(r.Text("quote"))
+	quote := q.Called(r.Text("quote"))
 	at := r.TextPlace("quote")
 	if at.Row == 0 {
 		at = table.Place{File: t.Place.File, Sheet: t.Sheet, Row: row.Number, Col: 1}
@@ -91,7 +91,7 @@ func (q *Quotes) line(t *table.Table, row table.Row, uses []columnUse) {
 		q.Diagnostics.Add("key", at, "the line names no quote", "write the heading of a column of the sheet Quotes")
 		return
 	case quote == nil:
-		q.Diagnostics.Add("reference", at, fmt.Sprintf("quote %q is not in the sheet Quotes", table.Shortened(r.Text("quote"))), q.quotesThere())
+		q.Diagnostics.Add("reference", at, fmt.Sprintf("quote %q is not in the sheet Quotes", table.Shortened(r.Text("quote"))), q.Listed())
 		return
 	case r.Text("line") == "":
 		q.Diagnostics.Add("key", r.TextPlace("line"), "the line has no number", "number the lines of a quote 1, 2, 3")
@@ -107,14 +107,16 @@ func (q *Quotes) line(t *table.Table, row table.Row, uses []columnUse) {
 	quote.Lines = append(quote.Lines, r)
 }
 
-func (q *Quotes) exactly(name string) *Quote {
+// Called finds the quote of exactly that name; nil where there is none.
+func (q *Quotes) Called(name string) *Quote {
 	if i := slices.IndexFunc(q.Quotes, func(o *Quote) bool { return strings.EqualFold(o.Key, name) }); i >= 0 {
 		return q.Quotes[i]
 	}
 	return nil
 }
 
-func (q *Quotes) quotesThere() string {
+// Listed says which quotes there are.
+func (q *Quotes) Listed() string {
 	var names []string
 	for _, o := range q.Quotes {
 		names = append(names, o.Key)

@@ -45,6 +45,15 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Q1 | Price month | 2024-12", "Q1/2 | delete", "Q1 | Scrap | kept by supplier"}, 0, 5, 6.45 * -0.01},
 	{[]string{"Q1 | Price month | 2024-12", "Q1/6 | Element | material", "Q1/6 | Amount | 1", "Q1/6 | Quantity | 1", "Q1/6 | Unit | kg"}, 0, 5,
 		7.45*-0.01 - 0.4*-0.01},
+	{[]string{"Q1 | Price month | 2024-12", "Q1/1 | Quantity | 5.00", "Q1/2 | Quantity |"}, 0, 5, 5 * -0.01}, // less than the part weighs: no scrap
+	{[]string{"Q1 | Price month | 2024-12", "Q1/2 | delete", "Q1 | Scrap | netted"}, 0, 1, nan},
+	{[]string{"price_months.csv | = | Material,Month,Base price,Scrap price", "price_months.csv | + | M07,2025-01,0.80,",
+		"price_months.csv | + | M07,2025-03,0.86,0.24"}, 0, 5, 6.45 * (0.86 - (0.80+0.80+0.86)/3)}, // a list without prices of scrap
+	{[]string{"N | Currency | EUR", "N | Price | 15", "N | Annual volume | 120000"}, 0, 1, nan}, // a quote without lines among others
+	{[]string{"N | Currency | EUR", "N | Price | 15", "N | Annual volume | 120000", "N | Delivery term | FCA", "Request | Freight |"}, 3, 7, 0},
+	{[]string{"parts.csv | + | P99", "parts.csv | P99 | Form | purchased part", "parts.csv | P99 | Purchase price | 0.40",
+		"parts.csv | P99 | Purchase mass | 0.1",
+		"bill_of_materials.csv | + | B05,P99,2,10", "Q2/7 | Element | purchased parts", "Q2/7 | Amount | 20"}, 0, 1, nan},
 	// volume
 	{[]string{"Q3 | Price at 120000 | 12.65", "Q3 | Price at 240000 | 12.00"}, 2, 6, 0.50},
 	{[]string{"Q2 | Annual volume | 100000", "Q2 | Price at 120000 | 41000", "Q2 | Price unit | 100", "Q2 | Price | 41200"}, 1, 6, -2 * 0.0398},
@@ -81,6 +90,15 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Q2 | Insurance | 0", "Request | Insurance | 0.03", "Request | Delivery term | CPT"}, 1, 7, 0},
 	{[]string{"Q1 | Insurance | 0.02", "Request | Insurance | 0.03"}, 0, 7, 0.42 + 0.02},
 	{[]string{"Q1 | Duty [%] | 0.5", "Request | Duty [%] | 4"}, 0, 7, 0.42 + 0.005*(invoicedQ1+0.42)},
+	{[]string{"Request | Loading and export |"}, 2, 7, 0.55},
+	{[]string{"Q2 | Delivery term | EXW", "Q2 | Loading and export | 2"}, 1, 7, 2*0.0398 + 0.55},
+	{[]string{"Q2 | Delivery term | EXW", "Q2 | Loading and export | 0"}, 1, 7, 0.06 + 0.55},
+	{[]string{"Q2 | Delivery term | FCA", "Q2 | Insurance | 2.5", "Request | Insurance | 0.03"}, 1, 7, 0.55 + 2.5*0.0398},
+	{[]string{"Q2 | Delivery term | FCA", "Q2 | Insurance | 0", "Request | Insurance | 0.03", "Request | Packaging | 0.11"}, 1, 7, 0.55 + 0.03},
+	{[]string{"Q1 | Freight | included", "Request | Duty [%] | 4"}, 0, 7, 0.04 * invoicedQ1},
+	{[]string{"Q1 | Insurance | included", "Request | Insurance | 0.03", "Request | Duty [%] | 4"}, 0, 7, 0.42 + 0.04*(invoicedQ1+0.42)},
+	{[]string{"Q2 | Duty [currency] | 5"}, 1, 7, 5 * 0.0398},
+	{[]string{"Q2 | Duty [currency] | 5", "Q2 | Delivery term | DDP"}, 1, 7, 0},
 	// packaging
 	{[]string{"Q1 | Packaging | 0.25", "Q1/6 | Element | packaging", "Q1/6 | Amount | 0.20"}, 0, 8, 0},
 	{[]string{"Q1 | Packaging | 0.25"}, 0, 8, 0.25},
@@ -110,6 +128,8 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Q1 | Tools paid | 0", "Q1 | Tools in price | 2.00"}, 0, 11, 2}, // what is paid over the programme stays what it was
 	{[]string{"Q1 | Tools paid |", "Q1 | Tools in price | 2.00", "Q1 | Tool pieces | 360000"}, 0, 11, 240000 * 2.531294665988177 * pay9over6},
 	{[]string{"Q1 | Tools paid |", "Q1 | Tools in price | 2.00", "Q1 | Tool pieces | 180000"}, 0, 11, 240000 * presentOf18Months * pay9over6},
+	{[]string{"Q1 | Tool sets | 2", "Q1 | Tool life | 200000"}, 0, 11, 2 * 278000 * pay9over6}, // four sets needed, two there
+	{[]string{"Request | Interest rate [%/yr] | 0.5", "Q1 | Tools paid |", "Q1 | Tools in price | 2.00", "Q1 | Tool pieces | 360000"}, 0, 1, nan},
 	{[]string{"Request | Interest rate [%/yr] | 0"}, 0, 11, 278000.0 / 720000},
 	{[]string{"Request | Interest rate [%/yr] | 0", "Q1 | Tools paid |", "Q1 | Tools in price | 2.00", "Q1 | Tool pieces | 360000"}, 0, 11, 1},
 	{[]string{"Request | Programme life | 1"}, 0, 11, 278000 * 1.09 / 120000},
@@ -127,6 +147,7 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Request | Programme life | 2", "Request | Interest rate [%/yr] | 0"}, 0, 12, -0.01 * invoicedQ1},
 	{[]string{"Request | Interest rate [%/yr] | 0", "Q1 | Reduced from year | 9"}, 0, 12, 0},
 	{[]string{"Q1 | Reduced from year | 4"}, 0, 12, (reducedFromFour - 1) * invoicedQ1},
+	{[]string{"Request | Programme life | 4", "Q1 | Yearly reduction | -9", "Q1 | Reduced from year | 3"}, 0, 1, nan},
 	// one-off costs
 	{[]string{"Q1 | One-off costs | 50000"}, 0, 13, 50000 * pay9over6},
 	{[]string{"Q2 | One-off costs | 50000"}, 1, 13, 50000 * 0.0398 * pay9over6},

@@ -49,6 +49,15 @@ func differsInChain(q *refQuote, o *quote.Offer) (out []string) {
 			out = append(out, fmt.Sprintf("step %d is %v, %v, want %v", s.Number, s.Change, s.Sum, want))
 		}
 	}
+	var open []string
+	for _, p := range o.OpenPoints {
+		if strings.HasPrefix(p.Rule, "step ") {
+			open = append(open, p.Rule)
+		}
+	}
+	if !slices.Equal(open, q.open) {
+		out = append(out, fmt.Sprintf("open are %v, want %v", open, q.open))
+	}
 	if len(o.Chain) != 13 {
 		out = append(out, fmt.Sprintf("the chain has %d steps", len(o.Chain)))
 	}

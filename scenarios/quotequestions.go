@@ -49,6 +49,9 @@ func QuestionsWorkbook(q quote.Questions) ([]byte, error) {
 	}
 	heads = append(heads, len(rows)+2)
 	rows = append(rows, nil, []string{"Record of our talks", "What", "Before", "After"})
+	for _, t := range q.Talks {
+		rows = append(rows, []string{t.Date, t.What, t.Before, t.After})
+	}
 	if err := writeTexts(f, "Questions", rows, heads); err != nil {
 		return nil, err
 	}

@@ -30,6 +30,7 @@ type refQuote struct {
 	payment, sets                                 float64            // sets of tools that the programme needs
 	chain                                         map[int][2]float64 // change and sum by number of the step, NaN for none
 	cash                                          float64
+	open                                          []string // steps that count 0 for want of something that is to be asked for
 }
 
 // A refModel is what a part costs at the quote's volume, a piece.
@@ -38,7 +39,7 @@ type refModel struct {
 	material, scrap, purchased, process, overhead, sga, fixed float64
 	gross, net, cycle, reject, tools                          float64
 	materialPrice, extras, scrapPrice                         float64
-	labourRate, machineRate, days, shiftHours                 float64 // only with a Plant
+	labourRate, machineRate, days, shiftHours, dayHours       float64 // only with a Plant
 }
 
 // refModelOf costs the part in the scenario that makes it.
@@ -70,7 +71,7 @@ func refModelOf(t testing.TB, m *costmodel.Model, part string, volume float64, p
 	nan := math.NaN()
 	r := refModel{material: piece("material"), scrap: piece("scrap_credit"), purchased: piece("purchased_parts"), tools: sc.Must("tooling_investment"),
 		overhead: piece("overhead") + piece("working_capital"), gross: pt.Must("gross_mass"), net: pt.Must("net_mass_of_this_level"),
-		labourRate: nan, machineRate: nan, days: nan, shiftHours: nan, materialPrice: nan, extras: nan, scrapPrice: nan}
+		labourRate: nan, machineRate: nan, days: nan, shiftHours: nan, dayHours: nan, materialPrice: nan, extras: nan, scrapPrice: nan}
 	for _, e := range []string{"outside_processing", "consumables", "energy", "labour", "equipment", "building", "maintenance"} {
 		r.process += piece(e)
 	}
@@ -83,6 +84,7 @@ func refModelOf(t testing.TB, m *costmodel.Model, part string, volume float64, p
 			longest = c
 			if at, ok := op.Follow("plant"); ok && plant != "" {
 				r.labourRate, r.days, r.shiftHours = at.Must("direct_labour_rate")*3600, at.Must("working_days"), at.Must("paid_hours_per_shift")/3600
+				r.dayHours = at.Must("shift_time") / 3600
 				machine, _ := op.Follow("machine")
 				r.machineRate = machine.Must("machine_hour_rate") * 3600
 			}
@@ -164,8 +166,12 @@ func (q *refQuote) reckon(t testing.TB) {
 	then := refMonths(t, q.sheets.in("Request", "Price month"))
 	q.base, q.scrap = q.sheets.listPrice(t, q.model.grade, months, 2), q.sheets.listPrice(t, q.model.grade, months, 3)
 	q.baseAsked, q.scrapAsked = q.sheets.listPrice(t, q.model.grade, then, 2), q.sheets.listPrice(t, q.model.grade, then, 3)
+	if math.IsNaN(q.baseAsked - q.base) {
+		q.open = append(q.open, "step 5")
+	}
 	counts := q.sheets.in(q.key, "Scrap") == "netted" || q.has("scrap credit")
-	material := or(q.gross*(q.baseAsked-q.base)-is(counts, q.offal*(q.scrapAsked-q.scrap)), 0)
+	metal := q.gross * (q.baseAsked - q.base)
+	material := or(metal-is(counts, q.offal*(q.scrapAsked-q.scrap)), metal, 0) // a list may have no prices of scrap
 	x = q.step(5, material, q.after4+material)
 
 	volume := own("Annual volume")
@@ -234,6 +240,9 @@ func (q *refQuote) deliver(t testing.TB, x float64) float64 {
 			q.freight = v
 		}
 		included := q.sheets.in(q.key, name) == "included" || name == "Freight" && q.has("freight")
+		if name == "Freight" && asked[at] && !own[at] && !included && math.IsNaN(or(said, lane, q.num(t, "Request", name))) {
+			q.open = append(q.open, "step 7")
+		}
 		if at > 0 && !own[at] && !included {
 			dutiable += v // of a piece with its freight and insurance, each once
 		}
@@ -241,11 +250,14 @@ func (q *refQuote) deliver(t testing.TB, x float64) float64 {
 			change += is(asked[at] && !own[at], v) - is(own[at] && !asked[at], v)
 		}
 	}
-	duty := q.num(t, q.key, "Duty") / 100
+	duty, amount := q.num(t, q.key, "Duty")/100, math.NaN()
+	if q.sheets.unit("Duty") == "currency" {
+		duty, amount = math.NaN(), duty*100*q.rate
+	}
 	if duty == 0 && !own[3] {
 		duty = math.NaN()
 	}
-	change += is(!own[3] && q.sheets.in(q.key, "Duty") != "included", or(duty, q.lane(t, 3)/100, q.num(t, "Request", "Duty")/100, 0)*dutiable)
+	change += is(!own[3] && q.sheets.in(q.key, "Duty") != "included", or(amount, or(duty, q.lane(t, 3)/100, q.num(t, "Request", "Duty")/100, 0)*dutiable))
 	return q.step(7, change, x+change)
 }
 

@@ -24,6 +24,16 @@ func (s quoteSheets) in(column, name string) string {
 	return ""
 }
 
+// unit is that of a row of the sheet Quotes.
+func (s quoteSheets) unit(name string) string {
+	for _, row := range s["quotes.csv"] {
+		if row[0] == name {
+			return row[1]
+		}
+	}
+	return ""
+}
+
 // worth is a currency's rate in the sheet Currencies; the model currency is EUR.
 func (s quoteSheets) worth(t testing.TB, code string) float64 {
 	if code == "EUR" || code == "" {
@@ -136,7 +146,10 @@ func (s quoteSheets) listPrice(t testing.TB, grade string, months []int, column 
 		best, price := 0, math.NaN()
 		for _, row := range s["price_months.csv"][1:] {
 			if at := refMonths(t, row[1])[0]; row[0] == grade && at <= m && at > best {
-				best, price = at, refNumber(t, row[column])
+				best, price = at, math.NaN()
+				if row[column] != "" {
+					price = refNumber(t, row[column])
+				}
 			}
 		}
 		total += price

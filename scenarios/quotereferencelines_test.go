@@ -48,28 +48,17 @@ func (r *refRules) timesAndRates() {
 	r.hold("r16", labour/m.labourRate, 0.8, 1.25, (labour-m.labourRate)*crew*longest/3600)
 	worked := or(q.sum(amount, "material", "process", "set-up", "rejects"), 0) * q.rate
 	r.hold("r17", rejects/m.reject, 0.5, 1.5, (rejects-m.reject)*worked)
-	r.hold("r21", own("Working days")/m.days, 0.9, 1.1, nan)
+	r.hold("r21", or(own("Working days")*own("Shifts")*m.shiftHours, own("Working days")*m.dayHours)/(m.days*m.dayHours), 0.9, 1.1, nan)
 	r.hold("r25", machine/m.machineRate, 0.7, 1.4, (machine-m.machineRate)*longest/3600)
 	possible := own("Working days") / 48 * own("Shifts") * m.shiftHours * 3600 / longest
 	r.hold("r29", own("Capacity a week")/possible, -inf, 1.1, nan)
 }
 
-// surcharges are rules 26 and 27.
+// surcharges is rule 27.
 func (r *refRules) surcharges() {
 	q := r.q
 	kind := map[string]int{"overhead": 1, "SG&A": 2, "profit": 3}
-	directed, twice := nan, nan
-	for _, l := range q.lines {
-		if l["Directed"] == "yes" {
-			total := 0.0
-			for _, s := range q.lines {
-				if q.takenOn(s, l) {
-					total += s.num(r.t, "Surcharge") / 100
-				}
-			}
-			directed = math.Max(or(directed, 0), total)
-		}
-	}
+	twice := nan
 	for i, s := range q.lines {
 		if s["Surcharge"] == "" || s["On"] == "" {
 			continue
@@ -86,7 +75,6 @@ func (r *refRules) surcharges() {
 			}
 		}
 	}
-	r.hold("r26", directed, -inf, 0.05, nan)
 	r.hold("r27", twice, -inf, 0, twice*q.rate)
 }
 
@@ -140,6 +128,7 @@ func (r *refRules) line(l refLine) {
 		missing := math.Max(needed-num("Quantity"), 0) * amount / num("Quantity") * r.q.rate
 		r.hold("r14t"+at, num("Quantity")/needed, 1, inf, -missing*r.q.crf/r.q.n)
 	}
+	r.worked(l)
 	if l["Surcharge"] == "" || l["On"] == "" {
 		return
 	}
@@ -152,6 +141,32 @@ func (r *refRules) line(l refLine) {
 	}
 	rate := num("Surcharge") / 100
 	r.within("r3s"+at, amount, rate*base, (rate+half("Surcharge")/100)*(base+wide)-rate*base+coin)
+}
+
+// worked are surcharges on a directed line, the output that a line rests on and its batch.
+func (r *refRules) worked(l refLine) {
+	num := func(name string) float64 { return l.num(r.t, name) }
+	at, amount := " "+r.q.key+"/"+l["Line"], num("Amount")
+	if l["Directed"] == "yes" {
+		taken := 0.0
+		for _, s := range r.q.lines {
+			if r.q.takenOn(s, l) {
+				taken += s.num(r.t, "Surcharge") / 100
+			}
+		}
+		r.holdBy("r26"+at, taken, -inf, 0.05, func(_, high float64) float64 { return (taken - high) * amount * r.q.rate })
+	}
+	seconds := num("Time") / or(num("Pieces per cycle"), 1)
+	hour := (num("Machine rate") + or(num("Crew")*num("Labour rate"), 0)) * r.q.rate
+	r.holdBy("r28"+at, num("Output per hour")*seconds/3600, 0.6, 0.92, func(low, high float64) float64 {
+		share := num("Output per hour") * seconds / 3600
+		return hour/num("Output per hour") - hour*seconds/3600/(share-outsideBy(share, low, high))
+	})
+	month := r.q.n / 12
+	r.holdBy("r30"+at, num("Batch")/month, 0.05, 1, func(low, high float64) float64 {
+		share := num("Batch") / month
+		return (1 - share/(share-outsideBy(share, low, high))) * amount * r.q.rate
+	})
 }
 
 // within is an amount that should be a product to within a span.

@@ -148,7 +148,29 @@ func (r *refRules) linesAndMasses() {
 	a := q.num(r.t, q.key, "Yearly reduction") / 100
 	r.hold("r33", flagOf(!math.IsNaN(a), a > 0.035 && q.after4 > 1.05*model), -inf, 0, q.after4-1.05*model)
 	r.hold("r38", flagOf(!(a > 0) || own("Reduction base") != "", a > 0 && own("Reduction base") == "price"), -inf, 0, nan)
+	r.hold("r33u", flagOf(len(q.lines) > 0, r.unbalanced()), -inf, 0, nan)
+	r.hold("r34", nan, -inf, 1.3, nan) // of a change request alone
 	r.surcharges()
+}
+
+// unbalanced tells whether one element is high and another low in a price like the should-cost.
+func (r *refRules) unbalanced() bool {
+	q, m := r.q, r.q.model
+	high, low := -inf, inf
+	for i, elements := range elementsCompared {
+		share := q.quoted(r.t, elements) / []float64{m.material, m.process, m.overhead, m.sga}[i]
+		high, low = math.Max(high, share), math.Min(low, share)
+	}
+	price := q.after4 / q.modelPrice()
+	return high > 1.5 && low < 0.67 && price > 0.95 && price < 1.05
+}
+
+// elementsCompared are the elements of lines that are held against the should-cost and the other quotes together.
+var elementsCompared = [][]string{{"material"}, {"process", "set-up", "rejects"}, {"overhead"}, {"SG&A", "profit"}}
+
+// quoted is what elements come to in the model currency.
+func (q *refQuote) quoted(t testing.TB, elements []string) float64 {
+	return or(q.sum(func(l refLine) float64 { return l.amount(t) }, elements...), 0) * q.rate
 }
 
 // strange is a mass in pounds that says kilograms or the other way round, or one that is a thousand times another.
@@ -253,6 +275,20 @@ func (r *refRules) againstOthers(others []*refQuote) {
 		price, tool = middle(prices), middle(tools)
 	}
 	r.holdBy("r32", q.after4/price, 0.75, 1.25, func(low, high float64) float64 { return outsideBy(q.after4/price, low, high) * price })
+	for i, elements := range elementsCompared {
+		var known []float64
+		for _, o := range others {
+			if len(o.lines) > 0 {
+				known = append(known, o.quoted(r.t, elements))
+			}
+		}
+		with := nan
+		if len(known) > 1 {
+			with = middle(known)
+		}
+		share := q.quoted(r.t, elements) / with * r.stated(len(q.lines) > 0)
+		r.holdBy("r32"+"mpog"[i:i+1], share, 0.75, 1.25, func(low, high float64) float64 { return outsideBy(share, low, high) * with })
+	}
 	own := q.paid + q.missing + q.pv
 	r.hold("r42", own/tool, -inf, 1.5, (own-1.5*tool)*q.crf/q.n)
 }

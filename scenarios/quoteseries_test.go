@@ -16,7 +16,7 @@ type seriesCheck func(t testing.TB, lib *costmodel.QuoteLibrary) []string
 
 // seriesChecks are all that is known of the series figures; mutants of their text are tried on them too.
 var seriesChecks = map[string]seriesCheck{"clause": clauseFaults, "bounds of a clause": clauseBoundFaults, "tools paid": toolsPaidFaults,
-	"change request": changeFaults}
+	"change request": changeFaults, "price of a change": changePriceFaults, "nothing to cost": noModelFaults}
 
 // TestQuoteSeries: index clauses, price notices, the end of amortisation and change requests by hand.
 func TestQuoteSeries(t *testing.T) {
@@ -106,6 +106,8 @@ func clauseBoundFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string)
 		{"one way down", "Index clause,,one way\n", "0.8", "0.2", "", 0}, {"none", "Index clause,,none\n", "1.2", "0.3", scrapped, 0},
 		{"not stated", "", "1.2", "0.3", scrapped, 0}, {"scrap follows", both, "1.2", "0.3", scrapped, 0.2 - 0.5*0.1},
 		{"scrap follows down", both, "0.8", "0.1", scrapped, -0.2 + 0.5*0.1}, {"no scrap line", both, "1.2", "0.3", "", 0.2},
+		{"no scrap line of ten kilograms", both, "1.2", "0.3", "Q1,2,material,9,kg,9\n", 2}, // of which the part weighs less
+		{"scrap at half a percent", both, "1.005", "0.3", scrapped, 0.005 - 0.5*0.1}, {"scrap without a price", both, "1.2", "", scrapped, 0.2},
 	} {
 		a := askTables(t, bareClause(t, c.rows, c.list, c.scrap, c.line), lib)
 		if a == nil {
@@ -148,16 +150,17 @@ func changeFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string) {
 	files["quote_lines.csv"] = &fstest.MapFile{Data: []byte("Quote,Line,Element,Quantity,Unit,Rate,Time,Pieces per cycle,Crew,Labour rate,Machine rate," +
 		"Reject,Surcharge,On,Amount\nQ1,1,material,6.45,kg,1.33,,,,,,,,,8.58\nQ1,2,process,,,,26,2,1,41,205,1.6,,,0.90\n" +
 		"Q1,3,overhead,,,,,,,,,,10,\"1,2\",0.95\nQ1,4,SG&A,,,,,,,,,,5,1-3,0.52\nQ1,5,scrap credit,0.4,kg,0.24,,,,,,,,,-0.10\n" +
-		"Q1,6,process,,,,10,,,,100,,,,0.28\n")}
+		"Q1,6,process,,,,10,,,,100,,,,0.28\nQ1,7,packaging,,,,,,,,,,,,0.10\n")}
 	a := askTables(t, files, lib)
 	if a == nil {
 		return []string{"refused"}
 	}
-	lines, total, err := a.Change(a.Offers[0], []quote.LineChange{{Line: "1", More: 0.2}, {Line: "2", More: 3, Seconds: true}, {Line: "5", More: 0.1},
-		{Line: "6", More: 36, Seconds: true}})
-	if err != nil || len(lines) != 6 {
-		return []string{fmt.Sprint(lines, err)}
+	changes := []quote.LineChange{{Line: "1", More: 0.2}, {Line: "2", More: 3, Seconds: true}, {Line: "5", More: 0.1}, {Line: "6", More: 36, Seconds: true}}
+	c, err := a.Change(a.Offers[0], changes, 0)
+	if err != nil || len(c.Lines) != 6 || len(c.Found) > 0 {
+		return []string{fmt.Sprint(c, err)}
 	}
+	lines, total := c.Lines, c.Total
 	metal, process := 0.2*1.33, 3*(205+41)/3600.0/2/(1-0.016)
 	overhead := 0.10 * (metal + process)
 	sum := 0.0
@@ -166,8 +169,48 @@ func changeFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string) {
 		out = differ(out, "line "+lines[i].Line.Text("line"), lines[i].Amount, w)
 	}
 	out = differ(out, "all together", total, sum)
-	if _, _, err := a.Change(a.Offers[0], []quote.LineChange{{Line: "3", More: 1}}); err == nil {
+	if _, err := a.Change(a.Offers[0], []quote.LineChange{{Line: "3", More: 1}}, 0); err == nil {
 		out = append(out, "a line without a rate has a price")
+	}
+	return out
+}
+
+// changePriceFaults: 10 CZK more of a line of 1 CZK a kilogram; 13.01 asked for it is 30.1 % above, by 0.01 CZK above what is plausible. 13.00 is not.
+func changePriceFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string) {
+	files := bareClause(t, "", "1", "0.2", "")
+	files["quote_lines.csv"] = &fstest.MapFile{Data: []byte("Quote,Line,Element,Quantity,Unit,Rate,Amount\nQ1,1,material,1,kg,1,1\n")}
+	a := askTables(t, files, lib)
+	if a == nil {
+		return []string{"refused"}
+	}
+	for asked, found := range map[float64]int{13: 0, 13.01: 1} {
+		c, err := a.Change(a.Offers[0], []quote.LineChange{{Line: "1", More: 10}}, asked)
+		if err != nil || len(c.Found) != found {
+			return []string{fmt.Sprintf("asked %v: %v %v", asked, c, err)}
+		}
+		for _, f := range c.Found {
+			if f.Rule.Name != "r34" {
+				out = append(out, "found is "+f.Rule.Name)
+			}
+			out = differ(out, "asked over contracted", f.Value, 1.301)
+			out = differ(out, "at most", f.High, 1.3)
+			out = differ(out, "effect", f.Effect, 0.01*0.0398)
+			out = differ(out, "effect a year", f.AYear, 0.01*0.0398*1000)
+		}
+	}
+	return out
+}
+
+// noModelFaults: a part that nothing makes has no should-cost; the steps that it would stand in for are 0.
+func noModelFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string) {
+	files := bareClause(t, "", "1", "0.2", "")
+	files["quotes.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,Request,Q1\nCurrency,,,EUR\nPrice,currency,,3\nAnnual volume,1/yr,1000,2000\nPart,,,X99\n")}
+	a := askTables(t, files, lib)
+	if a == nil {
+		return []string{"refused"}
+	}
+	for _, step := range []int{5, 6} {
+		out = differ(out, fmt.Sprint("step ", step), a.Offers[0].Chain[step-1].Change, 0)
 	}
 	return out
 }

@@ -178,7 +178,7 @@ func (s quoteSheets) setQuote(t testing.TB, column, name, value string) {
 func (s quoteSheets) setLine(t testing.TB, key, line, name, value string) {
 	t.Helper()
 	rows := s["quote_lines.csv"]
-	if name == "Agreed" && !slices.Contains(rows[0], name) {
+	if slices.Contains([]string{"Agreed", "Output per hour", "Batch"}, name) && !slices.Contains(rows[0], name) {
 		for i := range rows {
 			rows[i] = append(rows[i], "")
 		}

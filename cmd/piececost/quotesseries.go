@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -20,6 +19,7 @@ type seriesFlags struct {
 	split   bool
 	clause  string
 	notice  float64
+	asked   float64
 	changes []string
 }
 
@@ -28,6 +28,7 @@ func (f *seriesFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.clause, "clause", "", "follow the index clause of this quote through the sheet Price months")
 	c.Flags().Float64Var(&f.notice, "notice", 0, "with --clause: a price a piece that is announced, in the quote's currency")
 	c.Flags().StringArrayVar(&f.changes, "change", nil, "with --quote: so much more of a line, 1=0.2 of its quantity or 3=2s of its time; may be given again")
+	c.Flags().Float64Var(&f.asked, "asked", 0, "with --change: the price a piece that the supplier asks for it, in his currency")
 }
 
 // check refuses flags that do not go together.
@@ -43,6 +44,8 @@ func (f seriesFlags) check(cmd *cobra.Command, quoteName string) error {
 		return errors.New("--split, --clause and --change exclude each other")
 	case cmd.Flags().Changed("notice") && (f.clause == "" || !(f.notice > 0)):
 		return errors.New("--notice is a price above 0 and goes with --clause")
+	case cmd.Flags().Changed("asked") && (len(f.changes) == 0 || !(f.asked > 0)):
+		return errors.New("--asked is a price above 0 and goes with --change")
 	case len(f.changes) > 0 && quoteName == "":
 		return errors.New("--change goes with --quote, whose lines it prices")
 	}
@@ -69,7 +72,7 @@ func (f seriesFlags) answer(cmd *cobra.Command, a *quote.Answer, file string, q 
 		}
 		return true, q.outputFlags.write(cmd, file, ds, forms{r.CSV, func() any { return r.JSON(name) }, r.Print})
 	case len(f.changes) > 0:
-		r := report.Change{}
+		r := report.Change{Rules: report.Quotes{Answer: a, Currency: currency}}
 		if r.Offer, err = offerNamed(a, q.quote); err != nil {
 			return true, usageError{err}
 		}
@@ -77,10 +80,10 @@ func (f seriesFlags) answer(cmd *cobra.Command, a *quote.Answer, file string, q 
 		if err != nil {
 			return true, usageError{err}
 		}
-		if r.Lines, r.Total, err = a.Change(r.Offer, changes); err != nil {
+		if r.Changed, err = a.Change(r.Offer, changes, f.asked); err != nil {
 			return true, err
 		}
-		return true, q.outputFlags.write(cmd, file, ds, forms{r.CSV, func() any { return r.JSON(name) }, func(w io.Writer) { r.Print(w) }})
+		return true, q.outputFlags.write(cmd, file, ds, forms{r.CSV, func() any { return r.JSON(name) }, r.Print})
 	}
 	return false, nil
 }

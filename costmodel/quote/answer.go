@@ -2,6 +2,7 @@ package quote
 
 import (
 	"context"
+	"slices"
 
 	"piececost/costmodel"
 	"piececost/costmodel/table"
@@ -14,7 +15,8 @@ type Answer struct {
 	Detail *costmodel.Detail
 	Offers []*Offer              // in the order of the sheet
 	Facts  []costmodel.QuoteFact // what was read for the quotes and their lines, by the records of Quotes
-	Rests  []table.Place         // cells on which the chain rests as no formula can follow: a change of one asks for another run
+	Talks  map[*costmodel.Quote][]Talk
+	Rests  []table.Place // cells on which the chain rests as no formula can follow: a change of one asks for another run
 }
 
 // An Offer is a quote with all that was found of it.
@@ -43,6 +45,14 @@ type Line struct {
 	Entry  costmodel.Entry
 }
 
+// HasAgreed tells whether an amount of a line was agreed on.
+func (o *Offer) HasAgreed() bool {
+	return slices.ContainsFunc(o.Lines, func(l Line) bool {
+		_, agreed := l.Entry.Value("agreed")
+		return agreed
+	})
+}
+
 // Ask finds everything for the quotes of a case. The diagnostics hold what is wrong with the quotes; with errors among them the answer is
 // nil.
 func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, error) {
@@ -62,7 +72,7 @@ func Ask(ctx context.Context, q *costmodel.Quotes) (*Answer, table.Diagnostics, 
 		a.Offers = append(a.Offers, offer)
 		f.read(offer)
 	}
-	a.Rests = f.rests
+	a.Rests, a.Talks = f.rests, talks(q, &ds)
 	f.readBounds(&ds)
 	if ds.HasErrors() {
 		return nil, ds, nil

@@ -21,6 +21,7 @@ func Check(q *costmodel.Quotes) table.Diagnostics {
 	readMonths(q, &ds)
 	readLanes(q, &ds)
 	f.readBounds(&ds)
+	talks(q, &ds)
 	return ds.Sorted()
 }
 

@@ -1,6 +1,7 @@
 package quote
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -28,10 +29,15 @@ type NotChecked struct {
 }
 
 // An OpenPoint is something that a supplier did not state, and how to ask for it.
-type OpenPoint struct{ Rule, Ask string }
+type OpenPoint struct {
+	Rule string // or the step of the chain that needs it: step 5
+	What string // what the rule or step is about
+	Ask  string
+}
 
 // check holds a quote and its lines against every rule.
 func (a *Answer) check(o *Offer) {
+	a.openSteps(o)
 	unused := a.unused()
 	volume, _ := a.Quotes.Given(a.Quotes.Request, "annual_volume")
 	for _, r := range a.Quotes.Library.Rules {
@@ -53,7 +59,7 @@ func (a *Answer) check(o *Offer) {
 			}
 			o.NotChecked = append(o.NotChecked, NotChecked{r, needs})
 			if r.Open != "" {
-				o.OpenPoints = append(o.OpenPoints, OpenPoint{r.Name, r.Open})
+				o.OpenPoints = append(o.OpenPoints, OpenPoint{r.Name, r.What, r.Open})
 			}
 			continue
 		}
@@ -66,6 +72,22 @@ func (a *Answer) check(o *Offer) {
 		o.Findings = append(o.Findings, a.own(l.Entry, l.Record)...)
 	}
 	slices.SortStableFunc(o.Findings, func(x, y Finding) int { return compareSize(y.Effect, x.Effect) })
+}
+
+// openSteps are the steps of the chain that count 0 since what they need is not there.
+func (a *Answer) openSteps(o *Offer) {
+	for _, x := range a.Quotes.Library.Open {
+		if _, there := o.Entry.Value(x.Lacks); there || x.Where != "" && valueOr(o.Entry, x.WhereName()) != 1 {
+			continue
+		}
+		what := ""
+		for _, c := range a.Quotes.Library.Chain {
+			if c.Step == x.Step {
+				what = c.Label
+			}
+		}
+		o.OpenPoints = append(o.OpenPoints, OpenPoint{fmt.Sprintf("step %d", x.Step), what, x.Ask})
+	}
 }
 
 // compareSize orders by size; what has no effect in money comes last.

@@ -47,6 +47,7 @@ func (f *factReader) linesOf(q *costmodel.Quote) {
 		f.set(q.Record, "stated_net_mass", gross.value-scrap.value)
 	}
 	if len(q.Lines) > 0 {
+		f.set(q.Record, "states_lines", 1)
 		f.tolerance(q)
 		f.roundShare(q)
 	}

@@ -17,6 +17,7 @@ type Questions struct {
 	Base     []string
 	Own      []OwnQuestion
 	Agreed   []AgreedFact
+	Talks    []Talk // with this supplier
 }
 
 // An OwnQuestion follows from the supplier's own numbers.
@@ -38,7 +39,10 @@ type AgreedFact struct {
 
 // Questions for a supplier.
 func (a *Answer) Questions(o *Offer) Questions {
-	out := Questions{Quote: o.Quote.Key, Supplier: o.Quote.Text("supplier")}
+	out := Questions{Quote: o.Quote.Key, Supplier: o.Quote.Text("supplier"), Talks: a.Talks[o.Quote]}
+	for _, x := range a.Quotes.Library.Open {
+		out.Base = append(out.Base, x.Ask)
+	}
 	for _, r := range a.Quotes.Library.Rules {
 		if r.Open != "" {
 			out.Base = append(out.Base, r.Open)
@@ -99,7 +103,7 @@ func shownText(v table.Value, unit string) string {
 		if v.Percent {
 			text = strconv.FormatFloat(v.Number*100, 'g', 12, 64) + "%"
 		}
-		if unit != "" && unit != "1" {
+		if unit != "" && unit != "1" && !(v.Percent && unit == "%") {
 			text += " " + unit
 		}
 	}

@@ -86,35 +86,69 @@ type LineChange struct {
 	Seconds bool
 }
 
-// Change prices a change request from a quote's own lines: the lines that change and the surcharges taken on them.
-func (a *Answer) Change(o *Offer, changes []LineChange) (lines []ChangedLine, total float64, err error) {
+// A Changed is a change request priced from a quote's own lines.
+type Changed struct {
+	Lines []ChangedLine
+	Total float64 // the quote's currency, a piece
+	Asked float64 // price that the supplier asks for it, his currency a piece; 0 where none was given
+	Found []Finding
+}
+
+// Change prices a change request from a quote's own lines: the lines that change and the surcharges taken on them. asked is the price that the
+// supplier asks for it, in his currency a piece, which is held against them; 0 for none.
+func (a *Answer) Change(o *Offer, changes []LineChange, asked float64) (*Changed, error) {
 	f := &factReader{quotes: a.Quotes}
 	for _, c := range changes {
 		i := slices.IndexFunc(o.Quote.Lines, func(l *costmodel.Record) bool { return l.Text("line") == c.Line })
 		if i < 0 {
-			return nil, 0, fmt.Errorf("%s has no line %s", o.Quote.Key, c.Line)
+			return nil, fmt.Errorf("%s has no line %s", o.Quote.Key, c.Line)
 		}
 		name, factor := "change", "rate"
 		if c.Seconds {
 			name, factor = "time_change", "machine_rate"
 		}
 		if _, ok := a.Quotes.Given(o.Quote.Lines[i], factor); !ok {
-			return nil, 0, fmt.Errorf("line %s of %s states no %s, so that a change of it has no price", c.Line, o.Quote.Key,
+			return nil, fmt.Errorf("line %s of %s states no %s, so that a change of it has no price", c.Line, o.Quote.Key,
 				strings.ReplaceAll(factor, "_", " "))
 		}
 		f.set(o.Quote.Lines[i], name, c.More)
 	}
 	amounts, err := a.changed(o, f)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
+	out := &Changed{Asked: asked}
 	for i, v := range amounts {
 		if v != 0 {
-			lines = append(lines, ChangedLine{o.Quote.Lines[i], v})
-			total += v
+			out.Lines = append(out.Lines, ChangedLine{o.Quote.Lines[i], v})
+			out.Total += v
 		}
 	}
-	return lines, total, nil
+	if asked > 0 {
+		out.Found, err = a.changeFindings(o, out)
+	}
+	return out, err
+}
+
+// changeFindings holds the price that is asked for a change against what the lines give for it: by the rules that need both and nothing was
+// checked of before.
+func (a *Answer) changeFindings(o *Offer, c *Changed) (out []Finding, err error) {
+	f := &factReader{quotes: a.Quotes}
+	f.facts = slices.Clone(a.Facts)
+	f.set(o.Quote.Record, "change_asked", c.Asked)
+	f.set(o.Quote.Record, "change_contracted", c.Total)
+	p, ds := a.Quotes.Compile(f.facts)
+	if p == nil {
+		return nil, ds
+	}
+	e := p.Detail(1).Entries("quote")[slices.Index(a.Offers, o)]
+	volume, _ := a.Quotes.Given(a.Quotes.Request, "annual_volume")
+	for _, n := range o.NotChecked {
+		if found, is := a.outside(n.Rule, e, nil, volume); is {
+			out = append(out, found)
+		}
+	}
+	return out, nil
 }
 
 // changed evaluates the lines until what is taken on others has followed them.

@@ -62,25 +62,20 @@ func (f *factReader) baseOf(q *costmodel.Quote, on string) map[*costmodel.Record
 	return out
 }
 
-// directed is the highest sum of surcharges on a line whose source the buyer names.
+// directed are the surcharges together on each line whose source the buyer names.
 func (f *factReader) directed(q *costmodel.Quote, taken []*costmodel.Record, bases map[*costmodel.Record]map[*costmodel.Record]bool,
 	rates map[*costmodel.Record]float64) {
-	most, any := 0.0, false
 	for _, l := range q.Lines {
 		if !strings.EqualFold(l.Text("directed"), "yes") {
 			continue
 		}
-		any = true
 		total := 0.0
 		for _, s := range taken {
 			if bases[s][l] {
 				total += rates[s]
 			}
 		}
-		most = math.Max(most, total)
-	}
-	if any {
-		f.set(q.Record, "directed_share", most)
+		f.set(l, "directed_share", total)
 	}
 }
 

@@ -17,6 +17,12 @@ func (f *factReader) readTogether(a *Answer) {
 				f.set(o.Quote.Record, m.name, median(others))
 			}
 		}
+		for _, m := range []struct{ name, of string }{{"median_material", "quoted_material"}, {"median_process", "quoted_process"},
+			{"median_overhead", "quoted_overhead"}, {"median_sga", "quoted_sga"}} {
+			if others := a.with(hasLines).others(o, m.of); len(others) >= 2 {
+				f.set(o.Quote.Record, m.name, median(others))
+			}
+		}
 		own, ok := o.Entry.Value("price_in_model_currency")
 		others := a.others(o, "price_in_model_currency")
 		if !ok || len(others) == 0 {
@@ -29,6 +35,15 @@ func (f *factReader) readTogether(a *Answer) {
 		f.set(o.Quote.Record, "same_prices", float64(same))
 	}
 }
+
+// with is an answer of those offers alone that a condition holds for.
+func (a *Answer) with(holds func(*Offer) bool) *Answer {
+	out := *a
+	out.Offers = slices.DeleteFunc(slices.Clone(a.Offers), func(o *Offer) bool { return !holds(o) })
+	return &out
+}
+
+func hasLines(o *Offer) bool { return len(o.Lines) > 0 }
 
 // others are the values of a quantity in the other quotes, as far as they have one.
 func (a *Answer) others(o *Offer, name string) (out []float64) {

@@ -1,6 +1,7 @@
 package quote
 
 import (
+	"math"
 	"strings"
 
 	"piececost/costmodel"
@@ -36,6 +37,18 @@ type Assumption struct {
 	Unit         string
 	Low, High    float64 // of the plausible range, in Unit; NaN where none is known
 	Verdict      Verdict
+
+	lowest, highest float64 // factors that are a habit of the trade
+}
+
+// PlausibleFactors are the factors between which an assumption is plausible: by the habits of the trade, and by the range of its number where one
+// is known.
+func (x Assumption) PlausibleFactors() (low, high float64) {
+	low, high = x.lowest, x.highest
+	if !math.IsNaN(x.Low) && x.Base > 0 {
+		low, high = math.Max(low, x.Low/x.Base), math.Min(high, x.High/x.Base)
+	}
+	return low, high
 }
 
 // A Pair is two assumptions that explain a quote together: what the second must be for each factor on the first.

@@ -248,13 +248,13 @@ func (s *solver) shownValues(q *costmodel.Quotes) []shownValue {
 }
 
 func (s *solver) assumption(l int, target string, quoted float64, shown shownValue) Assumption {
-	out := Assumption{Name: s.levers[l].name, Factor: s.solve(target, l, quoted, nil), Base: shown.base, Unit: shown.unit, Low: shown.low, High: shown.high}
+	out := Assumption{Name: s.levers[l].name, Factor: s.solve(target, l, quoted, nil), Base: shown.base, Unit: shown.unit, Low: shown.low, High: shown.high,
+		lowest: s.levers[l].low, highest: s.levers[l].high}
 	out.Needed = out.Base * out.Factor
-	low, high := s.levers[l].low, s.levers[l].high
-	switch {
+	switch low, high := out.PlausibleFactors(); {
 	case math.IsNaN(out.Factor):
 		out.Verdict = NoneFound
-	case !math.IsNaN(out.Low) && (out.Needed < out.Low || out.Needed > out.High), out.Factor < low, out.Factor > high:
+	case out.Factor < low || out.Factor > high:
 		out.Verdict = Outside
 	default:
 		out.Verdict = Plausible

@@ -69,20 +69,22 @@ var Layouts = []Layout{
 	{Sheet: "Quotes", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"},
 		About: "a quantity of a request and of what suppliers offered, one column each"},
 	{Sheet: "Quote lines", Key: []string{"quote", "line"}, Texts: []string{"element", "part", "operation", "text", "material", "unit", "on", "directed"},
-		Columns: []string{"amount", "quantity", "rate", "time", "pieces_per_cycle", "crew", "labour_rate", "machine_rate", "reject", "surcharge", "life",
+		Columns: []string{"amount", "quantity", "rate", "time", "pieces_per_cycle", "crew", "labour_rate", "machine_rate", "output_per_hour", "batch", "reject", "surcharge", "life",
 			"agreed"}, About: "a line of a supplier's breakdown"},
 	{Sheet: "Price months", Key: []string{"material", "month"}, Columns: []string{"material", "month", "base_price", "scrap_price"},
 		About: "list prices of a grade in a month"},
 	{Sheet: "Freight lanes", Key: []string{"from", "delivery_term"}, Columns: []string{"from", "delivery_term", "freight", "duty", "transit_days", "truck"},
 		About: "what the way from a place costs"},
 	{Sheet: "Quote rules", Key: []string{"rule"}, Columns: []string{"rule", "low", "high", "use"}, About: "another bound of a rule for quotes"},
+	{Sheet: "Negotiation record", Key: []string{"quote", "date", "what"}, Columns: []string{"quote", "date", "what", "before", "after"},
+		About: "what was talked of with a supplier"},
 	{Sheet: "Overrides", Key: []string{"sheet", "row", "column"}, Texts: []string{"scenario", "value", "state", "edited_cell"},
 		About: "a result cell that a person changed"},
 }
 
 // OfQuotes tells the sheets of quotes, on which no cost rests.
 func OfQuotes(sheet string) bool {
-	return slices.Contains([]string{"Quotes", "Quote lines", "Price months", "Freight lanes", "Quote rules"}, sheet)
+	return slices.Contains([]string{"Quotes", "Quote lines", "Price months", "Freight lanes", "Quote rules", "Negotiation record"}, sheet)
 }
 
 // LayoutOf finds the layout of a sheet, ignoring case.

@@ -74,6 +74,9 @@ func (r *Result) addQuotes(ctx context.Context, out *scenarios.Result, notice fu
 	if a == nil && err == nil {
 		notice("without the sheets of quotes: " + ds.Error())
 	}
+	if a != nil && err == nil {
+		err = a.Explain(ctx)
+	}
 	out.Quotes = a
 	return err
 }

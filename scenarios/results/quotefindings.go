@@ -196,15 +196,17 @@ func (s *findingsSheet) patterns(row int, o *quote.Offer) int {
 func (s *findingsSheet) open(row int, o *quote.Offer) int {
 	s.table(row, "Rule", "Open point: not stated, no error", "What to ask for")
 	for _, x := range o.OpenPoints {
-		what := ""
-		for _, r := range s.a.Quotes.Library.Rules {
-			if r.Name == x.Rule {
-				what = sentence(r.What)
-			}
-		}
-		row = s.line(row+1, strings.ToUpper(x.Rule), what, x.Ask)
+		row = s.line(row+1, ruleShown(x.Rule), sentence(x.What), x.Ask)
 	}
 	return row + 1
+}
+
+// ruleShown is how a rule, or a step of the chain, is named: R14, Step 5.
+func ruleShown(name string) string {
+	if strings.HasPrefix(name, "step ") {
+		return sentence(name)
+	}
+	return strings.ToUpper(name)
 }
 
 // unchecked lists the rules that rest on what is not there; it returns the row below.

@@ -42,7 +42,7 @@ func (b *writer) make(ctx context.Context, taken map[string]bool) ([]byte, error
 	for _, fill := range []func() error{
 		b.inputsAsRun, b.equalTerms, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve,
 		b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView,
-		b.againstShouldCost, b.findings,
+		b.againstShouldCost, b.findings, b.explanations,
 		b.method, b.overridesPage, b.asWritten,
 	} {
 		if err := ctx.Err(); err != nil {
@@ -120,6 +120,7 @@ func (b *writer) studySheets() []string {
 		{len(b.result.Solves) > 0, SolveSheet}, {len(b.result.Sensitivity)+len(b.result.Tables) > 0, SensitivitySheet},
 		{b.result.Volumes != nil, VolumeSheet},
 		{b.result.Quotes != nil, EqualTermsSheet}, {b.result.Quotes != nil, ShouldCostSheet}, {b.result.Quotes != nil, FindingsSheet},
+		{b.result.Quotes != nil, ExplanationsSheet},
 	} {
 		if s.made {
 			out = append(out, s.sheet)

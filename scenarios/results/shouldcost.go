@@ -160,6 +160,10 @@ func (s *againstSheet) elements(row int, o *quote.Offer) int {
 	s.amount(row, againstQuoted, price, "total")
 	s.amount(row, againstModel, whole, "total")
 	s.difference(row, valueOf(price), valueOf(whole), "total")
+	if o.HasAgreed() {
+		row++
+		s.element(row, o, "Price without tools, with the amounts agreed on", "agreed_price", "model_price")
+	}
 	row++
 	s.blank(row, "label", "", "Tools for the programme, in total")
 	tools, model := s.b.quoteRef(o.Entry, "tools_for_programme"), s.b.quoteRef(o.Entry, "model_tool_investment")

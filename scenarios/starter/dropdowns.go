@@ -109,7 +109,7 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 	if name == "part" && l.Sheet == "Operations" {
 		sheet, ok = "Parts", true
 	}
-	if l.Sheet == "Quote lines" && name == "quote" {
+	if table.OfQuotes(l.Sheet) && name == "quote" {
 		dv.SetSqrefDropList("Quotes!$D$1:$Z$1")
 		dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "This is no column of the sheet Quotes.")
 		return nil

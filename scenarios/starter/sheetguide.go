@@ -56,6 +56,12 @@ var sheetGuides = map[string][]string{
 		"From: the Place of a quote. Delivery term: where it differs by term; empty for all. Freight and Truck: per piece, and of a whole truck.",
 		"A lane stands in for what a quote does not state, before the Request does.",
 	},
+	"Negotiation record": {
+		"How to keep a record of talks",
+		"Quote: a column of the sheet Quotes. Date: as 2025-03-14. What was talked of, where it stood Before and After, in words or numbers.",
+		"The rows of a supplier stand in the questions to him, and nowhere else. Nothing is reckoned from them: an amount of a line that is agreed",
+		"goes into the column Agreed of Quote lines, a new price or term into the sheet Quotes.",
+	},
 	"Quote rules": {
 		"How to give a rule other bounds",
 		"Rule: its name, as r4; piececost quotes --rules lists them. Low, High: in the unit of the rule. Use: no leaves it out.",

@@ -36,6 +36,12 @@ type Quote struct {
 	Delivered *float64 `json:"levelised_delivered_cost"`
 	// What is paid before the start.
 	Cash *float64 `json:"cash_before_start"`
+	// Price without tools in the model currency, a piece.
+	Price *float64 `json:"price_without_tools"`
+	// The same with the amounts that were agreed on in place of the stated ones; left out where none were.
+	Agreed *float64 `json:"price_as_agreed,omitempty"`
+	// The should-cost of the price without tools, at the supplier's terms; left out where there is none.
+	PriceModel *float64 `json:"should_cost_without_tools,omitempty"`
 	// The steps from the stated price, in their order.
 	Chain []QuoteStep `json:"chain"`
 	// Elements of the price and of the should-cost; null where the part could not be costed.

@@ -87,6 +87,10 @@ type QuotesChange struct {
 	Lines []QuoteChange `json:"lines"`
 	// All together, a piece.
 	Total float64 `json:"total_a_piece"`
+	// What the supplier asks for the change, a piece; left out where that was not said.
+	Asked *float64 `json:"asked_a_piece,omitempty"`
+	// What does not fit in it; left out where nothing was found.
+	Findings []QuoteFinding `json:"findings,omitempty"`
 	// What the results are not for.
 	Caution string `json:"caution"`
 }

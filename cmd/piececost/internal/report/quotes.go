@@ -164,6 +164,10 @@ func (r *Quotes) elements(o *quote.Offer) {
 	price, model := value(o, "after_tools"), value(o, "model_price")
 	t.Line()
 	add("Price without tools", amount(price), amount(model), amount(price-model), whole((price-model)*r.asked()), "", "", "")
+	if o.HasAgreed() {
+		price = value(o, "agreed_price")
+		add("  with what was agreed", amount(price), amount(model), amount(price-model), whole((price-model)*r.asked()), "", "", "")
+	}
 	t.Fixed = columns[:4]
 	t.Groups = [][]term.Column{columns[4:]}
 	t.Print(r.w)
@@ -189,23 +193,31 @@ func (r *Quotes) findings(o *quote.Offer) {
 		fmt.Fprintln(r.w, "  no findings")
 	}
 	for _, f := range o.Findings {
-		unit := r.ruleUnit(f.Rule, o)
-		words := fmt.Sprintf("%s %s: %s, expected %s", strings.ToUpper(f.Rule.Name), f.Rule.What, unit.of(f.Value), unit.between(f.Low, f.High))
-		if f.Line != nil {
-			words = fmt.Sprintf("%s line %s, %s: off by %s", strings.ToUpper(f.Rule.Name), inert(f.Line.Text("line")), f.Rule.What, unit.of(f.Value))
-		}
-		if !math.IsNaN(f.Effect) {
-			words += fmt.Sprintf("; effect %s a piece, %s a year", term.Signed(f.Effect, 4), whole(f.AYear))
-		}
-		if len(f.Assumed) > 0 {
-			words += " (assumed: " + strings.ToLower(strings.Join(f.Assumed, ", ")) + ")"
-		}
-		term.Wrap(r.w, "  ", "      ", words)
-		term.Wrap(r.w, "      ask: ", "      ", f.Rule.Question)
+		r.finding(o, f)
 	}
 	for _, p := range o.Patterns {
 		term.Wrap(r.w, "  together: ", "      ", fmt.Sprintf("%s (%s). %s", p.Pattern, strings.ToUpper(strings.Join(p.Evidence, ", ")), p.Says))
 	}
+}
+
+// finding prints a rule that does not hold, with its numbers, its effect and the question.
+func (r *Quotes) finding(o *quote.Offer, f quote.Finding) {
+	unit := r.ruleUnit(f.Rule, o)
+	words := fmt.Sprintf("%s %s: %s, expected %s", strings.ToUpper(f.Rule.Name), f.Rule.What, unit.of(f.Value), unit.between(f.Low, f.High))
+	if f.Line != nil {
+		at := fmt.Sprintf("%s line %s, %s: ", strings.ToUpper(f.Rule.Name), inert(f.Line.Text("line")), f.Rule.What)
+		if words = at + "off by " + unit.of(f.Value); f.Rule.Unit != "currency" {
+			words = at + unit.of(f.Value) + ", expected " + unit.between(f.Low, f.High)
+		}
+	}
+	if !math.IsNaN(f.Effect) {
+		words += fmt.Sprintf("; effect %s a piece, %s a year", term.Signed(f.Effect, 4), whole(f.AYear))
+	}
+	if len(f.Assumed) > 0 {
+		words += " (assumed: " + strings.ToLower(strings.Join(f.Assumed, ", ")) + ")"
+	}
+	term.Wrap(r.w, "  ", "      ", words)
+	term.Wrap(r.w, "      ask: ", "      ", f.Rule.Question)
 }
 
 // shownUnit writes values of a rule.

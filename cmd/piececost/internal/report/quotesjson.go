@@ -31,7 +31,7 @@ func (r *Quotes) JSON(file string) wire.Quotes {
 func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 	out := wire.Quote{Name: o.Quote.Key, Supplier: o.Quote.Text("supplier"), Currency: o.Quote.Currency, Rate: o.Quote.Rate, RankBefore: o.RankBefore,
 		RankAfter: o.RankAfter, EqualTerms: number(value(o, "equal_terms_price")), Delivered: number(value(o, "levelised_delivered_cost")),
-		Cash: number(value(o, "cash_before_start")), Chain: []wire.QuoteStep{}, Lines: []wire.QuoteLines{},
+		Cash: number(value(o, "cash_before_start")), Price: number(value(o, "after_tools")), Chain: []wire.QuoteStep{}, Lines: []wire.QuoteLines{},
 		Findings: []wire.QuoteFinding{}, Patterns: []wire.QuotePattern{},
 		NotChecked: []wire.QuoteUnchecked{}, OpenPoints: []wire.QuoteOpenPoint{}, Explanations: []wire.QuoteExplanation{}}
 	for _, s := range o.Chain {
@@ -39,6 +39,10 @@ func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 			Assumed: s.Assumed})
 	}
 	if o.Model != nil {
+		out.PriceModel = number(value(o, "model_price"))
+		if o.HasAgreed() {
+			out.Agreed = number(value(o, "agreed_price"))
+		}
 		for _, e := range o.Elements {
 			more := e.Quoted - e.Model
 			out.Elements = append(out.Elements, wire.QuoteElement{Element: e.Name, Label: e.Label, Quoted: number(e.Quoted), Model: number(e.Model),
@@ -53,7 +57,7 @@ func (r *Quotes) quote(o *quote.Offer) wire.Quote {
 		out.NoModel = append(out.NoModel, d.String())
 	}
 	for _, f := range o.Findings {
-		out.Findings = append(out.Findings, r.finding(o, f))
+		out.Findings = append(out.Findings, r.findingJSON(o, f))
 	}
 	for _, p := range o.Patterns {
 		out.Patterns = append(out.Patterns, wire.QuotePattern{Pattern: p.Pattern, Says: p.Says, Evidence: p.Evidence})
@@ -81,7 +85,7 @@ func (r *Quotes) besideJSON(o *quote.Offer, x quote.Counterpart) wire.QuoteLines
 	return out
 }
 
-func (r *Quotes) finding(o *quote.Offer, f quote.Finding) wire.QuoteFinding {
+func (r *Quotes) findingJSON(o *quote.Offer, f quote.Finding) wire.QuoteFinding {
 	u := r.ruleUnit(f.Rule, o)
 	out := wire.QuoteFinding{Rule: f.Rule.Name, What: f.Rule.What, Shows: f.Rule.Shows, Value: u.shown(f.Value), Low: number(u.shown(f.Low)),
 		High: number(u.shown(f.High)), Unit: u.text, Effect: number(f.Effect), EffectYear: number(f.AYear), Question: f.Rule.Question, Assumed: f.Assumed}
@@ -153,6 +157,9 @@ func Questions(w io.Writer, q quote.Questions) {
 	line("")
 	line("| Date | What | Before | After |")
 	line("| --- | --- | --- | --- |")
+	for _, t := range q.Talks {
+		line("| ", plain(t.Date), " | ", plain(t.What), " | ", plain(t.Before), " | ", plain(t.After), " |")
+	}
 	line("| | | | |")
 }
 

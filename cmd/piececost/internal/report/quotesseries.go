@@ -147,11 +147,11 @@ func (r *Clause) JSON(file string) wire.QuotesClause {
 // Change prints a change request priced from a quote's own lines.
 type Change struct {
 	Offer *quote.Offer
-	Lines []quote.ChangedLine
-	Total float64
+	*quote.Changed
+	Rules Quotes // how findings are printed
 }
 
-// Print prints a line for each changed line of the breakdown.
+// Print prints a line for each changed line of the breakdown, and what is asked for the change.
 func (r *Change) Print(w io.Writer) {
 	fmt.Fprintf(w, "%s: the change by its own lines [%s per piece]\n", offerName(r.Offer), r.Offer.Quote.Currency)
 	t := term.Blocks{Corner: "Line", Fixed: []term.Column{{Head: "more"}}}
@@ -163,7 +163,14 @@ func (r *Change) Print(w io.Writer) {
 	}
 	t.Line()
 	add("All together", r.Total)
+	if r.Asked > 0 {
+		add("Asked for it", r.Asked)
+	}
 	t.Print(w)
+	r.Rules.w = w
+	for _, f := range r.Found {
+		r.Rules.finding(r.Offer, f)
+	}
 }
 
 // CSV prints a line for each changed line of the breakdown.
@@ -179,6 +186,12 @@ func (r *Change) CSV(w io.Writer) {
 func (r *Change) JSON(file string) wire.QuotesChange {
 	out := wire.QuotesChange{Answer: wire.Begin[wire.QuotesChange](), File: file, Currency: r.Offer.Quote.Currency, Quote: r.Offer.Quote.Key,
 		Lines: []wire.QuoteChange{}, Total: r.Total, Caution: wire.Caution}
+	if r.Asked > 0 {
+		out.Asked = &r.Asked
+	}
+	for _, f := range r.Found {
+		out.Findings = append(out.Findings, r.Rules.findingJSON(r.Offer, f))
+	}
 	for _, l := range r.Lines {
 		out.Lines = append(out.Lines, wire.QuoteChange{Line: l.Line.Text("line"), Text: l.Line.Text("text"), Amount: l.Amount})
 	}
