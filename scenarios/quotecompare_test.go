@@ -61,7 +61,14 @@ func differsInChain(q *refQuote, o *quote.Offer) (out []string) {
 	if len(o.Chain) != 13 {
 		out = append(out, fmt.Sprintf("the chain has %d steps", len(o.Chain)))
 	}
-	for name, want := range map[string]float64{"cash_before_start": q.cash, "delivered_cost_a_year": q.levelised * q.n, "sets_needed": q.sets,
+	agreed := 0.0 // less than stated, of lines that are in the price without tools
+	for _, l := range q.lines {
+		if l["Element"] != "tool" && l["Element"] != "tooling" {
+			agreed += or(refNumberOr(l["Agreed"])-refNumberOr(l["Amount"]), 0) * q.rate
+		}
+	}
+	for name, want := range map[string]float64{"agreed_price": q.after4 + agreed, "agreed_less_model": q.after4 + agreed - q.modelPrice(),
+		"cash_before_start": q.cash, "delivered_cost_a_year": q.levelised * q.n, "sets_needed": q.sets,
 		"price_less_model": q.after4 - q.modelPrice()} {
 		got, ok := o.Entry.Value(name)
 		if !ok {

@@ -308,7 +308,7 @@ func originsOf(t *testing.T, book, form string) {
 			sources = append(sources, r[source])
 		}
 	}
-	want := form + ", Price breakdown: Element B3, Quantity E3, Unit F3, Rate G3, Amount R3"
+	want := form + ", Price breakdown: Element B3, Quantity E3, Unit F3, Rate G3, Amount T3"
 	if len(sources) != 5 || sources[1] != want {
 		t.Errorf("sources %q, want the second %q", sources, want)
 	}

@@ -57,6 +57,15 @@ func refNumber(t testing.TB, text string) float64 {
 	return v
 }
 
+// refNumberOr is a number of a cell, NaN of an empty one.
+func refNumberOr(text string) float64 {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return math.NaN()
+	}
+	return v
+}
+
 // num is a number of a quote, NaN where it states none. Money with a code is turned into the quote's own.
 func (q *refQuote) num(t testing.TB, column, name string) float64 {
 	text := q.sheets.in(column, name)
