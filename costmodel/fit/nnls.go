@@ -4,15 +4,15 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// nonNegative finds which columns of a (m×n, full rank, norms near 1) are free of their bound in the least-squares solution
+// nonNegative finds which columns of a (m×n, full rank, norms near 1) are free of their bound, and x, in the least-squares solution
 // for y in which those that are bounded are 0 or above: the algorithm NNLS of Lawson and Hanson (1974), 23.10, with columns that
 // have no bound free from the start. A step that does not lessen the error is taken back, so that rounding can't make it circle.
-func nonNegative(a mat.Matrix, y []float64, bounded []bool) (free []bool) {
+func nonNegative(a mat.Matrix, y []float64, bounded []bool) *activeSet {
 	s := compressed(a, y, bounded)
 	for {
 		j := s.mostWanted()
 		if j < 0 {
-			return s.free
+			return s
 		}
 		s.admit(j)
 	}

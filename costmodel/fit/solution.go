@@ -14,7 +14,7 @@ type solution struct {
 
 // solve fits a system of full rank.
 func (s *system) solve() *solution {
-	free := nonNegative(s.a, s.y, s.bounded)
+	free := nonNegative(s.a, s.y, s.bounded).free
 	m, n := s.a.Dims()
 	out := &solution{free: free, x: make([]float64, n), residuals: s.y, leverages: make([]float64, m)}
 	columns, part := freeColumns(s.a, free)
