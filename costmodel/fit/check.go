@@ -37,18 +37,27 @@ func (p Problem) checkCoefficients() (r Refused) {
 				Do: "give them different names"})
 		}
 		first[c.Name] = j
-		if c.Held && !usable(c.Value) {
-			r = append(r, Finding{Code: BadValue, Coefficients: []int{j}, What: fmt.Sprintf("%s is held at %g", p.name(j), c.Value), Do: ordinary})
-		}
-		if c.Held && c.NotNegative && c.Value < 0 {
-			r = append(r, Finding{Code: BadValue, Coefficients: []int{j},
-				What: fmt.Sprintf("%s is held at %g and must not be negative", p.name(j), c.Value), Do: "hold it at 0 or above, or let it be negative"})
-		}
+		r = append(r, p.checkHeld(j)...)
 	}
 	if len(p.found()) == 0 {
 		r = append(r, Finding{Code: NothingToFind, What: "no coefficient is to be found", Do: "let at least one of them be found instead of held"})
 	}
 	return r
+}
+
+func (p Problem) checkHeld(j int) Refused {
+	c := p.Coefficients[j]
+	f := Finding{Code: BadValue, Coefficients: []int{j}, What: fmt.Sprintf("%s is held at %g", p.name(j), c.Value), Do: ordinary}
+	switch {
+	case !c.Held:
+		return nil
+	case !usable(c.Value):
+		return Refused{f}
+	case c.NotNegative && c.Value < 0:
+		f.What, f.Do = f.What+" and must not be negative", "hold it at 0 or above, or let it be negative"
+		return Refused{f}
+	}
+	return nil
 }
 
 const ordinary = "give 0 or a number between 1e-30 and 1e30"
@@ -88,7 +97,7 @@ func (p Problem) checkRow(i int) (r Refused) {
 // checkRowCount asks for one row more than coefficients: with as many the fit meets every row and tells nothing of its error.
 func (p Problem) checkRowCount() Refused {
 	n, m := len(p.found()), len(p.Rows)
-	if m > n {
+	if n == 0 || m > n {
 		return nil
 	}
 	missing := n + 1 - m

@@ -8,22 +8,40 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// The bounds of Belsley, Kuh and Welsch (1980), 3.2: a condition index from 30 on is a strong near dependency, and coefficients
-// take part in it that have at least half of their variance from it.
-const (
-	strongIndex     = 30
-	shareOfVariance = 0.5
-)
+// A condition index from 30 on is a strong near dependency: Belsley, Kuh and Welsch (1980), 3.2.
+const strongIndex = 30
 
-// A dependency is a direction in which the columns nearly vanish.
+// A column has a part in a near dependency from this share of the greatest part on: our own bound. Variance proportions, the
+// usual way to name them, also name columns that only suffer from it, such as the intercept where two others go together.
+const visiblePart = 0.1
+
+// A dependency is a direction in which the columns, each of norm 1, nearly vanish.
 type dependency struct {
-	index float64   // greatest singular value over this one
-	share []float64 // n: which part of each coefficient's variance comes from it
+	index float64   // greatest singular value over this one's
+	part  []float64 // n: of each column
 }
 
 // dependencies gives the near dependencies of columns of norm 1, not centred, the strongest first, and the greatest condition
 // index of all.
 func dependencies(f factor) ([]dependency, float64) {
+	n := f.r.N
+	unit := f.unitColumns()
+	var svd mat.SVD
+	if !svd.Factorize(unit, mat.SVDThin) {
+		return nil, math.MaxFloat64
+	}
+	var v mat.Dense
+	svd.VTo(&v)
+	d := svd.Values(nil)
+	var found []dependency
+	for k := n - 1; k >= 0 && d[0]/d[k] >= strongIndex; k-- {
+		found = append(found, dependency{d[0] / d[k], mat.Col(nil, k, &v)})
+	}
+	return found, d[0] / d[n-1]
+}
+
+// unitColumns is R with columns in the matrix's order, each scaled to norm 1.
+func (f factor) unitColumns() *mat.Dense {
 	n := f.r.N
 	unit := mat.NewDense(n, n, nil)
 	for j := range n {
@@ -36,53 +54,16 @@ func dependencies(f factor) ([]dependency, float64) {
 			unit.Set(i, f.perm[j], column[i]/length)
 		}
 	}
-	var svd mat.SVD
-	if !svd.Factorize(unit, mat.SVDThin) {
-		return nil, math.MaxFloat64
-	}
-	var v mat.Dense
-	svd.VTo(&v)
-	return sharesOf(svd.Values(nil), &v)
+	return unit
 }
 
-// sharesOf takes the variance of each coefficient apart by singular values d; v has the right singular vectors as columns.
-func sharesOf(d []float64, v *mat.Dense) (found []dependency, condition float64) {
-	n := len(d)
-	part := func(j, k int) float64 { x := v.At(j, k) / d[k]; return x * x }
-	for k := n - 1; k >= 0; k-- {
-		dep := dependency{index: d[0] / d[k], share: make([]float64, n)}
-		for j := range n {
-			total := 0.0
-			for l := range n {
-				total += part(j, l)
-			}
-			dep.share[j] = part(j, k) / total
-		}
-		condition = max(condition, dep.index)
-		if dep.index >= strongIndex {
-			found = append(found, dep)
-		}
-	}
-	return found, condition
-}
-
-// nearlyDependent warns of coefficients that the data can hardly tell apart. Where near dependencies share a coefficient, their
-// shares are taken together, as Belsley, Kuh and Welsch do.
+// nearlyDependent warns of coefficients that the data can hardly tell apart.
 func (s *system) nearlyDependent(p Problem, found []dependency) (warnings []Finding) {
 	said := map[string]bool{}
-	all := make([]float64, len(s.index))
 	for _, d := range found {
-		for j, x := range d.share {
-			all[j] += x
-		}
-	}
-	for _, d := range found {
-		together := s.partakers(d.share)
-		if len(together) < 2 {
-			together = s.partakers(all)
-		}
+		together := s.partakers(d.part)
 		key := fmt.Sprint(together)
-		if len(together) < 2 || said[key] {
+		if said[key] {
 			continue
 		}
 		said[key] = true
@@ -94,10 +75,10 @@ func (s *system) nearlyDependent(p Problem, found []dependency) (warnings []Find
 	return warnings
 }
 
-// partakers are the coefficients with at least half of their variance.
-func (s *system) partakers(share []float64) (js []int) {
-	for k, x := range share {
-		if x >= shareOfVariance {
+// partakers are the coefficients whose columns have a visible part.
+func (s *system) partakers(part []float64) (js []int) {
+	for k, x := range part {
+		if math.Abs(x) >= visiblePart*largest(part) {
 			js = append(js, s.index[k])
 		}
 	}

@@ -17,6 +17,6 @@
 // coefficients, as if the ones at the bound had been left out from the start: the usual reading, and a lenient one.
 //
 // Sources: C. L. Lawson, R. J. Hanson, Solving Least Squares Problems (1974), chapter 23, for the active set; D. A. Belsley,
-// E. Kuh, R. E. Welsch, Regression Diagnostics (1980), for leverage, condition indexes and variance proportions; R. D. Cook,
+// E. Kuh, R. E. Welsch, Regression Diagnostics (1980), for leverage and condition indexes; R. D. Cook,
 // Technometrics 19 (1977), for the distance.
 package fit

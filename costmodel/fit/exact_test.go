@@ -144,3 +144,5 @@ func digits(got, want float64) float64 {
 	}
 	return -math.Log10(off)
 }
+
+func quotient(a, b *big.Rat) *big.Rat { return new(big.Rat).Quo(a, b) }

@@ -12,9 +12,18 @@ type solution struct {
 	leverages []float64 // m
 }
 
-// solve fits a system of full rank.
+// solve fits a system of full rank. A bounded column that the active set left free but that rounding takes below 0 is 0.
 func (s *system) solve() *solution {
 	free := nonNegative(s.a, s.y, s.bounded).free
+	out := s.solveFree(free)
+	for out.dropNegative(s.bounded) {
+		out = s.solveFree(out.free)
+	}
+	return out
+}
+
+// solveFree is plain least squares of the free columns.
+func (s *system) solveFree(free []bool) *solution {
 	m, n := s.a.Dims()
 	out := &solution{free: free, x: make([]float64, n), residuals: s.y, leverages: make([]float64, m)}
 	columns, part := freeColumns(s.a, free)
@@ -28,6 +37,16 @@ func (s *system) solve() *solution {
 	out.residuals = out.factor.residuals(s.y)
 	out.leverages = out.factor.leverages()
 	return out
+}
+
+// dropNegative takes bounded columns at or below 0 from the free ones and tells whether there was any.
+func (l *solution) dropNegative(bounded []bool) (any bool) {
+	for _, j := range l.columns {
+		if bounded[j] && l.x[j] <= 0 {
+			l.free[j], any = false, true
+		}
+	}
+	return any
 }
 
 // predict is what the solution gives for row i of a system with its columns, in that system's scale.

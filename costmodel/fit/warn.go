@@ -71,7 +71,7 @@ func (r *Result) dominant(p Problem, coefficients int) (warnings []Finding) {
 		f.What = fmt.Sprintf("%s lies far from the others and largely determines its own fitted value (leverage %.2f of at most 1, %.2f on average)",
 			p.label(i), w.Leverage, mean)
 		if pulls {
-			f.What = fmt.Sprintf("%s dominates the fit (Cook's distance %.1f, above %d is strong)", p.label(i), w.Cook, strongCook)
+			f.What = fmt.Sprintf("%s dominates the fit (Cook's distance %.3g, above %d is strong)", p.label(i), w.Cook, strongCook)
 		}
 		warnings = append(warnings, f)
 	}
