@@ -48,10 +48,11 @@ type boundsKept struct {
 	held  []int      // columns at their bound
 	pull  []float64  // of the held ones: column times residuals
 	cross *mat.Dense // held columns times free ones
+	most  float64    // what a pull may be by rounding alone
 }
 
 func newBoundsKept(s *system, l *solution) *boundsKept {
-	b := &boundsKept{s: s, l: l}
+	b := &boundsKept{s: s, l: l, most: rounding(len(s.y)) * norm(s.y)}
 	rest := mat.NewVecDense(len(s.y), l.residuals)
 	for j, free := range l.free {
 		if !free {
@@ -88,7 +89,7 @@ func (b *boundsKept) without(i int) bool {
 		for c, m := range move {
 			pull += b.cross.At(k, c) * m
 		}
-		if pull >= -rounding(len(b.s.y))*norm(b.s.y) {
+		if pull >= -b.most {
 			return false
 		}
 	}

@@ -12,7 +12,8 @@ import (
 
 // tools is a problem that can be fitted; a test spoils it.
 func tools() Problem {
-	p := Problem{Of: "tool price", Coefficients: []Coefficient{{Name: "intercept"}, {Name: "face area", NotNegative: true}, {Name: "stages", NotNegative: true}}}
+	p := Problem{Of: "tool price"}
+	p.Coefficients = []Coefficient{{Name: "intercept"}, {Name: "face area", NotNegative: true}, {Name: "stages", NotNegative: true}}
 	for i, x := range [][2]float64{{1, 3}, {2, 5}, {4, 2}, {5, 6}, {7, 1}, {9, 4}, {3, 4}, {6, 5}, {8, 2}, {2, 1}} {
 		p.Rows = append(p.Rows, Row{Label: fmt.Sprintf("T%d", i+1), X: []float64{1, x[0], x[1]}, Observed: 10 + 3*x[0] + 5*x[1] + float64(i%3)})
 	}
@@ -54,7 +55,8 @@ func TestRefused(t *testing.T) {
 		{"weight", func(p *Problem) { p.Rows[5].Weight = -1 }, BadValue, []string{"row `T6`: a weight of -1"}, nil, []int{5}},
 		{"no label", func(p *Problem) { p.Rows[5].Weight = -1; p.Rows[5].Label = "" }, BadValue, []string{"row 6: a weight"}, nil, []int{5}},
 		{"short row", func(p *Problem) { p.Rows[5].X = p.Rows[5].X[:1] }, BadValue, []string{"row `T6`: 1 value for 3 coefficients"}, nil, []int{5}},
-		{"name twice", func(p *Problem) { p.Coefficients[2].Name = "face area" }, BadName, []string{"two coefficients are called `face area`"}, []int{1, 2}, nil},
+		{"name twice", func(p *Problem) { p.Coefficients[2].Name = "face area" }, BadName,
+			[]string{"two coefficients are called `face area`"}, []int{1, 2}, nil},
 		{"no name", func(p *Problem) { p.Coefficients[2].Name = "" }, BadName, []string{"coefficient 3 has no name"}, []int{2}, nil},
 		{"held at nonsense", func(p *Problem) { p.Coefficients[2].Held, p.Coefficients[2].Value = true, math.Inf(-1) }, BadValue,
 			[]string{"`stages` is held at -Inf"}, []int{2}, nil},

@@ -46,7 +46,8 @@ func (r *Result) rowsAlone(p Problem, s *system, all factor) (warnings []Finding
 			}
 		}
 		warnings = append(warnings, Finding{Code: RowAlone, Coefficients: js, Rows: []int{i},
-			What: fmt.Sprintf("only %s tells %s; its error can't be seen", p.label(i), p.names(js)), Do: "add another row like it, or hold one of them at a value"})
+			What: fmt.Sprintf("only %s tells %s; its error can't be seen", p.label(i), p.names(js)),
+			Do:   "add another row like it, or hold one of them at a value"})
 	}
 	return warnings
 }
