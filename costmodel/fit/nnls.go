@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -25,8 +27,9 @@ type activeSet struct {
 	bounded []bool
 	free    []bool
 	x       []float64
-	rest    []float64 // y less a times x
-	refused []bool    // columns that did not help since the last step that did
+	across  func(v []float64) []float64 // what of v is not in the span of the free columns
+	rest    []float64                   // that of y
+	refused []bool                      // columns that did not help since the last step that did
 }
 
 // compressed turns m rows into as many as a has columns, and one: Qᵀ of a and y together, which leaves every error as it is.
@@ -47,7 +50,7 @@ func compressed(a mat.Matrix, y []float64, bounded []bool) *activeSet {
 		s.free[j] = !b
 	}
 	s.x, s.refused = s.solve(), make([]bool, n)
-	s.rest = s.restOf(s.x)
+	s.rest = s.across(s.y)
 	return s
 }
 
@@ -56,9 +59,11 @@ func (s *activeSet) solve() []float64 {
 	x := make([]float64, len(s.free))
 	columns, part := freeColumns(s.a, s.free)
 	if len(columns) == 0 {
+		s.across = func(v []float64) []float64 { return v }
 		return x
 	}
 	f := factorize(part)
+	s.across = f.residuals
 	for k, z := range f.solve(f.project(s.y)) {
 		x[columns[k]] = z
 	}
@@ -83,22 +88,23 @@ func freeColumns(a *mat.Dense, free []bool) (columns []int, part *mat.Dense) {
 	return columns, part
 }
 
-func (s *activeSet) restOf(x []float64) []float64 {
-	var rest mat.VecDense
-	rest.MulVec(s.a, mat.NewVecDense(len(x), x))
-	rest.SubVec(mat.NewVecDense(len(s.y), s.y), &rest)
-	return rest.RawVector().Data
-}
-
-// mostWanted is the column at its bound whose growth lessens the error most, beyond rounding, or -1.
+// mostWanted is the column at its bound whose growth lessens the error most, beyond rounding, or -1. Judged is what of it the free
+// columns can't give: beside that, its product with the rest vanishes in rounding long before the columns depend on each other.
 func (s *activeSet) mostWanted() int {
-	best, most := -1, rounding(len(s.x))*norm(s.y)
+	best, most := -1, 0.0
 	for j, free := range s.free {
 		if free || s.refused[j] {
 			continue
 		}
 		column := mat.Col(nil, j, s.a)
-		if pull := mat.Dot(mat.NewVecDense(len(column), column), mat.NewVecDense(len(s.rest), s.rest)) / norm(column); pull > most {
+		across := s.across(column)
+		length := norm(across)
+		if length == 0 {
+			continue
+		}
+		pull := mat.Dot(mat.NewVecDense(len(across), across), mat.NewVecDense(len(s.rest), s.rest)) / length
+		doubt := rounding(len(s.x)) * (norm(s.y) + norm(s.rest)*norm(column)/length)
+		if pull > doubt && pull > most {
 			best, most = j, pull
 		}
 	}
@@ -110,21 +116,19 @@ func rounding(n int) float64 { return 4 * float64(n+1) * epsilon }
 
 // admit frees column j and takes the step, unless that doesn't lessen the error.
 func (s *activeSet) admit(j int) {
-	free, x := append([]bool(nil), s.free...), append([]float64(nil), s.x...)
+	before := *s
+	s.free, s.x = slices.Clone(s.free), slices.Clone(s.x)
 	s.free[j] = true
 	z := s.solve()
-	if z[j] > 0 {
-		for s.stepTowards(z) {
-			z = s.solve()
-		}
-		s.x = z
-		if rest := s.restOf(z); norm(rest) < norm(s.rest) {
-			s.rest = rest
-			clear(s.refused)
-			return
-		}
+	for s.stepTowards(z) {
+		z = s.solve()
 	}
-	s.free, s.x = free, x
+	s.x = z
+	if s.rest = s.across(s.y); norm(s.rest) < norm(before.rest) {
+		clear(s.refused)
+		return
+	}
+	*s = before
 	s.refused[j] = true
 }
 

@@ -67,6 +67,21 @@ func TestWarnings(t *testing.T) {
 	}
 }
 
+// TestLeverageOfManyRows: 2.5 times the others' size among 20 rows is a leverage of 2.5² / (19 + 2.5²) = 0.25: five times the mean,
+// and nothing to warn of.
+func TestLeverageOfManyRows(t *testing.T) {
+	p := Problem{Weighting: Absolute, Coefficients: []Coefficient{{Name: "stages"}}}
+	for i := range 20 {
+		p.Rows = append(p.Rows, Row{X: []float64{1}, Observed: 10 + float64(i%3)})
+	}
+	p.Rows[7].X[0], p.Rows[7].Observed = 2.5, 27
+	r := mustFit(t, p)
+	near(t, "leverage", r.Rows[7].Leverage, 6.25/25.25, 1e-14)
+	if len(r.Warnings) > 0 {
+		t.Errorf("%v", r.Warnings)
+	}
+}
+
 // TestTwoNearDependencies are two warnings, each with its own coefficients.
 func TestTwoNearDependencies(t *testing.T) {
 	p := tools()
