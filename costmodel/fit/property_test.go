@@ -237,3 +237,32 @@ func TestRoundingIsNotNegative(t *testing.T) {
 		}
 	}
 }
+
+// TestAtTheBoundIsLeftOut: a fit with coefficients at their bound has the statistics of a fit without them, as doc.go says.
+func TestAtTheBoundIsLeftOut(t *testing.T) {
+	seen := 0
+	each(t, 0.9, func(t *testing.T, _ *rand.Rand, p Problem, _ []float64) {
+		with := mustFit(t, p)
+		seen += len(with.Bounds())
+		q := p
+		q.Coefficients = append([]Coefficient(nil), p.Coefficients...)
+		for _, j := range with.Bounds() {
+			q.Coefficients[j].Held, q.Coefficients[j].Value = true, 0
+		}
+		without := mustFit(t, q)
+		if with.Freedom != without.Freedom || with.Freedom != len(p.Rows)-len(p.Coefficients)+len(with.Bounds()) {
+			t.Fatalf("%d and %d degrees of freedom", with.Freedom, without.Freedom)
+		}
+		alike(t, "residual standard deviation", with.ResidualSD, without.ResidualSD)
+		for j := range p.Coefficients {
+			alike(t, "error", with.Coefficients[j].Error, without.Coefficients[j].Error)
+			alike(t, "high", with.Coefficients[j].High, without.Coefficients[j].High)
+		}
+		for i := range p.Rows {
+			alike(t, "Cook", with.Rows[i].Cook, without.Rows[i].Cook)
+		}
+	})
+	if seen < 50 {
+		t.Errorf("only %d at their bound", seen)
+	}
+}
