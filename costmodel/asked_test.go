@@ -119,7 +119,7 @@ func TestAskedQuantityChanged(t *testing.T) {
 }
 
 // libraryBlind are the packages that know no library: their words are units, functions and parts of files.
-var libraryBlind = []string{"costmodel/units", "costmodel/formula", "costmodel/kernel", "costmodel/plan", "scenarios/lint", "scenarios/ooxml",
+var libraryBlind = []string{"costmodel/units", "costmodel/formula", "costmodel/kernel", "costmodel/plan", "costmodel/fit", "scenarios/lint", "scenarios/ooxml",
 	"scenarios/safefile", "scenarios/seal", "scenarios/sheetformula"}
 
 // accessors are the methods that take a quantity by its name.
