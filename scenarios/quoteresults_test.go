@@ -48,6 +48,9 @@ func writeQuotes(t *testing.T, files fstest.MapFS, path string) *Result {
 	saveTables(t, files, path)
 	r := resultOf(t, path)
 	r.Quotes = askModel(t, r.Details[0].Plan.Model)
+	if err := r.Quotes.Explain(t.Context()); err != nil {
+		t.Fatal(err)
+	}
 	saveResults(t, path, r)
 	return r
 }
