@@ -22,6 +22,8 @@ type Grade struct {
 	Standard  string // that has the designation
 	Form      string // in which it is bought
 	Verify    string // what to look up before a result rests on the values
+
+	numbers map[string]float64 // of Items, by name, in their units
 }
 
 // gradeFile is the form of a file of templates/grades: a family of grades with what they have in common.
@@ -63,6 +65,22 @@ func (n *gradeNumber) UnmarshalYAML(v *yaml.Node) error {
 		return fmt.Errorf("a value is a number or a rising pair")
 	}
 	return nil
+}
+
+// middle is the number, or that between both.
+func (n gradeNumber) middle() float64 {
+	sum := 0.0
+	for _, text := range n {
+		f, _ := strconv.ParseFloat(text, 64) // as it was read
+		sum += f
+	}
+	return sum / float64(len(n))
+}
+
+// Number is the value of a quantity in the unit of its item; ok is false where the grade brings none.
+func (g *Grade) Number(name string) (v float64, ok bool) {
+	v, ok = g.numbers[name]
+	return v, ok
 }
 
 // loadGrades reads templates/grades; equations must have been read before, since a value is one of an input of a material and stands in
@@ -169,7 +187,7 @@ func (r *gradeReader) wellFounded(at *yaml.Node, v gradeValue) error {
 // grade reads one grade: its other names, what differs from its family, and its values.
 func (r *gradeReader) grade(key, n *yaml.Node) (*Grade, error) {
 	g := &Grade{Template: &Template{File: r.file, Scope: gradeScope, Name: key.Value}, Family: r.family.Family, Standard: r.family.Standard,
-		Form: r.family.Form, Verify: r.family.Verify}
+		Form: r.family.Form, Verify: r.family.Verify, numbers: map[string]float64{}}
 	own := map[string]gradeValue{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		field, v := n.Content[i], n.Content[i+1]
@@ -261,6 +279,7 @@ func (r *gradeReader) item(g *Grade, at *yaml.Node, name string, own map[string]
 	of := r.inputs[name]
 	it := &Item{Name: name, Label: of.Label, Symbol: of.Symbol, Unit: of.Unit, Input: true, Kind: v.Kind, Within: v.Within, Note: v.Note,
 		place: table.Place{File: r.file, Row: at.Line}}
+	g.numbers[name] = v.Is.middle()
 	it.Is = quantityText(v.Is[0], of.Unit)
 	if len(v.Is) == 2 {
 		it.Is = fmt.Sprintf("(%s + %s) / 2", it.Is, quantityText(v.Is[1], of.Unit))

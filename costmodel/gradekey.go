@@ -14,7 +14,7 @@ var (
 	// gradeStandard is the standard that a designation stands in: "EN 10130", "DIN EN 10025-2:2019".
 	gradeStandard = regexp.MustCompile(`(^|[\s,;(])(din[\s-]*)?(en|iso)([\s-]*iso)?[\s-]*\d{3,5}(-\d+)?(:\d{4}(\+a\d)?)?([\s,;:)-]|$)`)
 	// gradeCoating is what EN 10346 and EN 10152 put behind a sheet's grade: coating, its mass, surface and treatment.
-	gradeCoating = regexp.MustCompile(`\+\s*(ze|zf|za|zm|zn|z|az|as)\s*\d*(/\d+)?([\s-]+(m?[abc]|[nmfrspcou]+|pc|co))*$`)
+	gradeCoating = regexp.MustCompile(`\+\s*(ze|zf|za|zm|zn|z|az|as)\s*\d*(/\d+)?([\s-]+[a-z]{1,2})*$`)
 	// gradeAlloy is what stands before the number of an aluminium alloy: wrought AW, cast AC.
 	gradeAlloy = regexp.MustCompile(`^(en[\s-]*)?a[wc][\s-]+`)
 	// gradeNumber4 is a steel number; a cell that holds a number has lost the noughts at its end.
@@ -53,6 +53,15 @@ func gradeKeysOf(list []*Grade) (map[string]*Grade, error) {
 // names are the designation and its other names.
 func (g *Grade) names() []string { return append([]string{g.Name}, g.Aliases...) }
 
+// GradeNames lists grades by their designations.
+func GradeNames(list []*Grade) []string {
+	var out []string
+	for _, g := range list {
+		out = append(out, g.Name)
+	}
+	return out
+}
+
 func (g *Grade) nameOr(none string) string {
 	if g == nil {
 		return none
@@ -76,6 +85,30 @@ func (lib *Library) Grade(text string) *Grade {
 		return nil
 	}
 	return byName
+}
+
+// SteelNumber is the number that a grade is known by beside its name, as 1.0338; empty where it has none.
+func (g *Grade) SteelNumber() string {
+	for _, name := range g.names() {
+		if m := gradeNumber4.FindStringSubmatchIndex(name); m != nil && m[4] == 0 {
+			return name[:m[5]]
+		}
+	}
+	return ""
+}
+
+// GradesOf lists the grades of a standard, a family or a form, all where the text is empty.
+func (lib *Library) GradesOf(text string) (out []*Grade) {
+	text = strings.ToLower(strings.TrimSpace(text))
+	for _, g := range lib.Grades {
+		for _, of := range []string{g.Standard, g.Family, g.Form} {
+			if strings.Contains(strings.ToLower(of), text) {
+				out = append(out, g)
+				break
+			}
+		}
+	}
+	return out
 }
 
 // mostNearGrades is how many designations a message names.

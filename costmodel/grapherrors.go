@@ -44,6 +44,9 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 		sheet := slices.IndexFunc(table.Layouts, func(l table.Layout) bool { return l.Scope == other.To })
 		elsewhere = fmt.Sprintf(", or give its %s one in the sheet %s", other.Name, table.Layouts[sheet].Sheet)
 	}
+	if g.model.broughtBy(r, quantity) {
+		elsewhere += ", or the designation of a grade that `piececost grades` lists under Grade"
+	}
 	if col == 0 {
 		return g.missingColumn(r, heading, elsewhere)
 	}

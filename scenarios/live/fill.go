@@ -202,7 +202,9 @@ func (s *Sheet) quantityColumn(b *Block, n int32) {
 		c.Kind, c.Note, c.Source = Link, s.fact(b, n).Item.Note, factSource
 	case len(rows)+len(otherwise) == 0:
 		c.Kind = Link
-	case d != nil:
+	case d == nil:
+		c.Source, c.Note = s.gradeSources(b, n)
+	default:
 		c.Words, c.Source, c.Note = d.Item.Default(), d.Item.Source, d.Item.Note
 	}
 	whole := d != nil && len(rows) > 0 && s.uniform(b, rows, d.Equation)
@@ -220,6 +222,9 @@ func (s *Sheet) quantityCell(b *Block, c *Column, q *costmodel.Quantity, n int32
 		return s.valued(c, q, home.address(home.byQuantity[n], home.rowOf[e]), v)
 	}
 	o := s.Plan.Origin(e, n)
+	if s.fromGrade(e, n) {
+		return Cell{Kind: Number, Num: c.shown(v), Found: true}
+	}
 	switch o.Kind {
 	case costmodel.FromCell:
 		return s.inputCell(b, c, q, row, e, o.Input, v)
