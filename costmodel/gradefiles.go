@@ -285,18 +285,16 @@ func (r *gradeReader) item(g *Grade, at *yaml.Node, name string, own map[string]
 		it.Is = fmt.Sprintf("(%s + %s) / 2", it.Is, quantityText(v.Is[1], of.Unit))
 		which = fmt.Sprintf(", middle of %s to %s %s", v.Is[0], v.Is[1], of.Unit)
 	}
-	it.Source = fmt.Sprintf("templates/%s, %s: %s%s; %s", r.file, g.Name, sourceWords(v, g.Standard), which, it.HowSure())
+	it.Source = fmt.Sprintf("templates/%s, %s: %s", r.file, g.Name, sourceWords(v, g.Standard, which))
 	return it, nil
 }
 
-func sourceWords(v gradeValue, standard string) string {
-	switch {
-	case v.Source == "":
-		return "no source"
-	case strings.Contains(v.Source, "{standard}"):
-		return strings.ReplaceAll(v.Source, "{standard}", standard)
+// sourceWords says where a value comes from and by how much it may be off: "EN 10130, lower end of 140 to 210 MPa; from memory, within about 3 %".
+func sourceWords(v gradeValue, standard, which string) string {
+	if v.Source == "" {
+		return fmt.Sprintf("%s, no source%s; within about %v %%", v.Kind, which, v.Within)
 	}
-	return v.Source
+	return fmt.Sprintf("%s%s; %s, within about %v %%", strings.ReplaceAll(v.Source, "{standard}", standard), which, v.Kind, v.Within)
 }
 
 // quantityText writes a number as an expression has it.
@@ -306,6 +304,3 @@ func quantityText(number, unit string) string {
 	}
 	return `"` + number + " " + unit + `"`
 }
-
-// HowSure says where a grade's value comes from and by how much it may be off: "from memory, within about 5 %".
-func (it *Item) HowSure() string { return fmt.Sprintf("%s, within about %v %%", it.Kind, it.Within) }

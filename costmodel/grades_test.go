@@ -354,7 +354,7 @@ func TestGradeFindings(t *testing.T) {
 		{"Material,Grade,Base price [EUR/kg],Density [kg/m3]\nM,tantalum,0.9,16600\n", "", `unknown grade "tantalum"`, "leave the cell empty and type its values", "B2"},
 		{typedDC04, "Materials,M,Grade,,DC4\n", `unknown grade "DC4"`, "did you mean DC04?", "E4"},
 		{"Material,Grade\nM,DC04\n", "", "the sheet has no column Base price", "", table.Place{}.Cell()},
-		{"Material,Base price [EUR/kg],Density [kg/m3]\nM,0.9,\n", "", "Density of material M is missing", "or the designation of a grade that `piececost grades` lists under Grade", "C2"},
+		{"Material,Base price [EUR/kg],Density [kg/m3]\nM,0.9,\n", "", "Density of material M is missing", "or write under Grade one that `piececost grades` lists", "C2"},
 		{"Material,Density [kg/m3],Base price [EUR/kg]\nM,7850,\n", "", "Base price of material M is missing", "fill its cell under Base price [EUR/kg]", "C2"},
 	} {
 		given := gradeCase(c.materials)
@@ -368,6 +368,8 @@ func TestGradeFindings(t *testing.T) {
 			t.Errorf("%q: nothing says %q: %v", c.materials, c.summary, all)
 		case !strings.Contains(all[i].Help, c.help) || all[i].Place.Cell() != c.cell || all[i].Severity != table.Error:
 			t.Errorf("%q: %v at %s: %s", c.materials, all[i].Severity, all[i].Place.Cell(), all[i].Help)
+		case strings.Contains(c.summary, "unknown") && len(all) > 1:
+			t.Errorf("%q: said besides: %+v", c.materials, all)
 		case strings.Contains(c.summary, "Base price of") && all[i].Help != c.help:
 			t.Errorf("a price: %s", all[i].Help)
 		}

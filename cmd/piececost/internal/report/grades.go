@@ -52,7 +52,7 @@ func bothText(g *costmodel.Grade, least, typical string) string {
 func ShowGrade(w io.Writer, g *costmodel.Grade) {
 	fmt.Fprintln(w, g.Name)
 	for _, line := range []struct{ title, text string }{{"also called: ", strings.Join(g.Aliases, ", ")}, {"family: ", g.Family}, {"standard: ", g.Standard},
-		{"form: ", g.Form}, {"note: ", g.Note}, {"look up first: ", g.Verify}} {
+		{"form: ", g.Form}, {"note: ", g.Note}, {"look up first: ", g.Verify}, {"file: ", "templates/" + g.File}} {
 		if line.text != "" {
 			term.Wrap(w, "  "+line.title, "    ", line.text)
 		}
@@ -68,7 +68,7 @@ func ShowGrade(w io.Writer, g *costmodel.Grade) {
 		if it.Note != "" {
 			term.Wrap(w, "  ", "    ", it.Note)
 		}
-		term.Wrap(w, "  source: ", "    ", it.Source)
+		term.Wrap(w, "  source: ", "    ", strings.TrimPrefix(it.Source, "templates/"+g.File+", "+g.Name+": "))
 	}
 	fmt.Fprintln(w)
 	term.Wrap(w, "", "", gradeCaution)
