@@ -93,8 +93,8 @@ func TestGradesInTheWorkbook(t *testing.T) {
 		}
 	}
 	told := strings.Join(slices.Sorted(maps.Values(cells)), "\n")
-	for _, text := range []string{"templates/grades/steel-sheet-soft-hot-dip.yaml, DX54D: EN 10346, table of mechanical properties, middle of 260 to 350 MPa; from memory, within about 8 %",
-		"templates/grades/steel-tube.yaml, E235+N: "} {
+	for _, text := range []string{"templates/grades/steel-sheet-soft-hot-dip.yaml, DX54D: EN 10346, table of mechanical properties, " +
+		"middle of 260 to 350 MPa; from memory, within about 8 %", "templates/grades/steel-tube.yaml, E235+N: "} {
 		if !strings.Contains(told, text) {
 			t.Errorf("the calculation does not say %s", text)
 		}

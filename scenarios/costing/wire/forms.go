@@ -34,8 +34,8 @@ var forms = []form{
 	{"clause", "piececost quotes clause", 1, reflect.TypeFor[QuotesClause]()},
 	{"change", "piececost quotes change", 1, reflect.TypeFor[QuotesChange]()},
 	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
-	{"grades", "piececost grades", 1, reflect.TypeFor[Grades]()},
 	{"functions", "piececost processes functions", 1, reflect.TypeFor[Language]()},
+	{"grades", "piececost grades", 1, reflect.TypeFor[Grades]()},
 }
 
 // Begin is how an answer of type T begins.
