@@ -36,7 +36,7 @@ COVER,10,shearing and punching,M,800,,,100,10
 TOP,10,timed operation,N,,,30,100,10
 `,
 	"scenarios": "Sheet,Row,Column,Base,Other\n,,Product,TOP,TOP\n,,Plant,Works,Works\n,,Annual volume [1/yr],50000,50000\nMaterials,SHEET,Grade,,HX340LAD\n" +
-		"Materials,FIRM,Density,,base * 1.02\n",
+		"Materials,FIRM,Density [kg/m3],,base * 1.02\n",
 }
 
 func gradeWorkbook(t *testing.T, changed map[string]string) string {
@@ -139,6 +139,28 @@ func TestGradesInTheWorkbook(t *testing.T) {
 			if !found {
 				t.Errorf("%s: no cell of the summary is the piece cost %v of scenario %d", e.name, want, i+1)
 			}
+		}
+	}
+}
+
+// TestGradesAreNoEquations: a default of the library that a grade's value takes the place of in every row stands neither above its column nor
+// among the equations used.
+func TestGradesAreNoEquations(t *testing.T) {
+	for _, c := range []struct {
+		materials string
+		used      bool
+	}{
+		{gradeTables["materials"], true}, // OTHER has no grade
+		{strings.Replace(gradeTables["materials"], "OTHER,,2700,3,250\n", "", 1), false},
+	} {
+		path := gradeWorkbook(t, map[string]string{"materials": c.materials})
+		writeLive(t, path)
+		listed := false
+		for _, text := range allCells(t, path, methodSheet) {
+			listed = listed || text == "shear_factor"
+		}
+		if listed != c.used {
+			t.Errorf("the default of the shear factor is among the equations used: %v, want %v", listed, c.used)
 		}
 	}
 }

@@ -36,7 +36,7 @@ func (s *Sheet) elsewhere(b *Block, e plan.Entity, n int32) *Block {
 // takes its place.
 func (s *Sheet) byEquation(b *Block, n int32) (rows, otherwise []plan.Entity) {
 	for _, e := range b.Rows {
-		if !s.Plan.Compiled(e, n) || s.elsewhere(b, e, n) != nil {
+		if !s.Plan.Compiled(e, n) || s.elsewhere(b, e, n) != nil || s.fromGrade(e, n) {
 			continue
 		}
 		o := s.Plan.Origin(e, n)
@@ -200,11 +200,10 @@ func (s *Sheet) quantityColumn(b *Block, n int32) {
 	switch {
 	case s.fact(b, n) != nil:
 		c.Kind, c.Note, c.Source = Link, s.fact(b, n).Item.Note, factSource
+	case len(rows)+len(otherwise) == 0 && s.ofGrades(b, c, n):
 	case len(rows)+len(otherwise) == 0:
 		c.Kind = Link
-	case d == nil:
-		c.Source, c.Note = s.gradeSources(b, n)
-	default:
+	case d != nil:
 		c.Words, c.Source, c.Note = d.Item.Default(), d.Item.Source, d.Item.Note
 	}
 	whole := d != nil && len(rows) > 0 && s.uniform(b, rows, d.Equation)

@@ -39,8 +39,8 @@ func (s *Sheet) fromGrade(e plan.Entity, n int32) bool {
 // mostSources is how many sources stand above a column.
 const mostSources = 3
 
-// gradeSources says above a column where the values come from that grades bring.
-func (s *Sheet) gradeSources(b *Block, n int32) (source, note string) {
+// ofGrades says above a column that has values of grades, and of the library none else, where they come from; false where it has none.
+func (s *Sheet) ofGrades(b *Block, c *Column, n int32) bool {
 	var list []string
 	for _, e := range b.Rows {
 		if s.Plan.Compiled(e, n) && s.fromGrade(e, n) {
@@ -50,10 +50,11 @@ func (s *Sheet) gradeSources(b *Block, n int32) (source, note string) {
 		}
 	}
 	if len(list) == 0 {
-		return "", ""
+		return false
 	}
 	if len(list) > mostSources {
 		list = append(list[:mostSources], "and others: piececost grades")
 	}
-	return strings.Join(list, " | "), "of the grade where no cell gives it"
+	c.Source, c.Note = strings.Join(list, " | "), "of the grade where no cell gives it"
+	return true
 }
