@@ -306,7 +306,7 @@ func insertEverywhere(t *testing.T, from, to string) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	putBack := setPrintTitlesAside(t, f)
+	putBack := setPrintNamesAside(t, f)
 	for _, err := range []error{
 		f.InsertRows("Parts", 20, 2), f.InsertCols("Operations", "C", 1), f.InsertRows("Materials", 2, 1), f.InsertCols("Plants", "A", 1),
 		f.InsertRows(editedSheet, 30, 3), f.InsertCols(editedSheet, "E", 2), f.InsertRows("Summary", 8, 1), f.InsertCols("Cost breakdown", "B", 1),
@@ -326,12 +326,12 @@ func insertEverywhere(t *testing.T, from, to string) {
 	}
 }
 
-// setPrintTitlesAside takes the names of a workbook away, which all say what rows are printed on every page, and returns what puts them back:
-// excelize looks through all names at each word of each formula that an insertion adjusts. No insertion here moves a row of titles.
-func setPrintTitlesAside(t *testing.T, f *excelize.File) (putBack func()) {
+// setPrintNamesAside takes the names of a workbook away, which all say what is printed, and returns what puts them back as they were:
+// excelize looks through all names at each word of each formula that an insertion adjusts, and no cell rests on what is printed.
+func setPrintNamesAside(t *testing.T, f *excelize.File) (putBack func()) {
 	t.Helper()
 	for _, n := range f.GetDefinedName() {
-		if n.Name != "_xlnm.Print_Titles" {
+		if !strings.HasPrefix(n.Name, "_xlnm.Print_") {
 			t.Fatalf("the name %s would not be adjusted", n.Name)
 		}
 	}
