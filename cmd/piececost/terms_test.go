@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -90,10 +89,7 @@ func TestOldWords(t *testing.T) {
 		_ = c.Help()
 	}
 	sayOld(t, "help", help.String())
-	path := filepath.Join(t.TempDir(), "tray.xlsx")
-	wordsCommand(t, 0, "new", "--sample", "battery-tray", path)
-	wordsCommand(t, 0, "run", path)
-	f, err := excelize.OpenFile(path)
+	f, err := excelize.OpenFile(costedSample(t))
 	if err != nil {
 		t.Fatal(err)
 	}
