@@ -23,6 +23,7 @@ type Layout struct {
 	Texts    []string // other columns that hold words
 	Columns  []string // other columns, of a sheet that lists no things of the case
 	Unread   bool     // known, and read by nothing yet
+	Words    bool     // it is kept for papers, and no result rests on it
 	Required bool
 	About    string // what a row is
 }
@@ -78,7 +79,7 @@ var Layouts = []Layout{
 		About: "what the way from a place costs"},
 	{Sheet: "Quote rules", Key: []string{"rule"}, Columns: []string{"rule", "low", "high", "use"}, About: "another bound of a rule for quotes"},
 	{Sheet: "Negotiation record", Key: []string{"quote", "date", "what"}, Columns: []string{"quote", "date", "what", "before", "after"},
-		About: "what was talked of with a supplier"},
+		Words: true, About: "what was talked of with a supplier"},
 	{Sheet: "Overrides", Key: []string{"sheet", "row", "column"}, Texts: []string{"scenario", "value", "state", "edited_cell"},
 		About: "a result cell that a person changed"},
 }
