@@ -39,7 +39,7 @@ var Layouts = []Layout{
 	{Sheet: "Plants", Scope: "plant", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true,
 		About: "an assumption, one column a plant"},
 	{Sheet: "Materials", Scope: "material", Key: []string{"material"}, Texts: []string{"name", "form", "price_date"}, About: "a grade"},
-	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group"}, Required: true, About: "a machine or line"},
+	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group", "process_class", "plant"}, Required: true, About: "a machine or line"},
 	{Sheet: "Parts", Scope: "part", Key: []string{"part"}, Texts: []string{"name", "alternative", "form", "material", "incoterm"}, Required: true,
 		About: "a part or assembly"},
 	{Sheet: "Bill of materials", Scope: "link", Key: []string{"parent", "child"}, Texts: []string{"joined_at_operation", "alternative"},
