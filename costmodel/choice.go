@@ -70,6 +70,52 @@ func (c *Choice) Nearest() (x Misfit, ok bool) {
 	return x, len(c.Misfits) > 0
 }
 
+// Says tells a choice in words: what was chosen at which cost, what is next, and what the nearest that does not fit lacks.
+func (c *Choice) Says(currency string) string {
+	out := fmt.Sprintf("machine %s was chosen, %s %s a year alone", c.Machine.Key, figure(c.Cost), currency)
+	switch _, misfit := c.Nearest(); {
+	case c.RunnerUp != nil:
+		out += fmt.Sprintf("; next is %s with %s", c.RunnerUp.Key, figure(c.NextCost))
+	case !misfit:
+		out += "; there is no other of its class"
+	default:
+		out += "; no other of its class fits"
+	}
+	if near, misfit := c.Nearest(); misfit {
+		out += fmt.Sprintf("; %s does not fit: %s", near.Machine.Key, near.Says())
+	}
+	return out
+}
+
+// Says tells what a machine lacks, with the numbers that were compared.
+func (x Misfit) Says() string {
+	if shown := x.Shown(); shown != "" {
+		return x.Lacks + ", " + shown
+	}
+	return x.Lacks
+}
+
+// ChoiceNotes are notes of what was chosen in the scenarios of plans, each at its operation.
+func ChoiceNotes(plans []*Plan) (ds table.Diagnostics) {
+	for _, p := range plans {
+		for _, c := range p.Choices() {
+			ds = append(ds, table.Diagnostic{Code: "machine", Severity: table.Note, Place: c.Operation.TextPlace("machine"), Scenario: p.Scenario.Name,
+				Summary: fmt.Sprintf("operation %s: %s", c.Operation.Key, c.Says(p.Model.Schema.Units.ModelCurrency()))})
+		}
+	}
+	return ds
+}
+
+// Choices lists the machines that were chosen for operations of a plan, in the order of their rows.
+func (p *Plan) Choices() (out []*Choice) {
+	for _, s := range p.graph.st.steps {
+		if c := p.Scenario.ChoiceOf(s.rec); c != nil {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 // Choices lists the machines that were chosen for a scenario, in the order of the sheet Operations.
 func (s *Scenario) Choices(m *Model) (out []*Choice) {
 	for _, r := range m.records["operation"] {

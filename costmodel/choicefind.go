@@ -130,12 +130,8 @@ func (f *finder) best(r *Record, o openOperation) *Choice {
 // nothingFits says which machine is nearest to what an operation needs.
 func (f *finder) nothingFits(c *Choice) table.Diagnostic {
 	near, _ := c.Nearest()
-	what := near.Lacks
-	if shown := near.Shown(); shown != "" {
-		what += ", " + shown
-	}
 	return table.Diagnostic{Code: "machine", Severity: table.Error, Place: c.Operation.TextPlace("machine"), Scenario: f.s.Name,
-		Summary: fmt.Sprintf("no machine of its class fits operation %s; the nearest is %s: %s", c.Operation.Key, near.Machine.Key, what),
+		Summary: fmt.Sprintf("no machine of its class fits operation %s; the nearest is %s: %s", c.Operation.Key, near.Machine.Key, near.Says()),
 		Help:    "add a larger machine to the sheet Machines, or write the key of one in the cell Machine"}
 }
 
