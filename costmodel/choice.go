@@ -116,10 +116,11 @@ func (p *Plan) Choices() (out []*Choice) {
 	return out
 }
 
-// Choices lists the machines that were chosen for a scenario, in the order of the sheet Operations.
+// Choices lists the machines that were chosen for a scenario, in the order of the sheet Operations; those of operations that do not count in it
+// are left out.
 func (s *Scenario) Choices(m *Model) (out []*Choice) {
 	for _, r := range m.records["operation"] {
-		if c := s.chosen[r]; c != nil {
+		if c := s.chosen[r]; c != nil && !math.IsNaN(c.Cost) {
 			out = append(out, c)
 		}
 	}
