@@ -179,7 +179,8 @@ func (m *Model) readClasses() {
 				if near := formula.Nearest(plant, m.keys("plant")); near != "" {
 					help = "did you mean " + near + "?"
 				}
-				m.Diagnostics.Add("reference", r.TextPlace("plant"), fmt.Sprintf("plant %q of machine %s is not in the sheet Plants", table.Shortened(plant), r.Key), help)
+				m.Diagnostics.Add("reference", r.TextPlace("plant"), fmt.Sprintf("plant %q of machine %s is not in the sheet Plants",
+					table.Shortened(plant), r.Key), help)
 			}
 		}
 	}

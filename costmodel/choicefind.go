@@ -24,21 +24,21 @@ func (m *Model) chooseMachines() {
 
 // Choose finds the machines of a scenario's open operations at an annual volume; nil where none is open. The scenario stays as it is.
 func (m *Model) Choose(s *Scenario, volume float64) (map[*Record]*Choice, table.Diagnostics) {
-	open := m.openOperations(s)
-	if len(open) == 0 {
+	f := &finder{m: m, s: s, volume: volume, list: m.openOperations(s), open: map[*Record]openOperation{}, tried: map[*Record][]trial{}}
+	if len(f.list) == 0 {
 		return nil, nil
 	}
-	f := &finder{m: m, s: s, volume: volume, open: open, tried: map[*Record][]trial{}}
+	for _, o := range f.list {
+		f.open[o.record] = o
+	}
 	f.standAlone()
 	out := map[*Record]*Choice{}
 	var ds table.Diagnostics
-	for _, r := range m.records["operation"] {
-		if o, is := open[r]; is {
-			c := f.best(r, o)
-			out[r] = c
-			if c.Machine == nil {
-				ds = append(ds, f.nothingFits(c))
-			}
+	for _, o := range f.list {
+		c := f.best(o)
+		out[o.record] = c
+		if c.Machine == nil {
+			ds = append(ds, f.nothingFits(c))
 		}
 	}
 	return out, ds
@@ -53,13 +53,13 @@ func (s *Scenario) WithChoice(chosen map[*Record]*Choice) *Scenario {
 
 // An openOperation has no machine of its own: its plant and the machines of its class there, in the order of the sheet.
 type openOperation struct {
+	record     *Record
 	plant      string
 	candidates []*Record
 }
 
 // openOperations are those whose machine is to be chosen.
-func (m *Model) openOperations(s *Scenario) map[*Record]openOperation {
-	out := map[*Record]openOperation{}
+func (m *Model) openOperations(s *Scenario) (out []openOperation) {
 	sc := m.Schema.byName["operation"]
 	for _, r := range m.records["operation"] {
 		if machine, _ := s.text(r, "machine"); machine != "" {
@@ -74,14 +74,14 @@ func (m *Model) openOperations(s *Scenario) map[*Record]openOperation {
 		if plant == "" {
 			plant = s.plant
 		}
-		o := openOperation{plant: plant}
+		o := openOperation{record: r, plant: plant}
 		for _, machine := range m.ofClass(v) {
 			if standsIn(machine, plant) {
 				o.candidates = append(o.candidates, machine)
 			}
 		}
 		if len(o.candidates) > 0 {
-			out[r] = o
+			out = append(out, o)
 		}
 	}
 	return out
@@ -99,12 +99,14 @@ type finder struct {
 	m      *Model
 	s      *Scenario
 	volume float64
+	list   []openOperation // in the order of their sheet
 	open   map[*Record]openOperation
 	tried  map[*Record][]trial // by operation, in the order of its candidates
 }
 
 // best picks among the trials of an operation.
-func (f *finder) best(r *Record, o openOperation) *Choice {
+func (f *finder) best(o openOperation) *Choice {
+	r := o.record
 	c := &Choice{Operation: r, Cost: math.NaN(), NextCost: math.NaN()}
 	for _, machine := range o.candidates {
 		i := slices.IndexFunc(f.tried[r], func(t trial) bool { return t.machine == machine })
@@ -140,8 +142,8 @@ func (f *finder) nothingFits(c *Choice) table.Diagnostic {
 func (f *finder) standAlone() {
 	first := *f.s
 	first.standing = map[*Record]*Record{}
-	for r, o := range f.open {
-		first.standing[r] = o.candidates[0]
+	for _, o := range f.list {
+		first.standing[o.record] = o.candidates[0]
 	}
 	base := newChoicePlan(f.m, &first)
 	wanted := base.quantitiesOf("operation", []string{"good_quantity"})
@@ -174,7 +176,7 @@ func (f *finder) groups(base *choicePlan, values map[plan.Cell]float64) []*machi
 	by := map[string]*machineGroup{}
 	var order []string
 	wanted := map[string]map[*Record]bool{}
-	for _, o := range f.open {
+	for _, o := range f.list {
 		if wanted[o.plant] == nil {
 			wanted[o.plant] = map[*Record]bool{}
 		}
@@ -219,12 +221,12 @@ func (f *finder) groups(base *choicePlan, values map[plan.Cell]float64) []*machi
 func (f *finder) tryGroup(g *machineGroup, yields map[*Record]float64) {
 	s := *f.s
 	s.standing = map[*Record]*Record{}
-	for r, o := range f.open {
+	for _, o := range f.list {
 		alone := *o.candidates[0]
 		if o.plant == g.plant && slices.ContainsFunc(o.candidates, func(c *Record) bool { return slices.Contains(g.machines, c) }) {
 			alone = *g.machines[0]
 		}
-		s.standing[r] = &alone
+		s.standing[o.record] = &alone
 	}
 	p := newChoicePlan(f.m, &s)
 	p.fix(g, yields)

@@ -25,7 +25,8 @@ func openCase(t testing.TB, open ...string) quoteSheets {
 			row[4] = ""
 		}
 	}
-	for key, class := range map[string]string{"E02": "tandem press forming, transfer press forming", "E03": "transfer press forming", "E06": "tube hydroforming",
+	for key, class := range map[string]string{"E02": "tandem press forming, transfer press forming", "E03": "transfer press forming",
+		"E06": "tube hydroforming",
 		"E04": "progressive die forming", "E07": "tube bending"} {
 		s.setKeyed(t, "machines.csv", key, "Process class", class)
 	}
@@ -90,7 +91,8 @@ func (s quoteSheets) standAloneCost(t testing.TB, scenario, operation, machine s
 		for _, e := range p.Detail(sc.Volume).Entries("operation") {
 			if e.Record().Key == operation {
 				total := 0.0
-				for _, name := range []string{"consumables", "energy", "labour", "equipment", "building", "maintenance", "tooling", "overhead", "outside_processing"} {
+				for _, name := range []string{"consumables", "energy", "labour", "equipment", "building", "maintenance", "tooling", "overhead",
+					"outside_processing"} {
 					total += e.Must(name)
 				}
 				return total
