@@ -120,7 +120,7 @@ func (p *Plan) Choices() (out []*Choice) {
 // are left out.
 func (s *Scenario) Choices(m *Model) (out []*Choice) {
 	for _, r := range m.records["operation"] {
-		if c := s.chosen[r]; c != nil && !math.IsNaN(c.Cost) {
+		if c := s.chosen[r]; c != nil && c.tried() {
 			out = append(out, c)
 		}
 	}

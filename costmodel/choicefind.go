@@ -20,6 +20,40 @@ func (m *Model) chooseMachines() {
 		s.chosen = chosen
 		m.Diagnostics = append(m.Diagnostics, ds...)
 	}
+	m.borrowChoices()
+}
+
+// borrowChoices gives operations that do not count in a scenario, but may in a combination of alternatives, the machine that was chosen for them
+// in the first scenario in which they count.
+func (m *Model) borrowChoices() {
+	for _, s := range m.Scenarios {
+		for _, r := range m.records["operation"] {
+			if c := s.chosen[r]; c == nil || c.tried() {
+				continue
+			}
+			for _, other := range m.Scenarios {
+				if c := other.chosen[r]; c != nil && c.tried() {
+					borrowed := *c
+					borrowed.Cost = math.NaN()
+					s.chosen[r] = &borrowed
+					break
+				}
+			}
+		}
+	}
+}
+
+// tried tells whether the operation counts in the scenario, so that its machines were tried.
+func (c *Choice) tried() bool { return !math.IsNaN(c.Cost) }
+
+// Rechosen is a scenario with machines chosen for another annual volume, product or plant than those for which they were; itself where no
+// operation asks for one.
+func (m *Model) Rechosen(s *Scenario, volume float64) (*Scenario, table.Diagnostics) {
+	if len(m.classes) == 0 {
+		return s, nil
+	}
+	chosen, ds := m.Choose(s, volume)
+	return s.WithChoice(chosen), ds
 }
 
 // Choose finds the machines of a scenario's open operations at an annual volume; nil where none is open. The scenario stays as it is.
