@@ -49,7 +49,7 @@ func New(c *table.Case, lib *Library) *Model {
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
 	m.readPriceBands(sys, curves)
-	lib = m.withOwnProcesses(lib, sys)
+	lib = m.withOwnProcesses(lib, sys).withGradesOf(c)
 	m.Schema = newSchema(lib, sys, curves, namedInCase(c), &m.Diagnostics)
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
@@ -178,6 +178,7 @@ func (m *Model) requireSheets() {
 
 // checkReferences reports words that name something that is not there, in every row, used by a scenario or not.
 func (m *Model) checkReferences() {
+	m.checkGrades()
 	for _, r := range m.records["part"] {
 		m.refer(r, "material", "material", "Materials")
 		if v := m.Schema.byName["part"].variant(r.Text("form")); v == nil && !m.lacks("part", "form") {

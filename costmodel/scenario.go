@@ -391,6 +391,8 @@ func (m *Model) textChangeOK(t target, v table.Value) bool {
 	case "material", "machine", "plant":
 		sheets := map[string]string{"material": "Materials", "machine": "Machines", "plant": "Plants"}
 		d = m.referenceError(key, t.text, t.text, sheets[t.text])
+	case gradeColumn:
+		d = m.gradeError(key)
 	case "process", "form":
 		sc := m.Schema.byName[t.layout.Scope]
 		if sc.variant(key) == nil {

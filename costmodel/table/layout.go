@@ -38,7 +38,7 @@ var Layouts = []Layout{
 	{Sheet: "Case", Scope: "case", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true, About: "a fact of the whole case"},
 	{Sheet: "Plants", Scope: "plant", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true,
 		About: "an assumption, one column a plant"},
-	{Sheet: "Materials", Scope: "material", Key: []string{"material"}, Texts: []string{"name", "form", "price_date"}, About: "a grade"},
+	{Sheet: "Materials", Scope: "material", Key: []string{"material"}, Texts: []string{"name", "grade", "form", "price_date"}, About: "a grade"},
 	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group", "process_class", "plant"}, Required: true,
 		About: "a machine or line"},
 	{Sheet: "Parts", Scope: "part", Key: []string{"part"}, Texts: []string{"name", "alternative", "form", "material", "incoterm"}, Required: true,

@@ -30,6 +30,8 @@ func (s *Sheet) keyColumns(b *Block) {
 		s.quoteKeys(b)
 	case "machine":
 		s.machineKeys(b, live)
+	case "material":
+		s.gradeColumn(b)
 	case "part":
 		if b.Variant == nil {
 			s.materialRow(b)

@@ -130,6 +130,8 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 			return nil // an own name is meant
 		}
 		words = costmodel.Names(b.lib.Processes)
+	case gradeHeading:
+		return b.gradeList(dv)
 	case "study":
 		words = costmodel.QuestionKinds()
 	case "direction":

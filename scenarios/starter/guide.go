@@ -34,6 +34,8 @@ var guideText = []string{
 	"a sheet of: break-even values or parity (an input, or each in turn), least-cost map and two-way table (two inputs), sensitivity, " +
 		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
 	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",
+	"A grade under its designation (DC04, 1.4301, EN AW-6082-T6) in the sheet Materials, as key or under Grade, needs no density or strength, only " +
+		"prices: piececost grades lists them, with how sure each value is.",
 	"A cast, moulded or subcontracted part has the form given masses, with Gross mass [kg] and Net mass of this level [kg].",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
 	"Quotes: the column Request says what was asked for, a column each what suppliers offered; empty means not stated. Their breakdowns stand in Quote lines.",
@@ -99,6 +101,9 @@ func (b *starter) guide() error {
 		if err := b.put(guideSheet, guideLists+1+i, 1, n, text); err != nil {
 			return err
 		}
+	}
+	if err := b.guideGrades(head, text); err != nil {
+		return err
 	}
 	if err := b.f.SetColWidth(guideSheet, "A", "A", 110); err != nil {
 		return err

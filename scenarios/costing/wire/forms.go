@@ -35,6 +35,7 @@ var forms = []form{
 	{"change", "piececost quotes change", 1, reflect.TypeFor[QuotesChange]()},
 	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
 	{"functions", "piececost processes functions", 1, reflect.TypeFor[Language]()},
+	{"grades", "piececost grades", 1, reflect.TypeFor[Grades]()},
 }
 
 // Begin is how an answer of type T begins.
