@@ -148,7 +148,7 @@ func TestGradeFindings(t *testing.T) {
 		case i < 0:
 			t.Errorf("%q: nothing says %q: %v", c.materials, c.summary, all)
 		case !strings.Contains(all[i].Help, c.help) || all[i].Place.Cell() != c.cell ||
-			all[i].Severity != map[bool]table.Severity{true: table.Warning, false: table.Error}[strings.Contains(c.materials, "tantalum")]: // it has its density
+			all[i].Severity != map[bool]table.Severity{true: table.Warning, false: table.Error}[strings.Contains(c.materials, "tantalum")]:
 			t.Errorf("%q: %v at %s: %s", c.materials, all[i].Severity, all[i].Place.Cell(), all[i].Help)
 		case strings.Contains(c.summary, "unknown") && len(all) > 1:
 			t.Errorf("%q: said besides: %+v", c.materials, all)
