@@ -173,6 +173,9 @@ func (m *Model) readClasses() {
 			m.Diagnostics.Add("process", r.TextPlace("process_class"), fmt.Sprintf("Process class of %s: unknown process %q", r.Key, table.Shortened(word)),
 				nearestOr(strings.ToLower(word), names, "write processes that `piececost processes` lists, with commas between them"))
 		}
+		if len(known)+len(unknown) == 0 {
+			continue // its Plant is a word of the user's own
+		}
 		for _, plant := range splitList(r.Text("plant")) {
 			if len(m.byKey["plant"][plant]) == 0 && !m.unread["plant"] {
 				help := "write a column of the sheet Plants, or leave the cell empty for every plant"
