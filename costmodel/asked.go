@@ -81,7 +81,7 @@ var askedQuantities = []askedGroup{
 	{"operation", "kW", "power", ""},
 	{"operation", "m2", "footprint floor_space", ""},
 	{"operation", "currency", "piece_cost tool_investment tool_price", ""},
-	{"operation", "currency/yr", "annual_cost crew_step_cost fixed_cost machine_step_cost setup_cost step_fixed_cost variable_cost", ""},
+	{"operation", "currency/yr", "annual_cost cost_on_machine crew_step_cost fixed_cost machine_step_cost setup_cost step_fixed_cost variable_cost", ""},
 }
 
 // setUps is what the ceil counts that ContinuousBatches leaves out; some quantity of a step counts it.

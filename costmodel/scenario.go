@@ -22,6 +22,9 @@ type Scenario struct {
 	Volume       float64 // 1/yr
 	record       *Record // its own quantities
 	changes      map[*Record]*changed
+
+	chosen   map[*Record]*Choice // by operation without a machine of its own
+	standing map[*Record]*Record // operation: the machine that stands for it while one is chosen
 }
 
 // changed holds what a scenario changes of a record.

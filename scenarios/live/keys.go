@@ -156,6 +156,9 @@ func (s *Sheet) operationKeys(b *Block) {
 			if s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")) < 0 {
 				return Cell{} // done by another firm
 			}
+			if to := s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")); s.Plan.Scenario.ChoiceOf(s.Plan.RowRecord(e)) != nil {
+				return Cell{Kind: Word, Text: s.keyOf(to), Found: true} // chosen at the run; a key in the input cell asks for another
+			}
 			return s.textLink(e, "machine", true)
 		}})
 	c := b.add(&Column{Heading: "Row of machine", Unit: "1", Note: "place in the block Machines", Kind: Quantity, Factor: 1, Whole: true})

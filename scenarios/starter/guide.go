@@ -43,6 +43,8 @@ var guideText = []string{
 		"(1330 EUR/t is taken as that of the Unit). Element and Amount must be given.",
 	"A process line without Operation stands for the whole route; the element tool is outside the sum of the lines. On: what a surcharge is taken on.",
 	"piececost import --quote FORM.xlsx FILE --as Q4    takes in a supplier's form; rates of other currencies stand in Currencies, with their date",
+	"Machine may stay empty: of the machines with the process under Process class (several with commas; Plant where one stands in some plants only)",
+	"the one is taken that passes the checks of the process and costs least a year if it did this operation alone, at the scenario's volume.",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",
 	"",
