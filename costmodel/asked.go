@@ -124,6 +124,9 @@ func (lib *Library) complete() error {
 	if _, err := newComparison(lib.Comparison, sys); err != nil {
 		faults = append(faults, err)
 	}
+	if _, err := newBenchmarkEquations(lib.Benchmark, sys, "m2"); err != nil {
+		faults = append(faults, err)
+	}
 	for _, f := range lib.aliasFaults(lib.aliasUses()) {
 		faults = append(faults, fmt.Errorf("%s:%d: %s; %s", f.place.File, f.place.Row, f.what, f.help))
 	}

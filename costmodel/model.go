@@ -17,6 +17,7 @@ type Model struct {
 	Scenarios   []*Scenario
 	Volumes     []float64   // of the sheet Volumes, 1/yr, ascending; may be empty
 	Targets     []*Target   // of the sheet Targets
+	Benchmarks  []*Benchmark // of the sheet Benchmarks, one for each part that it is about
 	questions   []*Question // of the sheet Studies
 	Overrides   []*Override // of the sheet Overrides, those in force
 	Diagnostics table.Diagnostics
@@ -73,6 +74,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.readOverrides()
 	m.readVolumes()
 	m.readTargets()
+	m.readBenchmarks()
 	m.readQuestions()
 	m.unknown()
 	m.checkPossible()

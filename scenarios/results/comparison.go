@@ -23,7 +23,11 @@ func (b *writer) sideBySide() error {
 	}
 	s := &sideBySide{b: b, p: p, c: c, n: len(b.sheets)}
 	b.staleMark(p)
-	p.Set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and equipment allocations are values of the run.",
+	followed := "mass saved and parity"
+	if len(c.Benchmarks) > 0 {
+		followed = "mass saved, parity and benchmarks"
+	}
+	p.Set(5, 1, "Costs, masses, investment, "+followed+" are live formulas; capacity, targets and equipment allocations are values of the run.",
 		sheet.Look{Kind: "faint"})
 	row := s.elements(7)
 	row = s.measures(row + 1)
@@ -36,13 +40,14 @@ func (b *writer) sideBySide() error {
 	p.Breaks = append(p.Breaks, row)
 	row = s.verdicts(row)
 	p.Breaks = append(p.Breaks, row)
+	row = s.benchmarks(row)
 	row = s.capacity(row) + 1
 	p.Breaks = append(p.Breaks, row)
 	row = s.costs(row, "part")
 	p.Breaks = append(p.Breaks, row)
 	s.costs(row, "operation")
 	p.Widths[1], p.Widths[2] = sideKeys, sideNames
-	for i := range 2*s.n - 1 {
+	for i := range max(2*s.n-1, s.measuredColumns()) {
 		p.Widths[3+i] = sideWidth
 	}
 	p.Landscape, p.Titles = true, 4
