@@ -19,7 +19,7 @@ type Statistic string
 
 // The statistics. A row without a number is passed over; what too few numbers leave unsaid is NaN.
 const (
-	CountStatistic     Statistic = "count"
+	CountStatistic     Statistic = "number of values"
 	AverageStatistic   Statistic = "average"
 	LowestStatistic    Statistic = "lowest"
 	HighestStatistic   Statistic = "highest"
@@ -43,11 +43,14 @@ func (s Statistic) Of(values []float64) float64 {
 	case s == HighestStatistic:
 		return slices.Max(known)
 	}
-	sum := 0.0
-	for _, v := range known {
-		sum += v
+	mean := 0.0
+	for range 2 { // the second pass takes off what rounding left in the first
+		rest := 0.0
+		for _, v := range known {
+			rest += v - mean
+		}
+		mean += rest / n
 	}
-	mean := sum / n
 	if s == AverageStatistic {
 		return mean
 	}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"piececost/costmodel/formula"
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
 )
@@ -43,31 +42,18 @@ func (m *Model) readBenchmarks() {
 	for _, row := range t.Rows {
 		r.row(row)
 	}
-	if m.Diagnostics.Count(table.Error) == before {
-		r.finish()
+	if m.Diagnostics.Count(table.Error) > before {
+		m.Benchmarks = nil
+		return
 	}
+	r.finish()
 }
 
-// columns tells whether the sheet has what a benchmark can't do without; a heading that is nearly one of its names is an error.
+// columns tells whether the sheet has what a benchmark can't do without.
 func (r *benchmarkReader) columns() bool {
-	l := table.LayoutOf(r.table.Sheet)
-	known := append(append(append([]string{}, l.Key...), l.Texts...), l.Columns...)
-	have := map[string]bool{}
 	ok := true
-	for _, c := range r.table.Columns {
-		name, _, _ := table.SplitHeading(c.Heading)
-		have[name] = true
-		if name == "" || contains(known, name) || table.IsProvenance(name) {
-			continue
-		}
-		if near := formula.Nearest(name, known); near != "" {
-			r.model.Diagnostics.Add("heading", c.Place, fmt.Sprintf("heading %q is no column of the sheet %s", c.Heading, l.Sheet),
-				"did you mean "+table.Label(near)+"? If the column is your own, give it a name less alike")
-			ok = false
-		}
-	}
 	for _, need := range []string{"benchmark", "mass", "size"} {
-		if !have[need] && ok {
+		if _, have := r.table.Column(need); !have {
 			r.model.Diagnostics.Add("heading", r.table.Place, fmt.Sprintf("the sheet has no column %q", table.Label(need)),
 				"its columns are Benchmark, Part, Mass [kg], Size, Size unit, Cost [EUR]")
 			ok = false
@@ -224,8 +210,9 @@ func (r *benchmarkReader) size(b *Benchmark, row table.Row, name string) Benchma
 	case b.Size.Text == "":
 		b.Size, b.firstSize = kind, unit
 	case kind.Dim != b.Size.Dim:
-		r.model.Diagnostics.Add(benchmarkCode, at, fmt.Sprintf("the size of %s is %s, but that of the first row is %s", name, unit.Describe(), b.firstSize.Describe()),
-			"per area, per length and per volume are no one number: measure all of them the same way", table.Related{Place: b.place, Note: "the first row at"})
+		r.model.Diagnostics.Add(benchmarkCode, at, fmt.Sprintf("the size of %s is %s, but that of the first row is %s", name, unit.Describe(),
+			b.firstSize.Describe()), "per area, per length and per volume are no one number: measure all of them the same way",
+			table.Related{Place: b.place, Note: "the first row at"})
 		return none
 	}
 	return r.above(row, "size", name, unit)
@@ -274,7 +261,8 @@ func (r *benchmarkReader) finish() {
 	kept := m.Benchmarks[:0]
 	for _, b := range m.Benchmarks {
 		if len(b.Rows) == 0 {
-			m.Diagnostics.Warn(benchmarkCode, b.place, "the own size of the "+b.Name()+" is held against nothing", "add measured parts of others below it, with the same Part")
+			m.Diagnostics.Warn(benchmarkCode, b.place, "the own size of the "+b.Name()+" is held against nothing",
+				"add measured parts of others below it, with the same Part")
 			continue
 		}
 		e, err := newBenchmarkEquations(m.Schema.benchmark, m.Schema.Units, b.Size.Text)
@@ -297,7 +285,7 @@ func (r *benchmarkReader) ownMissing(b *Benchmark) {
 		}
 	}
 	if len(names) > 0 {
-		r.model.Diagnostics.Warn(benchmarkCode, b.place, fmt.Sprintf("the own size of the %s is missing in %s: not held against the benchmarks", b.Name(),
-			strings.Join(names, ", ")), "add a row named own, or after the scenario, with Size and Size unit and the same Part")
+		r.model.Diagnostics.Warn(benchmarkCode, b.place, fmt.Sprintf("the own size of the %s is missing in %s: not held against the benchmarks",
+			b.Name(), strings.Join(names, ", ")), "add a row named own, or after the scenario, with Size and Size unit and the same Part")
 	}
 }

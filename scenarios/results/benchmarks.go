@@ -2,6 +2,7 @@ package results
 
 import (
 	"fmt"
+	"maps"
 	"math"
 
 	"piececost/costmodel"
@@ -169,10 +170,7 @@ func (k *benchmarkBlock) scenarios(row int) int {
 	given := k.e.OwnInputs()
 	cells := make([]map[costmodel.ComparedName]string, k.s.n)
 	for i := range cells {
-		cells[i] = map[costmodel.ComparedName]string{}
-		for name, at := range k.taken {
-			cells[i][name] = at
-		}
+		cells[i] = maps.Clone(k.taken)
 	}
 	for _, d := range given {
 		row++

@@ -32,7 +32,7 @@ func (c *Comparison) ownRows(v study.BenchmarkView) []study.Row {
 // benchmarkJSON is a benchmark with its measured parts.
 func (c *Comparison) benchmarkJSON(v study.BenchmarkView) wire.Benchmark {
 	e := v.Figures.Equations
-	out := wire.Benchmark{Part: v.Part, SizeUnit: v.Size.Text, }
+	out := wire.Benchmark{Part: v.Part, SizeUnit: v.Size.Text}
 	for _, r := range c.ownRows(v) {
 		row := wire.BenchmarkRow{Key: r.Key, Name: r.Name, Unit: r.Unit}
 		for _, x := range r.Values {
