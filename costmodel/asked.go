@@ -33,7 +33,7 @@ var askedQuantities = []askedGroup{
 	{"scenario", "currency/yr", "annual_cost", ""},
 	{"scenario", "kg", "gross_mass net_mass scrap_mass", ""},
 	{"scenario", "m2", "floor_space product_specific_floor_space", ""},
-	{"scenario", "1", "direct_workers", ""},
+	{"scenario", "1", "direct_workers joint_count operation_count part_count piece_count tool_count", ""},
 
 	{"plant", "1", "shifts", ""},
 	{"plant", "h", "paid_hours_per_shift shift_time", ""},

@@ -106,7 +106,7 @@ func (s *sideBySide) elements(row int) int {
 
 // measures writes what formulas can say beside the cost.
 func (s *sideBySide) measures(row int) int {
-	s.heading(row, "Price, mass, investment", "")
+	s.heading(row, "Price, mass, investment, counts", "")
 	c := s.b.currency()
 	for _, m := range []struct{ label, unit, quantity, format string }{
 		{"Price", c, "price", s.b.money()}, {"Of which set-up", c, "setup_cost", s.b.money()},
@@ -115,6 +115,9 @@ func (s *sideBySide) measures(row int) int {
 		{"Tooling", c, "tooling_investment", sheet.WholeFormat}, {"Product-specific equipment", c, "product_specific_equipment_investment", sheet.WholeFormat},
 		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Floor space", "m2, charged", "floor_space", sheet.WholeFormat},
 		{"Floor space of product-specific lines", "m2", "product_specific_floor_space", sheet.WholeFormat},
+		{"Parts, distinct", "", "part_count", sheet.WholeFormat}, {"Pieces in a product", "", "piece_count", "#,##0.##"},
+		{"Joints in a product", "", "joint_count", "#,##0.##"}, {"Operations", "", "operation_count", sheet.WholeFormat},
+		{"Operations with a tool", "", "tool_count", sheet.WholeFormat},
 	} {
 		row++
 		if m.quantity == "net_mass" {
