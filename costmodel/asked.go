@@ -60,6 +60,7 @@ var askedQuantities = []askedGroup{
 	{"part", "1/yr", "demand good_quantity input_quantity", ""},
 	{"part", "kg", "blank_mass gross_mass net_mass net_mass_of_this_level", ""},
 	{"part", "mm", "gauge", "form"},
+	{"part", "1", "part_count piece_count", ""},
 	{"part", "%", "material_utilisation", ""},
 	{"part", "currency", "piece_cost_including_components piece_cost_of_this_level material_per_piece purchase_price target_cost target_gap", ""},
 	{"part", "currency/kg", "cost_per_kilogram scrap_price", ""},
@@ -70,7 +71,7 @@ var askedQuantities = []askedGroup{
 
 	{"operation", "shared|dedicated|pooled", "equipment_allocation", ""},
 	{"operation", "1", "crew dedicated_machines direct_workers lines_needed machines_charged parallel_tool_sets pieces_per_cycle " +
-		"refurbishments sets_for_life tool_sets", ""},
+		"joint_count operation_count refurbishments sets_for_life tool_count tool_sets", ""},
 	{"operation", "cycles", "programme_cycles tool_life", ""},
 	{"operation", "%", "reject_rate", ""},
 	{"operation", "1/yr", "batches good_quantity", ""},
