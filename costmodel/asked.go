@@ -125,6 +125,9 @@ func (lib *Library) complete() error {
 	if _, err := newComparison(lib.Comparison, sys); err != nil {
 		faults = append(faults, err)
 	}
+	if _, err := newScreening(lib.Screening, sys); err != nil {
+		faults = append(faults, err)
+	}
 	if _, err := newBenchmarkEquations(lib.Benchmark, sys, "m2"); err != nil {
 		faults = append(faults, err)
 	}

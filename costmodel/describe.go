@@ -46,10 +46,10 @@ func (it *Item) Sentence() string {
 	return strings.ToUpper(text[:1]) + text[1:]
 }
 
-// Shared lists the equations that are of no form or process: those of the scopes, of two scenarios held against each other, and of benchmarks.
+// Shared lists the equations that are of no form or process: those of the scopes, of two scenarios held against each other, of benchmarks and of screening.
 func (lib *Library) Shared() []*Template {
 	out := slices.Clone(lib.Scopes)
-	for _, t := range []*Template{lib.Comparison, lib.Benchmark} {
+	for _, t := range []*Template{lib.Comparison, lib.Benchmark, lib.Screening} {
 		if t != nil {
 			out = append(out, t)
 		}

@@ -27,6 +27,7 @@ type Library struct {
 	scopes     []string  // of a model of quotes; nil for those of a case
 	Comparison *Template // of two scenarios
 	Benchmark  *Template // of measured parts of others
+	Screening  *Template // of a grade and gauge held against a base
 	Elements   []Element // of cost, in their order
 
 	parsed *parsedFormulas // shared with copies that take definitions of a workbook in
@@ -116,6 +117,8 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 				lib.Comparison = t
 			case t.Scope == benchmarkScope:
 				lib.Benchmark = t
+			case t.Scope == screeningScope:
+				lib.Screening = t
 			case t.elements != nil:
 				lib.Elements = t.elements
 			default:
