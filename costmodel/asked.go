@@ -33,7 +33,7 @@ var askedQuantities = []askedGroup{
 	{"scenario", "currency/yr", "annual_cost", ""},
 	{"scenario", "kg", "gross_mass net_mass scrap_mass", ""},
 	{"scenario", "m2", "floor_space product_specific_floor_space", ""},
-	{"scenario", "1", "direct_workers", ""},
+	{"scenario", "1", "direct_workers joint_count operation_count part_count piece_count tool_count", ""},
 
 	{"plant", "1", "shifts", ""},
 	{"plant", "h", "paid_hours_per_shift shift_time", ""},
@@ -61,6 +61,7 @@ var askedQuantities = []askedGroup{
 	{"part", "1/yr", "demand good_quantity input_quantity", ""},
 	{"part", "kg", "blank_mass gross_mass net_mass net_mass_of_this_level", ""},
 	{"part", "mm", "gauge", "form"},
+	{"part", "1", "part_count piece_count", ""},
 	{"part", "%", "material_utilisation", ""},
 	{"part", "currency", "piece_cost_including_components piece_cost_of_this_level material_per_piece purchase_price target_cost target_gap", ""},
 	{"part", "currency/kg", "cost_per_kilogram scrap_price", ""},
@@ -71,7 +72,7 @@ var askedQuantities = []askedGroup{
 
 	{"operation", "shared|dedicated|pooled", "equipment_allocation", ""},
 	{"operation", "1", "crew dedicated_machines direct_workers lines_needed machines_charged parallel_tool_sets pieces_per_cycle " +
-		"refurbishments sets_for_life tool_sets", ""},
+		"joint_count operation_count refurbishments sets_for_life tool_count tool_sets", ""},
 	{"operation", "cycles", "programme_cycles tool_life", ""},
 	{"operation", "%", "reject_rate", ""},
 	{"operation", "1/yr", "batches good_quantity", ""},
@@ -123,6 +124,12 @@ func (lib *Library) complete() error {
 		}
 	}
 	if _, err := newComparison(lib.Comparison, sys); err != nil {
+		faults = append(faults, err)
+	}
+	if _, err := newScreening(lib.Screening, sys); err != nil {
+		faults = append(faults, err)
+	}
+	if _, err := newBenchmarkEquations(lib.Benchmark, sys, "m2"); err != nil {
 		faults = append(faults, err)
 	}
 	for _, f := range lib.aliasFaults(lib.aliasUses()) {

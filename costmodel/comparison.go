@@ -93,22 +93,10 @@ func newComparison(t *Template, sys *units.System) (*Comparison, error) {
 		return nil, errors.New("equations: no file has the scope " + comparisonScope)
 	}
 	c := &Comparison{index: map[string]int{}}
-	for _, it := range t.Items {
-		q := compared{item: it, unit: units.One}
-		var err error
-		if it.Unit != "flag" {
-			q.unit, err = sys.Parse(it.Unit)
-		}
-		if err == nil && !it.Input {
-			q.expr, err = c.equation(it.Is, formula.Type{Flag: it.Unit == "flag", Unit: q.unit}, sys)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%s:%d: %s: %w", it.place.File, it.place.Row, it.Name, err)
-		}
-		c.index[it.Name] = len(c.items)
-		c.items = append(c.items, q)
+	err := c.read(t.Items, sys)
+	if err != nil {
+		return nil, err
 	}
-	var err error
 	if c.sentences, err = c.cases(t.File, t.cases, sys); err != nil {
 		return nil, err
 	}
@@ -120,6 +108,38 @@ func newComparison(t *Template, sys *units.System) (*Comparison, error) {
 		c.Verdict = append(c.Verdict, named)
 	}
 	return c, c.complete(t.File, sys)
+}
+
+// read checks the equations of items, each of which sees those before it.
+func (c *Comparison) read(items []Item, sys *units.System) error {
+	for _, it := range items {
+		q := compared{item: it, unit: units.One}
+		var err error
+		if it.Unit != "flag" {
+			q.unit, err = sys.Parse(it.Unit)
+		}
+		if err == nil && !it.Input {
+			want := formula.Type{Flag: it.Unit == "flag", Unit: q.unit}
+			if it.Statistic == CountStatistic { // of numbers of any kind
+				want.Unit = c.unitOf(it.Is)
+			}
+			q.expr, err = c.equation(it.Is, want, sys)
+		}
+		if err != nil {
+			return fmt.Errorf("%s:%d: %s: %w", it.place.File, it.place.Row, it.Name, err)
+		}
+		c.index[it.Name] = len(c.items)
+		c.items = append(c.items, q)
+	}
+	return nil
+}
+
+// unitOf is the unit of an item read so far, one where there is none of the name.
+func (c *Comparison) unitOf(name string) units.Unit {
+	if i, ok := c.index[name]; ok {
+		return c.items[i].unit
+	}
+	return units.One
 }
 
 // cases checks the conditions and sentences of a list.

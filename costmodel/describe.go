@@ -46,12 +46,15 @@ func (it *Item) Sentence() string {
 	return strings.ToUpper(text[:1]) + text[1:]
 }
 
-// Shared lists the equations that are of no form or process: those of the scopes, and of two scenarios held against each other.
+// Shared lists the equations that are of no form or process: those of the scopes, of two scenarios held against each other, of benchmarks and of screening.
 func (lib *Library) Shared() []*Template {
-	if lib.Comparison == nil {
-		return lib.Scopes
+	out := slices.Clone(lib.Scopes)
+	for _, t := range []*Template{lib.Comparison, lib.Benchmark, lib.Screening} {
+		if t != nil {
+			out = append(out, t)
+		}
 	}
-	return append(slices.Clone(lib.Scopes), lib.Comparison)
+	return out
 }
 
 // named tells whether a text is the name of a form or process, however it is written.
@@ -80,5 +83,8 @@ func (lib *Library) Find(name string) *Template {
 
 // Default writes the default of an input, with the one that takes its place, or the equation of a quantity.
 func (it *Item) Default() string {
+	if it.Statistic != "" {
+		return string(it.Statistic) + " of " + it.Is
+	}
 	return strings.Join(append([]string{it.Is}, it.Otherwise...), ", else ")
 }

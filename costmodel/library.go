@@ -29,6 +29,8 @@ type Library struct {
 	quotes     func() (*QuoteLibrary, error)
 	scopes     []string  // of a model of quotes; nil for those of a case
 	Comparison *Template // of two scenarios
+	Benchmark  *Template // of measured parts of others
+	Screening  *Template // of a grade and gauge held against a base
 	Elements   []Element // of cost, in their order
 
 	parsed *parsedFormulas // shared with copies that take definitions of a workbook in
@@ -70,6 +72,7 @@ type Item struct {
 	Fact                bool     // of a quote: what the program reads, since the language can't state it
 	From                []string // of a fact: the inputs and words of the quote or its lines that it is read from
 	Input               bool
+	Statistic           Statistic // of a benchmark: what is taken over the measured rows of the quantity that Is names; empty for an equation
 	InsteadOf           string    // an input that follows from this one where it is not given itself
 	counts              string    // what its ceil counts, where that can be left out: "set-ups"
 	compounds           bool      // a rate of return: a rate per month is no twelfth of it
@@ -116,6 +119,10 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 			switch {
 			case t.Scope == comparisonScope:
 				lib.Comparison = t
+			case t.Scope == benchmarkScope:
+				lib.Benchmark = t
+			case t.Scope == screeningScope:
+				lib.Screening = t
 			case t.elements != nil:
 				lib.Elements = t.elements
 			default:
@@ -292,6 +299,11 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		it.Kind = Kind(v.Value)
 		if !slices.Contains(Kinds, it.Kind) {
 			return fmt.Errorf("kind is one of %q", Kinds)
+		}
+	case "statistic":
+		it.Statistic = Statistic(v.Value)
+		if !slices.Contains(Statistics, it.Statistic) {
+			return fmt.Errorf("statistic is one of %q", Statistics)
 		}
 	case "options":
 		return v.Decode(&it.Options)

@@ -19,6 +19,8 @@ type Schema struct {
 	Scopes []*Scope // in the order case, scenario, plant, material, machine, part, link, operation
 
 	Comparison *Comparison // of two scenarios
+	Screening  *Comparison // of a grade and gauge held against a base
+	benchmark  *Template   // equations of measured parts of others
 	Elements   []Element   // of cost, in their order
 	byName     map[string]*Scope
 	curves     map[string]*curve
@@ -103,9 +105,12 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 			s.declare(sc, it, ds).Structural = true
 		}
 	}
-	s.Elements = lib.Elements
+	s.Elements, s.benchmark = lib.Elements, lib.Benchmark
 	if c, err := newComparison(lib.Comparison, sys); err == nil { // else said when the library was loaded
 		s.Comparison = c
+	}
+	if c, err := newScreening(lib.Screening, sys); err == nil {
+		s.Screening = c
 	}
 	var pending []pendingEquation
 	for _, t := range lib.Scopes {

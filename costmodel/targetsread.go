@@ -1,7 +1,6 @@
 package costmodel
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -206,55 +205,9 @@ func (r *targetReader) values(t *Target, row table.Row) {
 	}
 }
 
-// possible is number, and reports one that can't be computed with.
+// possible reads a cell of the row.
 func (r *targetReader) possible(t *Target, v table.Value) float64 {
-	n := r.number(t, v)
-	if math.IsNaN(n) || PossibleNumber(n) {
-		return n
-	}
-	shown := n
-	if t.Unit.Factor > 0 {
-		shown = t.Unit.Shown(shown)
-	}
-	r.model.Diagnostics.Add("possible", v.Place, fmt.Sprintf("%s is %s", t.Label, Beyond(shown)), "check the value and its unit")
-	return math.NaN()
-}
-
-// number reads a number in the row's unit, or one with a unit.
-func (r *targetReader) number(t *Target, v table.Value) float64 {
-	fail := func(summary, help string) float64 {
-		r.model.Diagnostics.Add("target", v.Place, t.Label+": "+summary, help)
-		return math.NaN()
-	}
-	switch v.Kind {
-	case table.Number:
-		if v.Percent {
-			f, ok := fractionFactor(t.Unit)
-			if !ok {
-				return fail("the cell is formatted as percent, but the unit is "+r.model.ShownUnit(t.Unit), "format the cell as a number")
-			}
-			return v.Number * f
-		}
-		return t.Unit.Coherent(v.Number)
-	case table.Text:
-		n, err := r.model.Schema.Units.ParseTyped(v.Text)
-		switch {
-		case errors.Is(err, units.ErrNotQuantity):
-			return fail(fmt.Sprintf("%q is no number", v.Text), "write a number, or a number with a unit")
-		case err != nil:
-			return fail(fmt.Sprintf("%q: %v", v.Text, err), "")
-		case n.Bare:
-			return t.Unit.Coherent(n.Number)
-		case n.Unit.Dim != t.Unit.Dim:
-			return fail(fmt.Sprintf("%q is %s, wanted is %s", v.Text, n.Unit.Dim.Describe(), t.Unit.Dim.Describe()), "write it in "+r.model.ShownUnit(t.Unit))
-		}
-		return n.Coherent()
-	case table.Broken:
-		return fail(v.Text, v.Help)
-	case table.Date:
-		return fail("the cell is formatted as a date", "format it as a number and type the value again")
-	}
-	return fail("the cell is TRUE or FALSE, wanted is a number", "type the number")
+	return r.model.statedNumber("target", t.Label, t.Unit, v)
 }
 
 // once reports a requirement that stands twice.

@@ -99,8 +99,10 @@ func (s *longStep) listJoints() {
 		stack += j.is("stack_points", all*n)
 		if length > 0 {
 			points += j.is("joint_points", 0)
+			s.seams += j.is("joint_seams", n)
 		} else {
 			points += j.is("joint_points", n)
+			j.is("joint_seams", 0)
 		}
 		seam += j.is("joint_seam_length", length*n)
 		count += n

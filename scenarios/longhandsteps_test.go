@@ -12,6 +12,7 @@ type longStep struct {
 	plant   *longRow
 	listed  []*longRow // joints
 
+	seams          float64                     // that the sheet Joints lists
 	stations, down float64                     // machines in a line, and the percent that it stands
 	drawn          func(cycle float64) float64 // mean power in kW that a process reckons from the time of a cycle
 }

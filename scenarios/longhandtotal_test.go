@@ -92,6 +92,7 @@ func (c *longhand) total() {
 	scrap := r.is("scrap_mass", (c.sumSteps("scrap_mass_of_this_level")+c.sumSteps("assembly_scrap_mass"))/n)
 	extra := r.is("extra_mass", c.sumParts("extra_mass")/n)
 	lost := r.is("mass_imbalance", gross-net-scrap-extra)
+	c.count()
 	r.is("tooling_investment", c.sumSteps("tool_investment"))
 	for _, name := range []string{"setup_cost", "fixed_cost", "step_fixed_cost", "variable_cost"} {
 		r.is(name, c.sumSteps(name)/n)

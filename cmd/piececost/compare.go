@@ -29,6 +29,8 @@ func newCompare() *cobra.Command {
 lines, people and floor space, each with its difference to the base (the first scenario where none is named). A row that a
 scenario does not have is empty and counts as 0. It says the cost of mass saved, whether parity with the base holds
 at the allowable cost of mass saving, and which requirements of the sheet Targets are met or missed, and by how much.
+Where the sheet Benchmarks has measured parts of others, each scenario's mass and cost per area, length or volume is held
+against their average and the lightest or least.
 
 --equipment-allocation costs the same scenarios with every machine shared, dedicated and pooled in turn, and says where that
 reverses the ranking.

@@ -44,6 +44,8 @@ type Comparison struct {
 	Lines    []Row       // by machine: whole lines, or the share of shared ones that is charged
 	Mass     []MassVerdict
 	Targets  [][]costmodel.Judgement // by target, then by scenario
+
+	Benchmarks []BenchmarkView // by part that others were measured for
 }
 
 // Compare puts details of scenarios of one model side by side; base is the index of the one that the others are held
@@ -53,6 +55,7 @@ func Compare(details []*costmodel.Detail, base int) *Comparison {
 	c := &Comparison{Details: details, Base: base, Currency: model.Schema.Units.ModelCurrency()}
 	c.Costs = []CostTable{c.elements(), c.byRow("part", partCost), c.byRow("operation", stepCost)}
 	c.Measures, c.Lines = measures(details), lines(details)
+	c.Benchmarks = benchmarks(details)
 	for _, d := range details {
 		c.Mass = append(c.Mass, CompareMass(details[base], d))
 	}

@@ -12,6 +12,8 @@ func measures(details []*costmodel.Detail) []Row {
 	for _, q := range []struct{ name, label string }{
 		{"price", "Price"}, {"setup_cost", "Of which set-up"}, {"net_mass", "Net mass"}, {"gross_mass", "Gross mass"}, {"scrap_mass", "Scrap mass"},
 		{"tooling_investment", "Tooling investment"}, {"product_specific_equipment_investment", "Product-specific equipment investment"},
+		{"part_count", "Parts, distinct"}, {"piece_count", "Pieces in a product"}, {"joint_count", "Joints in a product"},
+		{"operation_count", "Operations"}, {"tool_count", "Operations with a tool"},
 	} {
 		r := Row{Key: q.name, Name: q.label}
 		for _, d := range details {

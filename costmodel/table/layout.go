@@ -60,6 +60,8 @@ var Layouts = []Layout{
 		About: "an own definition"},
 	{Sheet: "Targets", Key: []string{"quantity"}, Texts: []string{"part", "unit", "direction", "target"},
 		About: "a requirement, and where it differs or was measured, one column a scenario"},
+	{Sheet: "Benchmarks", Key: []string{"benchmark"}, Texts: []string{"part", "size_unit"}, Columns: []string{"mass", "size", "cost"},
+		About: "a measured part or assembly of another maker, or the size of the own one"},
 	{Sheet: "Uncertainty", Key: []string{"sheet", "row", "column"}, Texts: []string{"distribution"}, Columns: []string{"low", "likely", "high"},
 		About: "an uncertain quantity"},
 	{Sheet: "Studies", Key: []string{"study"}, Texts: []string{"scenario", "against", "input", "second_input"},

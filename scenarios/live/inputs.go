@@ -71,3 +71,13 @@ func (in *Inputs) Sorted() []*Input {
 
 // CellRef writes a cell of an input sheet for a formula.
 func CellRef(p table.Place) string { return fmt.Sprintf("%s!%s", QuoteSheet(p.Sheet), p.Cell()) }
+
+// Followed notes a cell that a formula of a result sheet follows by itself, without the calculation.
+func (in *Inputs) Followed(v table.Value, key, heading string) {
+	in.add(Input{Place: v.Place, Value: v, Key: key, Heading: heading, Live: true})
+}
+
+// CellTimes writes a cell of an input sheet, multiplied by a factor, for a formula.
+func CellTimes(p table.Place, times float64) string {
+	return scaled(term{text: CellRef(p), prec: precAtom}, times).text
+}

@@ -23,7 +23,11 @@ func (b *writer) sideBySide() error {
 	}
 	s := &sideBySide{b: b, p: p, c: c, n: len(b.sheets)}
 	b.staleMark(p)
-	p.Set(5, 1, "Costs, masses, investment, mass saved and parity are live formulas; capacity, targets and equipment allocations are values of the run.",
+	followed := "mass saved and parity"
+	if len(c.Benchmarks) > 0 {
+		followed = "mass saved, parity and benchmarks"
+	}
+	p.Set(5, 1, "Costs, masses, investment, "+followed+" are live formulas; capacity, targets and equipment allocations are values of the run.",
 		sheet.Look{Kind: "faint"})
 	row := s.elements(7)
 	row = s.measures(row + 1)
@@ -36,13 +40,14 @@ func (b *writer) sideBySide() error {
 	p.Breaks = append(p.Breaks, row)
 	row = s.verdicts(row)
 	p.Breaks = append(p.Breaks, row)
+	row = s.benchmarks(row)
 	row = s.capacity(row) + 1
 	p.Breaks = append(p.Breaks, row)
 	row = s.costs(row, "part")
 	p.Breaks = append(p.Breaks, row)
 	s.costs(row, "operation")
 	p.Widths[1], p.Widths[2] = sideKeys, sideNames
-	for i := range 2*s.n - 1 {
+	for i := range max(2*s.n-1, s.measuredColumns()) {
 		p.Widths[3+i] = sideWidth
 	}
 	p.Landscape, p.Titles = true, 4
@@ -101,7 +106,7 @@ func (s *sideBySide) elements(row int) int {
 
 // measures writes what formulas can say beside the cost.
 func (s *sideBySide) measures(row int) int {
-	s.heading(row, "Price, mass, investment", "")
+	s.heading(row, "Price, mass, investment, counts", "")
 	c := s.b.currency()
 	for _, m := range []struct{ label, unit, quantity, format string }{
 		{"Price", c, "price", s.b.money()}, {"Of which set-up", c, "setup_cost", s.b.money()},
@@ -110,6 +115,9 @@ func (s *sideBySide) measures(row int) int {
 		{"Tooling", c, "tooling_investment", sheet.WholeFormat}, {"Product-specific equipment", c, "product_specific_equipment_investment", sheet.WholeFormat},
 		{"Direct workers, paid", "", "direct_workers", "#,##0.0"}, {"Floor space", "m2, charged", "floor_space", sheet.WholeFormat},
 		{"Floor space of product-specific lines", "m2", "product_specific_floor_space", sheet.WholeFormat},
+		{"Parts, distinct", "", "part_count", sheet.WholeFormat}, {"Pieces in a product", "", "piece_count", "#,##0.##"},
+		{"Joints in a product", "", "joint_count", "#,##0.##"}, {"Operations", "", "operation_count", sheet.WholeFormat},
+		{"Operations with a tool", "", "tool_count", sheet.WholeFormat},
 	} {
 		row++
 		if m.quantity == "net_mass" {

@@ -43,6 +43,7 @@ func (b *writer) method() error {
 			b.methodRow(p, row, "Two scenarios", d)
 		}
 	}
+	row = b.benchmarkMethods(p, row)
 	for i, w := range []float64{22, 26, 9, 15, 78, 50, 40} {
 		p.Widths[i+1] = w
 	}
@@ -65,4 +66,23 @@ func (b *writer) methodRow(p *sheet.Page, row int, of string, d *costmodel.Defin
 	p.Set(row, 7, d.Item.Source, words)
 	lines := max(len(d.Item.Default())/72, len(d.Item.Note)/44, len(name)/24, len(d.Item.Source)/36) + 1
 	p.Heights[row] = 13.5 * float64(lines)
+}
+
+// benchmarkMethods lists the equations of benchmarks, once for each kind of size.
+func (b *writer) benchmarkMethods(p *sheet.Page, row int) int {
+	if b.result.Compare == nil {
+		return row
+	}
+	seen := map[string]bool{}
+	for _, v := range b.result.Compare.Benchmarks {
+		if seen[v.Size.Text] {
+			continue
+		}
+		seen[v.Size.Text] = true
+		for _, d := range v.Figures.Equations.Definitions() {
+			row++
+			b.methodRow(p, row, "Benchmarks", d)
+		}
+	}
+	return row
 }

@@ -38,6 +38,7 @@ func (b *writer) make(ctx context.Context, taken map[string]bool) ([]byte, error
 	if err := b.calculateQuotes(); err != nil {
 		return nil, fmt.Errorf("sheet %s: %w", quoteCalculation, err)
 	}
+	b.followBenchmarks()
 	b.Status = masterText(states(b.checkLines()))
 	for _, fill := range []func() error{
 		b.inputsAsRun, b.equalTerms, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve,

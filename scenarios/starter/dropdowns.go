@@ -106,7 +106,7 @@ func keyList(sheet string, last int) string { return fmt.Sprintf("%s!$A$2:$A$%d"
 func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidation) error {
 	keys := map[string]string{"material": "Materials", "machine": "Machines", "parent": "Parts", "child": "Parts"}
 	sheet, ok := keys[name]
-	if name == "part" && l.Sheet == "Operations" {
+	if name == "part" && (l.Sheet == "Operations" || l.Sheet == "Benchmarks") {
 		sheet, ok = "Parts", true
 	}
 	if table.OfQuotes(l.Sheet) && name == "quote" {

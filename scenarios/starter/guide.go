@@ -29,8 +29,8 @@ var guideText = []string{
 	"A column may be named after any quantity that piececost knows (piececost processes shows them); its cells then override the computed value.",
 	"Own sheets, columns and rows are welcome and stay. Columns Source, Date, Owner, Confidence and Note may stand in any table.",
 	"A row with an Alternative counts only in scenarios that list it. Scenarios: settings above; below them changes, one a row, with Sheet, Row and Column.",
-	"Targets, Uncertainty and Studies may stay empty: requirements with at most or at least; low, likely and high of an input; and the " +
-		"studies that a run makes",
+	"Targets, Benchmarks, Uncertainty and Studies may stay empty: requirements with at most or at least; measured parts of others; low, likely and " +
+		"high of an input; and the studies that a run makes",
 	"a sheet of: break-even values or parity (an input, or each in turn), least-cost map and two-way table (two inputs), sensitivity, " +
 		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
 	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",

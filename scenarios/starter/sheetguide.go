@@ -46,6 +46,15 @@ var sheetGuides = map[string][]string{
 		"",
 		"The example may stay or be cleared: a curve whose name begins with example is not read where nothing names it.",
 	},
+	"Benchmarks": {
+		"How to compare with measured parts of others",
+		"A row is a part or assembly of another maker: its name, Mass, Size and, where known, Cost per piece. Source: who measured it.",
+		"Size: an area, a length or a volume, the same kind in all rows of a part; Size unit: m2, mm2, m, mm, m3, l or the like.",
+		"Part: the part that it is compared with, a key of the sheet Parts; empty for the scenario's product.",
+		"A row named own gives the size of your own part, measured the same way; a row named after a scenario gives that of this scenario.",
+		"Mass and Cost of your own part are computed: leave them empty in such rows.",
+		"The scenario comparison shows mass and cost per size, average, lowest, highest, standard deviation, and how far below them each scenario is.",
+	},
 	"Price months": {
 		"How to give list prices by month",
 		"Material: a key of the sheet Materials. Month: as 2025-03. A month that is missing takes the last earlier one.",

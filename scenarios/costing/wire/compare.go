@@ -19,6 +19,8 @@ type Compare struct {
 	Lines []CompareRow `json:"lines"`
 	// The requirements of the sheet Targets.
 	Targets []Target `json:"targets"`
+	// Measured parts of others with the scenarios held against them; left out where the sheet Benchmarks has none.
+	Benchmarks []Benchmark `json:"benchmarks,omitempty"`
 	// The piece cost under each equipment allocation; left out unless it was asked for.
 	ChargingRules []ChargingRule `json:"equipment_allocations,omitempty"`
 	// Pairs of scenarios whose order depends on the equipment allocation.

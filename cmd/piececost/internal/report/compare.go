@@ -67,6 +67,16 @@ func (c *Comparison) CSV(w io.Writer) {
 		}
 		t.row(cells...)
 	}
+	ratio := func(table string, r study.Row) { // what is missing of it is no 0
+		cells := []any{table, r.Key, r.Name, r.Unit}
+		for _, v := range r.Values {
+			cells = append(cells, v)
+		}
+		for _, i := range c.others() {
+			cells = append(cells, r.Values[i]-r.Values[c.Base])
+		}
+		t.row(cells...)
+	}
 	line("volume", c.volumes())
 	line("cost", c.Costs[0].Total)
 	for _, t := range c.Costs {
@@ -82,6 +92,11 @@ func (c *Comparison) CSV(w io.Writer) {
 	}
 	for _, row := range c.Targets {
 		line("target", c.targetRow(row))
+	}
+	for _, v := range c.Benchmarks {
+		for _, r := range c.benchmarkRows(v) {
+			ratio("benchmarks for the "+v.Name(), r)
+		}
 	}
 	for _, r := range c.Rules {
 		line("equipment allocation", study.Row{Key: r.Rule, Name: "Piece cost", Unit: c.Currency, Values: r.Costs})

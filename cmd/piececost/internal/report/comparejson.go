@@ -24,6 +24,9 @@ func (c *Comparison) JSON() wire.Compare {
 	for _, row := range c.Targets {
 		out.Targets = append(out.Targets, c.targetJSON(row))
 	}
+	for _, v := range c.Benchmarks {
+		out.Benchmarks = append(out.Benchmarks, c.benchmarkJSON(v))
+	}
 	for _, r := range c.Rules {
 		out.ChargingRules = append(out.ChargingRules, wire.ChargingRule{Rule: r.Rule, PieceCost: r.Costs, Rank: r.Rank})
 	}

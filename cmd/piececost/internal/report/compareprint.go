@@ -50,6 +50,7 @@ func (c *Comparison) Print(w io.Writer, by string) {
 	s.Print(w)
 	c.printMass(w)
 	c.printTargets(w)
+	c.printBenchmarks(w)
 	c.printRules(w)
 }
 
