@@ -45,6 +45,7 @@ var askedQuantities = []askedGroup{
 	{"material", "currency/kg", "base_price price scrap_price", ""},
 	{"material", "kg/yr", "annual_quantity", ""},
 	{"material", "kg/m3", "density", ""},
+	{"material", "GPa", "elastic_modulus", ""},
 	{"material", "MPa", "minimum_yield_strength yield_strength minimum_tensile_strength tensile_strength", ""},
 
 	{"machine", "shared|dedicated|pooled", "equipment_allocation", ""},

@@ -27,6 +27,7 @@ var forms = []form{
 	{"sensitivity", "piececost sensitivity", 1, reflect.TypeFor[Sensitivity]()},
 	{"table", "piececost sensitivity table", 1, reflect.TypeFor[Table]()},
 	{"map", "piececost map", 1, reflect.TypeFor[Map]()},
+	{"trial", "piececost trial", 1, reflect.TypeFor[Trial]()},
 	{"explain", "piececost explain", 1, reflect.TypeFor[Explain]()},
 	{"lint", "piececost lint", 1, reflect.TypeFor[Lint]()},
 	{"quotes", "piececost quotes", 1, reflect.TypeFor[Quotes]()},
