@@ -53,7 +53,7 @@ func (m *Model) cellsOf(quotes bool) ([]CellUse, []ColumnUse) {
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
 		t := m.Case.Table(l.Sheet)
-		if t == nil || table.OfQuotes(l.Sheet) != quotes {
+		if t == nil || table.OfQuotes(l.Sheet) != quotes || l.Sheet == pastTools {
 			continue
 		}
 		for c, col := range t.Columns {
@@ -95,6 +95,8 @@ func (m *Model) matters(l *table.Layout, heading string) bool {
 		return false
 	case l.Shape == table.ColumnsAre || contains(l.Key, name) || contains(l.Texts, name):
 		return true
+	case l.Shape == table.Listed && contains(l.Columns, name):
+		return name != "count"
 	case l.Scope == "":
 		return true // Volumes, Currencies, Tables, Processes
 	}

@@ -10,7 +10,7 @@ import (
 // Describe finds the definition of a quantity of a scope in the library: what all rows share first, then forms and
 // processes. It is nil for a name that is not a quantity.
 func (lib *Library) Describe(scope, name string) *Item {
-	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes} {
+	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools} {
 		for _, t := range list {
 			if t.Scope != scope {
 				continue
@@ -67,7 +67,7 @@ func (t *Template) alias(text string) bool {
 func (lib *Library) Find(name string) *Template {
 	byScope := func(t *Template, text string) bool { return t.Name == "" && t.Scope == table.Normalise(text) }
 	for _, called := range []func(*Template, string) bool{(*Template).named, byScope, (*Template).alias} {
-		for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Shared()} {
+		for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Tools, lib.Shared()} {
 			for _, t := range list {
 				if called(t, name) {
 					return t

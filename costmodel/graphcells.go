@@ -129,6 +129,9 @@ func (g *graph) lacksAny(r *row, eq *plan.Equation) bool {
 		to := from
 		if len(ref.Hops) == 1 {
 			if to = g.Follow(from, ref.Hops[0]); to < 0 {
+				if optionalRows[Relations[ref.Hops[0]].Name] {
+					return true
+				}
 				continue // a row that is not there, which is reported
 			}
 		}

@@ -66,6 +66,7 @@ func New(c *table.Case, lib *Library) *Model {
 		m.lookedUp(l.Scope, recs)
 		m.keyLengths(l.Scope, recs)
 	}
+	m.addToolKinds()
 	m.attachPriceBands()
 	m.checkReferences()
 	m.checkOwnProcesses()
@@ -82,8 +83,11 @@ func New(c *table.Case, lib *Library) *Model {
 }
 
 func (m *Model) readSheet(l *table.Layout, t *table.Table) []*Record {
-	if l.Shape == table.ColumnsAre {
+	switch l.Shape {
+	case table.ColumnsAre:
 		return m.columnRecords(l, t)
+	case table.Listed:
+		return m.listedRecords(l, t)
 	}
 	return m.rowRecords(l, t)
 }
@@ -187,6 +191,7 @@ func (m *Model) checkReferences() {
 		}
 	}
 	m.referJoints()
+	m.referToolKinds()
 	for _, r := range m.records["operation"] {
 		m.refer(r, "part", "part", "Parts")
 		m.refer(r, "machine", "machine", "Machines")

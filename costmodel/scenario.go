@@ -388,6 +388,8 @@ func (m *Model) textChangeOK(t target, v table.Value) bool {
 	case "material", "machine", "plant":
 		sheets := map[string]string{"material": "Materials", "machine": "Machines", "plant": "Plants"}
 		d = m.referenceError(key, t.text, t.text, sheets[t.text])
+	case "tool_kind":
+		d = m.toolKindError(key)
 	case "process", "form":
 		sc := m.Schema.byName[t.layout.Scope]
 		if sc.variant(key) == nil {

@@ -4,7 +4,7 @@ package templates
 
 import "embed"
 
-// Files are equations/, forms/, processes/, quotes/ and samples/.
+// Files are equations/, forms/, processes/, quotes/, samples/ and tools/.
 //
-//go:embed equations forms processes quotes samples
+//go:embed equations forms processes quotes samples tools
 var Files embed.FS
