@@ -23,6 +23,8 @@ type Model struct {
 
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
+	pastTools []*PastTool // of the sheet Past tools
+
 	aside     map[string][]table.Row          // rows of examples that nothing names, by sheet
 	bands     []bandSet                       // of the sheet Price bands, in its order
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
@@ -75,6 +77,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.readVolumes()
 	m.readTargets()
 	m.readQuestions()
+	m.readPastTools()
 	m.unknown()
 	m.checkPossible()
 	m.checkPercent()

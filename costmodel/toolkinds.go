@@ -28,10 +28,14 @@ type toolKind struct {
 // addToolKinds adds the kinds of the library that a case names and that have no row in the sheet Tool relations.
 func (m *Model) addToolKinds() {
 	sc := m.Schema.byName[toolKindScope]
-	if sc == nil || m.Case.Table("Operations") == nil {
+	if sc == nil {
 		return
 	}
-	if _, asked := m.Case.Table("Operations").Column("tool_kind"); !asked && m.Case.Table(toolRelations) == nil {
+	asked := false
+	if t := m.Case.Table("Operations"); t != nil {
+		_, asked = t.Column("tool_kind")
+	}
+	if !asked && m.Case.Table(toolRelations) == nil && m.Case.Table(pastTools) == nil {
 		return
 	}
 	named := namedInCase(m.Case)

@@ -50,7 +50,7 @@ var Layouts = []Layout{
 	{Sheet: "Joints", Scope: "joint", Key: []string{"part", "operation", "kind"}, About: "joints of a kind that an operation makes"},
 	{Sheet: "Tool relations", Scope: "tool kind", Shape: Listed, Key: []string{"tool_kind"},
 		Columns: []string{"coefficient", "value", "unit", "state", "count"}, About: "a coefficient by which tools of a kind are priced"},
-	{Sheet: "Past tools", Key: []string{"tool"}, Texts: []string{"tool_kind"}, Columns: []string{"price"}, About: "a tool that was bought, with its price"},
+	{Sheet: "Past tools", Key: []string{"tool"}, Texts: []string{"tool_kind"}, About: "a tool that was bought, with its price"},
 	{Sheet: "Scenarios", Scope: "scenario", Shape: ColumnsAre, Key: []string{"sheet", "row", "column"}, Required: true,
 		About: "a setting, or a change of an input, one column a scenario"},
 	{Sheet: "Volumes", Key: []string{"annual_volume"}, Texts: []string{"from", "to", "points"}, About: "an annual volume, or a range"},

@@ -60,7 +60,7 @@ func (s *Sheet) computed(rows []plan.Entity, quantity string) []plan.Entity {
 var blockTitles = map[string]string{"scenario": "Scenario", "case": "Case", "plant": "Plants", "material": "Materials", "machine": "Machines",
 	"part": "Parts and assemblies", "link": "Bill of materials, children's assemblies first", "joint": "Joints", "operation": "Operations",
 	"tool kind": "Tool relations",
-	"request": "Request", "quote": "Quotes", "quote line": "Quote lines"}
+	"request":   "Request", "quote": "Quotes", "quote line": "Quote lines"}
 
 // ScopeOfTitle returns the scope of the rows of a block by its title without number, and the input sheet that lists them;
 // "" for a block whose cells are no quantities of rows.
