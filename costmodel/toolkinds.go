@@ -130,3 +130,16 @@ func (g *graph) missingCoefficient(r *row, q *Quantity, unit units.Unit) error {
 	return g.diagnose("missing", r.rec.Place, fmt.Sprintf("%s of tool kind %s is missing", q.Label, r.rec.Key),
 		fmt.Sprintf("add a row to the sheet %s: Tool kind %s, Coefficient %s, Unit %s", toolRelations, r.rec.Key, q.Label, g.model.ShownUnit(unit)))
 }
+
+// ToolCoefficients lists the coefficients of every kind of tool, as the column Coefficient has them.
+func (lib *Library) ToolCoefficients() (out []string) {
+	for _, t := range lib.Scopes {
+		if t.Scope != toolKindScope {
+			continue
+		}
+		for i := range t.Items {
+			out = append(out, t.Items[i].Label)
+		}
+	}
+	return out
+}

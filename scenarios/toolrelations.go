@@ -83,13 +83,20 @@ func (w *Workbook) belowRelations(out *bytes.Buffer, t *table.Table, rows []Rela
 	if len(t.Columns) > 0 {
 		heading = t.Columns[0].Place.Row
 	}
-	columns, cells := relationColumns(t, heading)
-	last := heading
+	last, right := heading, 0
 	for _, row := range t.Rows {
 		last = max(last, row.Number)
 	}
 	s := w.sheetOf(relationsSheet)
-	last, err := w.belowMerged(s, last, slices.Max(columns))
+	grid, err := w.pack.Read(s)
+	if err != nil {
+		return 0, err
+	}
+	for i := range grid.Cells {
+		right = max(right, grid.Cells[i].Col)
+	}
+	columns, cells := relationColumns(t, heading, right)
+	last, err = w.belowMerged(s, last, slices.Max(columns))
 	if err != nil {
 		return 0, err
 	}
@@ -116,12 +123,9 @@ func textCell(row, col int, text string) ooxml.Cell {
 	return ooxml.Cell{Row: row, Col: col, Style: ooxml.AsThere, Type: ooxml.Text, Value: text, HasValue: text != ""}
 }
 
-// relationColumns finds the columns of relationHeadings; those that are not there are added at the right, with their headings.
-func relationColumns(t *table.Table, heading int) (columns []int, added []ooxml.Cell) {
-	right := 0
-	for _, c := range t.Columns {
-		right = max(right, c.Place.Col)
-	}
+// relationColumns finds the columns of relationHeadings; those that are not there are added at the right of all that the sheet holds, with
+// their headings.
+func relationColumns(t *table.Table, heading, right int) (columns []int, added []ooxml.Cell) {
 	for _, h := range relationHeadings {
 		if c, ok := t.Column(table.Normalise(h)); ok {
 			columns = append(columns, c.Place.Col)

@@ -7,7 +7,7 @@ import (
 
 const (
 	guideSheet = "Read me"
-	guideLists = 42 // row above the list of processes
+	guideLists = 43 // row above the list of processes
 )
 
 // guideText is what the first sheet of a starter workbook says.
@@ -34,6 +34,7 @@ var guideText = []string{
 	"a sheet of: break-even values or parity (an input, or each in turn), least-cost map and two-way table (two inputs), sensitivity, " +
 		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
 	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",
+	"An operation whose Tool kind is filled in and whose Tool price is empty has its tool priced by the sheet Tool relations, which Past tools can fit.",
 	"A cast, moulded or subcontracted part has the form given masses, with Gross mass [kg] and Net mass of this level [kg].",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
 	"Quotes: the column Request says what was asked for, a column each what suppliers offered; empty means not stated. Their breakdowns stand in Quote lines.",

@@ -39,9 +39,12 @@ func (r *fitReport) Print(w io.Writer) {
 		r.kind(w, k)
 	}
 	if a := r.accepted; a != nil {
+		rows := fmt.Sprintf("rows %d to %d of the sheet Tool relations are new", a.First, a.Last)
+		if a.First == a.Last {
+			rows = fmt.Sprintf("row %d of the sheet Tool relations is new", a.First)
+		}
 		fmt.Fprintln(w)
-		term.Wrap(w, "", "  ", fmt.Sprintf("%s: rows %d to %d of the sheet Tool relations are new (%s); %s kept as replaced", a.File, a.First, a.Last,
-			strings.Join(a.Kinds, ", "), term.Plural(a.Replaced, "value")))
+		term.Wrap(w, "", "  ", fmt.Sprintf("%s: %s (%s); %s kept as replaced", a.File, rows, strings.Join(a.Kinds, ", "), term.Plural(a.Replaced, "value")))
 	}
 }
 
