@@ -29,8 +29,8 @@ type FitKind struct {
 	LeftOut []string `json:"left_out"`
 	// The past tools; empty where nothing was fitted.
 	Tools []FitTool `json:"tools"`
-	// How well they are met; null where nothing was fitted.
-	Quality *FitQuality `json:"quality"`
+	// How well they are met; left out where nothing was fitted.
+	Quality *FitQuality `json:"quality,omitempty"`
 	// What is doubtful, each with what to do.
 	Warnings []string `json:"warnings"`
 	// Whether every coefficient was found well enough to be taken over.

@@ -151,27 +151,28 @@ func (r *fitReport) quality(w io.Writer, k *study.ToolFit) {
 
 // CSV prints a line for each past tool.
 func (r *fitReport) CSV(w io.Writer) {
-	t := newCSV(w, "kind", "item", "name", "unit", "in force or price", "fitted", "low", "high or left out", "state")
+	t := newCSV(w, "kind", "coefficient", "tool", "unit", "in force", "price", "fitted", "low", "high", "by the others", "state")
 	defer t.flush()
+	none := math.NaN()
 	for _, k := range r.kinds {
 		if k.Fit == nil {
-			t.row(k.Kind, "refused", "", "", math.NaN(), math.NaN(), math.NaN(), math.NaN(), strings.Join(k.Refused, "; "))
+			t.row(k.Kind, "", "", "", none, none, none, none, none, none, "not fitted: "+strings.Join(k.Refused, "; "))
 			continue
 		}
 		for i, c := range k.Chosen {
 			e := k.Fit.Coefficients[i]
 			low, high := e.Low, e.High
 			if e.State != fit.Found {
-				low, high = math.NaN(), math.NaN()
+				low, high = none, none
 			}
-			t.row(k.Kind, "coefficient", c.Label, c.Unit, c.Value, e.Value, low, high, csvState(e))
+			t.row(k.Kind, c.Label, "", c.Unit, c.Value, none, e.Value, low, high, none, csvState(e))
 		}
 		for i, row := range k.Fit.Rows {
-			others := math.NaN()
+			others := none
 			if row.HasLeftOut {
 				others = row.LeftOut
 			}
-			t.row(k.Kind, "tool", k.Tools[i].Name, r.currency, row.Observed, row.Fitted, math.NaN(), others, "")
+			t.row(k.Kind, "", k.Tools[i].Name, r.currency, none, row.Observed, row.Fitted, none, none, others, "")
 		}
 	}
 }
