@@ -29,7 +29,7 @@ var allowed = map[string][]string{
 		"github.com/xuri/excelize/v2"},
 	"scenarios/quoteform": {"costmodel", "costmodel/table", "costmodel/units", "scenarios/ooxml", "scenarios/reading", "scenarios/sheet",
 		"github.com/xuri/excelize/v2"},
-	"scenarios/results": {"costmodel", "costmodel/quote", "costmodel/table", "costmodel/study", "scenarios/handedits", "scenarios/live", "scenarios/seal",
+	"scenarios/results": {"costmodel", "costmodel/fit", "costmodel/quote", "costmodel/table", "costmodel/study", "scenarios/handedits", "scenarios/live", "scenarios/seal",
 		"scenarios/sheet", "github.com/xuri/excelize/v2"},
 	"scenarios/handedits": {"costmodel", "costmodel/table", "scenarios/live", "scenarios/ooxml", "scenarios/reading", "scenarios/seal",
 		"scenarios/sheet", "scenarios/sheetformula", "github.com/xuri/excelize/v2"},

@@ -9,6 +9,9 @@ import (
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/xuri/excelize/v2"
+
+	"piececost/costmodel/study"
+	"piececost/scenarios/ooxml"
 )
 
 // toolBook writes the workbook of the archive of tools, not costed.
@@ -53,6 +56,7 @@ var toolRunAgain = []inputEdit{
 	{name: "another coefficient", cells: map[string]any{"Tool relations!B3": "Hours per stage"}},
 	{name: "another unit", cells: map[string]any{"Tool relations!D3": "min"}},
 	{name: "the kind of a row", cells: map[string]any{"Tool relations!A3": "hemming tool"}},
+	{name: "a past tool, on which the sheet of fits rests", cells: map[string]any{"Past tools!C3": 39000}},
 	{name: "a row more", cells: map[string]any{"Tool relations!A21": "press die", "Tool relations!B21": "Hour rate", "Tool relations!C21": 80,
 		"Tool relations!D21": "EUR/h"}},
 }
@@ -61,8 +65,30 @@ var toolRunAgain = []inputEdit{
 func TestToolPricesRecalculated(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "tools.xlsx")
 	toolBook(t, path)
-	writeLive(t, path)
+	w, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := resultOf(t, path)
+	if r.ToolFits, err = study.FitTools(t.Context(), r.Details[0].Plan.Model, study.ToolFitOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Write(t.Context(), r); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
+		t.Fatal(err)
+	}
 	checkFormulas(t, path)
+	residuals := 0
+	eachFormula(t, path, func(sheet string, _ *ooxml.Cell) {
+		if sheet == "Tool fits" {
+			residuals++
+		}
+	})
+	if residuals < 18 {
+		t.Errorf("the sheet of fits has %d formulas", residuals)
+	}
 	poison(t, path, poisonedOf(path))
 	if n := compareFormulas(t, path, recomputed(t, poisonedOf(path))); n < 1500 {
 		t.Errorf("only %d formulas", n)
