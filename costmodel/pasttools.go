@@ -72,7 +72,8 @@ func (m *Model) pastToolRow(sc *Scope, p *PastTool, t *table.Table, row table.Ro
 	rec := m.toolKindNamed(kind)
 	switch d := m.toolKindError(kind); {
 	case kind == "":
-		m.Diagnostics.Add("past tool", t.ValueAt(row, "tool_kind").Place, fmt.Sprintf("past tool %s has no tool kind", p.Name), "write its kind, or clear the row")
+		m.Diagnostics.Add("past tool", t.ValueAt(row, "tool_kind").Place, fmt.Sprintf("past tool %s has no tool kind", p.Name),
+			"write its kind, or clear the row")
 	case d != nil || rec == nil:
 		m.Diagnostics.Add("tool kind", t.ValueAt(row, "tool_kind").Place, fmt.Sprintf("unknown tool kind %q", table.Shortened(kind)),
 			"write a kind that `piececost processes` lists, or one of the sheet "+toolRelations)
@@ -87,7 +88,8 @@ func (m *Model) pastToolPrice(p *PastTool, price int32, sound bool) bool {
 	v, ok := p.fields[price]
 	if !ok || v <= 0 {
 		if sound {
-			m.Diagnostics.Add("past tool", p.Place, fmt.Sprintf("past tool %s has no price above 0", p.Name), "fill its cell under Tool price, or clear the row")
+			m.Diagnostics.Add("past tool", p.Place, fmt.Sprintf("past tool %s has no price above 0", p.Name),
+				"fill its cell under Tool price, or clear the row")
 		}
 		return false
 	}

@@ -150,7 +150,8 @@ func (w *Workbook) relationsReadBack(first int, rows []RelationRow) error {
 	found := 0
 	if t := c.Table(relationsSheet); t != nil {
 		for _, row := range t.Rows {
-			if i := row.Number - first; i >= 0 && i < len(rows) && t.TextAt(row, "tool_kind") == rows[i].Kind && t.ValueAt(row, "value").Number == rows[i].Value {
+			i := row.Number - first
+			if i >= 0 && i < len(rows) && t.TextAt(row, "tool_kind") == rows[i].Kind && t.ValueAt(row, "value").Number == rows[i].Value {
 				found++
 			}
 		}

@@ -20,7 +20,8 @@ func TestAddRelations(t *testing.T) {
 		"the user's": func(f *excelize.File) {
 			f.DeleteSheet("Tool relations")
 			f.NewSheet("Tool relations")
-			for cell, v := range map[string]any{"B3": "Coefficient", "C3": "Tool kind", "D3": "Unit", "F3": "Value", "G3": "mine", "B4": "Hour rate", "C4": "press die",
+			for cell, v := range map[string]any{"B3": "Coefficient", "C3": "Tool kind", "D3": "Unit", "F3": "Value", "G3": "mine",
+				"B4": "Hour rate", "C4": "press die",
 				"D4": "EUR/h", "F4": 66, "G4": "keep", "B5": "Base hours", "C5": "press die", "D5": "h", "F5": 41, "H9": "a remark"} {
 				f.SetCellValue("Tool relations", cell, v)
 			}
@@ -42,7 +43,8 @@ func TestAddRelations(t *testing.T) {
 		var replaced []int
 		want, kept := 2, map[string]string{}
 		if name == "the user's" {
-			replaced, want, kept = []int{4}, 6, map[string]string{"G4": "keep", "B5": "Base hours", "F5": "41", "H9": "a remark", "I3": "State", "I4": "replaced", "F4": "66",
+			replaced, want, kept = []int{4}, 6, map[string]string{"G4": "keep", "B5": "Base hours", "F5": "41", "H9": "a remark",
+				"I3": "State", "I4": "replaced", "F4": "66",
 				"C6": "press die", "F7": "81.25", "I7": "fitted", "J3": "Date", "J7": "2026-01-31", "K7": "9", "M7": "=1+1"}
 		}
 		first, last, err := w.AddRelations(rows, replaced, testLibrary(t))

@@ -95,7 +95,8 @@ func pastToolsBook(t *testing.T, dir string) string {
 	empty, file := filepath.Join(dir, "empty.xlsx"), filepath.Join(dir, "tools.xlsx")
 	wordsCommand(t, 0, "new", empty)
 	cells := map[string]any{}
-	for i, d := range [][4]float64{{30000, 40, 6, 4}, {42500, 70, 8, 6}, {51000, 90, 9, 1}, {58000, 110, 7, 9}, {75000, 100, 12, 14}, {91000, 160, 14, 3}, {40000, 900, 1, 2}} {
+	for i, d := range [][4]float64{{30000, 40, 6, 4}, {42500, 70, 8, 6}, {51000, 90, 9, 1}, {58000, 110, 7, 9}, {75000, 100, 12, 14},
+		{91000, 160, 14, 3}, {40000, 900, 1, 2}} {
 		kind := "progressive die"
 		if i == 6 {
 			kind = "press die"

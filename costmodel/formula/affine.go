@@ -1,7 +1,7 @@
 package formula
 
 import (
-	"fmt"
+	"errors"
 	"maps"
 	"math"
 	"slices"
@@ -116,8 +116,8 @@ func evalKnown(n *Node, args []Affine, curve func(string) *Curve) float64 {
 
 func (a Affine) times(k float64) Affine {
 	out := Affine{Const: a.Const * k, Of: map[int]float64{}}
-	for i, x := range a.Of {
-		out.Of[i] = x * k
+	for _, i := range a.unknowns() {
+		out.Of[i] = a.Of[i] * k
 	}
 	return out
 }
@@ -128,28 +128,32 @@ func (a Affine) plus(b Affine, k float64) Affine {
 	if out.Of == nil {
 		out.Of = map[int]float64{}
 	}
-	for i, x := range b.Of {
-		out.Of[i] += k * x
+	for _, i := range b.unknowns() {
+		out.Of[i] += k * b.Of[i]
 	}
 	return out
 }
 
 func notLinear(why string, of ...Affine) *NotLinear {
-	all := map[int]bool{}
+	var all []int
 	for _, a := range of {
-		for i := range a.Of {
-			all[i] = true
-		}
+		all = append(all, a.unknowns()...)
 	}
-	return &NotLinear{slices.Sorted(maps.Keys(all)), why}
+	slices.Sort(all)
+	return &NotLinear{slices.Compact(all), why}
 }
+
+// unknowns lists those that it rests on, ascending.
+func (a Affine) unknowns() []int { return slices.Sorted(maps.Keys(a.Of)) }
 
 // Finite tells whether every number of it is one.
 func (a Affine) Finite() error {
-	for _, x := range append(slices.Collect(maps.Values(a.Of)), a.Const) {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
-			return fmt.Errorf("gives no number")
-		}
+	sum := a.Const
+	for _, i := range a.unknowns() {
+		sum += math.Abs(a.Of[i])
+	}
+	if math.IsNaN(sum) || math.IsInf(sum, 0) {
+		return errors.New("gives no number")
 	}
 	return nil
 }

@@ -130,8 +130,10 @@ func TestFitRefuses(t *testing.T) {
 		{name: "a price of nothing", past: past("press die", "0,40,6,4"), err: "past tool T1 has no price above 0"},
 		{name: "words", past: past("press die", "30000,large,6,4"), err: `Tool face area "large"`},
 		{name: "nothing", past: pastHead, err: "the workbook has no past tools"},
-		{name: "another kind asked for", past: past("press die", rows...), o: study.ToolFitOptions{Kinds: []string{"roll set"}}, err: `no past tool is a "roll set"`},
-		{name: "another coefficient", past: past("press die", rows...), o: study.ToolFitOptions{Coefficients: []string{"Price"}}, err: `"Price" is no coefficient`},
+		{name: "another kind asked for", past: past("press die", rows...), o: study.ToolFitOptions{Kinds: []string{"roll set"}},
+			err: `no past tool is a "roll set"`},
+		{name: "another coefficient", past: past("press die", rows...), o: study.ToolFitOptions{Coefficients: []string{"Price"}},
+			err: `"Price" is no coefficient`},
 	} {
 		_, fits, err := fitOf(t, fitTables(c.past, c.more), c.o)
 		switch {
@@ -149,7 +151,8 @@ func TestFitRefuses(t *testing.T) {
 func TestRelationOfOnesOwnIsFitted(t *testing.T) {
 	rows := []string{"2000,4,1,0", "2500,9,1,0", "3500,25,1,0", "4500,49,1,0"} // 1000 + 500 a root of cm2, at 1 EUR an hour
 	more := map[string]string{
-		"processes.csv":      "Process,Quantity,Unit,Formula or value\nall operations,tool_hours,h,\"tool_kind.base_hours + tool_kind.hours_per_stage * sqrt(tool_face_area / \"\"1 cm2\"\")\"\n",
+		"processes.csv": "Process,Quantity,Unit,Formula or value\nall operations,tool_hours,h," +
+			"\"tool_kind.base_hours + tool_kind.hours_per_stage * sqrt(tool_face_area / \"\"1 cm2\"\")\"\n",
 		"tool_relations.csv": "Tool kind,Coefficient,Value,Unit\nroot,Hour rate,1,EUR/h\n",
 	}
 	_, fits, err := fitOf(t, fitTables(past("root", rows...), more), study.ToolFitOptions{})

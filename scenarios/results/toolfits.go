@@ -51,8 +51,8 @@ func (b *writer) toolFit(p *sheet.Page, row int, f *study.ToolFit) int {
 	}
 	row = b.fitCoefficients(p, row+1, f)
 	head := row + 1
-	p.Heading(head, 1, "Tool", "Price ["+b.currency()+"]", "Fitted ["+b.currency()+"]", "Residual ["+b.currency()+"]", "Residual", "By the other tools ["+b.currency()+"]",
-		"Residual to these")
+	p.Heading(head, 1, "Tool", "Price ["+b.currency()+"]", "Fitted ["+b.currency()+"]", "Residual ["+b.currency()+"]", "Residual",
+		"By the other tools ["+b.currency()+"]", "Residual to these")
 	row = head
 	for i, r := range f.Fit.Rows {
 		row++

@@ -19,8 +19,8 @@ func (r *fitReport) JSON() wire.Fit {
 }
 
 func fitKindJSON(k *study.ToolFit) wire.FitKind {
-	out := wire.FitKind{Kind: k.Kind, Count: len(k.Tools), Refused: append([]string{}, k.Refused...), Coefficients: []wire.FitCoefficient{}, LeftOut: []string{},
-		Tools: []wire.FitTool{}, Warnings: []string{}, Acceptable: k.Acceptable()}
+	out := wire.FitKind{Kind: k.Kind, Count: len(k.Tools), Refused: append([]string{}, k.Refused...), Coefficients: []wire.FitCoefficient{},
+		LeftOut: []string{}, Tools: []wire.FitTool{}, Warnings: []string{}, Acceptable: k.Acceptable()}
 	for _, c := range k.LeftOut {
 		out.LeftOut = append(out.LeftOut, c.Label)
 	}
