@@ -47,7 +47,7 @@ generated: office
 pictures: demo
 	cd demo && soffice --headless --convert-to pdf battery-tray.xlsx >/dev/null
 	@mkdir -p testdata/pictures
-	@for p in "summary:Summary: piece cost" "breakdown:Cost breakdown" "curve:Cost over volume:" "rates:Hourly rates" "crossover:Cross-over at every whole" "map:Least-cost map:"; do \
+	@for p in "summary:Summary: piece cost" "breakdown:Cost breakdown" "curve:Cost over volume:" "rates:Hourly rates" "crossover:Cross-over at every whole" "map:Least-cost map:" "quotes:Quotes on equal terms"; do \
 	  name=$${p%%:*}; title=$${p#*:}; rm -f testdata/pictures/$$name.png; \
 	  for n in $$(seq 1 200); do \
 	    if pdftotext -f $$n -l $$n demo/battery-tray.pdf - 2>/dev/null | head -3 | grep -q "$$title"; then \

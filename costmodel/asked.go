@@ -45,6 +45,7 @@ var askedQuantities = []askedGroup{
 	{"material", "currency/kg", "base_price price scrap_price", ""},
 	{"material", "kg/yr", "annual_quantity", ""},
 	{"material", "kg/m3", "density", ""},
+	{"material", "MPa", "minimum_yield_strength yield_strength minimum_tensile_strength tensile_strength", ""},
 
 	{"machine", "shared|dedicated|pooled", "equipment_allocation", ""},
 	{"machine", "1", "crew lines_filled product_specific_machines pool_crew_shifts pool_machines", ""},
@@ -83,7 +84,7 @@ var askedQuantities = []askedGroup{
 	{"operation", "kW", "power", ""},
 	{"operation", "m2", "footprint floor_space", ""},
 	{"operation", "currency", "piece_cost tool_investment tool_price", ""},
-	{"operation", "currency/yr", "annual_cost crew_step_cost fixed_cost machine_step_cost setup_cost step_fixed_cost variable_cost", ""},
+	{"operation", "currency/yr", "annual_cost cost_on_machine crew_step_cost fixed_cost machine_step_cost setup_cost step_fixed_cost variable_cost", ""},
 }
 
 // setUps is what the ceil counts that ContinuousBatches leaves out; some quantity of a step counts it.

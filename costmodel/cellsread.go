@@ -53,7 +53,7 @@ func (m *Model) cellsOf(quotes bool) ([]CellUse, []ColumnUse) {
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
 		t := m.Case.Table(l.Sheet)
-		if t == nil || table.OfQuotes(l.Sheet) != quotes {
+		if t == nil || table.OfQuotes(l.Sheet) != quotes || l.Words { // nothing is reckoned from a record of talks
 			continue
 		}
 		for c, col := range t.Columns {

@@ -31,11 +31,17 @@ type Explanation struct {
 	Provided []string
 	Parts    []*Explanation
 	Again    bool // explained above; its parts are left out
+
+	Machine string // of an operation that was asked for: which machine was chosen for it, and why; "" where one is given
 }
 
 // Explain explains a quantity of a row of a detail.
 func (d *Detail) Explain(e plan.Entity, quantity int32) *Explanation {
-	return (&explainer{d: d, seen: map[plan.Cell]bool{}}).cell(e, quantity)
+	out := (&explainer{d: d, seen: map[plan.Cell]bool{}}).cell(e, quantity)
+	if c := d.Plan.Scenario.ChoiceOf(d.Plan.RowRecord(e)); c != nil {
+		out.Machine = c.Says(d.Plan.Model.Schema.Units.ModelCurrency())
+	}
+	return out
 }
 
 type explainer struct {

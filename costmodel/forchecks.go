@@ -9,6 +9,7 @@ import (
 // what they show: it may stay empty, and the checks are then said not to have been made.
 type Needs struct {
 	schema *Schema
+	named  map[*Scope]map[int32]bool             // that an equation or check names
 	needed map[*Template]map[scopedQuantity]bool // found when first asked for
 }
 
@@ -19,7 +20,8 @@ func (lib *Library) Needs() Needs {
 		panic(err) // the code is a known one
 	}
 	var ds table.Diagnostics
-	return Needs{newSchema(lib, sys, nil, nil, &ds), map[*Template]map[scopedQuantity]bool{}}
+	s := newSchema(lib, sys, nil, nil, &ds)
+	return Needs{s, s.namedSomewhere(), map[*Template]map[scopedQuantity]bool{}}
 }
 
 // OnlyChecks tells whether an input of a template is read by no result of a row of that template.
@@ -33,6 +35,16 @@ func (n Needs) OnlyChecks(t *Template, name string) bool {
 	}
 	q, ok := sc.index[name]
 	return ok && !n.needed[t][scopedQuantity{sc, q}]
+}
+
+// Unread tells whether no equation and no check of the library reads an input of a template: it serves expressions of the user's own.
+func (n Needs) Unread(t *Template, name string) bool {
+	sc := n.schema.byName[t.Scope]
+	if sc == nil {
+		return false
+	}
+	q, ok := sc.index[name]
+	return ok && !n.named[sc][q]
 }
 
 type scopedQuantity struct {

@@ -46,7 +46,8 @@ func newGraph(m *Model, st *structure, fix []Fixed) *graph {
 		g.addRow("plant", r, nil)
 	}
 	for _, r := range materials {
-		g.addRow("material", r, nil)
+		designation, _ := st.text(r, gradeColumn)
+		g.addRow("material", r, m.gradeVariant(designation, r.Key))
 	}
 	for _, k := range st.machines {
 		g.addRow("machine", k.machine, nil)

@@ -17,6 +17,9 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	if g.quiet || g.model.suspected[q] || g.model.unread[r.scope.Name] || needsVariant && r.variant == nil {
 		return plan.ErrReported
 	}
+	if text, _ := g.st.text(r.rec, gradeColumn); text != "" && g.model.broughtBy(r, quantity) {
+		return plan.ErrReported // a grade that is not known, which is reported
+	}
 	if d != nil && d.Item.InsteadOf != "" {
 		return g.missingInstead(r, q, d.Item.InsteadOf)
 	}
@@ -46,6 +49,9 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 		other := Relations[d.Equation.Refs[0].Hops[0]]
 		sheet := slices.IndexFunc(table.Layouts, func(l table.Layout) bool { return l.Scope == other.To })
 		elsewhere = fmt.Sprintf(", or give its %s one in the sheet %s", other.Name, table.Layouts[sheet].Sheet)
+	}
+	if g.model.broughtBy(r, quantity) {
+		elsewhere += ", or write under Grade one that `piececost grades` lists"
 	}
 	if col == 0 {
 		return g.missingColumn(r, heading, elsewhere)

@@ -16,14 +16,17 @@ import (
 	"piececost/costmodel/table"
 )
 
-// A Library holds the definitions of templates/ as text: equations by scope, forms and processes. Nothing in it is
+// A Library holds the definitions of templates/ as text: equations by scope, forms, processes and grades. Nothing in it is
 // checked before New, since units need the case's currencies.
 type Library struct {
 	Scopes    []*Template // equations that every row of a scope has
 	Forms     []*Template // of a part's material
 	Processes []*Template // of an operation
 	Tools     []*Template // kinds of tool
+	Grades    []*Grade    // known by their designation, by file and in its order
 
+	gradeKeys  map[string]*Grade // by what they are called (gradekey.go)
+	named      []*Grade          // those that a case names: of no other is anything in its schema
 	quotes     func() (*QuoteLibrary, error)
 	scopes     []string  // of a model of quotes; nil for those of a case
 	Comparison *Template // of two scenarios
@@ -81,6 +84,7 @@ type Item struct {
 	Plausible           []float64 // what a value is expected to lie in; outside is a warning
 	Note, Source        string
 	Kind                Kind        // where a default or a coefficient of the equation comes from
+	Within              float64     // of a grade's value: by about how many percent it may be off; 0 where that is not said
 	place               table.Place // where it is defined
 }
 
@@ -95,7 +99,7 @@ type Check struct {
 	place table.Place
 }
 
-// LoadLibrary reads equations/, forms/ and processes/ of templates. An error names the file and line; a quantity that the
+// LoadLibrary reads equations/, forms/, processes/ and grades/ of templates. An error names the file and line; a quantity that the
 // program asks for by name and that is not there is one (asked.go).
 func LoadLibrary(files fs.FS) (*Library, error) {
 	lib := &Library{parsed: &parsedFormulas{}, quotes: sync.OnceValues(func() (*QuoteLibrary, error) { return LoadQuotes(files) })}
@@ -131,6 +135,9 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 		}
 	}
 	lib.spreadElements()
+	if err := lib.loadGrades(files); err != nil {
+		return nil, err
+	}
 	if err := lib.complete(); err != nil {
 		return nil, err
 	}

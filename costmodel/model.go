@@ -36,6 +36,7 @@ type Model struct {
 	suspected map[*Quantity]bool              // a heading or row is nearly its name, and that is reported
 	records   map[string][]*Record            // by scope
 	byKey     map[string]map[string][]*Record // by scope and key
+	classes   map[*Variant][]*Record          // machines by a process that they can do, in the order of their sheet
 }
 
 // New reads a case. The model is usable where its Diagnostics have no error; all problems of the tables are found in one
@@ -50,7 +51,7 @@ func New(c *table.Case, lib *Library) *Model {
 	sys := m.readCurrencies()
 	curves := m.readCurves(sys)
 	m.readPriceBands(sys, curves)
-	lib = m.withOwnProcesses(lib, sys)
+	lib = m.withOwnProcesses(lib, sys).withGradesOf(c)
 	m.Schema = newSchema(lib, sys, curves, namedInCase(c), &m.Diagnostics)
 	for i := range table.Layouts {
 		l := &table.Layouts[i]
@@ -70,6 +71,7 @@ func New(c *table.Case, lib *Library) *Model {
 	}
 	m.addToolKinds()
 	m.attachPriceBands()
+	m.readClasses()
 	m.checkReferences()
 	m.checkOwnProcesses()
 	m.readScenarios()
@@ -82,6 +84,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.checkPossible()
 	m.checkPercent()
 	m.checkPlausible()
+	m.chooseMachines()
 	return m
 }
 
@@ -182,6 +185,7 @@ func (m *Model) requireSheets() {
 
 // checkReferences reports words that name something that is not there, in every row, used by a scenario or not.
 func (m *Model) checkReferences() {
+	m.checkGrades()
 	for _, r := range m.records["part"] {
 		m.refer(r, "material", "material", "Materials")
 		if v := m.Schema.byName["part"].variant(r.Text("form")); v == nil && !m.lacks("part", "form") {
@@ -208,8 +212,9 @@ func (m *Model) checkReferences() {
 			m.unknownVariant(r, "process", m.Schema.byName["operation"])
 		}
 		if v := m.Schema.byName["operation"].variant(r.Text("process")); r.Text("machine") == "" && !m.lacks("operation", "machine") &&
-			(v == nil || !v.Template.noMachine) {
-			m.Diagnostics.Add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key), "write a key of the sheet Machines")
+			(v == nil || !v.Template.noMachine) && (v == nil || len(m.ofClass(v)) == 0) {
+			m.Diagnostics.Add("machine", r.TextPlace("machine"), fmt.Sprintf("operation %s has no machine", r.Key),
+				"write a key of the sheet Machines; or, to have one chosen, the process under Process class of the machines there that can do it")
 		}
 		if _, ok := stepNumber(r.Text("operation")); !ok {
 			m.Diagnostics.Add("operation", r.TextPlace("operation"), fmt.Sprintf("operation %q is not a number", r.Text("operation")),

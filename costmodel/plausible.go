@@ -88,8 +88,11 @@ func (m *Model) unitAfter(u units.Unit) string {
 	return ""
 }
 
-// variantOf returns the form or process of a record, or nil.
+// variantOf returns the grade, form or process of a record, or nil.
 func (m *Model) variantOf(sc *Scope, r *Record) *Variant {
+	if sc.Name == gradeScope {
+		return m.gradeVariant(r.Text(gradeColumn), r.Key)
+	}
 	if column := variantColumns[sc.Name]; column != "" {
 		return sc.variant(r.Text(column))
 	}

@@ -72,6 +72,10 @@ func (s *Scenario) eachChange(m *Model, f func(sc *Scope, r *Record, quantity in
 
 // variantIn is variantOf with what the scenario changes of the row's form or process.
 func (m *Model) variantIn(s *Scenario, sc *Scope, r *Record) *Variant {
+	if sc.Name == gradeScope {
+		designation, _ := s.text(r, gradeColumn)
+		return m.gradeVariant(designation, r.Key)
+	}
 	column := variantColumns[sc.Name]
 	if column == "" {
 		return nil

@@ -23,6 +23,7 @@ type QuoteLibrary struct {
 	Open      []OpenText
 	Rules     []QuoteRule
 	Patterns  []QuotePattern
+	parsed    *parsedFormulas // shared with copies of which a text is changed
 }
 
 // A QuotePattern is what several findings together may mean. It is no accusation: a low price is not improper by itself.
@@ -122,7 +123,7 @@ func LoadQuotes(files fs.FS) (*QuoteLibrary, error) {
 		return nil, err
 	}
 	sort.Strings(names)
-	lib := &QuoteLibrary{Words: map[string][]Word{}, Form: map[string][]string{}}
+	lib := &QuoteLibrary{Words: map[string][]Word{}, Form: map[string][]string{}, parsed: &parsedFormulas{}}
 	for _, name := range names {
 		if err := lib.load(files, name); err != nil {
 			return nil, err
@@ -299,7 +300,7 @@ var quoteScopes = []string{"case", "scenario", "request", "quote", "quote line"}
 
 // library is the library of a model of quotes: the case as all models have it, and the scopes of quotes.
 func (lib *QuoteLibrary) library(of *Library) *Library {
-	out := &Library{scopes: quoteScopes}
+	out := &Library{scopes: quoteScopes, parsed: lib.parsed}
 	out.Scopes = append(out.Scopes, &Template{Scope: "scenario", Items: []Item{{Name: "annual_volume", Label: "Annual volume", Unit: "1/yr", Input: true}}})
 	facts := &Template{Scope: "case", Items: []Item{
 		{Name: "programme_life", Label: "Programme life", Unit: "yr", Input: true},

@@ -22,6 +22,9 @@ type Scenario struct {
 	Volume       float64 // 1/yr
 	record       *Record // its own quantities
 	changes      map[*Record]*changed
+
+	chosen   map[*Record]*Choice // by operation without a machine of its own
+	standing map[*Record]*Record // operation: the machine that stands for it while one is chosen
 }
 
 // changed holds what a scenario changes of a record.
@@ -390,6 +393,8 @@ func (m *Model) textChangeOK(t target, v table.Value) bool {
 		d = m.referenceError(key, t.text, t.text, sheets[t.text])
 	case "tool_kind":
 		d = m.toolKindError(key)
+	case gradeColumn:
+		d = m.gradeError(key)
 	case "process", "form":
 		sc := m.Schema.byName[t.layout.Scope]
 		if sc.variant(key) == nil {

@@ -25,7 +25,7 @@ type Schema struct {
 	parsed     *parsedFormulas // of the library
 }
 
-// A Scope is a kind of row: its quantities, and the variants (forms of a part, processes of an operation) that give
+// A Scope is a kind of row: its quantities, and the variants (grades of a material, forms of a part, processes of an operation) that give
 // some of them other definitions.
 type Scope struct {
 	Name, Title string
@@ -49,7 +49,7 @@ type Quantity struct {
 	Check       *Check // set for a condition that should hold
 }
 
-// A Variant is a form or process, or the definitions that all rows of a scope share.
+// A Variant is a grade, form or process, or the definitions that all rows of a scope share.
 type Variant struct {
 	Template    *Template
 	Definitions map[int32]*Definition
@@ -120,7 +120,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 		pending = append(pending, s.addTemplate(sc, sc.Variants[0], t, ds)...)
 	}
 	var aside []*Template
-	for _, t := range slices.Concat(lib.Forms, lib.Tools, lib.Processes) {
+	for _, t := range slices.Concat(lib.gradeTemplates(), lib.Forms, lib.Tools, lib.Processes) {
 		sc := s.byName[t.Scope]
 		v := &Variant{Template: t, Definitions: map[int32]*Definition{}}
 		sc.Variants = append(sc.Variants, v)

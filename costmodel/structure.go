@@ -339,10 +339,9 @@ func (st *structure) place(s *stepRow) {
 	if plant == "" {
 		plant = st.scenario.plant
 	}
-	name, _ := st.text(s.rec, "machine")
 	s.machine = -1
 	st.placeTool(s)
-	machines, plants := st.model.byKey["machine"][name], st.model.byKey["plant"][plant]
+	machine, plants := st.machineOf(s.rec), st.model.byKey["plant"][plant]
 	if len(plants) == 0 {
 		return
 	}
@@ -350,12 +349,12 @@ func (st *structure) place(s *stepRow) {
 		s.plant = plants[0]
 		return
 	}
-	if len(machines) == 0 {
+	if machine == nil {
 		st.machineLacks(s)
 		return
 	}
 	s.plant = plants[0]
-	key := machineKey{machines[0], plants[0]}
+	key := machineKey{machine, plants[0]}
 	i, ok := st.machine[key]
 	if !ok {
 		i = len(st.machines)
@@ -363,6 +362,23 @@ func (st *structure) place(s *stepRow) {
 		st.machines = append(st.machines, key)
 	}
 	s.machine = i
+}
+
+// machineOf is the machine of an operation: the one that its cell or a change names, else the one that was chosen for it; nil for none.
+func (st *structure) machineOf(operation *Record) *Record {
+	if r := st.scenario.standing[operation]; r != nil {
+		return r
+	}
+	if name, _ := st.text(operation, "machine"); name != "" {
+		if recs := st.model.byKey["machine"][name]; len(recs) > 0 {
+			return recs[0]
+		}
+		return nil
+	}
+	if c := st.scenario.chosen[operation]; c != nil {
+		return c.Machine
+	}
+	return nil
 }
 
 // machineLacks reports an operation without a machine where only the scenario's process needs one; the others are reported with

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"archive/zip"
+	"compress/flate"
 	"fmt"
 	"io"
 	"io/fs"
@@ -11,6 +12,8 @@ import (
 	"sync"
 	"testing"
 	"testing/fstest"
+
+	"github.com/xuri/excelize/v2"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -160,6 +163,18 @@ func compileAll(t testing.TB, m *costmodel.Model) []*costmodel.Plan {
 	return out
 }
 
+// quickly is a zip writer that packs at the fastest level: tests change many workbooks, and their size is nothing to them.
+func quickly(to io.Writer) *zip.Writer {
+	z := zip.NewWriter(to)
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
+	return z
+}
+
+// lightly has excelize pack a workbook quickly when it is saved.
+func lightly(f *excelize.File) *excelize.File {
+	return f.SetZipWriter(func(w io.Writer) excelize.ZipWriter { return quickly(w) })
+}
+
 func unzip(t testing.TB, path string) map[string][]byte {
 	t.Helper()
 	z, err := zip.OpenReader(path)
@@ -188,7 +203,7 @@ func rezip(t testing.TB, path string, parts map[string][]byte) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	z := zip.NewWriter(f)
+	z := quickly(f)
 	var names []string
 	for n := range parts {
 		names = append(names, n)

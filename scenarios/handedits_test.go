@@ -103,7 +103,7 @@ func applyHandEdits(t testing.TB, from, to string, edits []handEdit) []string {
 			t.Fatal(err)
 		}
 	}
-	if err := f.SaveAs(to); err != nil {
+	if err := lightly(f).SaveAs(to); err != nil {
 		t.Fatal(err)
 	}
 	return cells
@@ -184,7 +184,7 @@ func TestHandEdits(t *testing.T) {
 	}
 	poisoned := filepath.Join(dir, "poisoned.xlsx")
 	poison(t, office, poisoned)
-	if n := compareFormulas(t, office, recomputed(t, poisoned)); n < 20000 {
+	if n := comparePoisoned(t, office, poisoned); n < 20000 {
 		t.Errorf("only %d formulas", n)
 	}
 }
@@ -282,21 +282,7 @@ func TestNoFalseEdits(t *testing.T) {
 	saveSample(t, base)
 	clearScenarioC(t, base)
 	writeLive(t, base)
-	f, err := excelize.OpenFile(base)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, err := range []error{
-		f.InsertRows("Parts", 20, 2), f.InsertCols("Operations", "C", 1), f.InsertRows("Materials", 2, 1), f.InsertCols("Plants", "A", 1),
-		f.InsertRows(editedSheet, 30, 3), f.InsertCols(editedSheet, "E", 2), f.InsertRows("Summary", 8, 1), f.InsertCols("Cost breakdown", "B", 1),
-		f.InsertRows("Input record", 40, 1), f.InsertCols("Input record", "C", 1), f.InsertRows("Formula record", 3, 2), f.InsertCols("Formula record", "C", 1),
-		f.SetCellValue("Parts", "A20", ""), f.SetSheetName("Calculation B variant 1", "B in detail"),
-		f.SaveAs(path),
-	} {
-		if err != nil {
-			t.Fatal(err)
-		}
-	}
+	insertEverywhere(t, base, path)
 	saved := filepath.Join(recalculate(t, path), "moved.xlsx")
 	for _, p := range []string{path, saved} {
 		if edits := foundEdits(t, p); len(edits) > 0 {
@@ -310,6 +296,48 @@ func TestNoFalseEdits(t *testing.T) {
 		edits[0].Value.Number != 0.25 || !edits[0].Value.Percent {
 		t.Errorf("found %+v", edits)
 	}
+}
+
+// insertEverywhere writes a copy of a result workbook with rows and columns inserted in input and result sheets, and a sheet renamed.
+func insertEverywhere(t *testing.T, from, to string) {
+	t.Helper()
+	f, err := excelize.OpenFile(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	putBack := setPrintNamesAside(t, f)
+	for _, err := range []error{
+		f.InsertRows("Parts", 20, 2), f.InsertCols("Operations", "C", 1), f.InsertRows("Materials", 2, 1), f.InsertCols("Plants", "A", 1),
+		f.InsertRows(editedSheet, 30, 3), f.InsertCols(editedSheet, "E", 2), f.InsertRows("Summary", 8, 1), f.InsertCols("Cost breakdown", "B", 1),
+		f.InsertRows("Input record", 40, 1), f.InsertCols("Input record", "C", 1), f.InsertRows("Formula record", 3, 2), f.InsertCols("Formula record", "C", 1),
+		f.SetCellValue("Parts", "A20", ""),
+	} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	putBack()
+	if err := f.SetSheetName("Calculation B variant 1", "B in detail"); err != nil {
+		t.Fatal(err)
+	}
+	if err := lightly(f).SaveAs(to); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// setPrintNamesAside takes the names of a workbook away, which all say what is printed, and returns what puts them back as they were:
+// excelize looks through all names at each word of each formula that an insertion adjusts, and no cell rests on what is printed.
+func setPrintNamesAside(t *testing.T, f *excelize.File) (putBack func()) {
+	t.Helper()
+	for _, n := range f.GetDefinedName() {
+		if !strings.HasPrefix(n.Name, "_xlnm.Print_") {
+			t.Fatalf("the name %s would not be adjusted", n.Name)
+		}
+	}
+	names := f.WorkBook.DefinedNames
+	f.WorkBook.DefinedNames = nil
+	return func() { f.WorkBook.DefinedNames = names }
 }
 
 // clearScenarioC takes the third scenario of the sample away: its calculation has the same kinds of formulas as the second's,

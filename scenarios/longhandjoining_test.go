@@ -80,7 +80,7 @@ func (s *longStep) clinches() float64 {
 	s.is("time_per_joint", s.in("press_time", 0.9)+s.in("move_time", 1.5))
 	s.is("consumables_per_piece", s.of("joints")/s.in("points_per_tool", 150000)*s.in("clinch_tool_price", 600))
 	shear := math.Pi * s.in("point_diameter", 6) * stack * strength / 1000
-	s.strong("clinch gun too small", s.is("clinch_force", shear*7/10*s.in("force_factor", 3)))
+	s.strong("clinch gun too small", s.is("clinch_force", shear*s.its("shear_factor")*s.in("force_factor", 3)))
 	s.check("grades of this strength often crack in the button: clinching is doubtful", strength <= 600, strength)
 	return s.in("load_time", 10)
 }

@@ -50,6 +50,7 @@ func (r *longRow) material() {
 	r.in("scrap_price", 0)
 	r.must("yield_strength")
 	r.must("tensile_strength")
+	r.in("shear_factor", 0.7)
 	r.check("the density must be above 0", density > 0, density)
 }
 

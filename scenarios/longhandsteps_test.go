@@ -198,6 +198,7 @@ func (c *longhand) elements(s *longStep) {
 	overhead := s.is("overhead", labour*indirect+(equipment+building+maintenance+tooling)*fixed)
 	tied := p.of("working_capital_share")
 	capital := s.is("working_capital", (material+credit+purchased+outside+consumables+energy+labour)*tied)
+	s.is("cost_on_machine", outside+consumables+energy+labour+equipment+building+maintenance+tooling+overhead)
 	year := s.is("annual_cost", material+credit+purchased+outside+consumables+energy+labour+equipment+building+maintenance+tooling+overhead+capital)
 	s.is("piece_cost", year/c.scenario.of("annual_volume"))
 	setup := 0.0

@@ -63,7 +63,7 @@ func TestNamesThatLeadNowhere(t *testing.T) {
 	poisoned, opened := filepath.Join(dir, "poisoned.xlsx"), filepath.Join(dir, "opened.xlsx")
 	poison(t, path, poisoned)
 	editWorkbookFile(t, path, opened, inputEdit{cells: map[string]any{"Machines!J3": 100}}) // the crew of E02
-	compareFormulas(t, path, recomputed(t, poisoned))
+	comparePoisoned(t, path, poisoned)
 	for _, c := range readSummary(t, recomputed(t, opened)) {
 		if c.Row > 4 && c.Col == 2 && c.Value == "#N/A" {
 			return

@@ -5,26 +5,53 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 )
 
-// printedPages is how many pages each result sheet of the sample takes on A4.
+// printedPages is how many pages each result sheet of the sample takes on A4; the inputs and the method are those of its quotes too.
 var printedPages = map[string]int{
 	statementSheet: 1, summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
 	crossoverSheet: 5, sensitivitySheet: 4, volumeSheet: 6, compareSheet: 8, mapSheet: 2, solveSheet: 1,
-	checksSheet: 4, inputsSheet: 35, methodSheet: 10,
+	checksSheet: 4, inputsSheet: 40, methodSheet: 16,
 }
 
 var footer = regexp.MustCompile(`tray\.xlsx\s+(\S.*?)\s+\d+ / \d+`)
 
-// TestPrintedSheets prints the sample's result workbook: no number is too wide for its column, and each sheet takes the
-// pages it is laid out for.
-func TestPrintedSheets(t *testing.T) {
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		t.Skip("pdftotext is not installed (Debian: poppler-utils); the printed sheets are NOT checked")
+// printed are the pages of the sample's result workbook with all studies and the sheets of its quotes, printed once for all tests that look at
+// pages: LibreOffice takes longer to print a workbook than to compute it.
+var printed struct {
+	once  sync.Once
+	pages []string
+}
+
+// printedSample returns the pages of printed as texts.
+func printedSample(t *testing.T) []string {
+	t.Helper()
+	for _, needed := range []string{"pdftotext", "soffice"} {
+		if _, err := exec.LookPath(needed); err != nil {
+			t.Skip(needed + " is not installed (Debian: poppler-utils, libreoffice-calc-nogui); the printed sheets are NOT checked")
+		}
 	}
-	dir := t.TempDir()
-	path := filepath.Join(dir, "tray.xlsx")
+	printed.once.Do(func() {
+		path := filepath.Join(t.TempDir(), "tray.xlsx")
+		writeSampleWithAll(t, path)
+		pdf := filepath.Join(convert(t, "pdf", path), "tray.pdf")
+		text, err := exec.Command("pdftotext", "-layout", pdf, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		printed.pages = strings.Split(string(text), "\f")
+	})
+	if printed.pages == nil {
+		t.Fatal("the sample was not printed; the first test that looked at its pages says why")
+	}
+	return printed.pages
+}
+
+// writeSampleWithAll saves the sample with its results, all studies and the sheets of its quotes.
+func writeSampleWithAll(t *testing.T, path string) {
+	t.Helper()
 	saveSample(t, path)
 	r := resultOf(t, path)
 	for i, d := range r.Details {
@@ -35,23 +62,15 @@ func TestPrintedSheets(t *testing.T) {
 		r.Sweeps[i] = s
 	}
 	addStudies(t, r)
-	w, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Write(t.Context(), r); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
-		t.Fatal(err)
-	}
-	pdf := filepath.Join(convert(t, "pdf", path), "tray.pdf")
-	text, err := exec.Command("pdftotext", "-layout", pdf, "-").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
+	r.Quotes = askModel(t, r.Details[0].Plan.Model)
+	saveResults(t, path, r)
+}
+
+// TestPrintedSheets looks at the sample's printed result workbook: no number is too wide for its column, and each sheet takes the
+// pages it is laid out for.
+func TestPrintedSheets(t *testing.T) {
 	pages := map[string]int{}
-	for _, page := range strings.Split(string(text), "\f") {
+	for _, page := range printedSample(t) {
 		m := footer.FindAllStringSubmatch(page, -1)
 		if len(m) == 0 {
 			continue

@@ -305,7 +305,8 @@ func (j *quoteJudge) judge(t testing.TB, u quoteMutant) fate {
 }
 
 // seriesItem are the quantities that only the series figures rest on.
-var seriesItem = regexp.MustCompile("^(index_|clause_|contract_price|notice_|price_once_paid|passed_on|change_amount|reject_factor|labour_hour|r34_|volume_change|material_change)")
+var seriesItem = regexp.MustCompile("^(index_|clause_|contract_price|notice_|price_once_paid|passed_on|change_amount|reject_factor|" +
+	"labour_hour|r34_|volume_change|material_change)")
 
 // TestQuoteMutantsUnchanged: with nothing changed nothing notices.
 func TestQuoteMutantsUnchanged(t *testing.T) {

@@ -33,6 +33,9 @@ func TestQuestionsTellNothing(t *testing.T) {
 		files[p.table] = &fstest.MapFile{Data: []byte(strings.Replace(raw, p.old, p.new, 1))}
 		marks = append(marks, strings.TrimPrefix(p.new, "tube hydroforming "))
 	}
+	record := "Quote,Date,What,Before,After\nQ1,2025-04-02,talk with Ottilie,9.8712,9.8533\nQ2,2025-04-10,payment term,30 d,45 d\n"
+	files["negotiation_record.csv"] = &fstest.MapFile{Data: []byte(record)}
+	marks = append(marks, "Ottilie", "9.8712", "9.8533", "2025-04-02")
 	a := askQuotes(t, files)
 	o := a.Offers[1]
 	for _, of := range []string{"model_price", "model_material", "model_process", "model_gross_mass", "model_cycle_time", "equal_terms_price",
@@ -45,11 +48,18 @@ func TestQuestionsTellNothing(t *testing.T) {
 	if len(q.Own) < 8 || len(q.Base) < 15 {
 		t.Fatalf("%d own and %d base questions", len(q.Own), len(q.Base))
 	}
+	if want := (quote.Talk{Date: "2025-04-10", What: "payment term", Before: "30 d", After: "45 d"}); len(q.Talks) != 1 || q.Talks[0] != want {
+		t.Errorf("the record is %v", q.Talks)
+	}
 	book, err := QuestionsWorkbook(q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range partsOf(t, book) {
+	parts := partsOf(t, book)
+	if all := parts["xl/sharedStrings.xml"] + parts["xl/worksheets/sheet1.xml"]; !strings.Contains(all, "45 d") {
+		t.Error("the workbook has no record of the talks")
+	}
+	for name, text := range parts {
 		for _, m := range marks {
 			if strings.Contains(text, m) {
 				t.Errorf("%s holds %q", name, m)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -48,6 +47,9 @@ func writeQuotes(t *testing.T, files fstest.MapFS, path string) *Result {
 	saveTables(t, files, path)
 	r := resultOf(t, path)
 	r.Quotes = askModel(t, r.Details[0].Plan.Model)
+	if err := r.Quotes.Explain(t.Context()); err != nil {
+		t.Fatal(err)
+	}
 	saveResults(t, path, r)
 	return r
 }
@@ -96,7 +98,7 @@ func TestQuoteSheetsRecalculated(t *testing.T) {
 			writeQuotes(t, files, path)
 			checkFormulas(t, path)
 			poison(t, path, poisonedOf(path))
-			if n := compareFormulas(t, path, recomputed(t, poisonedOf(path))); n < 6000 {
+			if n := comparePoisoned(t, path, poisonedOf(path)); n < 6000 {
 				t.Errorf("only %d formula cells", n)
 			}
 		})
@@ -401,22 +403,14 @@ func TestFindingsAreWritten(t *testing.T) {
 	if patterns == 0 {
 		t.Error("no patterns")
 	}
-	checkWidths(t, path)
+	checkWidths(t)
 }
 
-// checkWidths prints a workbook and looks for numbers that don't fit.
-func checkWidths(t *testing.T, path string) {
+// checkWidths looks for numbers that don't fit on the printed sheets of the sample's quotes.
+func checkWidths(t *testing.T) {
 	t.Helper()
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		t.Skip("pdftotext is not installed (Debian: poppler-utils); the printed sheets are NOT checked")
-	}
-	pdf := filepath.Join(convert(t, "pdf", path), strings.TrimSuffix(filepath.Base(path), ".xlsx")+".pdf")
-	text, err := exec.Command("pdftotext", "-layout", pdf, "-").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
 	pages := 0
-	for _, page := range strings.Split(string(text), "\f") {
+	for _, page := range printedSample(t) {
 		if !strings.Contains(page, "Quote") {
 			continue
 		}

@@ -204,7 +204,8 @@ func changePriceFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string)
 // noModelFaults: a part that nothing makes has no should-cost; the steps that it would stand in for are 0.
 func noModelFaults(t testing.TB, lib *costmodel.QuoteLibrary) (out []string) {
 	files := bareClause(t, "", "1", "0.2", "")
-	files["quotes.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,Request,Q1\nCurrency,,,EUR\nPrice,currency,,3\nAnnual volume,1/yr,1000,2000\nPart,,,X99\n")}
+	files["quotes.csv"] = &fstest.MapFile{Data: []byte("Quantity,Unit,Request,Q1\nCurrency,,,EUR\nPrice,currency,,3\nAnnual " +
+		"volume,1/yr,1000,2000\nPart,,,X99\n")}
 	a := askTables(t, files, lib)
 	if a == nil {
 		return []string{"refused"}

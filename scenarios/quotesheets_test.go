@@ -3,6 +3,7 @@ package scenarios
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -213,13 +214,35 @@ func newQuoteCase(t testing.TB, name string, sheets quoteSheets) *quoteCase {
 	if err != nil {
 		t.Fatal(name, err)
 	}
-	m := costmodel.New(c, testLibrary(t))
+	m := sheets.modelOf(t, c)
 	for _, d := range m.Diagnostics.Sorted() {
 		if d.Severity == table.Error {
 			t.Fatal(name, d)
 		}
 	}
 	return &quoteCase{name, sheets, m}
+}
+
+// modelsOfQuotes are the models of tables that differ in nothing but the sheets of quotes, which a model does not read: hundreds of cases would
+// hold as many of some fourteen megabytes each.
+var modelsOfQuotes sync.Map
+
+// modelOf is the model of a case, that of other quotes where only their sheets differ.
+func (s quoteSheets) modelOf(t testing.TB, c *table.Case) *costmodel.Model {
+	t.Helper()
+	var key strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(s)) {
+		if l := table.LayoutOf(strings.ReplaceAll(strings.TrimSuffix(name, ".csv"), "_", " ")); l == nil || !table.OfQuotes(l.Sheet) {
+			fmt.Fprintln(&key, name, s[name])
+		}
+	}
+	shared, there := modelsOfQuotes.Load(key.String())
+	if !there {
+		shared, _ = modelsOfQuotes.LoadOrStore(key.String(), costmodel.New(c, testLibrary(t)))
+	}
+	m := *shared.(*costmodel.Model)
+	m.Case = c
+	return &m
 }
 
 // ask answers for the quotes of a case; an error among its findings of the quotes themselves is the second result.

@@ -2,7 +2,10 @@ package scenarios
 
 import (
 	"bytes"
+	"encoding/csv"
+	"errors"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -64,6 +67,74 @@ func gnumericRecalculates(t testing.TB, path string) string {
 	return out
 }
 
+// gnumericValues has gnumeric compute all formulas of a workbook, and returns the values of its cells by Sheet!Cell. It writes them as tables
+// of texts, which takes it and us half the time of a workbook; a number has all its digits in them.
+func gnumericValues(t testing.TB, path string) map[string]string {
+	t.Helper()
+	if _, err := exec.LookPath("ssconvert"); err != nil {
+		t.Skip("gnumeric is not installed (Debian: gnumeric); the formulas are NOT computed by it")
+	}
+	dir := t.TempDir()
+	if said, err := exec.Command("ssconvert", "--recalc", "-S", "-T", "Gnumeric_stf:stf_assistant", "-O", "format=raw separator=,", path,
+		filepath.Join(dir, "%n.csv")).CombinedOutput(); err != nil {
+		t.Fatalf("%s: ssconvert: %v: %s", filepath.Base(path), err, said)
+	}
+	out := map[string]string{}
+	for n, sheet := range sheetNames(t, path) {
+		f, err := os.Open(filepath.Join(dir, fmt.Sprintf("%d.csv", n)))
+		if err == nil {
+			err = eachValue(f, func(row, col int, value string) {
+				out[fmt.Sprintf("%s!%s%d", sheet, table.ColumnName(col), row)] = value
+			})
+			f.Close()
+		}
+		if err != nil {
+			t.Fatal(path, sheet, err)
+		}
+	}
+	return out
+}
+
+// sheetNames are the names of a workbook's sheets in their order.
+func sheetNames(t testing.TB, path string) (names []string) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := ooxml.Open(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range p.Sheets {
+		names = append(names, s.Name)
+	}
+	return names
+}
+
+// eachValue visits the cells of a table of texts that hold something. A row is where its line is, less the lines within values before it:
+// the reader passes over empty lines, which are rows too.
+func eachValue(f io.Reader, visit func(row, col int, value string)) error {
+	r := csv.NewReader(f)
+	r.FieldsPerRecord, r.ReuseRecord = -1, true
+	for within := 0; ; {
+		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return nil
+		} else if err != nil {
+			return err
+		}
+		line, _ := r.FieldPos(0)
+		row := line - within
+		for i, value := range cells {
+			within += strings.Count(value, "\n")
+			if value != "" {
+				visit(row, i+1, value)
+			}
+		}
+	}
+}
+
 // recomputed has gnumeric compute all formulas of a workbook, or LibreOffice with -office-files, which takes three times as long;
 // it returns the path of the result.
 func recomputed(t testing.TB, path string) string {
@@ -118,6 +189,23 @@ func eachFormula(t testing.TB, path string, visit func(sheet string, c *ooxml.Ce
 func compareFormulas(t testing.TB, path, recalculated string) int {
 	t.Helper()
 	n, differences := formulaDifferences(t, path, recalculated)
+	sayDifferences(t, path, differences)
+	return n
+}
+
+// comparePoisoned has gnumeric, or LibreOffice with -office-files, compute a poisoned copy of a workbook, and compares as compareFormulas does.
+func comparePoisoned(t testing.TB, path, poisoned string) int {
+	t.Helper()
+	if *officeFiles {
+		return compareFormulas(t, path, recomputed(t, poisoned))
+	}
+	n, differences := poisonedDifferences(t, path, poisoned)
+	sayDifferences(t, path, differences)
+	return n
+}
+
+func sayDifferences(t testing.TB, path string, differences []string) {
+	t.Helper()
 	for i, d := range differences {
 		if i == 15 {
 			t.Errorf("%s: %d cells differ", filepath.Base(path), len(differences))
@@ -125,20 +213,35 @@ func compareFormulas(t testing.TB, path, recalculated string) int {
 		}
 		t.Error(d)
 	}
-	return n
 }
 
 // formulaDifferences compares the values of all formulas of a workbook with those of its recalculated copy; it returns how
 // many formulas there are and what differs.
 func formulaDifferences(t testing.TB, path, recalculated string) (formulas int, differences []string) {
 	t.Helper()
-	want, got := formulaCells(t, path), formulaCells(t, recalculated)
+	got := formulaCells(t, recalculated)
+	return differencesFrom(path, formulaCells(t, path), func(at string) (string, bool) {
+		c, ok := got[at]
+		return c.Value, ok
+	})
+}
+
+// poisonedDifferences is formulaDifferences with the values that gnumeric computes in a poisoned copy: a formula that it did not take for one
+// keeps its wrong value.
+func poisonedDifferences(t testing.TB, path, poisoned string) (formulas int, differences []string) {
+	t.Helper()
+	got := gnumericValues(t, poisoned)
+	return differencesFrom(path, formulaCells(t, path), func(at string) (string, bool) { return got[at], true })
+}
+
+// differencesFrom compares formula cells with what another program has for them, and whether it has a formula there.
+func differencesFrom(path string, want map[string]ooxml.Cell, other func(at string) (value string, there bool)) (formulas int, differences []string) {
 	for _, at := range sortedKeys(want) {
 		w := want[at]
-		g, ok := got[at]
-		if !ok || !sameCell(w.Value, g.Value) && !cancelled(want, at, g.Value) {
+		g, ok := other(at)
+		if !ok || !sameCell(w.Value, g) && !cancelled(want, at, g) {
 			differences = append(differences, fmt.Sprintf("%s %s: piececost %q, recalculated %q (formula there: %v): %s", filepath.Base(path), at, w.Value,
-				g.Value, ok, w.Formula))
+				g, ok, w.Formula))
 		}
 	}
 	return len(want), differences

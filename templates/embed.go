@@ -1,10 +1,10 @@
-// Package templates holds the equations, the process library and the starter workbooks as embedded files. They are
+// Package templates holds the equations, the process library, the grades and the starter workbooks as embedded files. They are
 // data: text that package costmodel reads and checks. Only the program's commands import it.
 package templates
 
 import "embed"
 
-// Files are equations/, forms/, processes/, quotes/, samples/ and tools/.
+// Files are equations/, forms/, grades/, processes/, quotes/, samples/ and tools/.
 //
-//go:embed equations forms processes quotes samples tools
+//go:embed equations forms grades processes quotes samples tools
 var Files embed.FS

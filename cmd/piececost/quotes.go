@@ -48,7 +48,7 @@ the model; what comes back is taken up by import --quote.
 --split shares annual volumes between two suppliers at least levelised delivered cost, within their capacities. --clause NAME follows the index
 clause of a quote through the months of Price months; with --notice it holds an announced price against the clause, and says when the
 tools in the price are paid. --change prices a change request from the lines of --quote: so much more of a line's quantity or time at the line's
-own rates, and the surcharges taken on it.
+own rates, and the surcharges taken on it; with --asked it holds the price that the supplier asks for the change against that.
 
 The CSV has one table, in the model currency: --of chain (without --of), elements, findings or explanations. JSON has all.
 
@@ -61,7 +61,7 @@ The CSV has one table, in the model currency: --of chain (without --of), element
   piececost quotes tray.xlsx --form request.xlsx
   piececost quotes tray.xlsx --split
   piececost quotes tray.xlsx --clause Q3 --notice 12.40
-  piececost quotes tray.xlsx --quote Q1 --change 1=0.2 --change 3=2s
+  piececost quotes tray.xlsx --quote Q1 --change 1=0.2 --change 3=2s --asked 0.60
   piececost quotes --rules`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.rules && len(args) == 0 {

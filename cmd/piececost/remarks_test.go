@@ -172,37 +172,42 @@ func copyFile(t *testing.T, from, to string) {
 	}
 }
 
-// costedSample is the sample with all its result sheets.
-func costedSample(t *testing.T) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "tray.xlsx")
-	runPiececost(t, "new", "--sample", "battery-tray", path)
-	runPiececost(t, "run", path)
-	return path
-}
-
-// fewStudiesCosted is the sample with few studies, costed once for all tests of the package.
-var fewStudiesCosted struct {
+// A costedOnce is a costed workbook of which each test of the package has a copy.
+type costedOnce struct {
 	once sync.Once
 	data []byte
 }
 
-// costedWithFewStudies is the sample with the result sheets that every run writes, for tests of single cells in these: a copy
-// for each test, with a sheet Studies that asks for little.
-func costedWithFewStudies(t *testing.T) string {
+// copyFor writes the sample, has it prepared and costs it where no test did before, and returns a copy.
+func (c *costedOnce) copyFor(t *testing.T, prepare func(path string)) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "tray.xlsx")
-	fewStudiesCosted.once.Do(func() {
+	c.once.Do(func() {
 		first := filepath.Join(t.TempDir(), "tray.xlsx")
 		runPiececost(t, "new", "--sample", "battery-tray", first)
-		withFewStudies(t, first)
+		prepare(first)
 		runPiececost(t, "run", first)
-		fewStudiesCosted.data, _ = os.ReadFile(first)
+		c.data, _ = os.ReadFile(first)
 	})
-	if err := os.WriteFile(path, fewStudiesCosted.data, 0o644); err != nil || len(fewStudiesCosted.data) == 0 {
-		t.Fatalf("%d bytes of a costed sample, %v", len(fewStudiesCosted.data), err)
+	if err := os.WriteFile(path, c.data, 0o644); err != nil || len(c.data) == 0 {
+		t.Fatalf("%d bytes of a costed sample, %v", len(c.data), err)
 	}
 	return path
+}
+
+var sampleCosted, fewStudiesCosted costedOnce
+
+// costedSample is the sample with all its result sheets.
+func costedSample(t *testing.T) string {
+	t.Helper()
+	return sampleCosted.copyFor(t, func(string) {})
+}
+
+// costedWithFewStudies is the sample with the result sheets that every run writes, for tests of single cells in these, with a sheet
+// Studies that asks for little.
+func costedWithFewStudies(t *testing.T) string {
+	t.Helper()
+	return fewStudiesCosted.copyFor(t, func(path string) { withFewStudies(t, path) })
 }
 
 // recalculateAlways is the setting by which LibreOffice computes every formula of a workbook that it opens.

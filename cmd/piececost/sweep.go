@@ -17,6 +17,7 @@ type sweepFlags struct {
 	from, to float64
 	points   int
 	plot     bool
+	choose   bool
 	outputFlags
 }
 
@@ -29,9 +30,13 @@ func newSweep() *cobra.Command {
 the cheapest marked. --from, --to and --points give whole volumes evenly spaced by ratio. Without volumes, those of the
 sheet Volumes are taken. Nothing is written.
 
+A machine that was chosen for an operation without one holds over all volumes. --choose chooses anew at each volume and says where another
+machine takes over; such a cost is marked m. The CSV then has a column machines, the JSON the machines of each point.
+
 The CSV has a line for each scenario and volume: unrounded money in model currency per good piece, the scrap credit
 negative, the elements adding up to piece_cost.`,
 		Example: `  piececost sweep tray.xlsx --volumes 5000,20000
+  piececost sweep tray.xlsx --choose
   piececost sweep tray.xlsx --from 3000 --to 300000 --points 60 --csv > curve.csv`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return sweepWorkbook(cmd, args[0], f) },
@@ -40,6 +45,7 @@ negative, the elements adding up to piece_cost.`,
 	c.Flags().Float64Var(&f.from, "from", 0, "first annual volume")
 	c.Flags().Float64Var(&f.to, "to", 0, "last annual volume")
 	c.Flags().BoolVar(&f.plot, "plot", false, "draw the curves below the table")
+	c.Flags().BoolVar(&f.choose, "choose", false, "choose machines anew at each volume, for operations that name none")
 	c.Flags().IntVar(&f.points, "points", 20, "number of volumes from --from to --to, evenly spaced by ratio: both ends as given, whole volumes "+
 		"between, each once")
 	f.outputFlags.add(c)
@@ -50,6 +56,8 @@ negative, the elements adding up to piece_cost.`,
 func (f sweepFlags) wanted(cmd *cobra.Command) ([]float64, error) {
 	ranged := cmd.Flags().Changed("from") || cmd.Flags().Changed("to") || cmd.Flags().Changed("points")
 	switch {
+	case f.choose && f.plot:
+		return nil, fmt.Errorf("--plot draws the curves of the machines as chosen at the scenarios' own volumes; give it without --choose")
 	case ranged && f.volumes != nil:
 		return nil, fmt.Errorf("give either --volumes or --from and --to")
 	case ranged && !(f.from > 0 && f.to > f.from):
@@ -86,15 +94,24 @@ func sweepWorkbook(cmd *cobra.Command, file string, f sweepFlags) error {
 	if err != nil {
 		return err
 	}
-	sweeps, err := r.Sweeps(cmd.Context(), volumes...)
+	var chosen []*costmodel.ChosenSweep
+	var sweeps []*costmodel.Sweep
+	if f.choose {
+		chosen, err = r.SweepsChosen(cmd.Context(), volumes...)
+		for _, s := range chosen {
+			sweeps = append(sweeps, s.Sweep)
+		}
+	} else {
+		sweeps, err = r.Sweeps(cmd.Context(), volumes...)
+	}
 	if err != nil {
 		return err
 	}
 	return f.write(cmd, file, r.Findings, forms{
-		func(w io.Writer) { report.SweepCSV(w, r.Model().Schema.Elements, sweeps) },
-		func() any { return report.SweepJSON(r.Model(), sweeps) },
+		func(w io.Writer) { report.SweepCSV(w, r.Model().Schema.Elements, sweeps, chosen) },
+		func() any { return report.SweepJSON(r.Model(), sweeps, chosen) },
 		func(w io.Writer) {
-			report.PrintSweep(w, sweeps, r.Currency)
+			report.PrintSweep(w, sweeps, chosen, r.Currency)
 			if lo, hi := slices.Min(sweeps[0].Volumes), slices.Max(sweeps[0].Volumes); f.plot && hi > lo {
 				fmt.Fprintln(w)
 				report.PlotPlans(w, r.Plans(), lo, hi, r.Currency)

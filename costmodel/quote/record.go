@@ -20,7 +20,8 @@ func talks(q *costmodel.Quotes, ds *table.Diagnostics) map[*costmodel.Quote][]Ta
 	}
 	for _, row := range t.Rows {
 		name := t.TextAt(row, "quote")
-		talk := Talk{dayOf(t.ValueAt(row, "date")), t.TextAt(row, "what"), shownText(t.ValueAt(row, "before"), ""), shownText(t.ValueAt(row, "after"), "")}
+		talk := Talk{Date: dayOf(t.ValueAt(row, "date")), What: t.TextAt(row, "what"), Before: shownText(t.ValueAt(row, "before"), ""),
+			After: shownText(t.ValueAt(row, "after"), "")}
 		if name == "" && talk == (Talk{}) {
 			continue
 		}
@@ -30,7 +31,8 @@ func talks(q *costmodel.Quotes, ds *table.Diagnostics) map[*costmodel.Quote][]Ta
 			continue
 		}
 		if _, ok := parseDate(talk.Date); !ok {
-			ds.Warn("date", placeOr(t, row, "date"), fmt.Sprintf("Date of the record of %s: %q is no date", of.Key, table.Shortened(talk.Date)), "write it as 2025-03-14")
+			ds.Warn("date", placeOr(t, row, "date"), fmt.Sprintf("Date of the record of %s: %q is no date", of.Key, table.Shortened(talk.Date)),
+				"write it as 2025-03-14")
 			continue
 		}
 		out[of] = append(out[of], talk)

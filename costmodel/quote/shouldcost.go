@@ -82,6 +82,10 @@ func shouldCost(q *costmodel.Quotes, o *costmodel.Quote) (*ShouldCost, table.Dia
 		return nil, ds
 	}
 	made.Volume = volume
+	made, ds = q.Model.Rechosen(made, volume)
+	if ds.HasErrors() {
+		return nil, ds
+	}
 	p, more := q.Model.Compile(made, costmodel.CompileOptions{})
 	if p == nil {
 		return nil, append(ds, more...)

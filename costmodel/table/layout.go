@@ -24,6 +24,7 @@ type Layout struct {
 	Texts    []string // other columns that hold words
 	Columns  []string // other columns, of a sheet that lists no things of the case
 	Unread   bool     // known, and read by nothing yet
+	Words    bool     // it is kept for papers, and no result rests on it
 	Required bool
 	About    string // what a row is
 }
@@ -39,8 +40,9 @@ var Layouts = []Layout{
 	{Sheet: "Case", Scope: "case", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true, About: "a fact of the whole case"},
 	{Sheet: "Plants", Scope: "plant", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true,
 		About: "an assumption, one column a plant"},
-	{Sheet: "Materials", Scope: "material", Key: []string{"material"}, Texts: []string{"name", "form", "price_date"}, About: "a grade"},
-	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group"}, Required: true, About: "a machine or line"},
+	{Sheet: "Materials", Scope: "material", Key: []string{"material"}, Texts: []string{"name", "grade", "form", "price_date"}, About: "a grade"},
+	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group", "process_class", "plant"}, Required: true,
+		About: "a machine or line"},
 	{Sheet: "Parts", Scope: "part", Key: []string{"part"}, Texts: []string{"name", "alternative", "form", "material", "incoterm"}, Required: true,
 		About: "a part or assembly"},
 	{Sheet: "Bill of materials", Scope: "link", Key: []string{"parent", "child"}, Texts: []string{"joined_at_operation", "alternative"},
@@ -73,7 +75,8 @@ var Layouts = []Layout{
 	{Sheet: "Quotes", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"},
 		About: "a quantity of a request and of what suppliers offered, one column each"},
 	{Sheet: "Quote lines", Key: []string{"quote", "line"}, Texts: []string{"element", "part", "operation", "text", "material", "unit", "on", "directed"},
-		Columns: []string{"amount", "quantity", "rate", "time", "pieces_per_cycle", "crew", "labour_rate", "machine_rate", "output_per_hour", "batch", "reject", "surcharge", "life",
+		Columns: []string{"amount", "quantity", "rate", "time", "pieces_per_cycle", "crew", "labour_rate", "machine_rate", "output_per_hour", "batch",
+			"reject", "surcharge", "life",
 			"agreed"}, About: "a line of a supplier's breakdown"},
 	{Sheet: "Price months", Key: []string{"material", "month"}, Columns: []string{"material", "month", "base_price", "scrap_price"},
 		About: "list prices of a grade in a month"},
@@ -81,7 +84,7 @@ var Layouts = []Layout{
 		About: "what the way from a place costs"},
 	{Sheet: "Quote rules", Key: []string{"rule"}, Columns: []string{"rule", "low", "high", "use"}, About: "another bound of a rule for quotes"},
 	{Sheet: "Negotiation record", Key: []string{"quote", "date", "what"}, Columns: []string{"quote", "date", "what", "before", "after"},
-		About: "what was talked of with a supplier"},
+		Words: true, About: "what was talked of with a supplier"},
 	{Sheet: "Overrides", Key: []string{"sheet", "row", "column"}, Texts: []string{"scenario", "value", "state", "edited_cell"},
 		About: "a result cell that a person changed"},
 }

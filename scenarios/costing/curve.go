@@ -43,6 +43,19 @@ func (r *Result) Sweep(ctx context.Context, scenario string, volumes ...float64)
 	return c, nil
 }
 
+// SweepsChosen costs every scenario at volumes chosen as by Sweep, each with the machines that cost least there for operations that name none.
+func (r *Result) SweepsChosen(ctx context.Context, volumes ...float64) ([]*costmodel.ChosenSweep, error) {
+	var out []*costmodel.ChosenSweep
+	for _, p := range r.plans {
+		s, err := p.SweepChosen(ctx, r.volumes(volumes))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
 // Sweeps costs every scenario at the same volumes, chosen as by Sweep.
 func (r *Result) Sweeps(ctx context.Context, volumes ...float64) ([]*costmodel.Sweep, error) {
 	told, end := r.workbook.options.Progress.begin("volumes")

@@ -36,7 +36,7 @@ func (s *Sheet) elsewhere(b *Block, e plan.Entity, n int32) *Block {
 // takes its place.
 func (s *Sheet) byEquation(b *Block, n int32) (rows, otherwise []plan.Entity) {
 	for _, e := range b.Rows {
-		if !s.Plan.Compiled(e, n) || s.elsewhere(b, e, n) != nil {
+		if !s.Plan.Compiled(e, n) || s.elsewhere(b, e, n) != nil || s.fromGrade(e, n) {
 			continue
 		}
 		o := s.Plan.Origin(e, n)
@@ -200,6 +200,7 @@ func (s *Sheet) quantityColumn(b *Block, n int32) {
 	switch {
 	case s.fact(b, n) != nil:
 		c.Kind, c.Note, c.Source = Link, s.fact(b, n).Item.Note, factSource
+	case len(rows)+len(otherwise) == 0 && s.ofGrades(b, c, n):
 	case len(rows)+len(otherwise) == 0:
 		c.Kind = Link
 	case d != nil:
@@ -220,6 +221,9 @@ func (s *Sheet) quantityCell(b *Block, c *Column, q *costmodel.Quantity, n int32
 		return s.valued(c, q, home.address(home.byQuantity[n], home.rowOf[e]), v)
 	}
 	o := s.Plan.Origin(e, n)
+	if s.fromGrade(e, n) {
+		return Cell{Kind: Number, Num: c.shown(v), Found: true}
+	}
 	switch o.Kind {
 	case costmodel.FromCell:
 		return s.inputCell(b, c, q, row, e, o.Input, v)

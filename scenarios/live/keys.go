@@ -30,6 +30,8 @@ func (s *Sheet) keyColumns(b *Block) {
 		s.quoteKeys(b)
 	case "machine":
 		s.machineKeys(b, live)
+	case "material":
+		s.gradeColumn(b)
 	case "part":
 		if b.Variant == nil {
 			s.materialRow(b)
@@ -156,6 +158,9 @@ func (s *Sheet) operationKeys(b *Block) {
 		fill: func(_ int, e plan.Entity) Cell {
 			if s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")) < 0 {
 				return Cell{} // done by another firm
+			}
+			if to := s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")); s.Plan.Scenario.ChoiceOf(s.Plan.RowRecord(e)) != nil {
+				return Cell{Kind: Word, Text: s.keyOf(to), Found: true} // chosen at the run; a key in the input cell asks for another
 			}
 			return s.textLink(e, "machine", true)
 		}})

@@ -43,7 +43,7 @@ func (b *writer) checks() error {
 		}
 	}
 	last := first + len(lines) - 1
-	b.placeholders(p, b.setByHand(p, last))
+	b.placeholders(p, b.machinesChosen(p, b.setByHand(p, last)))
 	for i, kind := range []string{"error", "warning", "run again", notChecked} {
 		p.Set(4+i, 1, map[string]string{"error": "Errors", "warning": "Warnings", "run again": "Changes that the formulas can't follow",
 			notChecked: "Not checked, since an input is not given"}[kind], sheet.Look{Kind: "label"})
@@ -207,6 +207,7 @@ func (b *writer) scenarioChecks(i int, s *live.Sheet) []checkLine {
 		b.summaryCheck(i, s),
 		{what: "Annual cost that is not above 0", formula: fmt.Sprintf("IF(%s>0,0,1)", annual.Formula), value: notAbove(annual.Num), kind: "error"},
 	}
+	lines = append(lines, b.choiceChecks(s)...)
 	for _, block := range s.Blocks {
 		for _, c := range block.Columns {
 			if l, ok := b.conditionCheck(s, block, c); ok {

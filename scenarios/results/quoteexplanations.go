@@ -29,7 +29,8 @@ const (
 
 var explanationWidths = []float64{46, 12, 14, 14, 12, 14, 14, 26}
 
-const explanationNote = "At which value of one assumption alone the should-cost would be what was quoted, all else as modelled. A number of the run, which no " +
+const explanationNote = "At which value of one assumption alone the should-cost would be what was quoted, all else as modelled. A number of the run, which " +
+	"no " +
 	"formula follows; the required value is as modelled x factor."
 
 // factorFormat shows a factor on an assumption that is no single number of the model.
@@ -86,7 +87,8 @@ func (s *explanationSheet) explained(row int, e quote.Explanation) int {
 		s.p.Set(row+i, explainBase, x.v, sheet.Look{Kind: "found", Format: s.money})
 	}
 	row += 2
-	s.p.MixedHeading(row, []int{explainName, explainUnit, explainVerdict}, "Assumption alone", "Unit", "As modelled", "Required value", "Factor", "Plausible from", "Plausible to",
+	s.p.MixedHeading(row, []int{explainName, explainUnit, explainVerdict}, "Assumption alone", "Unit", "As modelled", "Required value", "Factor",
+		"Plausible from", "Plausible to",
 		"Verdict")
 	for _, x := range e.Single {
 		row++

@@ -141,6 +141,8 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 		if l.Sheet == "Tool relations" {
 			words = []string{costmodel.StateFitted, costmodel.StateOwn, costmodel.StateReplaced}
 		}
+	case gradeHeading:
+		return b.gradeList(dv)
 	case "study":
 		words = costmodel.QuestionKinds()
 	case "direction":

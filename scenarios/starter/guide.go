@@ -7,7 +7,7 @@ import (
 
 const (
 	guideSheet = "Read me"
-	guideLists = 43 // row above the list of processes
+	guideLists = 44 // row above the list of processes
 )
 
 // guideText is what the first sheet of a starter workbook says.
@@ -35,6 +35,8 @@ var guideText = []string{
 		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
 	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",
 	"An operation whose Tool kind is filled in and whose Tool price is empty has its tool priced by the sheet Tool relations, which Past tools can fit.",
+	"A grade under its designation (DC04, 1.4301, EN AW-6082-T6) in the sheet Materials, as key or under Grade, needs no density or strength, only " +
+		"prices: piececost grades lists them, with how sure each value is.",
 	"A cast, moulded or subcontracted part has the form given masses, with Gross mass [kg] and Net mass of this level [kg].",
 	"An input is written Sheet/row/column: Materials/M04/Base price, Operations/A01/20/Reject rate, Case/Interest rate, Annual volume.",
 	"Quotes: the column Request says what was asked for, a column each what suppliers offered; empty means not stated. Their breakdowns stand in Quote lines.",
@@ -42,6 +44,8 @@ var guideText = []string{
 		"(1330 EUR/t is taken as that of the Unit). Element and Amount must be given.",
 	"A process line without Operation stands for the whole route; the element tool is outside the sum of the lines. On: what a surcharge is taken on.",
 	"piececost import --quote FORM.xlsx FILE --as Q4    takes in a supplier's form; rates of other currencies stand in Currencies, with their date",
+	"Machine may stay empty: of the machines with the process under Process class (several with commas; Plant where one stands in some plants only)",
+	"the one is taken that passes the checks of the process and costs least a year if it did this operation alone, at the scenario's volume.",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",
 	"",
@@ -98,6 +102,9 @@ func (b *starter) guide() error {
 		if err := b.put(guideSheet, guideLists+1+i, 1, n, text); err != nil {
 			return err
 		}
+	}
+	if err := b.guideGrades(head, text); err != nil {
+		return err
 	}
 	if err := b.f.SetColWidth(guideSheet, "A", "A", 110); err != nil {
 		return err

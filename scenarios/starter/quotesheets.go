@@ -21,8 +21,10 @@ const (
 
 func isQuotes(l *table.Layout) bool { return quoteScopes[l.Sheet] != nil }
 
-// isTyped tells the column whose cells a spreadsheet program would take for dates.
-func isTyped(sheet, name string) bool { return sheet == "Quote lines" && name == "on" }
+// isTyped tells the columns whose cells a spreadsheet program would take for dates, or for a number with noughts at its end.
+func isTyped(sheet, name string) bool {
+	return sheet == "Quote lines" && name == "on" || sheet == "Materials" && name == gradeHeading
+}
 
 // quotes is the library of quotes. A program without it fails when it reads its own templates, long before.
 func (b *starter) quotes() *costmodel.QuoteLibrary {
@@ -52,6 +54,9 @@ func (b *starter) noteOf(l *table.Layout, name string) string {
 	}
 	if it := b.lib.Describe(l.Scope, name); it != nil {
 		return it.Sentence()
+	}
+	if l.Sheet == "Materials" && name == gradeHeading {
+		return gradeNote
 	}
 	return ""
 }

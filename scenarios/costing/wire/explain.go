@@ -43,6 +43,8 @@ type Number struct {
 	Content string `json:"content,omitempty"`
 	// What the row says of where its data are from, each with its heading.
 	Provided []string `json:"provided,omitempty"`
+	// Of an operation that was asked for: which machine was chosen for it and why; left out where one is given.
+	Machine string `json:"machine,omitempty"`
 	// Whether it is explained above, so that its parts are left out.
 	Again bool `json:"explained_above,omitempty"`
 	// What went in.

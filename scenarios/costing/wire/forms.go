@@ -36,6 +36,7 @@ var forms = []form{
 	{"fit", "piececost fit", 1, reflect.TypeFor[Fit]()},
 	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
 	{"functions", "piececost processes functions", 1, reflect.TypeFor[Language]()},
+	{"grades", "piececost grades", 1, reflect.TypeFor[Grades]()},
 }
 
 // Begin is how an answer of type T begins.

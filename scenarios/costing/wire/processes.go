@@ -92,7 +92,7 @@ type PageInput struct {
 	Default string `json:"default,omitempty"`
 	// What holds in turn where the default leads to a quantity that the row's part does not have.
 	Otherwise []string `json:"otherwise,omitempty"`
-	// default, required (must be given), instead (may be given instead of another) or checks (only checks need it).
+	// default, required (must be given), instead (may be given instead of another) checks (only checks need it) or own (nothing of the library reads it).
 	Need string `json:"need"`
 	// Input that follows from this one where it is not given itself.
 	InsteadOf string `json:"instead_of,omitempty"`

@@ -25,4 +25,6 @@ type SweepPoint struct {
 	Elements map[string]float64 `json:"elements"`
 	// Whether no scenario costs less at that volume.
 	Cheapest bool `json:"cheapest"`
+	// With --choose, by the operation's key the machine that was chosen for it at that volume; left out else.
+	Machines map[string]string `json:"machines,omitempty"`
 }

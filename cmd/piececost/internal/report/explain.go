@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"piececost/cmd/piececost/internal/term"
 	"piececost/costmodel"
 	"piececost/costmodel/table"
 )
@@ -20,6 +21,9 @@ type ExplanationPrint struct {
 func (p *ExplanationPrint) Print(w io.Writer, x *costmodel.Explanation, level int) {
 	indent := strings.Repeat("  ", level)
 	fmt.Fprintf(w, "%s%s of %s = %s\n", indent, x.Quantity, x.Row, shownValue(x))
+	if x.Machine != "" {
+		term.Wrap(w, indent+"    ", indent+"      ", x.Machine)
+	}
 	for _, line := range p.lines(x) {
 		fmt.Fprintf(w, "%s    %s\n", indent, line)
 	}

@@ -13,7 +13,7 @@ func ExplanationJSON(file, scenario string, volume float64, x *costmodel.Explana
 
 func numberOf(x *costmodel.Explanation, depth, level int) wire.Number {
 	out := wire.Number{Quantity: x.Quantity, Row: x.Row, Choice: x.Choice, Unit: x.Unit, From: x.From, Equation: x.Words, Numbers: x.Numbers,
-		Note: x.Note, Source: x.Source, Content: x.Text, Provided: x.Provided, Again: x.Again}
+		Note: x.Note, Source: x.Source, Content: x.Text, Provided: x.Provided, Again: x.Again, Machine: x.Machine}
 	if x.Choice == "" {
 		out.Value = &x.Value
 	}

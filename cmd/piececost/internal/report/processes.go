@@ -142,6 +142,8 @@ func showItem(w io.Writer, needs costmodel.Needs, t *costmodel.Template, it *cos
 	}
 	fmt.Fprintf(w, "\n%s [%s]%s\n", it.Name, it.Unit+strings.Join(it.Options, ", "), symbol)
 	switch need(needs, t, it) {
+	case "own":
+		fmt.Fprintln(w, "  input, for expressions of your own; nothing of the library reads it")
 	case "checks":
 		fmt.Fprintln(w, "  input, for checks; without it they are not made")
 	case "required":
@@ -177,8 +179,8 @@ func defaultKind(it *costmodel.Item) string {
 	return ", " + string(it.Kind)
 }
 
-// need says whether an input has a default, must be given, may be given instead of another or is for checks alone; it is empty for a
-// relation.
+// need says whether an input has a default, must be given, may be given instead of another, is for checks alone or for nothing of the
+// library; it is empty for a relation.
 func need(needs costmodel.Needs, t *costmodel.Template, it *costmodel.Item) string {
 	switch {
 	case !it.Input:
@@ -187,6 +189,8 @@ func need(needs costmodel.Needs, t *costmodel.Template, it *costmodel.Item) stri
 		return "default"
 	case it.InsteadOf != "":
 		return "instead"
+	case needs.Unread(t, it.Name):
+		return "own"
 	case needs.OnlyChecks(t, it.Name):
 		return "checks"
 	}

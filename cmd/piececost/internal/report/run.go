@@ -23,7 +23,7 @@ func PrintRun(w io.Writer, r *scenarios.Result) {
 		}
 	}
 	fmt.Fprintln(w)
-	PrintSweep(w, r.Sweeps, currency)
+	PrintSweep(w, r.Sweeps, nil, currency)
 }
 
 // elementsTable has a column for each scenario: its piece cost by element, which adds up, then mass and investment.

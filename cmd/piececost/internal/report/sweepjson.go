@@ -10,7 +10,7 @@ import (
 )
 
 // SweepJSON is a point for each volume and scenario, by volume.
-func SweepJSON(m *costmodel.Model, sweeps []*costmodel.Sweep) wire.Sweep {
+func SweepJSON(m *costmodel.Model, sweeps []*costmodel.Sweep, chosen []*costmodel.ChosenSweep) wire.Sweep {
 	out := wire.Sweep{Answer: wire.Begin[wire.Sweep](), File: m.Case.File, Currency: m.Schema.Units.ModelCurrency(), Caution: wire.Caution}
 	best := study.Cheapest(sweeps)
 	for n, s := range sweeps {
@@ -18,6 +18,12 @@ func SweepJSON(m *costmodel.Model, sweeps []*costmodel.Sweep) wire.Sweep {
 			p := wire.SweepPoint{Scenario: s.Scenario.Name, AnnualVolume: v, PieceCost: s.Columns[0][i], Elements: map[string]float64{}, Cheapest: best[i] == n}
 			for e, element := range m.Schema.Elements {
 				p.Elements[element.Name] = s.Columns[1+e][i]
+			}
+			if chosen != nil {
+				p.Machines = map[string]string{}
+				for _, c := range chosen[n].Machines[i] {
+					p.Machines[c.Operation.Key] = c.Machine.Key
+				}
 			}
 			out.Points = append(out.Points, p)
 		}
