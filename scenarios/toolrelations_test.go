@@ -30,6 +30,7 @@ func TestAddRelations(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "plate.xlsx")
 		f := plateBook(t, plainWords)
 		userSheets(t, f)
+		f.SetCellValue("Machines", "O2", nil) // a remark of the user's, where a machine says its processes
 		make(f)
 		if err := f.SaveAs(path); err != nil {
 			t.Fatal(err)
