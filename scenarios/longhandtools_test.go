@@ -11,7 +11,7 @@ import (
 // Tools whose price is built up: what a kind of tool takes, and what follows for a tool of an operation.
 
 // longCoefficients are the quantities of a kind of tool, in the order of longKinds.
-var longCoefficients = []string{"base_hours", "hours_per_area", "hours_per_stage", "hours_per_feature", "hour_rate", "steel_per_area", "steel_price",
+var longCoefficients = []string{"base_hours", "hours_per_area", "hours_per_stage", "hours_per_feature", "toolroom_rate", "steel_per_area", "steel_price",
 	"standard_parts_per_stage", "standard_parts_per_feature", "tryout_hours_per_stage", "tryout_rate", "features_per_child", "tool_life"}
 
 // longKinds are the placeholders of each kind of tool, typed once more.
@@ -63,7 +63,7 @@ func (k *longRow) coefficients() {
 		switch usual := longKinds[k.key]; {
 		case usual != nil:
 			k.in(name, usual[i])
-		case name == "hour_rate":
+		case name == "toolroom_rate":
 			k.must(name)
 		default:
 			k.in(name, 0)
@@ -105,7 +105,7 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 	steel := s.is("tool_steel_cost", s.is("tool_steel_mass", area*k.of("steel_per_area"))*k.of("steel_price"))
 	bought := s.is("tool_standard_parts_cost", places*k.of("standard_parts_per_feature")+stages*k.of("standard_parts_per_stage"))
 	trying := s.is("tool_tryout_cost", stages*k.of("tryout_rate")*k.of("tryout_hours_per_stage"))
-	return trying + bought + steel + hours*k.of("hour_rate")
+	return trying + bought + steel + hours*k.of("toolroom_rate")
 }
 
 // toolSize is how many stages a tool has, and the face area of one in cm2.

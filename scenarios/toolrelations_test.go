@@ -12,8 +12,8 @@ import (
 // TestAddRelations: rows go below those that are there, in the columns that the sheet has; a column that it lacks is added at its right;
 // rows that are replaced say so; every other cell and every other part of the workbook is as it was.
 func TestAddRelations(t *testing.T) {
-	rows := []RelationRow{{Kind: "press die", Coefficient: "Hour rate", Value: 70, Unit: "EUR/h", State: "replaced", Source: "placeholder of the library"},
-		{Kind: "press die", Coefficient: "Hour rate", Value: 81.25, Unit: "EUR/h", State: "fitted", Date: "2026-01-31", Count: 9, Note: "=1+1"}}
+	rows := []RelationRow{{Kind: "press die", Coefficient: "Toolroom rate", Value: 70, Unit: "EUR/h", State: "replaced", Source: "placeholder of the library"},
+		{Kind: "press die", Coefficient: "Toolroom rate", Value: 81.25, Unit: "EUR/h", State: "fitted", Date: "2026-01-31", Count: 9, Note: "=1+1"}}
 	for name, make := range map[string]func(f *excelize.File){
 		"none":    func(f *excelize.File) { f.DeleteSheet("Tool relations") },
 		"starter": func(*excelize.File) {},
@@ -21,7 +21,7 @@ func TestAddRelations(t *testing.T) {
 			f.DeleteSheet("Tool relations")
 			f.NewSheet("Tool relations")
 			for cell, v := range map[string]any{"B3": "Coefficient", "C3": "Tool kind", "D3": "Unit", "F3": "Value", "G3": "mine",
-				"B4": "Hour rate", "C4": "press die",
+				"B4": "Toolroom rate", "C4": "press die",
 				"D4": "EUR/h", "F4": 66, "G4": "keep", "B5": "Base hours", "C5": "press die", "D5": "h", "F5": 41, "H9": "a remark"} {
 				f.SetCellValue("Tool relations", cell, v)
 			}

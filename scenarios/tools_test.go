@@ -57,7 +57,7 @@ var toolRunAgain = []inputEdit{
 	{name: "another unit", cells: map[string]any{"Tool relations!D3": "min"}},
 	{name: "the kind of a row", cells: map[string]any{"Tool relations!A3": "hemming tool"}},
 	{name: "a past tool, on which the sheet of fits rests", cells: map[string]any{"Past tools!C3": 39000}},
-	{name: "a row more", cells: map[string]any{"Tool relations!A21": "press die", "Tool relations!B21": "Hour rate", "Tool relations!C21": 80,
+	{name: "a row more", cells: map[string]any{"Tool relations!A21": "press die", "Tool relations!B21": "Toolroom rate", "Tool relations!C21": 80,
 		"Tool relations!D21": "EUR/h"}},
 }
 
@@ -144,7 +144,7 @@ func TestToolHandEdits(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, e := range []handEdit{{block: "Operations", key: "SHEET/30", heading: "Tool hours", value: 500},
-		{block: "Tool relations", key: "press die", heading: "Hour rate", value: 91}} {
+		{block: "Tool relations", key: "press die", heading: "Toolroom rate", value: 91}} {
 		if err := f.SetCellValue(calculation, cellOf(t, rows, e.block, e.key, e.heading), e.value); err != nil {
 			t.Fatal(err)
 		}

@@ -29,7 +29,7 @@ func newFit() *cobra.Command {
 		Long: `fit finds coefficients of the sheet Tool relations from the sheet Past tools: a tool a row, with Tool kind, Tool price, Date, and the
 figures on which the build-up rests, as Tool face area [cm2], Tool stages and Tool features. Least squares of the relative error, no
 coefficient below 0; those that are not fitted keep the values in force. The build-up must be a sum in the coefficients that are fitted:
-Hour rate multiplies the hours, so that it can be fitted alone or left as it is.
+Toolroom rate multiplies the hours, so that it can be fitted alone or left as it is.
 
 It shows each coefficient with its confidence interval, the residuals, what each tool would be taken for by the others alone, tools that rule
 the fit, and coefficients that the data can't tell apart. With --accept the values go into Tool relations, with the day and the number of

@@ -76,7 +76,7 @@ func TestFitOfCertifiedData(t *testing.T) {
 	for i := range 11 {
 		past += fmt.Sprintf("T%d,flat plate,%d,%d,1,0\n", i, 130+i, 60+i)
 	}
-	relations := "Tool kind,Coefficient,Value,Unit\nflat plate,Hour rate,1,EUR/h\n"
+	relations := "Tool kind,Coefficient,Value,Unit\nflat plate,Toolroom rate,1,EUR/h\n"
 	_, fits, err := fitOf(t, fitTables(past, map[string]string{"tool_relations.csv": relations}),
 		study.ToolFitOptions{Coefficients: []string{"Hours per area"}, Absolute: true})
 	if err != nil {
@@ -112,8 +112,8 @@ func TestFitRefuses(t *testing.T) {
 		refused string // of the kind; else
 		err     string
 	}{
-		{name: "a product", past: past("progressive die", rows...), o: study.ToolFitOptions{Coefficients: []string{"Hour rate", "hours_per_stage"}},
-			refused: "not linear in Hour rate and Hours per stage, which multiply each other; leave one of them out"},
+		{name: "a product", past: past("progressive die", rows...), o: study.ToolFitOptions{Coefficients: []string{"Toolroom rate", "hours_per_stage"}},
+			refused: "not linear in Toolroom rate and Hours per stage, which multiply each other; leave one of them out"},
 		{name: "a root in a relation of one's own", past: past("progressive die", rows...),
 			more:    map[string]string{"processes.csv": own + `"tool_kind.base_hours * sqrt(tool_kind.hours_per_stage * tool_stages / ""1 h"") "` + "\n"},
 			o:       study.ToolFitOptions{Coefficients: []string{"Hours per stage"}},
@@ -153,7 +153,7 @@ func TestRelationOfOnesOwnIsFitted(t *testing.T) {
 	more := map[string]string{
 		"processes.csv": "Process,Quantity,Unit,Formula or value\nall operations,tool_hours,h," +
 			"\"tool_kind.base_hours + tool_kind.hours_per_stage * sqrt(tool_face_area / \"\"1 cm2\"\")\"\n",
-		"tool_relations.csv": "Tool kind,Coefficient,Value,Unit\nroot,Hour rate,1,EUR/h\n",
+		"tool_relations.csv": "Tool kind,Coefficient,Value,Unit\nroot,Toolroom rate,1,EUR/h\n",
 	}
 	_, fits, err := fitOf(t, fitTables(past("root", rows...), more), study.ToolFitOptions{})
 	if err != nil {
@@ -173,7 +173,7 @@ func TestRelationOfOnesOwnIsFitted(t *testing.T) {
 // TestAcceptedFitsAreTaken: accepted values are in force in what is written, the old are kept, and a second time the first are kept too.
 func TestAcceptedFitsAreTaken(t *testing.T) {
 	rows := []string{"30000,40,6,4", "42500,70,8,6", "51000,90,9,1", "58000,110,7,9", "75000,100,12,14", "91000,160,14,3", "39000,20,11,22"}
-	relations := "Coefficient,Tool kind,Unit,Value\nHours per area,progressive die,h/cm2,0.28\nHour rate,progressive die,EUR/h,80\n"
+	relations := "Coefficient,Tool kind,Unit,Value\nHours per area,progressive die,h/cm2,0.28\nToolroom rate,progressive die,EUR/h,80\n"
 	o := costing.Options{Edits: costing.LeaveEdits, Output: t.TempDir() + "/a.xlsx"}
 	w, err := costing.Tables(t.Context(), "tools", fitTables(past("progressive die", rows...), map[string]string{"tool_relations.csv": relations}), o)
 	if err != nil {

@@ -51,7 +51,7 @@ var sheetGuides = map[string][]string{
 		"An operation whose Tool kind is filled in and whose Tool price is empty has it built up: hours times a rate, tool steel, standard parts, try-out.",
 		"Hours: Base hours, Hours per area of all stages, Hours per stage, Hours per feature. What holds without a row here are placeholders, listed by",
 		"piececost processes \"tool: progressive die\"    ; check says what share of the piece cost rests on them.",
-		"A row gives one coefficient of one kind of tool: Value in the Unit beside it. A kind of your own needs Hour rate, and what else it takes.",
+		"A row gives one coefficient of one kind of tool: Value in the Unit beside it. A kind of your own needs Toolroom rate, and what else it takes.",
 		"State: own or fitted; a row that says replaced is kept for the record and not read.",
 		"piececost fit FILE    fits coefficients to the sheet Past tools; with --accept they go here, with their day and the number of tools",
 		"",
