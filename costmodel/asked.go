@@ -71,6 +71,9 @@ var askedQuantities = []askedGroup{
 	{"link", "1", "quantity", ""},
 	{"link", "currency/yr", "child_cost", ""},
 
+	{"joint", "1", "count", ""},
+	{toolKindScope, "cycles", "tool_life", ""},
+
 	{"operation", "shared|dedicated|pooled", "equipment_allocation", ""},
 	{"operation", "1", "crew dedicated_machines direct_workers lines_needed machines_charged parallel_tool_sets pieces_per_cycle " +
 		"joint_count operation_count refurbishments sets_for_life tool_count tool_sets", ""},

@@ -33,10 +33,11 @@ type Origin struct {
 
 // Given is a cell that gives a quantity.
 type Given struct {
-	Value table.Value
-	unit  units.Unit // of a bare number in it
-	Def   plan.Definition
-	Cells []FactCell // whose sum it is, of a fact of quotes; nil where no cells add up to it
+	Value    table.Value
+	unit     units.Unit // of a bare number in it
+	Def      plan.Definition
+	provided map[string]string
+	Cells    []FactCell // whose sum it is, of a fact of quotes; nil where no cells add up to it
 }
 
 // Unit is the unit of a number as it stands in the cell: of a cell formatted as percent without the percent sign.
@@ -97,14 +98,14 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 	}
 	if f := r.rec.field(quantity); f != nil {
 		o.Kind = FromCell
-		o.Input = &Given{f.value, f.unit, f.def.Definition, f.cells}
+		o.Input = &Given{f.value, f.unit, f.def.Definition, f.provided, f.cells}
 	} else if o.Definition != nil && o.Definition.Equation != nil {
 		o.Kind = FromEquation
 	}
 	if c := g.st.scenario.changes[r.rec]; c != nil {
 		if ch, ok := c.fields[quantity]; ok {
 			o.Kind = FromChange
-			o.Change = &Given{ch.value, ch.unit, ch.def.Definition, nil}
+			o.Change = &Given{ch.value, ch.unit, ch.def.Definition, nil, nil}
 		}
 	}
 	return o

@@ -95,6 +95,8 @@ func (m *Model) matters(l *table.Layout, heading string) bool {
 		return false
 	case l.Shape == table.ColumnsAre || contains(l.Key, name) || contains(l.Texts, name):
 		return true
+	case l.Shape == table.Listed && contains(l.Columns, name):
+		return name != "count"
 	case l.Scope == "":
 		return true // Volumes, Currencies, Tables, Processes
 	}

@@ -116,7 +116,7 @@ func (g *graph) optional() []plan.Cell {
 		r := &g.rows[e]
 		for n, q := range r.scope.Quantities {
 			d := r.scope.definition(r.variant, int32(n))
-			if q.Structural || d != nil && d.Equation != nil || r.rec.field(int32(n)) != nil || r.rec.bandedBy(int32(n)) != nil {
+			if q.Structural || d != nil && d.Equation != nil && !d.Item.OnDemand || r.rec.field(int32(n)) != nil || r.rec.bandedBy(int32(n)) != nil {
 				out = append(out, r.first+int32(n))
 			}
 		}

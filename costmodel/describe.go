@@ -10,7 +10,7 @@ import (
 // Describe finds the definition of a quantity of a scope in the library: what all rows share first, then forms and
 // processes. It is nil for a name that is not a quantity.
 func (lib *Library) Describe(scope, name string) *Item {
-	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes} {
+	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools} {
 		for _, t := range list {
 			if t.Scope != scope {
 				continue
@@ -66,11 +66,23 @@ func (t *Template) alias(text string) bool {
 	return slices.ContainsFunc(t.Aliases, func(a string) bool { return table.Normalise(a) == key })
 }
 
-// Find returns a process, a form or the equations of a scope by name, else by alias, or nil.
+// ToolPrefix stands before the name of a kind of tool where a process may bear the same name.
+const ToolPrefix = "tool:"
+
+// ToolKind is the kind of tool that a process mostly takes, or empty.
+func (t *Template) ToolKind() string { return t.toolKind }
+
+// Find returns a process, a form, a kind of tool or the equations of a scope by name, else by alias, or nil.
 func (lib *Library) Find(name string) *Template {
-	byScope := func(t *Template, text string) bool { return t.Name == "" && t.Scope == table.Normalise(text) }
+	byScope := func(t *Template, text string) bool {
+		return t.Name == "" && table.Normalise(t.Scope) == table.Normalise(text)
+	}
+	lists := [][]*Template{lib.Processes, lib.Forms, lib.Tools, lib.Shared()}
+	if tool, is := strings.CutPrefix(strings.TrimSpace(strings.ToLower(name)), ToolPrefix); is {
+		name, lists = tool, [][]*Template{lib.Tools}
+	}
 	for _, called := range []func(*Template, string) bool{(*Template).named, byScope, (*Template).alias} {
-		for _, list := range [][]*Template{lib.Processes, lib.Forms, lib.Shared()} {
+		for _, list := range lists {
 			for _, t := range list {
 				if called(t, name) {
 					return t

@@ -1,8 +1,10 @@
 package costmodel
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -104,8 +106,8 @@ func (x *explainer) input(out *Explanation, r *Record, g *Given) {
 			out.Text += " " + x.d.Plan.Model.ShownUnit(g.unit)
 		}
 	}
-	for _, name := range table.Provenance {
-		if text := r.Text(name); text != "" {
+	for _, name := range slices.Concat([]string{"state", "count"}, table.Provenance) {
+		if text := cmp.Or(g.provided[name], r.Text(name)); text != "" {
 			out.Provided = append(out.Provided, name+": "+text)
 		}
 	}

@@ -68,6 +68,9 @@ func (s *Schema) neededByResults(t *Template) map[scopedQuantity]bool {
 			return
 		}
 		needed[q] = true
+		if d := q.scope.definition(nil, q.quantity); d != nil && d.Item.OnDemand {
+			return // where nothing asks for it, nothing it rests on is needed
+		}
 		for _, n := range names[q] {
 			need(n)
 		}

@@ -63,6 +63,9 @@ func newGraph(m *Model, st *structure, fix []Fixed) *graph {
 	for _, j := range st.joints {
 		g.addRow("joint", j.rec, nil)
 	}
+	for _, k := range st.toolKinds {
+		g.addRow(toolKindScope, k.rec, k.variant)
+	}
 	for _, s := range st.steps {
 		g.addRow("operation", s.rec, s.variant)
 		g.flag("first_operation", s == s.part.steps[0])
@@ -241,6 +244,11 @@ func (g *graph) relateStep(w places, s *stepRow) {
 	g.follow("operation", "machine", w.machine(s.machine))
 	g.follow("operation", "plant", w.plants[s.plant])
 	g.follow("operation", "material", w.materials[s.part.material])
+	kind := plan.Entity(-1)
+	if s.toolKind > 0 {
+		kind = g.start[toolKindScope] + int32(s.toolKind-1)
+	}
+	g.follow("operation", "tool_kind", kind)
 	next := plan.Entity(-1)
 	if s != s.part.steps[len(s.part.steps)-1] {
 		next = w.step(s) + 1

@@ -128,7 +128,14 @@ func (g *graph) lacksAny(r *row, eq *plan.Equation) bool {
 		}
 		to := from
 		if len(ref.Hops) == 1 {
-			if to = g.Follow(from, ref.Hops[0]); to < 0 {
+			to = g.Follow(from, ref.Hops[0])
+			if optionalRows[Relations[ref.Hops[0]].Name] {
+				if to < 0 {
+					return true
+				}
+				continue // where it leads to a row, what that lacks is missing
+			}
+			if to < 0 {
 				continue // a row that is not there, which is reported
 			}
 		}

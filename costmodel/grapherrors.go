@@ -36,6 +36,9 @@ func (g *graph) missing(r *row, quantity int32, d *Definition) error {
 	if d != nil {
 		unit = d.Unit
 	}
+	if r.scope.Name == toolKindScope {
+		return g.missingCoefficient(r, q, unit)
+	}
 	heading := fmt.Sprintf("%s [%s]", q.Label, g.model.ShownUnit(unit))
 	if len(q.Options) > 0 || unit.Text == "1" {
 		heading = q.Label

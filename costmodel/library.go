@@ -22,6 +22,7 @@ type Library struct {
 	Scopes    []*Template // equations that every row of a scope has
 	Forms     []*Template // of a part's material
 	Processes []*Template // of an operation
+	Tools     []*Template // kinds of tool
 	Grades    []*Grade    // known by their designation, by file and in its order
 
 	gradeKeys  map[string]*Grade // by what they are called (gradekey.go)
@@ -59,6 +60,7 @@ type Template struct {
 	Verdict    [][]ComparisonCase // of a comparison
 	elements   []Element
 	defined    table.Place // first definition of a workbook's own
+	toolKind   string      // of a process: the kind of tool that it mostly takes
 	basedOn    string      // another form or process, whose definitions it has but for those of the same name
 	based      bool        // a workbook's own, on one of the library, whose name it may well resemble
 }
@@ -68,6 +70,8 @@ type Item struct {
 	Name, Label, Symbol string
 	Unit                string   // "flag" for a condition
 	Is                  string   // its equation, or the default of an input; empty for an input that must be given
+	OnDemand            bool     // reckoned only in rows where another quantity needs it
+	Fitted              bool     // of a coefficient: found from past data where nobody says which
 	Otherwise           []string // what holds in turn where Is leads to a quantity that is not there, as of a part of another form
 	Fact                bool     // of a quote: what the program reads, since the language can't state it
 	From                []string // of a fact: the inputs and words of the quote or its lines that it is read from
@@ -105,7 +109,7 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 	for _, dir := range []struct {
 		name string
 		into *[]*Template
-	}{{"equations", &lib.Scopes}, {"forms", &lib.Forms}, {"processes", &lib.Processes}} {
+	}{{"equations", &lib.Scopes}, {"forms", &lib.Forms}, {"processes", &lib.Processes}, {"tools", &lib.Tools}} {
 		names, err := fs.Glob(files, path.Join(dir.name, "*.yaml"))
 		if err != nil {
 			return nil, err
@@ -149,14 +153,15 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 
 // templateFile is the form of a file; quantities and inputs are read node by node to keep their order.
 type templateFile struct {
-	Scope, Title, Process, Form, Group, Caution, Note, Material, Route, Machine string
-	What, Fits                                                                  string
-	FitsNot                                                                     string `yaml:"fits not"`
-	BasedOn                                                                     string `yaml:"based on"`
-	Aliases                                                                     []string
-	Inputs, Quantities, Elements, Example                                       yaml.Node
-	Checks, Cases                                                               []yaml.Node
-	Verdict                                                                     [][]yaml.Node
+	Scope, Title, Process, Form, Tool, Group, Caution, Note, Material, Route, Machine string
+	What, Fits                                                                        string
+	FitsNot                                                                           string `yaml:"fits not"`
+	BasedOn                                                                           string `yaml:"based on"`
+	ToolKind                                                                          string `yaml:"tool kind"`
+	Aliases                                                                           []string
+	Inputs, Quantities, Elements, Example                                             yaml.Node
+	Checks, Cases                                                                     []yaml.Node
+	Verdict                                                                           [][]yaml.Node
 }
 
 // loadTemplates reads files on all cores, since every command begins with it. The error is that of the first that has one.
@@ -193,12 +198,14 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	}
 	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, What: f.What, Fits: f.Fits,
 		FitsNot: f.FitsNot, Caution: f.Caution, Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none",
-		noMachine: f.Machine == "none", basedOn: f.BasedOn}
+		noMachine: f.Machine == "none", basedOn: f.BasedOn, toolKind: f.ToolKind}
 	switch {
 	case f.Process != "":
 		t.Scope, t.Name = "operation", f.Process
 	case f.Form != "":
 		t.Scope, t.Name = "part", f.Form
+	case f.Tool != "":
+		t.Scope, t.Name = toolKindScope, f.Tool
 	}
 	if t.elements, err = readElements(name, &f.Elements); err != nil {
 		return nil, err
@@ -284,6 +291,11 @@ func (it *Item) set(field string, v *yaml.Node) error {
 			return fmt.Errorf("lever is yes or no")
 		}
 		it.noLever = v.Value == "no"
+	case "on_demand", "fitted":
+		if v.Value != "yes" {
+			return fmt.Errorf("%s is yes or left out", field)
+		}
+		it.OnDemand, it.Fitted = it.OnDemand || field == "on_demand", it.Fitted || field == "fitted"
 	case "compounds":
 		if v.Value != "yes" {
 			return fmt.Errorf("compounds is yes or left out")

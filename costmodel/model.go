@@ -24,6 +24,8 @@ type Model struct {
 
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
+	pastTools []*PastTool // of the sheet Past tools
+
 	aside     map[string][]table.Row          // rows of examples that nothing names, by sheet
 	bands     []bandSet                       // of the sheet Price bands, in its order
 	broken    map[*Record]bool                // rows of alternatives with an error, of a model for combining
@@ -68,6 +70,7 @@ func New(c *table.Case, lib *Library) *Model {
 		m.lookedUp(l.Scope, recs)
 		m.keyLengths(l.Scope, recs)
 	}
+	m.addToolKinds()
 	m.attachPriceBands()
 	m.readClasses()
 	m.checkReferences()
@@ -78,6 +81,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.readTargets()
 	m.readBenchmarks()
 	m.readQuestions()
+	m.readPastTools()
 	m.unknown()
 	m.checkPossible()
 	m.checkPercent()
@@ -87,8 +91,11 @@ func New(c *table.Case, lib *Library) *Model {
 }
 
 func (m *Model) readSheet(l *table.Layout, t *table.Table) []*Record {
-	if l.Shape == table.ColumnsAre {
+	switch l.Shape {
+	case table.ColumnsAre:
 		return m.columnRecords(l, t)
+	case table.Listed:
+		return m.listedRecords(l, t)
 	}
 	return m.rowRecords(l, t)
 }
@@ -193,6 +200,7 @@ func (m *Model) checkReferences() {
 		}
 	}
 	m.referJoints()
+	m.referToolKinds()
 	for _, r := range m.records["operation"] {
 		m.refer(r, "part", "part", "Parts")
 		m.refer(r, "machine", "machine", "Machines")

@@ -22,6 +22,9 @@ func (r OwnRow) Cells() []string {
 // empty: the first says what it is based on, then all its inputs and relations. Costed as it is, it gives what the one of the library
 // gives. processes is the sheet as it stands, nil where there is none; the error says that the name is taken.
 func (lib *Library) OwnCopy(t *Template, name string, processes *table.Table) ([]OwnRow, error) {
+	if t.Scope == toolKindScope {
+		return nil, fmt.Errorf("a kind of tool is changed in the sheet %s: a row for each of its coefficients", toolRelations)
+	}
 	if t.Name == "" {
 		return nil, fmt.Errorf("%s is no process and no form; for the equations of all its rows write all %ss under Process", t.Scope, t.Scope)
 	}

@@ -25,6 +25,9 @@ const placeholderStep = 0.05
 // placeholderMatters is the share of the piece cost from which a placeholder is told by name.
 const placeholderMatters = 0.005
 
+// mostPlaceholders is how many a note names.
+const mostPlaceholders = 12
+
 // Placeholders lists the placeholders that the piece cost of a scenario takes at an annual volume, those with the largest share first.
 // What a cell gives instead is none. A share is NaN where the scenario can't be costed with the placeholder moved.
 func (p *Plan) Placeholders(volume float64) []PlaceholderShare {
@@ -100,6 +103,16 @@ func (p *Plan) bearsOnPieceCost() map[plan.Cell]bool {
 	return seen
 }
 
+// toolHelp says where coefficients of tools go, where some are among the placeholders.
+func toolHelp(list []PlaceholderShare) string {
+	for _, s := range list {
+		if s.Rows[0].Scope == toolKindScope {
+			return ", those of tools into rows of the sheet " + toolRelations
+		}
+	}
+	return ""
+}
+
 // movedBy is the piece cost with cells multiplied by a factor, NaN where it can't be costed.
 func (p *Plan) movedBy(cells []Fixed, factor, volume float64) float64 {
 	moved := slices.Clone(cells)
@@ -146,13 +159,17 @@ func PlaceholderNote(plans []*Plan) table.Diagnostics {
 	for _, s := range matter {
 		told = append(told, s.Says()+" "+shareText(s.Share))
 	}
-	rest := ""
+	rest, least := "", placeholderMatters
+	if more := len(matter) - mostPlaceholders; more > 0 {
+		least = math.Abs(matter[mostPlaceholders-1].Share)
+		told, others = told[:mostPlaceholders], others+more
+	}
 	if others > 0 {
-		rest = fmt.Sprintf("; %d more with less than %s", others, shareText(placeholderMatters))
+		rest = fmt.Sprintf("; %d more with less than %s", others, shareText(least))
 	}
 	return table.Diagnostics{{Code: "placeholder", Severity: table.Note, Place: matter[0].Rows[0].Place,
 		Summary: "the piece cost rests on placeholders of the library: " + strings.Join(told, ", ") + rest,
-		Help:    "that share of it moves with each; type own figures into columns of these names"}}
+		Help:    "that share of it moves with each; type own figures into columns of these names" + toolHelp(matter)}}
 }
 
 func compareShares(a, b PlaceholderShare) int {

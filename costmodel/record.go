@@ -29,7 +29,8 @@ type givenField struct {
 	value    table.Value
 	unit     units.Unit // of the column
 	def      fieldDefinition
-	cells    []FactCell // of a fact of quotes
+	cells    []FactCell        // of a fact of quotes
+	provided map[string]string // words of its own row, where the record has several rows
 }
 
 // Text returns a word column, trimmed, or "".

@@ -53,6 +53,7 @@ var Relations = []Hop{
 	{"quote", "quote line", "quote", false, "the quote that it belongs to"},
 	{"request", "quote line", "request", false, "what was asked for"},
 	{"first_joint", "operation", "joint", false, "the first of its rows of the sheet Joints"},
+	{"tool_kind", "operation", "tool kind", false, "the kind of tool whose price is built up; there is none where Tool kind is empty"},
 }
 
 // relationNamed finds a relation that starts at a scope, or -1.
@@ -85,6 +86,9 @@ var structural = map[string][]Item{
 		{Name: "last_operation", Label: "Last operation", Unit: "flag", Note: "whether it is the last operation of its part"},
 	},
 }
+
+// optionalRows are the relations to one row that lead nowhere in rows that are in order: a definition that names one has an `otherwise`.
+var optionalRows = map[string]bool{"tool_kind": true}
 
 // lackedRows says for people what is missing where a relation to rows of a sheet leads nowhere, and what to do.
 var lackedRows = map[string]struct{ what, help string }{

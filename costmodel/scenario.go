@@ -391,6 +391,8 @@ func (m *Model) textChangeOK(t target, v table.Value) bool {
 	case "material", "machine", "plant":
 		sheets := map[string]string{"material": "Materials", "machine": "Machines", "plant": "Plants"}
 		d = m.referenceError(key, t.text, t.text, sheets[t.text])
+	case "tool_kind":
+		d = m.toolKindError(key)
 	case gradeColumn:
 		d = m.gradeError(key)
 	case "process", "form":

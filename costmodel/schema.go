@@ -86,7 +86,7 @@ func (s *Schema) CurvePoints(name string) (x, y []table.Place, xUnit, yUnit unit
 	return c.xAt, c.yAt, c.x, c.y
 }
 
-var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "joint", "operation"}
+var scopeOrder = []string{"case", "scenario", "plant", "material", "machine", "part", "link", "joint", "tool kind", "operation"}
 
 // newSchema builds and checks the schema. What is wrong goes into ds with the place of its definition. Of processes that are not
 // among the names of the case only the name is taken (inuse.go); nil takes all.
@@ -125,7 +125,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 		pending = append(pending, s.addTemplate(sc, sc.Variants[0], t, ds)...)
 	}
 	var aside []*Template
-	for _, t := range slices.Concat(lib.gradeTemplates(), lib.Forms, lib.Processes) {
+	for _, t := range slices.Concat(lib.gradeTemplates(), lib.Forms, lib.Tools, lib.Processes) {
 		sc := s.byName[t.Scope]
 		v := &Variant{Template: t, Definitions: map[int32]*Definition{}}
 		sc.Variants = append(sc.Variants, v)

@@ -15,11 +15,14 @@ type structure struct {
 	scenario *Scenario
 	ds       *table.Diagnostics
 
-	parts    []*part // parents before children
-	byKey    map[string]*part
-	links    []*link
-	steps    []*stepRow
-	joints   []*jointRow
+	parts  []*part // parents before children
+	byKey  map[string]*part
+	links  []*link
+	steps  []*stepRow
+	joints []*jointRow
+
+	toolKinds []toolKind // of the operations whose tool price is built up
+
 	machine  map[machineKey]int // index into machines
 	machines []machineKey       // those in use first
 	used     int                // number of machines in use
@@ -54,6 +57,8 @@ type stepRow struct {
 	plant   *Record
 	index   int
 	joints  []int // rows of the sheet Joints, by their place among all
+
+	toolKind int // of structure.toolKinds, the first is 1; 0 for none
 }
 
 // resolve builds the structure of a scenario. Everything wrong goes into ds with the scenario's name.
@@ -335,6 +340,7 @@ func (st *structure) place(s *stepRow) {
 		plant = st.scenario.plant
 	}
 	s.machine = -1
+	st.placeTool(s)
 	machine, plants := st.machineOf(s.rec), st.model.byKey["plant"][plant]
 	if len(plants) == 0 {
 		return

@@ -81,10 +81,14 @@ func (m *Model) knownColumn(l *table.Layout, name, heading string) bool {
 		}
 		return l.Scope == "scenario" && name == "unit"
 	}
-	if l.Scope == "" {
+	scope := l.Scope
+	if l.Sheet == pastTools {
+		scope = "operation"
+	}
+	if scope == "" {
 		return false
 	}
-	_, ok := m.Schema.byName[l.Scope].byHeading(name)
+	_, ok := m.Schema.byName[scope].byHeading(name)
 	return ok
 }
 

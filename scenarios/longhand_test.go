@@ -36,7 +36,8 @@ type longhand struct {
 	machines  map[string]*longMachine
 	parts     map[string]*longPart
 	product   *longPart
-	bands     [][]string // the sheet Price bands
+	bands     [][]string          // the sheet Price bands
+	kinds     map[string]*longRow // of tools
 }
 
 var longTables = map[string]string{"materials": "material", "machines": "machine", "parts": "part", "bill_of_materials": "link", "operations": "operation",
@@ -185,6 +186,7 @@ func reckon(t testing.TB, a *txtar.Archive, scenario int, volume float64) *longh
 		c.plants[p.key] = p
 		c.plant(p)
 	}
+	c.toolRelations(t, a)
 	c.bands = longTable(t, a, "price_bands")
 	for _, m := range longRows(t, a, "materials") {
 		c.materials[m.key] = m

@@ -107,7 +107,11 @@ func (c *longhand) hours(s *longStep) {
 
 // tools finds sets and refurbishments over the programme.
 func (c *longhand) tools(s *longStep) {
-	price, life, refurbishing := s.in("tool_price", 0), s.in("tool_life", 0), s.in("refurbishment_cost", 0)
+	usual, kind := 0.0, c.toolKind(s)
+	if kind != nil {
+		usual = kind.of("tool_life")
+	}
+	price, life, refurbishing := s.in("tool_price", c.toolPrice(s, kind)), s.in("tool_life", usual), s.in("refurbishment_cost", 0)
 	parallel := s.of("parallel_tool_sets")
 	cycles := s.is("programme_cycles", c.facts.of("programme_life")*s.of("produced_quantity")/s.of("pieces_per_cycle"))
 	worn := 0.0

@@ -18,7 +18,7 @@ import (
 )
 
 // longCases are the archives, the one that notices most first.
-var longCases = []string{"module", "bare", "edges", "limits", "masses", "layout"}
+var longCases = []string{"module", "bare", "edges", "limits", "masses", "layout", "tools"}
 
 const secondCaseDir = "../testdata/second-case"
 
@@ -95,6 +95,8 @@ func (c *longhand) row(l costmodel.Entry, scope string) *longRow {
 				return s.longRow
 			}
 		}
+	case "tool kind":
+		return c.kinds[strings.ToLower(key)]
 	case "joint":
 		for _, s := range c.steps() {
 			for _, j := range s.listed {

@@ -57,7 +57,7 @@ capital and overhead at every annual volume, read from and written back into a s
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetVersionTemplate("piececost {{.Version}}\n")
 	root.AddCommand(newNew(), newImport(), newCheck(), newRun(), newSweep(), newCrossover(), newCompare(), newQuotes(), newVolumes(), newCombine(),
-		newExplain(), newSolve(), newSensitivity(), newMap(), newTrial(), newLint(), newProcesses(), newGrades(), newSchema())
+		newExplain(), newSolve(), newSensitivity(), newMap(), newTrial(), newFit(), newLint(), newProcesses(), newGrades(), newSchema())
 	wrapUsage(root)
 	return root
 }

@@ -46,6 +46,8 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"sensitivity", []string{"sensitivity", "--scenario", "A", "--elasticities"}},
 		{"table", []string{"sensitivity", "--scenario", "A", "--x", "Annual volume", "--y", coil}},
 		{"map", []string{"map", "--x", "Annual volume", "--y", coil}},
+		{"fit", []string{"fit", pastToolsBook(t, filepath.Dir(file))}},
+		{"fit", []string{"fit", filepath.Join(filepath.Dir(file), "tools.xlsx"), "--accept", "--unreliable"}},
 		{"explain", []string{"explain", "--scenario", "A", "--quantity", "piece_cost"}},
 		{"lint", []string{"lint", "--all"}},
 		{"lint", []string{"lint", faulty}},
@@ -60,7 +62,7 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	} {
 		seen[c.answer] = true
 		what := strings.Join(c.args, " ")
-		if !slices.Contains(c.args, faulty) && c.args[0] != "processes" && c.args[0] != "grades" {
+		if !slices.Contains(c.args, faulty) && c.args[0] != "processes" && c.args[0] != "fit" && c.args[0] != "grades" {
 			c.args = slices.Insert(c.args, 1, file)
 		}
 		raw := answerOf(t, append(c.args, "--json")...)
@@ -86,6 +88,28 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 			t.Errorf("no command answers with %s", name)
 		}
 	}
+}
+
+// pastToolsBook is a workbook with past tools of two kinds, one of them too few.
+func pastToolsBook(t *testing.T, dir string) string {
+	t.Helper()
+	empty, file := filepath.Join(dir, "empty.xlsx"), filepath.Join(dir, "tools.xlsx")
+	wordsCommand(t, 0, "new", empty)
+	cells := map[string]any{}
+	for i, d := range [][4]float64{{30000, 40, 6, 4}, {42500, 70, 8, 6}, {51000, 90, 9, 1}, {58000, 110, 7, 9}, {75000, 100, 12, 14},
+		{91000, 160, 14, 3}, {40000, 900, 1, 2}} {
+		kind := "progressive die"
+		if i == 6 {
+			kind = "press die"
+		}
+		for c, v := range []any{fmt.Sprintf("T%d", i), kind, d[0], nil, d[1], d[2], d[3]} {
+			if v != nil {
+				cells[fmt.Sprintf("Past tools!%s%d", string(rune('A'+c)), i+2)] = v
+			}
+		}
+	}
+	setCells(t, empty, file, cells)
+	return file
 }
 
 // withFormulas adds a sheet with weak spots for lint to a workbook.

@@ -12,6 +12,7 @@ type Shape uint8
 const (
 	RowsAre    Shape = iota // a row is a thing, columns are its quantities
 	ColumnsAre              // a row is a quantity with its unit, columns are the things
+	Listed                  // a row is one quantity of a thing with its unit, so that a thing has several
 )
 
 // A Layout describes an input sheet.
@@ -47,8 +48,11 @@ var Layouts = []Layout{
 	{Sheet: "Bill of materials", Scope: "link", Key: []string{"parent", "child"}, Texts: []string{"joined_at_operation", "alternative"},
 		About: "a child that joins a parent"},
 	{Sheet: "Operations", Scope: "operation", Key: []string{"part", "operation"},
-		Texts: []string{"name", "process", "machine", "plant", "alternative"}, Required: true, About: "an operation of a part's route"},
+		Texts: []string{"name", "process", "machine", "plant", "alternative", "tool_kind"}, Required: true, About: "an operation of a part's route"},
 	{Sheet: "Joints", Scope: "joint", Key: []string{"part", "operation", "kind"}, About: "joints of a kind that an operation makes"},
+	{Sheet: "Tool relations", Scope: "tool kind", Shape: Listed, Key: []string{"tool_kind"},
+		Columns: []string{"coefficient", "value", "unit", "state", "count"}, About: "a coefficient by which tools of a kind are priced"},
+	{Sheet: "Past tools", Key: []string{"tool"}, Texts: []string{"tool_kind"}, About: "a tool that was bought, with its price"},
 	{Sheet: "Scenarios", Scope: "scenario", Shape: ColumnsAre, Key: []string{"sheet", "row", "column"}, Required: true,
 		About: "a setting, or a change of an input, one column a scenario"},
 	{Sheet: "Volumes", Key: []string{"annual_volume"}, Texts: []string{"from", "to", "points"}, About: "an annual volume, or a range"},

@@ -48,6 +48,7 @@ func (s *run) add(volumes []float64) error {
 		{"Break-even values", "solve", (*run).solve},
 		{"Least-cost combination", "combine", (*run).combine},
 		{"Capacity and investment", "volumes", func(s *run) error { return s.volumes(volumes) }},
+		{"Tool fits", "fit", (*run).toolFits},
 	}
 	progress := s.progress.oneAtATime()
 	return study.InOrder(s.ctx, len(list), func() func(int, *[]string) {

@@ -42,7 +42,7 @@ func Build(name string, d *costmodel.Detail, inputs *Inputs) *Sheet {
 
 // The scopes whose rows have a block each, in their order. Operations come last, behind the blocks of their processes.
 var (
-	caseScopes  = []string{"scenario", "case", "plant", "material", "machine", "part", "link", "joint"}
+	caseScopes  = []string{"scenario", "case", "plant", "material", "machine", "part", "link", "joint", "tool kind"}
 	quoteScopes = []string{"case", "request", "quote", "quote line"}
 )
 
@@ -59,7 +59,8 @@ func (s *Sheet) computed(rows []plan.Entity, quantity string) []plan.Entity {
 
 var blockTitles = map[string]string{"scenario": "Scenario", "case": "Case", "plant": "Plants", "material": "Materials", "machine": "Machines",
 	"part": "Parts and assemblies", "link": "Bill of materials, children's assemblies first", "joint": "Joints", "operation": "Operations",
-	"request": "Request", "quote": "Quotes", "quote line": "Quote lines"}
+	"tool kind": "Tool relations",
+	"request":   "Request", "quote": "Quotes", "quote line": "Quote lines"}
 
 // ScopeOfTitle returns the scope of the rows of a block by its title without number, and the input sheet that lists them;
 // "" for a block whose cells are no quantities of rows.

@@ -71,6 +71,9 @@ func (s *Sheet) keyLink(e plan.Entity) string {
 	case "quote line":
 		parts = []table.Place{r.TextPlace("quote"), r.TextPlace("line")}
 	default:
+		if r.Place.Row == 0 { // a kind of tool of the library, in no sheet
+			return ""
+		}
 		parts = []table.Place{r.Place}
 	}
 	text := ""

@@ -148,7 +148,13 @@ func (b *starter) kind(l *table.Layout, name string) contentKind {
 }
 
 func (b *starter) kindOf(l *table.Layout, name string) contentKind {
-	switch it := b.lib.Describe(l.Scope, name); {
+	scope := l.Scope
+	if l.Sheet == "Past tools" { // its columns are quantities of an operation
+		scope = "operation"
+	}
+	switch it := b.lib.Describe(scope, name); {
+	case l.Shape == table.Listed && name == "value":
+		return quantities
 	case isQuotes(l) && b.isQuoteWord(l, name):
 		return words
 	case isCount(l, name):

@@ -130,6 +130,17 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 			return nil // an own name is meant
 		}
 		words = costmodel.Names(b.lib.Processes)
+	case "tool_kind":
+		words = costmodel.Names(b.lib.Tools)
+		if l.Sheet == "Operations" {
+			words = append([]string{costmodel.ByProcess}, words...)
+		}
+	case "coefficient":
+		words = b.lib.ToolCoefficients()
+	case "state":
+		if l.Sheet == "Tool relations" {
+			words = []string{costmodel.StateFitted, costmodel.StateOwn, costmodel.StateReplaced}
+		}
 	case gradeHeading:
 		return b.gradeList(dv)
 	case "study":

@@ -7,7 +7,7 @@ import (
 
 const (
 	guideSheet = "Read me"
-	guideLists = 42 // row above the list of processes
+	guideLists = 44 // row above the list of processes
 )
 
 // guideText is what the first sheet of a starter workbook says.
@@ -34,6 +34,7 @@ var guideText = []string{
 	"a sheet of: break-even values or parity (an input, or each in turn), least-cost map and two-way table (two inputs), sensitivity, " +
 		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
 	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",
+	"An operation whose Tool kind is filled in and whose Tool price is empty has its tool priced by the sheet Tool relations, which Past tools can fit.",
 	"A grade under its designation (DC04, 1.4301, EN AW-6082-T6) in the sheet Materials, as key or under Grade, needs no density or strength, only " +
 		"prices: piececost grades lists them, with how sure each value is.",
 	"A cast, moulded or subcontracted part has the form given masses, with Gross mass [kg] and Net mass of this level [kg].",

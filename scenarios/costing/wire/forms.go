@@ -34,6 +34,7 @@ var forms = []form{
 	{"split", "piececost quotes split", 1, reflect.TypeFor[QuotesSplit]()},
 	{"clause", "piececost quotes clause", 1, reflect.TypeFor[QuotesClause]()},
 	{"change", "piececost quotes change", 1, reflect.TypeFor[QuotesChange]()},
+	{"fit", "piececost fit", 1, reflect.TypeFor[Fit]()},
 	{"processes", "piececost processes", 1, reflect.TypeFor[Processes]()},
 	{"functions", "piececost processes functions", 1, reflect.TypeFor[Language]()},
 	{"grades", "piececost grades", 1, reflect.TypeFor[Grades]()},

@@ -5,15 +5,15 @@ type Processes struct {
 	Answer
 	// For what forces, pressures, temperatures and speeds may be used.
 	Caution string `json:"caution"`
-	// The pages: processes by group, then forms of material, then what all rows of a sheet share.
+	// The pages: processes by group, then forms of material, then kinds of tool, then what all rows of a sheet share.
 	Pages []Page `json:"pages"`
 }
 
-// A Page is what the library knows of a process, a form of material or the rows of a sheet.
+// A Page is what the library knows of a process, a form of material, a kind of tool or the rows of a sheet.
 type Page struct {
-	// Name of the process or form, as the sheets Operations and Parts take it; of shared equations the scope.
+	// Name of the process or form, as the sheets Operations and Parts take it; a kind of tool; of shared equations the scope.
 	Name string `json:"name"`
-	// process, form or shared.
+	// process, form, tool or shared.
 	Sort string `json:"sort"`
 	// Other names that are taken for it.
 	Aliases []string `json:"aliases,omitempty"`
@@ -25,6 +25,8 @@ type Page struct {
 	Fits string `json:"fits,omitempty"`
 	// When another is.
 	FitsNot string `json:"fits_not,omitempty"`
+	// Of a process: the kind of tool that it mostly takes.
+	ToolKind string `json:"tool_kind,omitempty"`
 	// Further remarks.
 	Note string `json:"note,omitempty"`
 	// For what its forces, pressures, temperatures and speeds may be used.

@@ -28,10 +28,14 @@ func ListProcesses(w io.Writer, lib *costmodel.Library) {
 	for _, part := range []struct {
 		title string
 		list  []*costmodel.Template
-	}{{"Forms of material", lib.Forms}, {"Shared equations", lib.Shared()}} {
+	}{{"Forms of material", lib.Forms}, {"Kinds of tool", lib.Tools}, {"Shared equations", lib.Shared()}} {
 		fmt.Fprintf(w, "\n%s\n", part.title)
 		for _, t := range part.list {
-			listed(w, cmp.Or(t.Name, t.Scope), "", t.Note+t.Title)
+			what := t.Note
+			if t.Scope == "tool kind" {
+				what = t.What
+			}
+			listed(w, cmp.Or(t.Name, t.Scope), "", what+t.Title)
 		}
 	}
 	fmt.Fprintln(w)
@@ -66,7 +70,7 @@ func byGroup(list []*costmodel.Template) []*costmodel.Template {
 func ShowTemplate(w io.Writer, lib *costmodel.Library, t *costmodel.Template) {
 	fmt.Fprintln(w, strings.TrimSpace(t.Name+" "+t.Title))
 	for _, line := range []struct{ title, text string }{{"", t.Group}, {"also called: ", strings.Join(named(t.Aliases), ", ")}, {"what it is: ", t.What},
-		{"fits: ", t.Fits}, {"fits not: ", t.FitsNot}, {"note: ", t.Note}, {"caution: ", t.Caution}} {
+		{"fits: ", t.Fits}, {"fits not: ", t.FitsNot}, {"kind of tool: ", t.ToolKind()}, {"note: ", t.Note}, {"caution: ", t.Caution}} {
 		if line.text != "" {
 			term.Wrap(w, "  "+line.title, "    ", line.text)
 		}

@@ -14,7 +14,7 @@ func ProcessesJSON(lib *costmodel.Library, one *costmodel.Template) wire.Process
 	for _, part := range []struct {
 		sort string
 		list []*costmodel.Template
-	}{{"process", byGroup(lib.Processes)}, {"form", lib.Forms}, {"shared", lib.Shared()}} {
+	}{{"process", byGroup(lib.Processes)}, {"form", lib.Forms}, {"tool", lib.Tools}, {"shared", lib.Shared()}} {
 		for _, t := range part.list {
 			if one == nil || t == one {
 				out.Pages = append(out.Pages, pageOf(needs, part.sort, t))
@@ -26,7 +26,7 @@ func ProcessesJSON(lib *costmodel.Library, one *costmodel.Template) wire.Process
 
 func pageOf(needs costmodel.Needs, sort string, t *costmodel.Template) wire.Page {
 	p := wire.Page{Name: cmp.Or(t.Name, t.Scope), Sort: sort, Aliases: named(t.Aliases), Group: t.Group, What: t.What, Fits: t.Fits, FitsNot: t.FitsNot,
-		Note: t.Note, Caution: t.Caution, Inputs: []wire.PageInput{}, Relations: []wire.PageRelation{}, Limits: []wire.PageLimit{}}
+		ToolKind: t.ToolKind(), Note: t.Note, Caution: t.Caution, Inputs: []wire.PageInput{}, Relations: []wire.PageRelation{}, Limits: []wire.PageLimit{}}
 	for i := range t.Items {
 		it := &t.Items[i]
 		possible := ""
