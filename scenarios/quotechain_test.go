@@ -93,6 +93,9 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Q1 | Insurance | 0.02", "Request | Insurance | 0.03"}, 0, 7, 0.42 + 0.02},
 	{[]string{"Q1 | Duty [%] | 0.5", "Request | Duty [%] | 4"}, 0, 7, 0.42 + 0.005*(invoicedQ1+0.42)},
 	{[]string{"Request | Loading and export |"}, 2, 7, 0.55},
+	{[]string{"Q1 | Freight |", "Request | Freight |", "Q1 | Place | North", "freight_lanes.csv | + | North,,0.70,,"}, 0, 7, 0.70},
+	{[]string{"Q1 | Freight | included", "Request | Freight |"}, 0, 7, 0},
+	{[]string{"Q1 | Freight |", "Q1 | Delivery term | EXW", "Request | Delivery term | EXW", "Request | Freight |"}, 0, 7, 0},
 	{[]string{"Q2 | Delivery term | EXW", "Q2 | Loading and export | 2"}, 1, 7, 2*0.0398 + 0.55},
 	{[]string{"Q2 | Delivery term | EXW", "Q2 | Loading and export | 0"}, 1, 7, 0.06 + 0.55},
 	{[]string{"Q2 | Delivery term | FCA", "Q2 | Insurance | 2.5", "Request | Insurance | 0.03"}, 1, 7, 0.55 + 2.5*0.0398},
@@ -149,6 +152,7 @@ var quoteChainCases = []quoteChainCase{
 	{[]string{"Request | Programme life | 2", "Request | Interest rate [%/yr] | 0"}, 0, 12, -0.01 * invoicedQ1},
 	{[]string{"Request | Interest rate [%/yr] | 0", "Q1 | Reduced from year | 9"}, 0, 12, 0},
 	{[]string{"Q1 | Reduced from year | 4"}, 0, 12, (reducedFromFour - 1) * invoicedQ1},
+	{[]string{"Request | Programme life | 4", "Q1 | Yearly reduction | -9"}, 0, 1, nan},
 	{[]string{"Request | Programme life | 4", "Q1 | Yearly reduction | -9", "Q1 | Reduced from year | 3"}, 0, 1, nan},
 	// one-off costs
 	{[]string{"Q1 | One-off costs | 50000"}, 0, 13, 50000 * pay9over6},
