@@ -75,11 +75,11 @@ func (m *Model) gradeVariant(designation, key string) *Variant {
 // checkGrades reports designations in the column Grade that are not known: as a warning where the row has its density, and so does not wait for the
 // grade. A key is a name of the user's own and may be anything.
 func (m *Model) checkGrades() {
-	density := m.Schema.byName[gradeScope].MustQuantity("density")
+	density, known := m.Schema.byName[gradeScope].index["density"]
 	for _, r := range m.records[gradeScope] {
 		switch d := m.gradeError(r.Text(gradeColumn)); {
 		case d == nil:
-		case r.field(density) != nil:
+		case known && r.field(density) != nil:
 			m.Diagnostics.Warn(gradeColumn, r.TextPlace(gradeColumn), d.Summary+", so nothing comes from it", d.Help)
 		default:
 			m.Diagnostics.Add(gradeColumn, r.TextPlace(gradeColumn), d.Summary, d.Help)

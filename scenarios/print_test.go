@@ -12,7 +12,7 @@ import (
 // printedPages is how many pages each result sheet of the sample takes on A4; the inputs and the method are those of its quotes too.
 var printedPages = map[string]int{
 	statementSheet: 1, summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
-	crossoverSheet: 5, sensitivitySheet: 4, volumeSheet: 6, compareSheet: 8, mapSheet: 2, solveSheet: 1,
+	crossoverSheet: 5, sensitivitySheet: 4, volumeSheet: 6, compareSheet: 9, mapSheet: 2, solveSheet: 1,
 	checksSheet: 4, inputsSheet: 40, methodSheet: 16,
 }
 

@@ -60,10 +60,10 @@ func TestSideBySideSheet(t *testing.T) {
 		table *study.CostTable
 		label func(study.Row) string
 	}{
-		"EUR per good piece||A baseline":             {c.Table("element"), func(r study.Row) string { return r.Name }},
-		"EUR per good piece|by part, this level|":    {c.Table("part"), func(r study.Row) string { return r.Key }},
-		"EUR per good piece|by operation|":           {c.Table("operation"), func(r study.Row) string { return r.Key }},
-		"Price, mass, investment||A baseline|B vari": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
+		"EUR per good piece||A baseline":                     {c.Table("element"), func(r study.Row) string { return r.Name }},
+		"EUR per good piece|by part, this level|":            {c.Table("part"), func(r study.Row) string { return r.Key }},
+		"EUR per good piece|by operation|":                   {c.Table("operation"), func(r study.Row) string { return r.Key }},
+		"Price, mass, investment, counts||A baseline|B vari": {&study.CostTable{Rows: c.Measures[:1]}, func(r study.Row) string { return r.Name }},
 	} {
 		below := rowsBelow(t, rows, heading)
 		at := map[string][]string{}

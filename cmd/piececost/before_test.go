@@ -64,11 +64,13 @@ func TestSameFiguresAsBefore(t *testing.T) {
 	}
 }
 
-// What answers have beside what they had: an element of cost that the sample has none of, in JSON, CSV and explanations.
+// What answers have beside what they had: an element of cost that the sample has none of, in JSON, CSV and explanations; counts of parts.
 var (
 	newKey     = regexp.MustCompile(`\n *"outside_processing": 0,`)
 	newRow     = regexp.MustCompile(`(?s)\n *\{\n *"key": "outside_processing",[^{}]*\},`)
 	newLine    = regexp.MustCompile(`(?m)^element,outside_processing,Outside processing,EUR,0,0,0,0,0\n`)
+	newCount   = regexp.MustCompile(`(?s)\n *\{\n *"key": "\w+_count",[^{}]*\},?`)
+	countLine  = regexp.MustCompile(`(?m)^measure,\w+_count,.*\n`)
 	newElement = regexp.MustCompile(`(purchased_parts) \+ outside_processing([^\n]*\n *"numbers": "(?:\S+ EUR/yr \+ ){3})0 EUR/yr \+ `)
 )
 
@@ -77,6 +79,7 @@ func withoutNew(text string) string {
 	text = newKey.ReplaceAllString(text, "")
 	text = newRow.ReplaceAllString(text, "")
 	text = newLine.ReplaceAllString(text, "")
+	text = countLine.ReplaceAllString(newCount.ReplaceAllString(text, ""), "")
 	text = newElement.ReplaceAllString(text, "$1$2")
 	head, _, _ := strings.Cut(text, "\n")
 	at := slices.Index(strings.Split(head, ","), "outside_processing")

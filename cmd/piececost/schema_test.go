@@ -58,6 +58,7 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		{"change", []string{"quotes", "--quote", "Q1", "--change", "1=0.2"}},
 		{"processes", []string{"processes", "tube hydroforming"}},
 		{"grades", []string{"grades", "1.0338"}},
+		{"trial", []string{"trial", "--scenario", "A", "--part", "A01"}},
 		{"functions", []string{"processes", "--functions"}},
 	} {
 		seen[c.answer] = true
