@@ -13,6 +13,7 @@ var longProcesses = map[string]func(*longStep) float64{
 	"tandem press forming": (*longStep).pressLine, "transfer press forming": (*longStep).pressLine,
 	"progressive die forming": (*longStep).progressive, "die and roller hemming": (*longStep).hem, "roller hemming": (*longStep).hem,
 	"roll forming": (*longStep).rolls, "stretch bending": (*longStep).stretchBend, "tube bending": (*longStep).tubeBend,
+	"tube sawing":        (*longStep).saw,
 	"sheet hydroforming": (*longStep).sheetHydroforming, "tube hydroforming": (*longStep).tubeHydroforming,
 	"final assembly": func(s *longStep) float64 { return s.must("load_time") },
 	"press hemming":  func(s *longStep) float64 { return s.must("load_time") + s.must("press_time") },
@@ -197,6 +198,18 @@ func (s *longStep) tubeBend() float64 {
 	s.check("radius below 1.5 D with, 3 D without mandrel", radius >= least*outside, radius, outside)
 	s.check("hard bend: multi-ball mandrel, wiper, boost", hard <= 14, hard)
 	return s.in("load_time", 8) + s.must("bends")*each
+}
+
+// saw cuts a bundle by its wall area in cm2 a minute; a stock length gives whole pieces, each with its cut.
+func (s *longStep) saw() float64 {
+	outside, wall, length := s.orPart("outer_diameter", math.NaN()), s.its("gauge"), s.its("blank_length")
+	area, bundle := s.is("wall_area", math.Pi*(outside-wall)*wall/100), s.in("bundle", 1)
+	s.is("pieces_per_cycle", bundle)
+	stock := s.orPart("stock_length", 6000)
+	pieces := s.is("pieces_per_stock", math.Floor((stock-s.orPart("end_loss", 120))/(length+s.orPart("kerf", 2.5))+1e-12))
+	s.is("cut_utilisation", 100*pieces*length/stock)
+	s.check("stock shorter than the piece", pieces >= 1, pieces)
+	return bundle*area/s.in("cutting_rate", 120)*60 + s.in("feed_time", 3.5)
 }
 
 // thickWall finds the upper bound of the pressure in bar (1 N/mm2 is 10 bar), a thick wall that yields through and through, and of
