@@ -40,7 +40,7 @@ var toolEdits = []inputEdit{
 	{name: "pitch and strip width", cells: map[string]any{"Parts!I4": 52, "Parts!H4": 70}},
 	{name: "holes and bends", cells: map[string]any{"Parts!J3": 12, "Parts!K4": 0}},
 	{name: "stages, face area and features that are typed", cells: map[string]any{"Operations!Q9": 4, "Operations!P9": 1111, "Operations!R9": 3}},
-	{name: "what the process counts stages by", cells: map[string]any{"Operations!N20": 61}},
+	{name: "what the process counts stages by", cells: map[string]any{"Operations!N21": 61}},
 	{name: "what joins", cells: map[string]any{"Bill of materials!C2": 4}},
 	{name: "coefficients", cells: map[string]any{"Tool relations!C3": 4.5, "Tool relations!C6": 99, "Tool relations!C13": 12}},
 	{name: "a typed price", cells: map[string]any{"Operations!S12": 8800}},
