@@ -251,6 +251,11 @@ func TestCombineRemembersLittle(t *testing.T) {
 	if c == nil {
 		t.Fatal(ds)
 	}
+	// what a combiner compiles at its first question is the same for any number of combinations
+	if _, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 50_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 1,
+		Most: 1 << 20}); err != nil {
+		t.Fatal(err)
+	}
 	before := heap()
 	got, err := study.Combine(t.Context(), c, study.CombinationAsk{Volume: 60_000, MaxMass: math.Inf(1), Fixed: make([]int, len(c.Tags())), Keep: 1,
 		Most: 1 << 20})

@@ -119,17 +119,33 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 		dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "This key is not in the sheet "+sheet+".")
 		return nil
 	}
-	var words []string
+	if name == gradeHeading {
+		return b.gradeList(dv)
+	}
+	words := b.choicesOf(l, name)
+	if len(words) == 0 {
+		return nil
+	}
+	if len(strings.Join(words, ",")) > 250 {
+		dv.SetSqrefDropList(fmt.Sprintf("'%s'!$A$%d:$A$%d", guideSheet, guideLists+1, guideLists+len(words)))
+	} else if err := dv.SetDropList(words); err != nil {
+		return err
+	}
+	dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "Not one of the listed words.")
+	return nil
+}
+
+// choicesOf are the words that a column takes; none where it takes any.
+func (b *starter) choicesOf(l *table.Layout, name string) (words []string) {
 	switch name {
 	case "form":
 		if l.Sheet == "Parts" {
 			words = costmodel.Names(b.lib.Forms)
 		}
 	case "process":
-		if l.Sheet != "Operations" {
-			return nil // an own name is meant
+		if l.Sheet == "Operations" { // elsewhere an own name is meant
+			words = costmodel.Names(b.lib.Processes)
 		}
-		words = costmodel.Names(b.lib.Processes)
 	case "tool_kind":
 		words = costmodel.Names(b.lib.Tools)
 		if l.Sheet == "Operations" {
@@ -141,8 +157,6 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 		if l.Sheet == "Tool relations" {
 			words = []string{costmodel.StateFitted, costmodel.StateOwn, costmodel.StateReplaced}
 		}
-	case gradeHeading:
-		return b.gradeList(dv)
 	case "study":
 		words = costmodel.QuestionKinds()
 	case "direction":
@@ -157,16 +171,7 @@ func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidat
 			words = b.quoteChoices(l, name)
 		}
 	}
-	if len(words) == 0 {
-		return nil
-	}
-	if len(strings.Join(words, ",")) > 250 {
-		dv.SetSqrefDropList(fmt.Sprintf("'%s'!$A$%d:$A$%d", guideSheet, guideLists+1, guideLists+len(words)))
-	} else if err := dv.SetDropList(words); err != nil {
-		return err
-	}
-	dv.SetError(excelize.DataValidationErrorStyleWarning, table.Label(name), "Not one of the listed words.")
-	return nil
+	return words
 }
 
 // shareRows is dropDowns for sheets on which a row is a quantity: the range holds in all columns of values.
