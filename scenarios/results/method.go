@@ -43,7 +43,7 @@ func (b *writer) method() error {
 			b.methodRow(p, row, "Two scenarios", d)
 		}
 	}
-	row = b.benchmarkMethods(p, row)
+	b.benchmarkMethods(p, row)
 	for i, w := range []float64{22, 26, 9, 15, 78, 50, 40} {
 		p.Widths[i+1] = w
 	}
@@ -69,9 +69,9 @@ func (b *writer) methodRow(p *sheet.Page, row int, of string, d *costmodel.Defin
 }
 
 // benchmarkMethods lists the equations of benchmarks, once for each kind of size.
-func (b *writer) benchmarkMethods(p *sheet.Page, row int) int {
+func (b *writer) benchmarkMethods(p *sheet.Page, row int) {
 	if b.result.Compare == nil {
-		return row
+		return
 	}
 	seen := map[string]bool{}
 	for _, v := range b.result.Compare.Benchmarks {
@@ -84,5 +84,4 @@ func (b *writer) benchmarkMethods(p *sheet.Page, row int) int {
 			b.methodRow(p, row, "Benchmarks", d)
 		}
 	}
-	return row
 }
