@@ -41,6 +41,8 @@ func readCases(file string, nodes []yaml.Node) ([]ComparisonCase, error) {
 // A Comparison is the equations that hold one scenario against another, of templates/equations: the one place of what mass
 // saved costs, of what counts as the same cost or mass, and of parity. They see nothing but each other and their inputs.
 type Comparison struct {
+	Caution string // what its figures are not for; "" for none
+
 	sentences []ComparisonCase   // with a sentence
 	Verdict   [][]ComparisonCase // with names, one of each list
 	items     []compared         // an item sees those before it

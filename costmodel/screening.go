@@ -15,6 +15,6 @@ func newScreening(t *Template, sys *units.System) (*Comparison, error) {
 	if t == nil {
 		return nil, errors.New("equations: no file has the scope " + screeningScope)
 	}
-	c := &Comparison{index: map[string]int{}}
+	c := &Comparison{index: map[string]int{}, Caution: t.Caution}
 	return c, c.read(t.Items, sys)
 }

@@ -57,7 +57,12 @@ func (w *Workbook) definitionsSheet(out *bytes.Buffer, rows []costmodel.OwnRow, 
 	for _, r := range rows {
 		cells = append(cells, r.Cells())
 	}
-	f, err := starter.OneSheet(table.LayoutOf(definitions), cells, lib)
+	return w.addSheet(out, definitions, cells, lib)
+}
+
+// addSheet adds an input sheet with its heading and rows.
+func (w *Workbook) addSheet(out *bytes.Buffer, sheet string, cells [][]string, lib *costmodel.Library) error {
+	f, err := starter.OneSheet(table.LayoutOf(sheet), cells, lib)
 	if err != nil {
 		return err
 	}

@@ -9,7 +9,6 @@ import (
 	"piececost/costmodel"
 	"piececost/costmodel/table"
 	"piececost/scenarios/ooxml"
-	"piececost/scenarios/starter"
 )
 
 const relationsSheet = "Tool relations"
@@ -61,20 +60,7 @@ func (w *Workbook) relationsSheet(out *bytes.Buffer, rows []RelationRow, lib *co
 	for _, r := range rows {
 		cells = append(cells, r.cells())
 	}
-	f, err := starter.OneSheet(table.LayoutOf(relationsSheet), cells, lib)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	buf, err := f.WriteToBuffer()
-	if err != nil {
-		return err
-	}
-	ours, err := ooxml.OpenOwn(bytes.NewReader(buf.Bytes()), int64(buf.Len()))
-	if err != nil {
-		return err
-	}
-	return ooxml.Put(out, w.pack, ours, func(*ooxml.Sheet) bool { return false }, nil)
+	return w.addSheet(out, relationsSheet, cells, lib)
 }
 
 // belowRelations puts the rows below the last one in use and returns the first of them.

@@ -30,7 +30,8 @@ of the part, which checks of its process and which targets of the sheet Targets 
 of cost against mass. Machines that are chosen, and whatever else rests on grade and gauge, are found anew for each cell.
 
 Beside it stand screening relations: bending stiffness of a panel, dent resistance and section strength against the grade and gauge that the
-part has, and the gauge at which a grade equals it. Minimum yield strengths are taken where they are known. ` + report.ScreeningCaution + `
+part has, and the gauge at which a grade equals it. Minimum yield strengths are taken where they are known. They verify nothing: simulation and
+test do.
 
 Grades are keys of the sheet Materials, since a price is needed; without --grades all of the form that the part's grade has. Gauges are in mm;
 without --gauges five around that of the part.

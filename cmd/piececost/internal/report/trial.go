@@ -21,9 +21,6 @@ type Trial struct {
 	File     string
 }
 
-// ScreeningCaution is what screening relations are not for.
-const ScreeningCaution = "Screening relations verify nothing. Stiffness, dent resistance and strength are shown by simulation and test."
-
 func millimetres(v float64) string { return term.Figure(v * 1000) }
 
 // Print prints a matrix of the piece cost, one of the mass of the part, the gauges at which a grade equals the base, and what speaks against
@@ -88,7 +85,7 @@ func (r *Trial) equal(w io.Writer) {
 	}
 	b.Fixed = columns
 	b.Print(w)
-	term.Wrap(w, "", "  ", ScreeningCaution+" A dash: the elastic modulus or yield strength of a grade is not known.")
+	term.Wrap(w, "", "  ", r.Model.Schema.Screening.Caution+" A dash: the elastic modulus or yield strength of a grade is not known.")
 }
 
 // fails says what speaks against cells, each reason once with its cells.
@@ -129,8 +126,9 @@ func (r *Trial) CSV(w io.Writer) {
 // JSON is the answer.
 func (r *Trial) JSON() wire.Trial {
 	out := wire.Trial{Answer: wire.Begin[wire.Trial](), File: r.File, Scenario: r.Scenario.Name, AnnualVolume: r.Volume, Currency: r.Currency, Part: r.Part,
-		BaseGrade: r.BaseGrade, BaseGauge: 1000 * r.BaseGauge, Cells: []wire.TrialCell{}, Equal: []wire.TrialEqual{}, ScreeningCaution: ScreeningCaution,
-		Caution: wire.Caution}
+		BaseGrade: r.BaseGrade, BaseGauge: 1000 * r.BaseGauge, Cells: []wire.TrialCell{}, Equal: []wire.TrialEqual{},
+		ScreeningCaution: r.Model.Schema.Screening.Caution,
+		Caution:          wire.Caution}
 	for _, row := range r.Cells {
 		for _, c := range row {
 			one := wire.TrialCell{Grade: c.Grade, Gauge: 1000 * c.Gauge, PieceCost: number(c.PieceCost), NetMass: number(c.NetMass),
