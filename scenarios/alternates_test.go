@@ -136,13 +136,12 @@ func TestAlternativesOfStyles(t *testing.T) {
 		}
 	})
 	t.Run("LibreOffice", func(t *testing.T) {
-		opened := paths
 		if !*officeFiles {
-			opened = []string{paths[0], paths[2]} // the one that LibreOffice has to look at: what the Choice requires is not known
+			t.Skip("LibreOffice takes long to write two workbooks again; it does so with -office-files, as in make check")
 		}
-		out := convert(t, "xlsx", opened...)
+		out := convert(t, "xlsx", paths...)
 		shown := shownCells(t, filepath.Join(out, "plain.xlsx"))
-		for _, path := range opened[1:] {
+		for _, path := range paths[1:] {
 			compareShown(t, "LibreOffice, "+filepath.Base(path), shown, shownCells(t, filepath.Join(out, filepath.Base(path))))
 		}
 	})

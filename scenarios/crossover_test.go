@@ -1,12 +1,15 @@
 package scenarios
 
 import (
+	"bytes"
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
@@ -68,29 +71,37 @@ func addStudies(t testing.TB, r *Result) {
 	}
 }
 
-// studied writes the sample with all studies and opens the workbook for looking at it.
+// withStudies is the sample with all studies, costed and written once for all tests that only look at it.
+var withStudies struct {
+	once     sync.Once
+	result   *Result
+	workbook []byte
+}
+
+// studied returns the sample with all studies and opens its workbook for looking at it.
 func studied(t *testing.T) (*Result, *excelize.File) {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "tray.xlsx")
-	saveSample(t, path)
-	r := resultOf(t, path)
-	addStudies(t, r)
-	w, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
+	withStudies.once.Do(func() {
+		path := filepath.Join(t.TempDir(), "tray.xlsx")
+		saveSample(t, path)
+		r := resultOf(t, path)
+		addStudies(t, r)
+		saveResults(t, path, r)
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		withStudies.result, withStudies.workbook = r, data
+	})
+	if withStudies.result == nil {
+		t.Fatal("the sample was not written with its studies; the first test that looked at it says why")
 	}
-	if err := w.Write(t.Context(), r); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Save(t.Context(), path, SaveOptions{Replace: true}); err != nil {
-		t.Fatal(err)
-	}
-	f, err := excelize.OpenFile(path)
+	f, err := excelize.OpenReader(bytes.NewReader(withStudies.workbook))
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { f.Close() })
-	return r, f
+	return withStudies.result, f
 }
 
 // rawRows are the cells of a sheet as they are stored.

@@ -123,7 +123,7 @@ func sampleFiles(t testing.TB) fstest.MapFS {
 }
 
 // sampleOf is the sample with other scenarios: a column for each of the given designs, A, B or C.
-func sampleOf(t testing.TB, designs []string) fs.FS {
+func sampleOf(t testing.TB, designs []string) fstest.MapFS {
 	t.Helper()
 	out := sampleFiles(t)
 	rows := [][]string{{"Sheet", "Row", "Column"}, {"", "", "Annual volume [1/yr]"}, {"", "", "Product"}, {"", "", "Plant"}}

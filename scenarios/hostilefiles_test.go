@@ -60,7 +60,7 @@ func hostileBook(t testing.TB, sheet string, more map[string]string) []byte {
 		parts[name] = text
 	}
 	var buf bytes.Buffer
-	z := zip.NewWriter(&buf)
+	z := quickly(&buf)
 	for name, text := range parts {
 		w, err := z.Create(name)
 		if err == nil {

@@ -21,7 +21,7 @@ import (
 )
 
 // large is the number of parts of TestLarge; each has three steps.
-var large = flag.Int("large", 1500, "parts of the large case, 3000 in make check; a tenth of it is costed too, to compare")
+var large = flag.Int("large", 700, "parts of the large case, 3000 in make check; a tenth of it is costed too, to compare")
 
 // largeTables are the tables of an invented product with a number of parts, three steps each, in assemblies of twenty;
 // plant, machines and materials are the sample's.

@@ -272,10 +272,7 @@ func gaugesOf(t *testing.T, gauges []string) fs.FS {
 	for range gauges {
 		designs = append(designs, "A")
 	}
-	out, ok := sampleOf(t, designs).(fstest.MapFS)
-	if !ok {
-		t.Fatal("sampleOf gives no files in memory")
-	}
+	out := sampleOf(t, designs)
 	text := string(out["scenarios.csv"].Data) + "Parts,A01,Gauge," + strings.Join(gauges, ",") + "\n"
 	out["scenarios.csv"] = &fstest.MapFile{Data: []byte(text)}
 	return out

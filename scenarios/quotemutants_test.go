@@ -199,10 +199,8 @@ func TestQuoteMutants(t *testing.T) {
 	switch {
 	case *mutantsOf != "":
 		all = slices.DeleteFunc(all, func(u quoteMutant) bool { return !strings.Contains(u.line(), *mutantsOf) })
-	case raceDetector || testing.Short():
-		all = everyOf(all, 100)
 	case sampled: // they take longer than those of the equations: each is tried on some 250 cases
-		all = everyOf(all, 25)
+		all = everyOf(all, 100)
 	}
 	reasons := readReasons(t, "../testdata/quotes/survivors.txt")
 	if sampled { // whether they still survive is asked where all are tried
@@ -230,13 +228,6 @@ func TestQuoteMutants(t *testing.T) {
 		}
 	}
 	t.Logf("%d mutants, %d cases: %v", len(all), len(killers), counts)
-}
-
-func everyOf(all []quoteMutant, step int) (out []quoteMutant) {
-	for i := 0; i < len(all); i += step {
-		out = append(out, all[i])
-	}
-	return out
 }
 
 // A quoteJudge tries what may notice a mutant: first the case that noticed another one of the same text, then those about its rule.

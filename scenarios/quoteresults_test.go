@@ -58,7 +58,7 @@ func writeQuotes(t *testing.T, files fstest.MapFS, path string) *Result {
 // a total without lines, whole machines, freight lanes, other bounds, lines with parts, operations and agreed amounts.
 func manyKinds(t *testing.T) fstest.MapFS {
 	t.Helper()
-	files := quoteTables(t)
+	files := quoteTablesOfOne(t)
 	change := func(name, from, to string) {
 		t.Helper()
 		text := strings.ReplaceAll(string(files[name].Data), "\r\n", "\n")
@@ -127,7 +127,7 @@ var quoteEdits = []struct {
 func TestEditsOfQuotesAreFollowed(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "quotes.xlsx")
-	writeQuotes(t, quoteTables(t), path)
+	writeQuotes(t, quoteTablesOfOne(t), path)
 	for i, e := range quoteEdits {
 		t.Run(e.name, func(t *testing.T) {
 			edited := filepath.Join(dir, fmt.Sprintf("edited%d.xlsx", i))
@@ -136,7 +136,7 @@ func TestEditsOfQuotesAreFollowed(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			checkEqualTerms(t, recomputed(t, edited), askModel(t, costmodel.New(c, testLibrary(t))))
+			checkEqualTerms(t, recomputedSheet(t, edited, equalTermsSheet), askModel(t, costmodel.New(c, testLibrary(t))))
 		})
 	}
 }
@@ -186,9 +186,8 @@ func textOf(v table.Value) string {
 }
 
 // checkEqualTerms compares the sheet of a recalculated workbook with an answer: price, ranks and costs of each quote.
-func checkEqualTerms(t *testing.T, path string, want *quote.Answer) {
+func checkEqualTerms(t *testing.T, cells map[string]string, want *quote.Answer) {
 	t.Helper()
-	cells := allCells(t, path, equalTermsSheet)
 	if mark := cells["A4"]; !strings.HasPrefix(mark, "the formulas follow") {
 		t.Errorf("the mark says %q", mark)
 	}
@@ -245,13 +244,13 @@ func allCells(t *testing.T, path, sheet string) map[string]string {
 func TestEditsOfQuotesThatAskForARun(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "quotes.xlsx")
-	writeQuotes(t, quoteTables(t), path)
+	writeQuotes(t, quoteTablesOfOne(t), path)
 	for i, x := range [][4]string{{"Quotes", "Annual volume", "Q3", "150000"}, {"Quote lines", "Q1/1", "Element", "other"}, {"Quotes", "Packaging", "Q1",
 		"0.2"},
 		{"Currencies", "CZK", "Rate", "0.041"}} {
 		edited := filepath.Join(dir, fmt.Sprintf("again%d.xlsx", i))
 		editQuotes(t, path, edited, [][4]string{x})
-		if got := allCells(t, recomputed(t, edited), equalTermsSheet)["A3"]; !strings.HasPrefix(got, "RUN AGAIN") {
+		if got := recomputedSheet(t, edited, equalTermsSheet)["A3"]; !strings.HasPrefix(got, "RUN AGAIN") {
 			t.Errorf("%v: the master cell says %q", x, got)
 		}
 	}
@@ -272,7 +271,7 @@ func chainNames(a *quote.Answer) (out []string) {
 // TestEveryNumberOfQuotesIsFollowed changes each number of the sheets of quotes by itself: either the cells that a live formula names give
 // the chain that a run would give, or the number is among those that ask for a run.
 func TestEveryNumberOfQuotesIsFollowed(t *testing.T) {
-	for name, files := range map[string]fstest.MapFS{"sample": quoteTables(t), "many kinds": manyKinds(t)} {
+	for name, files := range map[string]fstest.MapFS{"many kinds, the sample's among them": manyKinds(t)} {
 		t.Run(name, func(t *testing.T) {
 			c, err := ReadTables(files, "quotes")
 			if err != nil {
@@ -428,7 +427,7 @@ func checkWidths(t *testing.T) {
 func TestQuoteSheetsTypedOver(t *testing.T) {
 	dir := t.TempDir()
 	path, edited := filepath.Join(dir, "quotes.xlsx"), filepath.Join(dir, "edited.xlsx")
-	writeQuotes(t, quoteTables(t), path)
+	writeQuotes(t, quoteTablesOfOne(t), path)
 	in := allCells(t, path, quoteCalculation)
 	at := ""
 	for cell, text := range in {
@@ -458,7 +457,7 @@ func TestQuoteSheetsTypedOver(t *testing.T) {
 			t.Errorf("%s: %q", e.Place, e.Dropped)
 		}
 	}
-	if got := allCells(t, recomputed(t, edited), equalTermsSheet)["A3"]; !strings.Contains(got, "1 error") {
+	if got := recomputedSheet(t, edited, equalTermsSheet)["A3"]; !strings.Contains(got, "1 error") {
 		t.Errorf("the master cell says %q", got)
 	}
 }

@@ -16,6 +16,12 @@ func quoteTables(t testing.TB) fstest.MapFS {
 	return sampleFiles(t)
 }
 
+// quoteTablesOfOne are quoteTables with one scenario: what is written and computed is a third.
+func quoteTablesOfOne(t testing.TB) fstest.MapFS {
+	t.Helper()
+	return sampleOf(t, []string{"B"}) // the part that is asked for is in it
+}
+
 // askQuotes answers for the quotes of tables; findings of the quotes themselves are a failure.
 func askQuotes(t *testing.T, files fstest.MapFS) *quote.Answer {
 	t.Helper()
