@@ -201,10 +201,8 @@ func (sc *Scope) byHeading(name string) (int32, bool) {
 	if n, ok := sc.index[name]; ok && sc.Quantities[n].Check == nil {
 		return n, true
 	}
-	for i, q := range sc.Quantities {
-		if q.Check == nil && table.Normalise(q.Label) == name {
-			return int32(i), true
-		}
+	if n, ok := sc.labelled()[name]; ok {
+		return n, true
 	}
 	return -1, false
 }

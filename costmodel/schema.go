@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
@@ -34,8 +35,9 @@ type Scope struct {
 	Quantities  []*Quantity
 	Variants    []*Variant // 0 is what every row has
 	index       map[string]int32
-	checks      []int32             // quantities that are conditions to hold
-	called      map[string]*Variant // by name, else by alias, normalised
+	checks      []int32                 // quantities that are conditions to hold
+	called      map[string]*Variant     // by name, else by alias, normalised
+	labelled    func() map[string]int32 // quantities that are no checks by their label, normalised; found when first asked for
 }
 
 // A Quantity is a column of a scope.
@@ -145,7 +147,20 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 	for _, p := range pending {
 		s.define(p, ds)
 	}
+	for _, sc := range s.Scopes {
+		sc.labelled = sync.OnceValue(sc.byLabel)
+	}
 	return s
+}
+
+func (sc *Scope) byLabel() map[string]int32 {
+	out := map[string]int32{}
+	for i, q := range slices.Backward(sc.Quantities) { // the first of a label is the one that is meant
+		if q.Check == nil {
+			out[table.Normalise(q.Label)] = int32(i)
+		}
+	}
+	return out
 }
 
 // define notes how the variant defines a quantity.

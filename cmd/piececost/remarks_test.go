@@ -259,6 +259,9 @@ func TestRemarks(t *testing.T) {
 			if strings.Contains(said, "carried") || strings.Contains(said, "changed by hand") {
 				t.Errorf("the second run says %s", said)
 			}
+			if office { // as with the one that was never there
+				return
+			}
 			before, _ := os.ReadFile(path)
 			runPiececost(t, "run", path)
 			checkRemarks(t, path, typed, "")

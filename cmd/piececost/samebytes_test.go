@@ -130,7 +130,7 @@ func sameBytes(t *testing.T, times int, make func(n int, tr trace)) {
 }
 
 // sameTimes is how often the small case is run.
-var sameTimes = flag.Int("same-bytes", 8, "runs of every command on the small case; 30 in make check")
+var sameTimes = flag.Int("same-bytes", 4, "runs of every command on the small case; 30 in make check")
 
 // TestSameBytesSmall: same input, same bytes, of every command; many times, for the order of a map is another each time.
 func TestSameBytesSmall(t *testing.T) {
@@ -167,7 +167,7 @@ func TestSameBytesSmall(t *testing.T) {
 // TestSameBytesSample: the sample, in which most is made side by side on several cores; fewer times, for it is larger.
 func TestSameBytesSample(t *testing.T) {
 	t.Chdir(t.TempDir())
-	sameBytes(t, 6, func(_ int, tr trace) {
+	sameBytes(t, max(3, *sameTimes/5), func(_ int, tr trace) {
 		remove(t, "tray.xlsx")
 		tr.must(t, "tray.xlsx", "new", "--sample", "battery-tray", "tray.xlsx")
 		tr.must(t, "tray.xlsx", "run", "tray.xlsx")

@@ -5,11 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 )
 
 const (
-	window  = 1 << 20  // bytes of a sheet unpacked at a time
-	longest = 32 << 20 // bytes of one row
+	firstWindow = 32 << 10 // bytes of a sheet unpacked at first: most sheets are no longer, and of many only the top is asked for
+	window      = 1 << 20  // bytes unpacked at a time, in the end
+	longest     = 32 << 20 // bytes of one row
 )
 
 // errStop ends Rows early.
@@ -48,9 +50,9 @@ type rowReader struct {
 }
 
 func (r *rowReader) read(in io.Reader) error {
-	for {
+	for size := firstWindow; ; size = min(2*size, window) {
 		chunk := len(r.buf)
-		r.buf = append(r.buf, make([]byte, window)...)
+		r.buf = slices.Grow(r.buf, size)[:chunk+size]
 		n, err := io.ReadFull(in, r.buf[chunk:])
 		r.buf = r.buf[:chunk+n]
 		switch {
