@@ -163,10 +163,12 @@ func compileAll(t testing.TB, m *costmodel.Model) []*costmodel.Plan {
 	return out
 }
 
-// quickly is a zip writer that packs at the fastest level: tests change many workbooks, and their size is nothing to them.
-func quickly(to io.Writer) *zip.Writer {
+// quickly is a zip writer that presses nothing together: tests change many workbooks, and their size is nothing to them.
+func quickly(to io.Writer) *zip.Writer { return zipAt(to, flate.NoCompression) }
+
+func zipAt(to io.Writer, level int) *zip.Writer {
 	z := zip.NewWriter(to)
-	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, level) })
 	return z
 }
 

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"fmt"
 	"io"
 	"os"
@@ -60,7 +61,7 @@ func hostileBook(t testing.TB, sheet string, more map[string]string) []byte {
 		parts[name] = text
 	}
 	var buf bytes.Buffer
-	z := quickly(&buf)
+	z := zipAt(&buf, flate.BestSpeed)
 	for name, text := range parts {
 		w, err := z.Create(name)
 		if err == nil {

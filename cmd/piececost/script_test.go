@@ -11,6 +11,7 @@ import (
 	"runtime/debug"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"unicode/utf8"
 
@@ -28,16 +29,21 @@ func TestMain(m *testing.M) {
 	if os.Getenv(asProgram) != "" {
 		main()
 	}
-	testscript.Main(m, map[string]func(){"piececost": main})
+	os.Exit(m.Run())
 }
 
 // TestScripts runs testdata/script/*.txtar, each in a folder of its own.
 func TestScripts(t *testing.T) {
+	dir, err := filepath.Abs(filepath.Join("..", "..", "testdata", "script")) // the process is in other folders meanwhile
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 filepath.Join("..", "..", "testdata", "script"),
-		UpdateScripts:       *update,
-		RequireExplicitExec: true,
+		Dir:           dir,
+		UpdateScripts: *update,
+		Setup:         processOfItsOwn,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"piececost":  piececostHere,
 			"edit":       editWorkbook,
 			"foreign":    foreignWorkbook,
 			"xlsxdump":   dumpWorkbook,
@@ -46,6 +52,41 @@ func TestScripts(t *testing.T) {
 			"fewstudies": fewStudies,
 		},
 	})
+}
+
+// processOfItsOwn has `exec piececost` start this test as the program.
+func processOfItsOwn(env *testscript.Env) error {
+	here, err := os.Executable()
+	if err != nil {
+		return err
+	}
+	folder := filepath.Join(env.WorkDir, ".program")
+	if err := os.Mkdir(folder, 0o755); err != nil {
+		return err
+	}
+	env.Setenv("PATH", folder+string(filepath.ListSeparator)+env.Getenv("PATH"))
+	env.Setenv(asProgram, "yes")
+	return os.Symlink(here, filepath.Join(folder, "piececost"))
+}
+
+// inScriptFolder is held while the process is in the folder of a script, which it is in while the program runs.
+var inScriptFolder sync.Mutex
+
+// piececostHere is `piececost ARGUMENTS`, the program within this process: it has not to be started and to read its library some hundred
+// times. What needs a process of its own, as a pipe that closes, says exec piececost.
+func piececostHere(ts *testscript.TestScript, neg bool, args []string) {
+	inScriptFolder.Lock()
+	defer inScriptFolder.Unlock()
+	home, err := os.Getwd()
+	ts.Check(err)
+	ts.Check(os.Chdir(ts.MkAbs(".")))
+	defer func() { ts.Check(os.Chdir(home)) }()
+	switch code := run(args, strings.NewReader(""), ts.Stdout(), ts.Stderr()); {
+	case code != 0 && !neg:
+		ts.Fatalf("piececost ended with exit code %d", code)
+	case code == 0 && neg:
+		ts.Fatalf("piececost did its work, which it should have refused")
+	}
 }
 
 // foreignWorkbook is `foreign FILE`: a workbook that has none of our sheets.
@@ -80,11 +121,11 @@ func editWorkbook(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(lightly(f).Save())
 }
 
-// lightly has a workbook packed at the fastest level when it is saved: tests edit many, and their size is nothing to them.
+// lightly has a workbook packed without pressing it when it is saved: tests edit many, and their size is nothing to them.
 func lightly(f *excelize.File) *excelize.File {
 	return f.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
 		z := zip.NewWriter(w)
-		z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
+		z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.NoCompression) })
 		return z
 	})
 }

@@ -1,7 +1,6 @@
 package quote
 
 import (
-	"maps"
 	"math"
 	"slices"
 
@@ -88,93 +87,113 @@ func canVary(q *costmodel.Quotes, c *ShouldCost, inputs []costmodel.Input) bool 
 	return p != nil && !ds.HasErrors()
 }
 
-// at evaluates a target with factors on levers.
-func (s *solver) at(target string, factors map[int]float64) float64 {
-	for l := range s.levers {
-		if f, moved := factors[l]; moved {
-			s.set(l, f)
+// atBase evaluates a target with all assumptions as they are.
+func (s *solver) atBase(target string) float64 { return s.cols(target, s.lanes.Block(1), 1)[0] }
+
+// at evaluates a target at many factors of one lever, with others at theirs, side by side.
+func (s *solver) at(target string, l int, factors []float64, others map[int]float64) []float64 {
+	for i, f := range factors {
+		for other, fixed := range others {
+			s.set(other, i, fixed)
 		}
+		s.set(l, i, f)
 	}
-	cols := s.lanes.Block(1)
-	for l := range s.levers {
-		if _, moved := factors[l]; moved {
-			s.set(l, 1)
+	out := s.cols(target, s.lanes.Block(len(factors)), len(factors))
+	for i := range factors {
+		for other := range others {
+			s.set(other, i, 1)
 		}
+		s.set(l, i, 1)
 	}
-	sum := func(columns []int) (total float64) {
-		for _, c := range columns {
-			total += cols[c][0]
-		}
-		return total
-	}
-	switch target {
-	case material:
-		return sum(s.material)
-	case process:
-		return sum(s.process)
-	}
-	tools := sum(s.tooling)
-	return (cols[0][0]-tools*(1+s.toolOverhead)+s.cost.Detail.CaseValue("material_handling"))*s.surcharge + s.extra
+	return out
 }
 
-func (s *solver) set(l int, factor float64) {
+// cols are the values of a target in each lane of a block.
+func (s *solver) cols(target string, cols [][]float64, lanes int) []float64 {
+	out := make([]float64, lanes)
+	for i := range out {
+		sum := func(columns []int) (total float64) {
+			for _, c := range columns {
+				total += cols[c][i]
+			}
+			return total
+		}
+		switch target {
+		case material:
+			out[i] = sum(s.material)
+		case process:
+			out[i] = sum(s.process)
+		default:
+			tools := sum(s.tooling)
+			out[i] = (cols[0][i]-tools*(1+s.toolOverhead)+s.cost.Detail.CaseValue("material_handling"))*s.surcharge + s.extra
+		}
+	}
+	return out
+}
+
+func (s *solver) set(l, lane int, factor float64) {
 	if len(s.levers[l].inputs) == 0 {
-		s.lanes.Volumes()[0] = s.volume * factor
+		s.lanes.Volumes()[lane] = s.volume * factor
 		return
 	}
 	for i := range s.levers[l].inputs {
-		s.lanes.Input(s.first[l] + i)[0] = factor
+		s.lanes.Input(s.first[l] + i)[lane] = factor
 	}
 }
 
-// The factors within which an assumption is searched.
-const lowestFactor, highestFactor, scanned = 0.02, 50.0, 120
+// The factors within which an assumption is searched; a root between two of those that are tried is narrowed to a part in so many, so often.
+const lowestFactor, highestFactor, scanned, parts, narrowings = 0.02, 50.0, 120, 64, 10
 
 // solve finds the factor nearest to 1 at which a target is what is wanted, with others fixed; NaN where there is none.
 func (s *solver) solve(target string, l int, wanted float64, others map[int]float64) float64 {
-	miss := func(f float64) float64 {
-		factors := maps.Clone(others)
-		if factors == nil {
-			factors = map[int]float64{}
-		}
-		factors[l] = f
-		return s.at(target, factors) - wanted
-	}
 	best := math.NaN()
 	for _, end := range []float64{lowestFactor, highestFactor} {
-		step := math.Log(end) / scanned
-		a, fa := 1.0, miss(1)
+		factors := []float64{1}
 		for i := 1; i <= scanned; i++ {
-			b := math.Exp(step * float64(i))
-			fb := miss(b)
-			if math.IsNaN(fb) {
-				break
-			}
-			if fa == 0 || (fa < 0) != (fb < 0) {
-				root := bisect(miss, a, b, fa)
-				if math.IsNaN(best) || math.Abs(math.Log(root)) < math.Abs(math.Log(best)) {
-					best = root
-				}
-				break
-			}
-			a, fa = b, fb
+			factors = append(factors, math.Exp(math.Log(end)/scanned*float64(i)))
+		}
+		i, found := turned(s.at(target, l, factors, others), wanted)
+		if !found {
+			continue
+		}
+		root := s.narrowed(target, l, wanted, others, factors[i], factors[i+1])
+		if math.IsNaN(best) || math.Abs(math.Log(root)) < math.Abs(math.Log(best)) {
+			best = root
 		}
 	}
 	return best
 }
 
-func bisect(miss func(float64) float64, a, b, fa float64) float64 {
-	for range 60 {
-		m := (a + b) / 2
-		fm := miss(m)
-		if fm == 0 {
-			return m
+// turned is the first of the values from which to the next one they come to or pass what is wanted, none of them being no number.
+func turned(values []float64, wanted float64) (i int, found bool) {
+	for i := range len(values) - 1 {
+		a, b := values[i]-wanted, values[i+1]-wanted
+		if math.IsNaN(b) {
+			return 0, false
 		}
-		if (fm < 0) == (fa < 0) {
-			a, fa = m, fm
-		} else {
-			b = m
+		if a == 0 || (a < 0) != (b < 0) {
+			return i, true
 		}
+	}
+	return 0, false
+}
+
+// narrowed is the root between two factors.
+func (s *solver) narrowed(target string, l int, wanted float64, others map[int]float64, a, b float64) float64 {
+	factors := make([]float64, parts+1)
+	for range narrowings {
+		for i := range factors {
+			factors[i] = a + (b-a)*float64(i)/parts
+		}
+		values := s.at(target, l, factors, others)
+		if i := slices.Index(values, wanted); i >= 0 {
+			return factors[i]
+		}
+		i, found := turned(values, wanted)
+		if !found {
+			break
+		}
+		a, b = factors[i], factors[i+1]
 	}
 	return (a + b) / 2
 }
@@ -195,7 +214,7 @@ func (a *Answer) explain(o *Offer) []Explanation {
 		if math.IsNaN(quoted) || t.target != price && len(o.Quote.Lines) == 0 {
 			continue
 		}
-		e := Explanation{Target: t.target, Quoted: quoted, Model: s.at(t.target, nil)}
+		e := Explanation{Target: t.target, Quoted: quoted, Model: s.atBase(t.target)}
 		plausible := false
 		for l, lever := range s.levers {
 			if slices.Contains(lever.on, t.target) {
