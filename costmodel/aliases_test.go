@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"bytes"
-	"os"
 	"strings"
 	"testing"
 )
@@ -42,7 +41,7 @@ func TestAliasClashes(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), "trimmed_share can't be another name of nesting_utilisation: it is another name of trim_loss_share") {
 		t.Errorf("one alias for two: %v", err)
 	}
-	if _, err := LoadLibrary(os.DirFS("../templates")); err != nil {
+	if _, err := libraryOfTests(); err != nil {
 		t.Errorf("as it stands: %v", err)
 	}
 }

@@ -132,7 +132,7 @@ var ordinaryWords = map[string]bool{"operation.cycle": true, "operation.depth": 
 // TestAskedIsComplete reads the source: every text in it that is the name of a quantity of the library is in the list, for each
 // scope that has such a quantity, and so is every name that an accessor is called with.
 func TestAskedIsComplete(t *testing.T) {
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -264,7 +264,7 @@ func quoteQuantities(t *testing.T) map[string]bool {
 
 // TestAskedOfQuotes: every name of a quantity of quotes in the source stands in the list that LoadQuotes looks up, and nothing else does.
 func TestAskedOfQuotes(t *testing.T) {
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

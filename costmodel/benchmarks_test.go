@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"piececost/costmodel/table"
-	"piececost/templates"
 )
 
 const benchmarkHead = "Benchmark,Part,Mass [kg],Size,Size unit,Cost [EUR],Source\n"
@@ -64,7 +63,7 @@ func benchmarkFindings(t *testing.T, rows string) (string, *Model) {
 	t.Helper()
 	c := sampleTables(t)
 	c["Benchmarks"] = rows
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +158,7 @@ func FuzzBenchmarks(f *testing.F) {
 	f.Add(benchmarkHead + "x,,80,2,m2,200,\nown,,,2,m2,,")
 	f.Add("Benchmark,Mass [lb],Size [ft2]\nx,100,10\nown,,10\n")
 	f.Add("Benchmark,Mass,Size,Size unit,Cost\n,,,,\nx,%,=,,\n")
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		f.Fatal(err)
 	}

@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -13,7 +12,7 @@ import (
 // findings are the findings of a case in some sheet, without their file.
 func findings(t *testing.T, c csvCase, sheet string) (*Model, []string) {
 	t.Helper()
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"piececost/costmodel/table"
@@ -85,10 +86,13 @@ func (c csvCase) replace(t testing.TB, sheet, old, with string) {
 	c[sheet] = strings.Replace(c[sheet], old, with, 1)
 }
 
+// libraryOfTests is the library of templates/, read once for all tests that change nothing in it.
+var libraryOfTests = sync.OnceValues(func() (*Library, error) { return LoadLibrary(os.DirFS("../templates")) })
+
 // model reads the texts against the library of the repository.
 func (c csvCase) model(t testing.TB) *Model {
 	t.Helper()
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -12,7 +11,7 @@ import (
 // TestOwnChoices: an own definition of a choice is one of its options or its machine's. Along any other relation it would decide
 // the pool of a machine by one rule and the hours by another, and differ between combinations of alternatives.
 func TestOwnChoices(t *testing.T) {
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

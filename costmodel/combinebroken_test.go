@@ -3,7 +3,6 @@ package costmodel
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -13,7 +12,7 @@ import (
 // TestCombineBroken holds that a row with an error takes those combinations away that have it, no others, and changes no
 // cost: of each kind of row, found with the tables or only when costed.
 func TestCombineBroken(t *testing.T) {
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,7 +138,7 @@ func compareBroken(t *testing.T, sets []tagSet, c *Combiner, broken map[string]b
 
 // TestCombineNotBroken: errors elsewhere, in rows that a scenario counts, and two rows of one key and tag stay errors.
 func TestCombineNotBroken(t *testing.T) {
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

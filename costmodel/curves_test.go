@@ -39,7 +39,7 @@ func TestCurveMistakes(t *testing.T) {
 	s["Tables"] = head + "wear,1,mm,5,s\nwear,2,mm,6,s\n"
 	in := s.read(t)
 	in.Table("Tables").Rows[1].Cells[1].Percent = true
-	lib, err := LoadLibrary(templatesInMemory(t))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

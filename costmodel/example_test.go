@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"piececost/costmodel/units"
-	"piececost/templates"
 )
 
 // exampleSheets are the sheets that an example may give a figure of, with what it has unless it says otherwise. The first is of names
@@ -85,7 +84,7 @@ func lastDigit(number string) float64 {
 // TestExamples: every process has an example whose results the program reckons to the last digit that is written, without a warning: the
 // figures were published or reckoned by hand.
 func TestExamples(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

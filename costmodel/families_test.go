@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 	"testing"
-
-	"piececost/templates"
 )
 
 // familyCase has one operation of a part of 300 x 200 x 1.5 mm (0.7065 kg) at 100,000 per year; a year has 230 days of 2 shifts of 8 h.
@@ -28,7 +26,7 @@ func familyCase(process, machine string, columns map[string]string) csvCase {
 // TestFamilies: batch machines load by mass and by count, continuous lines by pitch and speed, a robot line has the stations of its takt;
 // every figure is worked by hand.
 func TestFamilies(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

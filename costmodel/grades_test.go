@@ -8,12 +8,11 @@ import (
 
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
-	"piececost/templates"
 )
 
 func gradeLibrary(t testing.TB) *Library {
 	t.Helper()
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,6 @@ package costmodel
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -134,7 +133,7 @@ func TestNamesOfCells(t *testing.T) {
 // modelOf reads texts that may have errors.
 func modelOf(t *testing.T, c csvCase) *Model {
 	t.Helper()
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,13 +4,11 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"piececost/templates"
 )
 
 // TestNoJointsListed: a spot weld whose gauges stand nowhere asks for them; with rows of the sheet Joints it does not.
 func TestNoJointsListed(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

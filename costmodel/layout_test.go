@@ -1,19 +1,19 @@
 package costmodel
 
 import (
+	"os"
 	"strings"
 	"testing"
 
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
-	"piececost/templates"
 )
 
 // TestOperationsReadTheirPart: sizes and masses of a part come from its form, and operations read them there. Nothing that a form
 // defines may rest on a quantity of an operation, through however many others, or the strip layout and the press that cuts it would
 // need each other. What an operation tells of the structure (the first of a route) is no quantity of it.
 func TestOperationsReadTheirPart(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := LoadLibrary(os.DirFS("../templates")) // one of its own, for it is changed below
 	if err != nil {
 		t.Fatal(err)
 	}

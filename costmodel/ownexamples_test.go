@@ -10,7 +10,7 @@ import (
 // operation has it, it is computed like any other.
 func TestExamplesNobodyNames(t *testing.T) {
 	s := sampleTables(t)
-	lib, err := LoadLibrary(templatesInMemory(t))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -31,7 +31,7 @@ func ownCase(rows, process, heading, cells string) csvCase {
 // ownResult costs a case and returns quantities of the operation and of the part by "operation name" and "part name".
 func ownResult(t *testing.T, c csvCase) (value func(of string) float64, all table.Diagnostics) {
 	t.Helper()
-	lib, err := LoadLibrary(templatesInMemory(t))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,7 +112,7 @@ func TestOwnDefinitions(t *testing.T) {
 // TestOwnPercent: a cell formatted as percent holds a share, in the sheet Processes as elsewhere.
 func TestOwnPercent(t *testing.T) {
 	c := ownCase("all operations,defect_share,%,0.14,\n", "timed operation", ",Load and process time [s]", ",9")
-	lib, err := LoadLibrary(templatesInMemory(t))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,7 +210,7 @@ func TestUnknownWays(t *testing.T) {
 // TestOwnCopies: a copy of any process or form of the library costs what that costs, with the same ranges and limits, and brings no
 // finding but that nothing has it, where nothing does.
 func TestOwnCopies(t *testing.T) {
-	lib, err := LoadLibrary(templatesInMemory(t))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -271,7 +271,7 @@ func TestOwnCopies(t *testing.T) {
 
 // TestOwnCopyNames: a copy has a name that nothing else has.
 func TestOwnCopyNames(t *testing.T) {
-	lib, err := LoadLibrary(templatesInMemory(t))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,6 @@
 package costmodel
 
 import (
-	"os"
 	"strings"
 	"testing"
 
@@ -33,7 +32,7 @@ func percentCase(t *testing.T, heading string, cells []table.Value) table.Diagno
 		}
 		*cell = v
 	}
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +104,7 @@ func TestPercentOfChanges(t *testing.T) {
 			}
 		}
 	}
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +140,7 @@ func TestInterestPerMonth(t *testing.T) {
 		t.Run(c.unit+" "+c.value, func(t *testing.T) {
 			tables := sampleTables(t)
 			tables.replace(t, "Case", "Interest rate,%/yr,9.0", "Interest rate,"+c.unit+`,"`+c.value+`"`)
-			lib, err := LoadLibrary(os.DirFS("../templates"))
+			lib, err := libraryOfTests()
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -173,7 +172,7 @@ func TestPercentOfUncertainty(t *testing.T) {
 				}
 			}
 		}
-		lib, err := LoadLibrary(os.DirFS("../templates"))
+		lib, err := libraryOfTests()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,8 +8,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"piececost/templates"
 )
 
 // sweptPoints is how many values an input takes between the ends of its plausible range.
@@ -90,7 +88,7 @@ func sweptCase(process *Template, inputs []swept) csvCase {
 // TestPhysicsOfProcesses sweeps the inputs of every process over their plausible ranges: what the process reckons is a number and
 // never negative, and it rises and falls as testdata/physics/expectations.txt says.
 func TestPhysicsOfProcesses(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

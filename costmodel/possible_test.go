@@ -5,14 +5,12 @@ import (
 	"testing"
 
 	"go.yaml.in/yaml/v3"
-
-	"piececost/templates"
 )
 
 // TestEveryInputHasPossibleRange: a number that a person gives is held to what can be; a range that reaches below 0 says in
 // its note what a negative value means.
 func TestEveryInputHasPossibleRange(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"piececost/templates"
 )
 
 // formerColumns has a row for each process that reads a column by a former name, and one of fine blanking and end forming, which have
@@ -26,7 +24,7 @@ func formerColumns(rows ...string) csvCase {
 // TestFormerColumns: columns of earlier workbooks give the inputs that took their place, each in the rows of its process; where
 // another process has such a quantity as its own, that stays.
 func TestFormerColumns(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,7 +64,7 @@ func TestFormerColumns(t *testing.T) {
 
 // TestFormerColumnTwice: a row that gives an input by both its names is told so.
 func TestFormerColumnTwice(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

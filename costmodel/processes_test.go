@@ -8,14 +8,13 @@ import (
 
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
-	"piececost/templates"
 )
 
 // TestProcessPages: every process says what it is and when it fits, carries the caution, and each default and relation its kind; a
 // published or remembered one its source. No two processes have a name or alias in common, and all their definitions fit together,
 // those that a case without them never reads too.
 func TestProcessPages(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +63,7 @@ func TestProcessPages(t *testing.T) {
 // TestDefaultsOfEquations: a default of the equations and forms says its kind, but where it only leaves something out: 0, 1, 100 %, a word,
 // or what another quantity says.
 func TestDefaultsOfEquations(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +79,7 @@ func TestDefaultsOfEquations(t *testing.T) {
 
 // TestNeeds: an input that only a force or a limit rests on may stay empty, whatever other processes do with one of the same name.
 func TestNeeds(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

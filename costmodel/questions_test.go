@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -17,7 +16,7 @@ func asks(t *testing.T, sheet string) *Model {
 	t.Helper()
 	c := sampleTables(t)
 	c["Studies"] = sheet
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

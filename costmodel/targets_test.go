@@ -2,7 +2,6 @@ package costmodel
 
 import (
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -100,7 +99,7 @@ func TestTargetMissedByLittle(t *testing.T) {
 
 // TestTargetFaults: each fault has its code, its cell and what to do.
 func TestTargetFaults(t *testing.T) {
-	lib, err := LoadLibrary(os.DirFS("../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

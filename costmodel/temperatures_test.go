@@ -5,8 +5,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-
-	"piececost/templates"
 )
 
 // quenchCase is hot stamping with its temperatures in a unit each.
@@ -23,7 +21,7 @@ func quenchCase(start, startUnit, capacityUnit string) csvCase {
 // TestTemperaturesOfProcesses: a level of temperature may be given in degC or degF and never in K, which is for differences; heat
 // capacities are by K. The quench time by hand: 1.5 x 0.72 kJ/(kg K) x 7,850 kg/m3 x 1.5 mm / (2 x 2,000 W/(m2 K)) x ln(660/90).
 func TestTemperaturesOfProcesses(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +51,7 @@ func TestTemperaturesOfProcesses(t *testing.T) {
 // TestNoTemperatureIsPlain: what is called a temperature is a level, what is called a rise of it a difference, and a coefficient or
 // capacity of heat is by K.
 func TestNoTemperatureIsPlain(t *testing.T) {
-	lib, err := LoadLibrary(templates.Files)
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

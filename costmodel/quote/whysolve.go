@@ -90,18 +90,24 @@ func canVary(q *costmodel.Quotes, c *ShouldCost, inputs []costmodel.Input) bool 
 // atBase evaluates a target with all assumptions as they are.
 func (s *solver) atBase(target string) float64 { return s.cols(target, s.lanes.Block(1), 1)[0] }
 
-// at evaluates a target at many factors of one lever, with others at theirs, side by side.
-func (s *solver) at(target string, l int, factors []float64, others map[int]float64) []float64 {
+// A fixed lever has a factor while another is searched; a nil one is none.
+type fixed struct {
+	lever  int
+	factor float64
+}
+
+// at evaluates a target at many factors of one lever, side by side, with another fixed or none.
+func (s *solver) at(target string, l int, factors []float64, other *fixed) []float64 {
 	for i, f := range factors {
-		for other, fixed := range others {
-			s.set(other, i, fixed)
+		if other != nil {
+			s.set(other.lever, i, other.factor)
 		}
 		s.set(l, i, f)
 	}
 	out := s.cols(target, s.lanes.Block(len(factors)), len(factors))
 	for i := range factors {
-		for other := range others {
-			s.set(other, i, 1)
+		if other != nil {
+			s.set(other.lever, i, 1)
 		}
 		s.set(l, i, 1)
 	}
@@ -144,19 +150,19 @@ func (s *solver) set(l, lane int, factor float64) {
 // The factors within which an assumption is searched; a root between two of those that are tried is narrowed to a part in so many, so often.
 const lowestFactor, highestFactor, scanned, parts, narrowings = 0.02, 50.0, 120, 64, 10
 
-// solve finds the factor nearest to 1 at which a target is what is wanted, with others fixed; NaN where there is none.
-func (s *solver) solve(target string, l int, wanted float64, others map[int]float64) float64 {
+// solve finds the factor nearest to 1 at which a target is what is wanted, with another fixed or none; NaN where there is none.
+func (s *solver) solve(target string, l int, wanted float64, other *fixed) float64 {
 	best := math.NaN()
 	for _, end := range []float64{lowestFactor, highestFactor} {
 		factors := []float64{1}
 		for i := 1; i <= scanned; i++ {
 			factors = append(factors, math.Exp(math.Log(end)/scanned*float64(i)))
 		}
-		i, found := turned(s.at(target, l, factors, others), wanted)
+		i, found := turned(s.at(target, l, factors, other), wanted)
 		if !found {
 			continue
 		}
-		root := s.narrowed(target, l, wanted, others, factors[i], factors[i+1])
+		root := s.narrowed(target, l, wanted, other, factors[i], factors[i+1])
 		if math.IsNaN(best) || math.Abs(math.Log(root)) < math.Abs(math.Log(best)) {
 			best = root
 		}
@@ -179,13 +185,13 @@ func turned(values []float64, wanted float64) (i int, found bool) {
 }
 
 // narrowed is the root between two factors.
-func (s *solver) narrowed(target string, l int, wanted float64, others map[int]float64, a, b float64) float64 {
+func (s *solver) narrowed(target string, l int, wanted float64, other *fixed, a, b float64) float64 {
 	factors := make([]float64, parts+1)
 	for range narrowings {
 		for i := range factors {
 			factors[i] = a + (b-a)*float64(i)/parts
 		}
-		values := s.at(target, l, factors, others)
+		values := s.at(target, l, factors, other)
 		if i := slices.Index(values, wanted); i >= 0 {
 			return factors[i]
 		}
@@ -293,7 +299,7 @@ func (s *solver) pairs(target string, quoted float64) (out []Pair) {
 			within := false
 			for i := range pairPoints {
 				f := a.low + (a.high-a.low)*float64(i)/(pairPoints-1)
-				second := s.solve(target, k, quoted, map[int]float64{l: f})
+				second := s.solve(target, k, quoted, &fixed{l, f})
 				within = within || second >= b.low && second <= b.high
 				p.Points = append(p.Points, PairPoint{f, second})
 			}

@@ -63,7 +63,7 @@ func (v volumeTables) model(t testing.TB) *costmodel.Model {
 		}
 		c.Tables = append(c.Tables, volumeTable(l.Sheet, rows))
 	}
-	lib, err := costmodel.LoadLibrary(os.DirFS("../../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"piececost/costmodel"
@@ -47,7 +48,7 @@ func read(t testing.TB, tables map[string]string, changes ...[3]string) []*costm
 			data.Tables = append(data.Tables, tableOf(t, l.Sheet, text))
 		}
 	}
-	lib, err := costmodel.LoadLibrary(os.DirFS("../../templates"))
+	lib, err := libraryOfTests()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,3 +124,6 @@ func near(a, b float64) bool {
 func annual(p *costmodel.Plan, volume float64) float64 {
 	return p.Detail(volume).Scenario().Must("annual_cost")
 }
+
+// libraryOfTests is the library of templates/, read once for all tests, which change nothing in it.
+var libraryOfTests = sync.OnceValues(func() (*costmodel.Library, error) { return costmodel.LoadLibrary(os.DirFS("../../templates")) })
