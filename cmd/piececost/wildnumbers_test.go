@@ -19,7 +19,7 @@ import (
 	"piececost/scenarios/costing"
 )
 
-var wildCases = flag.Int("wild", 250, "random cases with one wild value each; 500 in make check")
+var wildCases = flag.Int("wild", 120, "random cases with one wild value each; 500 in make check")
 
 // wildValues are what a cell may hold that nobody meant.
 var wildValues = []struct {
