@@ -98,7 +98,12 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 				joining += l.of("quantity")
 			}
 		}
-		joining = s.part.in("bends", 0) + s.part.in("holes", 0) + joining*k.of("features_per_child")
+		joining *= k.of("features_per_child")
+		for _, name := range []string{"bends", "holes"} {
+			if v := s.its(name); !math.IsNaN(v) {
+				joining += v
+			}
+		}
 	}
 	places := s.in("tool_features", joining)
 	hours := s.is("tool_hours", places*k.of("hours_per_feature")+stages*k.of("hours_per_stage")+area*k.of("hours_per_area")+k.of("base_hours"))
