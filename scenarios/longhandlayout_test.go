@@ -71,7 +71,7 @@ func (p *longPart) sheetLayout() float64 {
 
 // drawn keeps what the drawing of a part says of its holes and bends, as far as it is given.
 func (p *longPart) drawn() {
-	for _, name := range []string{"holes", "hole_diameter", "bends", "centreline_radius", "total_bend_angle"} {
+	for _, name := range []string{"holes", "hole_diameter", "bends", "centreline_radius", "total_bend_angle", "overall_length", "overall_width"} {
 		if p.cells[name] != "" {
 			p.must(name)
 		}

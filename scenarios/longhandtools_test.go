@@ -30,7 +30,9 @@ var longKinds = map[string][]float64{
 
 // longByProcess is the kind of tool of the processes of the archives.
 var longByProcess = map[string]string{"tandem press forming": "transfer die set", "sheet hydroforming": "hydroforming die",
-	"progressive die forming": "progressive die", "tube hydroforming": "hydroforming die", "roll forming": "roll set"}
+	"progressive die forming": "progressive die", "tube hydroforming": "hydroforming die", "roll forming": "roll set",
+	"coil blanking": "trimming and piercing die", "shearing and punching": "trimming and piercing die", "press-brake bending": "bending tool",
+	"tube bending": "bending tool", "MIG/MAG welding": "welding fixture"}
 
 // toolRelations reads what the sheet Tool relations says of each kind, rows that were replaced left out.
 func (c *longhand) toolRelations(t testing.TB, a *txtar.Archive) {
@@ -99,10 +101,13 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 			}
 		}
 		joining *= k.of("features_per_child")
-		for _, name := range []string{"bends", "holes"} {
-			if v := s.its(name); !math.IsNaN(v) {
-				joining += v
-			}
+		switch s.cells["process"] {
+		case "coil blanking", "shearing and punching": // what a cutting tool cuts
+			joining = s.stated("holes")
+		case "press-brake bending", "tube bending":
+			joining = s.of("bends")
+		default:
+			joining += s.stated("holes") + s.stated("bends")
 		}
 	}
 	places := s.in("tool_features", joining)
@@ -113,6 +118,14 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 	return trying + bought + steel + hours*k.of("toolroom_rate")
 }
 
+// stated is what the drawing of the part says, 0 where it says nothing.
+func (s *longStep) stated(name string) float64 {
+	if v := s.its(name); !math.IsNaN(v) {
+		return v
+	}
+	return 0
+}
+
 // toolSize is how many stages a tool has, and the face area of one in cm2.
 func (s *longStep) toolSize() (stages, area float64) {
 	stages = 1
@@ -120,6 +133,9 @@ func (s *longStep) toolSize() (stages, area float64) {
 	long, wide := s.its("blank_length"), s.its("blank_width")
 	if outside := s.its("outer_diameter"); !math.IsNaN(outside) {
 		wide = outside
+	}
+	if s.part.cells["form"] == "assembly" {
+		long, wide = s.its("overall_length"), s.its("overall_width")
 	}
 	if s.part.cells["form"] == "strip" {
 		long, wide = s.its("pitch"), s.its("strip_width")
