@@ -103,11 +103,11 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 		joining *= k.of("features_per_child")
 		switch s.cells["process"] {
 		case "coil blanking", "shearing and punching": // what a cutting tool cuts
-			joining = s.stated("holes")
+			joining = s.counted("holes")
 		case "press-brake bending", "tube bending":
 			joining = s.of("bends")
 		default:
-			joining += s.stated("holes") + s.stated("bends")
+			joining += s.counted("holes") + s.counted("bends")
 		}
 	}
 	places := s.in("tool_features", joining)
@@ -118,12 +118,13 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 	return trying + bought + steel + hours*k.of("toolroom_rate")
 }
 
-// stated is what the drawing of the part says, 0 where it says nothing.
-func (s *longStep) stated(name string) float64 {
-	if v := s.its(name); !math.IsNaN(v) {
-		return v
+// counted is what the drawing of the part says, 0 where it says nothing.
+func (s *longStep) counted(name string) float64 {
+	v := s.its(name)
+	if math.IsNaN(v) {
+		v = 0
 	}
-	return 0
+	return s.part.is("counted_"+name, v)
 }
 
 // toolSize is how many stages a tool has, and the face area of one in cm2.
