@@ -20,8 +20,8 @@ func drawnCase(process, form, drawn, ownHead, own string) csvCase {
 		"Plants":    "Quantity,Unit,Works\nWorking days,1/yr,230\nShifts,1,2\nPaid hours per shift,h,8\nDirect labour rate,EUR/h,30\n",
 		"Materials": "Material,Base price [EUR/kg]\nS355MC,0.9\n",
 		"Parts":     fmt.Sprintf("Part,Form,Material,Gauge [mm],Blank length [mm],%s\nP,%s,S355MC,3,120,%s\n", head, form, cells),
-		"Operations": fmt.Sprintf("Part,Operation,Process,Machine,Set-up time [min],Batch size,Load time [s],Cutting speed [m/min],Flange height [mm],Pitch [mm],"+
-			"Seam length [mm],%s\nP,10,%s,M,1,100,8,10,20,130,,%s\n", ownHead, process, own),
+		"Operations": fmt.Sprintf("Part,Operation,Process,Machine,Set-up time [min],Batch size,Load time [s],Cutting speed [m/min],"+
+			"Flange height [mm],Pitch [mm],Seam length [mm],%s\nP,10,%s,M,1,100,8,10,20,130,,%s\n", ownHead, process, own),
 		"Machines":  "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW]\nM,100000,10,shared,1000,100\n",
 		"Scenarios": "Sheet,Row,Column,A\n,,Product,P\n,,Annual volume [1/yr],1000\n"}
 }
