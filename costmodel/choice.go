@@ -27,10 +27,14 @@ type Choice struct {
 type Misfit struct {
 	Machine    *Record
 	Lacks      string  // what its check says, or what is not given
+	Ungiven    bool    // it may be strong enough: a figure of it, or of the operation, has not been given
 	Needs, Has float64 // what was compared, coherent; NaN where that is no pair of numbers
 	Unit       string  // in which Shown writes them
 	factor     float64
 }
+
+// notGiven ends what a machine or an operation lacks to be tried.
+const notGiven = " is not given"
 
 // Shown writes what is needed and what is there: "needs 3200 kN, has 2500 kN"; "" where there are no numbers.
 func (x Misfit) Shown() string {

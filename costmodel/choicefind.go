@@ -166,9 +166,13 @@ func (f *finder) best(o openOperation) *Choice {
 // nothingFits says which machine is nearest to what an operation needs.
 func (f *finder) nothingFits(c *Choice) table.Diagnostic {
 	near, _ := c.Nearest()
+	help := "add a larger machine to the sheet Machines, or write the key of one in the cell Machine"
+	if near.Ungiven {
+		help = "give that for the operation or in the sheet Machines"
+	}
 	return table.Diagnostic{Code: "machine", Severity: table.Error, Place: c.Operation.TextPlace("machine"), Scenario: f.s.Name,
 		Summary: fmt.Sprintf("no machine of its class fits operation %s; the nearest is %s: %s", c.Operation.Key, near.Machine.Key, near.Says()),
-		Help:    "add a larger machine to the sheet Machines, or write the key of one in the cell Machine"}
+		Help:    help}
 }
 
 // standAlone costs every open operation on each of its candidates. What the operations must yield is that of the scenario with the first
@@ -280,7 +284,7 @@ func (f *finder) tryGroup(g *machineGroup, yields map[*Record]float64) {
 				t.cost = x.cost[k]
 			}
 			if t.misfit = x.misfit(machine, k); t.misfit == nil && !isNumber(t.cost) {
-				t.misfit = &Misfit{Machine: machine, Lacks: x.lacks(p), Needs: math.NaN(), Has: math.NaN()}
+				t.misfit = &Misfit{Machine: machine, Lacks: x.lacks(p), Ungiven: true, Needs: math.NaN(), Has: math.NaN()}
 			}
 			f.tried[x.operation] = append(f.tried[x.operation], t)
 		}

@@ -300,7 +300,7 @@ func (x *choiceLanes) misfit(machine *Record, lane int) *Misfit {
 		out := &Misfit{Machine: machine, Lacks: c.check.Say, Needs: math.NaN(), Has: math.NaN(), Unit: c.unit, factor: c.factor}
 		switch {
 		case c.holds == nil && c.lacks != "":
-			out.Lacks = c.lacks + " is not given"
+			out.Lacks, out.Ungiven = c.lacks+notGiven, true
 			return out
 		case c.holds == nil || c.holds[lane] != 0:
 			continue
@@ -317,7 +317,7 @@ func (x *choiceLanes) misfit(machine *Record, lane int) *Misfit {
 func (x *choiceLanes) lacks(p *choicePlan) string {
 	n := x.row.scope.MustQuantity(costByMachine)
 	if missing := p.graph.missingFor(p.plan, x.row.first+n); len(missing) > 0 {
-		return strings.Join(missing, ", ") + " is not given"
+		return strings.Join(missing, ", ") + notGiven
 	}
 	return "its cost is no number there"
 }

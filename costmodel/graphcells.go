@@ -129,14 +129,12 @@ func (g *graph) lacksAny(r *row, eq *plan.Equation) bool {
 		to := from
 		if len(ref.Hops) == 1 {
 			to = g.Follow(from, ref.Hops[0])
-			if optionalRows[Relations[ref.Hops[0]].Name] {
-				if to < 0 {
-					return true
-				}
-				continue // where it leads to a row, what that lacks is missing
+			name := Relations[ref.Hops[0]].Name
+			if to < 0 && (optionalRows[name] || name == "material") { // an assembly is of no material
+				return true
 			}
-			if to < 0 {
-				continue // a row that is not there, which is reported
+			if to < 0 || optionalRows[name] {
+				continue // a row that is not there, which is reported; where an optional one is there, what that lacks is missing
 			}
 		}
 		if g.hasNothing(&g.rows[to], ref.Quantity) {

@@ -144,7 +144,7 @@ func TestPhysicsOfProcesses(t *testing.T) {
 // reckonedBy lists the quantities of a process that are numbers, and the inputs that it reckons where the part does not.
 func reckonedBy(t *Template) (out []string) {
 	for _, it := range t.Items {
-		if (!it.Input || len(it.Otherwise) > 0) && it.Unit != "flag" && len(it.Options) == 0 {
+		if (!it.Input || len(it.Otherwise) > 0 && !it.OnDemand) && it.Unit != "flag" && len(it.Options) == 0 {
 			out = append(out, it.Name)
 		}
 	}

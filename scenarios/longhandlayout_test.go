@@ -9,6 +9,9 @@ func (p *longPart) laidOut() float64 {
 	switch p.cells["form"] {
 	case "sheet", "coil", "blank", "profile":
 		p.flatSizes()
+	case "blank from sheet":
+		p.flatSizes()
+		return p.sheetLayout()
 	case "blank from coil", "strip layout":
 		p.flatSizes()
 		return p.stripLayout()
@@ -52,6 +55,45 @@ func (p *longPart) stripLayout() float64 {
 	pitch := p.is("pitch", bridge+long-p.in("nesting_overlap", 0))
 	strip := p.is("strip_width", 2*web+rows*(wide+bridge)-bridge)
 	return p.in("nesting_utilisation", p.in("contour_share", 100)*rows*long*wide/(strip*pitch))
+}
+
+// sheetLayout returns the share of a bought sheet that becomes blanks, in percent: whole blanks side by side, all lying one way.
+func (p *longPart) sheetLayout() float64 {
+	long, wide, web := p.of("blank_length"), p.of("blank_width"), p.in("edge_web", 10)
+	bridge := p.in("bridge", math.Max(5, p.of("gauge")+p.of("gauge")))
+	length, width := p.in("sheet_length", 3000), p.in("sheet_width", 1500)
+	fit := func(side, piece float64) float64 { return math.Floor((side - web - web + bridge) / (piece + bridge)) }
+	pieces := math.Max(p.is("pieces_along", fit(length, long)*fit(width, wide)), p.is("pieces_turned", fit(length, wide)*fit(width, long)))
+	p.is("pieces_per_sheet", pieces)
+	p.check("the sheet is smaller than the blank with its edges", pieces >= 1, pieces)
+	return p.in("nesting_utilisation", 100*pieces*long*wide/length/width)
+}
+
+// drawn keeps what the drawing of a part says of its holes and bends, as far as it is given.
+func (p *longPart) drawn() {
+	for _, name := range []string{"holes", "hole_diameter", "bends", "centreline_radius", "total_bend_angle", "overall_length", "overall_width"} {
+		if p.cells[name] != "" {
+			p.must(name)
+		}
+	}
+}
+
+// contour returns the length in mm of outline and holes of a part, NaN where a number that it takes is not given.
+func (p *longPart) contour() float64 {
+	outline := p.is("outline", 2*p.of("blank_length")+2*p.of("blank_width"))
+	round := 0.0
+	if p.numberOf("holes") != 0 {
+		round = math.Pi * p.numberOf("hole_diameter") * p.numberOf("holes")
+	}
+	return outline + p.is("hole_perimeter", round)
+}
+
+// numberOf returns a number found before, NaN where there is none.
+func (r *longRow) numberOf(name string) float64 {
+	if v, ok := r.number[name]; ok {
+		return v
+	}
+	return math.NaN()
 }
 
 // orPart takes a number of the step, else that of its part, else what holds where the part has none.

@@ -91,6 +91,7 @@ const mm = 1e-3 // metres
 func (p *longPart) masses() {
 	p.in("extra_pieces", 0)
 	p.must("target_cost")
+	p.drawn()
 	trimmed, nesting := p.in("trim_loss_share", 0)/100, p.laidOut()/100
 	gross, own, subBlanks, joined := 0.0, 0.0, 0.0, 0.0
 	tailored := p.cells["form"] == "tailored blank"
@@ -162,7 +163,7 @@ func (p *longPart) metal(nesting float64) (blank, gross float64) {
 		inner := outer - 2*gauge
 		blank = math.Pi / 4 * (outer*outer - inner*inner) * p.must("blank_length") * mm * rho
 		p.check("the wall is thicker than half of the diameter", outer > 2*gauge, outer, gauge)
-	case "sheet", "coil", "blank":
+	case "sheet", "coil", "blank", "blank from sheet":
 		blank = p.of("blank_length") * mm * p.of("blank_width") * mm * gauge * rho
 		p.cutChecks(nesting)
 	case "blank from coil", "strip layout":

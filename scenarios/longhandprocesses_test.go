@@ -13,7 +13,8 @@ var longProcesses = map[string]func(*longStep) float64{
 	"tandem press forming": (*longStep).pressLine, "transfer press forming": (*longStep).pressLine,
 	"progressive die forming": (*longStep).progressive, "die and roller hemming": (*longStep).hem, "roller hemming": (*longStep).hem,
 	"roll forming": (*longStep).rolls, "stretch bending": (*longStep).stretchBend, "tube bending": (*longStep).tubeBend,
-	"tube sawing":        (*longStep).saw,
+	"tube sawing":         (*longStep).saw,
+	"press-brake bending": (*longStep).folds, "shearing and punching": (*longStep).punches, "MIG/MAG welding": (*longStep).arc,
 	"sheet hydroforming": (*longStep).sheetHydroforming, "tube hydroforming": (*longStep).tubeHydroforming,
 	"final assembly": func(s *longStep) float64 { return s.must("load_time") },
 	"press hemming":  func(s *longStep) float64 { return s.must("load_time") + s.must("press_time") },
@@ -22,7 +23,7 @@ var longProcesses = map[string]func(*longStep) float64{
 	},
 	"outside processing": func(*longStep) float64 { return 0 }, "subcontracted operation": func(*longStep) float64 { return 0 },
 	"laser trimming": func(s *longStep) float64 {
-		return s.must("load_time") + s.must("cut_length")*mm/s.must("cutting_speed")*60 + s.in("holes", 0)*s.in("time_per_hole", 0)
+		return s.must("load_time") + s.in("cut_length", s.contour())*mm/s.must("cutting_speed")*60 + s.orPart("holes", 0)*s.in("time_per_hole", 0)
 	},
 }
 
@@ -60,6 +61,14 @@ func (s *longStep) its(name string) float64 {
 	return math.NaN()
 }
 
+// contour is the length in mm of outline and holes of the part, which counts only where the step's own cell is empty.
+func (s *longStep) contour() float64 {
+	if s.cells["cut_length"] != "" {
+		return math.NaN()
+	}
+	return s.part.contour()
+}
+
 // strong checks a force in kN against the machine's.
 func (s *longStep) strong(say string, force float64) {
 	rated := s.machine.of("rated_force")
@@ -68,7 +77,14 @@ func (s *longStep) strong(say string, force float64) {
 
 func (s *longStep) blanking() float64 {
 	gauge, long, wide, strength := s.its("gauge"), s.its("blank_length"), s.its("blank_width"), s.its("tensile_strength")
-	outline, share, rows := s.in("cut_perimeter", 2*long+2*wide), s.orPart("contour_share", 100), s.orPart("rows", 1)
+	share, rows, cut := s.orPart("contour_share", 100), s.orPart("rows", 1), math.NaN()
+	if s.cells["cut_perimeter"] == "" {
+		cut = s.part.is("outline", 2*long+2*wide)
+		if holes := math.Pi * s.its("holes") * s.its("hole_diameter"); !math.IsNaN(holes) {
+			cut += holes
+		}
+	}
+	outline := s.in("cut_perimeter", cut)
 	overlap, strokes, feed, stack := s.orPart("nesting_overlap", 0), s.in("press_strokes", 40), s.in("feed_speed", 60), s.in("stack_time", 0.1)
 	bridge, web := math.Max(gauge, 1.5), gauge+wide*15/1000
 	if s.orPart("cut_off", 0) > 0 {
@@ -90,18 +106,20 @@ func (s *longStep) blanking() float64 {
 }
 
 func (s *longStep) progressive() float64 {
-	pitch, cut, form := s.orPart("pitch", math.NaN()), s.must("cut_length"), s.in("form_force", 0)
+	pitch, form := s.orPart("pitch", math.NaN()), s.in("form_force", 0)
+	perPitch := s.its("pieces_per_pitch")
+	if math.IsNaN(perPitch) {
+		perPitch = 1
+	}
+	across := s.in("pieces_across", perPitch)
+	cut := s.in("cut_length", across*s.contour())
 	die, feed, stations := s.in("die_rate", 60), s.in("feed_speed", 30), s.in("stations", 8)
 	s.is("die_length", stations*pitch+200)
 	cutting := s.is("cutting_force", cut*s.its("gauge")*s.its("tensile_strength")*s.its("shear_factor")/1000)
 	s.strong("the press is too small", s.is("total_force", (cutting+form)*5/4))
 	s.check("very long die: consider transfer", stations <= 30, stations)
 	rate := s.is("feed_rate", feed*1000/pitch/2)
-	perPitch := s.its("pieces_per_pitch")
-	if math.IsNaN(perPitch) {
-		perPitch = 1
-	}
-	s.is("pieces_per_cycle", s.in("pieces_across", perPitch))
+	s.is("pieces_per_cycle", across)
 	return 60 / math.Min(die, rate)
 }
 
@@ -153,7 +171,7 @@ func (s *longStep) rolls() float64 {
 	gauge, long, strength := s.its("gauge"), s.its("blank_length"), s.its("tensile_strength")
 	radians := s.in("leg_angle", 90) / 180 * math.Pi
 	length := s.is("forming_length", s.must("flange_height")*radians/math.Sqrt(s.in("edge_strain", 0.2)/50))
-	angle, bends := s.orPart("total_bend_angle", 360), s.must("bends")
+	angle, bends := s.orPart("total_bend_angle", 360), s.orPart("bends", math.NaN())
 	s.check("the bends would turn by more than 180 degrees each; correct their number or the angle of all", angle/bends <= 180, angle, bends)
 	passes := s.is("passes", longCeil(s.in("pass_factor", 2)*length/s.in("pass_distance", 350))+2)
 	line, strokes, pitch := s.in("line_speed", 20), s.in("pierce_strokes", 0), s.in("pierce_pitch", 100)
@@ -182,8 +200,12 @@ func (s *longStep) stretchBend() float64 {
 }
 
 func (s *longStep) tubeBend() float64 {
-	outside, wall, radius := s.orPart("outer_diameter", math.NaN()), s.its("gauge"), s.must("centreline_radius")
-	angle, mandrel, uniform := s.in("mean_bend_angle", 60), s.in("mandrel", 1), s.in("uniform_strain", 25)
+	outside, wall, radius := s.orPart("outer_diameter", math.NaN()), s.its("gauge"), s.orPart("centreline_radius", math.NaN())
+	bends, angle := s.orPart("bends", math.NaN()), 60.0
+	if all := s.its("total_bend_angle"); !math.IsNaN(all) {
+		angle = all / bends
+	}
+	angle, mandrel, uniform := s.in("mean_bend_angle", angle), s.in("mandrel", 1), s.in("uniform_strain", 25)
 	each := s.is("time_per_bend", angle/s.in("bend_speed", 40)+s.in("clamp_time", 2)+s.in("feed_rotate_time", 2))
 	strain := s.is("outer_strain", 50*outside/radius)
 	s.is("thinned_wall", wall*radius/(radius+outside/2))
@@ -197,7 +219,7 @@ func (s *longStep) tubeBend() float64 {
 	s.check("the outer wall cracks", strain <= uniform, strain)
 	s.check("radius below 1.5 D with, 3 D without mandrel", radius >= least*outside, radius, outside)
 	s.check("hard bend: multi-ball mandrel, wiper, boost", hard <= 14, hard)
-	return s.in("load_time", 8) + s.must("bends")*each
+	return s.in("load_time", 8) + bends*each
 }
 
 // saw cuts a bundle by its wall area in cm2 a minute; a stock length gives whole pieces, each with its cut.

@@ -30,7 +30,9 @@ var longKinds = map[string][]float64{
 
 // longByProcess is the kind of tool of the processes of the archives.
 var longByProcess = map[string]string{"tandem press forming": "transfer die set", "sheet hydroforming": "hydroforming die",
-	"progressive die forming": "progressive die", "tube hydroforming": "hydroforming die", "roll forming": "roll set"}
+	"progressive die forming": "progressive die", "tube hydroforming": "hydroforming die", "roll forming": "roll set",
+	"coil blanking": "trimming and piercing die", "shearing and punching": "trimming and piercing die", "press-brake bending": "bending tool",
+	"tube bending": "bending tool", "MIG/MAG welding": "welding fixture"}
 
 // toolRelations reads what the sheet Tool relations says of each kind, rows that were replaced left out.
 func (c *longhand) toolRelations(t testing.TB, a *txtar.Archive) {
@@ -98,7 +100,15 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 				joining += l.of("quantity")
 			}
 		}
-		joining = s.part.in("bends", 0) + s.part.in("holes", 0) + joining*k.of("features_per_child")
+		joining *= k.of("features_per_child")
+		switch s.cells["process"] {
+		case "coil blanking", "shearing and punching": // what a cutting tool cuts
+			joining = s.counted("holes")
+		case "press-brake bending", "tube bending":
+			joining = s.of("bends")
+		default:
+			joining += s.counted("holes") + s.counted("bends")
+		}
 	}
 	places := s.in("tool_features", joining)
 	hours := s.is("tool_hours", places*k.of("hours_per_feature")+stages*k.of("hours_per_stage")+area*k.of("hours_per_area")+k.of("base_hours"))
@@ -108,6 +118,15 @@ func (c *longhand) toolPrice(s *longStep, k *longRow) float64 {
 	return trying + bought + steel + hours*k.of("toolroom_rate")
 }
 
+// counted is what the drawing of the part says, 0 where it says nothing.
+func (s *longStep) counted(name string) float64 {
+	v := s.its(name)
+	if math.IsNaN(v) {
+		v = 0
+	}
+	return s.part.is("counted_"+name, v)
+}
+
 // toolSize is how many stages a tool has, and the face area of one in cm2.
 func (s *longStep) toolSize() (stages, area float64) {
 	stages = 1
@@ -115,6 +134,9 @@ func (s *longStep) toolSize() (stages, area float64) {
 	long, wide := s.its("blank_length"), s.its("blank_width")
 	if outside := s.its("outer_diameter"); !math.IsNaN(outside) {
 		wide = outside
+	}
+	if s.part.cells["form"] == "assembly" {
+		long, wide = s.its("overall_length"), s.its("overall_width")
 	}
 	if s.part.cells["form"] == "strip" {
 		long, wide = s.its("pitch"), s.its("strip_width")

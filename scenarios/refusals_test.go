@@ -65,6 +65,8 @@ var refusing = []struct {
 		{"parts", "PLATE", "Nesting overlap [mm]", "5000"}}, nil},
 	{"the stock is shorter than the piece with its cut and end loss", []cellTo{{"parts", "ROD", "Form", "tube from stock"},
 		{"parts", "ROD", "Stock length [mm]", "10"}}, nil},
+	{"the sheet is smaller than the blank with its edges", []cellTo{{"parts", "PLATE", "Form", "blank from sheet"},
+		{"parts", "PLATE", "Sheet length [mm]", "30"}}, nil},
 	{"no sub-blank joins at its first operation", []cellTo{{"bill_of_materials", "TAIL,SUB", "Joined at operation", "20"}}, nil},
 	{"no sub-blank joins at its first operation", []cellTo{{"bill_of_materials", "TAIL,SUB", "Joined at operation", "20"},
 		{"parts", "TAIL", "Blank mass [kg]", "1"}},

@@ -101,6 +101,10 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 	place := map[string]int{}
 	for _, p := range points {
 		for _, v := range p.inputs {
+			if isDrawn(v.name) && !slices.Contains(ofPart, v.name) {
+				ofPart = append(ofPart, v.name)
+				parts, assembly = fmt.Sprintf("%s,%s [%s]\n", strings.TrimSuffix(parts, "\n"), strings.TrimPrefix(v.name, "part."), v.unit), assembly+","
+			}
 			if _, known := place[v.name]; !known && !isRelationRow(v.name) {
 				place[v.name] = len(columns)
 				columns = append(columns, v.name)
@@ -116,22 +120,22 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 	parts += assembly + "\n"
 	steps := head + "\nP,10,timed operation,M,1,100,5" + strings.Repeat(",", len(columns)) + "\n"
 	for i, p := range points {
-		cells, row := make([]string, len(columns)), map[string]float64{}
+		cells, row, drawn := make([]string, len(columns)), map[string]float64{}, map[string]string{}
 		for _, v := range relationRow {
 			row[v.name] = v.value
 		}
 		for _, v := range p.inputs {
 			if isRelationRow(v.name) {
-				row[v.name] = v.value
+				row[v.name], drawn[v.name] = v.value, fmt.Sprint(v.value)
 			} else {
 				cells[place[v.name]] = fmt.Sprint(v.value)
 			}
 		}
 		n := fmt.Sprint(i)
 		parts += fmt.Sprintf("P%s,sheet,G%s,%v,%v,%v,%v,10", n, n, row["part.gauge"], row["part.blank_length"], row["part.blank_width"], row["nesting"])
-		for _, name := range ofPart { // every other point has them at its part, where the operation finds them
-			cell := ""
-			if i%2 == 1 {
+		for _, name := range ofPart { // every other point has at its part what an operation finds there
+			cell := drawn[name]
+			if i%2 == 1 && !isDrawn(name) {
 				cell, cells[place[name]] = cells[place[name]], ""
 			}
 			parts += "," + cell
@@ -163,6 +167,11 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 // takenFromPart tells whether an operation takes an input over from its part.
 func takenFromPart(process *costmodel.Template, name string) bool {
 	return slices.ContainsFunc(process.Items, func(it costmodel.Item) bool { return it.Name == name && it.Is == "part."+name })
+}
+
+// isDrawn tells whether an input is a column of the part alone, as its holes.
+func isDrawn(name string) bool {
+	return strings.HasPrefix(name, "part.") && !slices.ContainsFunc(relationRow, func(v relationValue) bool { return v.name == name })
 }
 
 func isRelationRow(name string) bool { return strings.Contains(name, ".") || name == "nesting" }

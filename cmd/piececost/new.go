@@ -19,14 +19,17 @@ func newNew() *cobra.Command {
 	var sample string
 	c := &cobra.Command{
 		Use:   "new FILE",
-		Short: "Make a scenario workbook: the sample, or an empty one to fill in",
+		Short: "Make a scenario workbook: a sample, or an empty one to fill in",
 		Long: `new makes a scenario workbook with all input sheets, units in the headings, drop-downs and notes.
-With --sample it holds a complete invented case. An existing file is never overwritten.
+With --sample it holds a complete invented case: battery-tray, three designs with typed times, forces and tool prices; or
+parcel-rack, twelve parts of sheet and tube given by their drawing data alone, to be changed into a case of your own.
+An existing file is never overwritten.
 
 The sheets Processes and Tables are for what the library has not: a process, a form of material or a curve of your own. Each says
 at its right how it is filled in, and has an example that nothing reads until something names it.`,
 		Example: `  piececost new my-part.xlsx
-  piececost new --sample battery-tray tray.xlsx`,
+  piececost new --sample battery-tray tray.xlsx
+  piececost new --sample parcel-rack rack.xlsx`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return makeWorkbook(cmd, sample, args[0])

@@ -29,20 +29,29 @@ func TestReadme(t *testing.T) {
 		t.Fatal(err)
 	}
 	lines := strings.Split(string(raw), "\n")
+	book := ""
 	for i := 0; i < len(lines); i++ {
 		switch m := sheetLine.FindStringSubmatch(lines[i]); {
 		case m != nil:
-			typeTable(t, m[1], tableAt(lines, i+2), m[2] != "")
+			typeTable(t, book, m[1], tableAt(lines, i+2), m[2] != "")
 		case lines[i] == "```console":
 			end := i + 1
 			for lines[end] != "```" {
 				end++
+			}
+			for _, line := range lines[i+1 : end] {
+				if made := madeLine.FindStringSubmatch(line); made != nil {
+					book = made[1]
+				}
 			}
 			runBlock(t, lines[i+1:end], recipe)
 			i = end
 		}
 	}
 }
+
+// madeLine names the workbook into which the tables below are typed.
+var madeLine = regexp.MustCompile(`^Made (\S+\.xlsx)$`)
 
 var sheetLine = regexp.MustCompile(`^Sheet \*\*(.+)\*\*(, below the others)?:$`)
 
@@ -153,10 +162,10 @@ func tableAt(lines []string, from int) [][]string {
 	return out
 }
 
-// typeTable types a table of the README into my.xlsx: under the headings of the sheet, or beside the quantities of Case,
+// typeTable types a table of the README into the workbook that it made last: under the headings of the sheet, or beside the quantities of Case,
 // Plants and Scenarios; below the rows that are there, a heading that is not there goes to the right of the others.
-func typeTable(t *testing.T, sheet string, cells [][]string, below bool) {
-	f, err := excelize.OpenFile("my.xlsx")
+func typeTable(t *testing.T, book, sheet string, cells [][]string, below bool) {
+	f, err := excelize.OpenFile(book)
 	if err != nil {
 		t.Fatal(err)
 	}
