@@ -46,7 +46,7 @@ func TestTrialMatrix(t *testing.T) {
 		return nil
 	}
 	grades, gauges := []string{"M07", "M05"}, []float64{0.0012, 0.0016, 0.0020, 0.0040}
-	got, err := study.Try(t.Context(), m, plan(m), "B05", grades, gauges, 0)
+	got, err := study.Try(t.Context(), m, plan(m), study.TrialAsk{Part: "B05", Grades: grades, Gauges: gauges})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +70,7 @@ func TestTrialMatrix(t *testing.T) {
 				t.Errorf("%s at %v: %v and %v kg, typed %v and %v kg", grade, gauge, c.PieceCost, c.NetMass, d.Scenario().Must("piece_cost"),
 					d.Scenario().Must("net_mass"))
 			}
-			if missed := d.Scenario().Must("net_mass") > 66.5; missed != slices.Contains(c.Fails, "Net mass above 66.5") {
+			if missed := d.Scenario().Must("net_mass") > 66.5; missed != slices.Contains(c.Fails, "Net mass above 66.5 kg") {
 				t.Errorf("%s at %v: fails %q", grade, gauge, c.Fails)
 			}
 			if c.Passes() {
@@ -121,8 +121,9 @@ func BenchmarkTrial(b *testing.B) {
 	for i := range 12 {
 		grades = append(grades, fmt.Sprint("T", i))
 	}
+	ask := study.TrialAsk{Part: "A01", Grades: grades, Gauges: []float64{0.0006, 0.0007, 0.0008, 0.0009, 0.001, 0.0011, 0.0012, 0.0013}}
 	for b.Loop() {
-		if _, err := study.Try(b.Context(), m, p, "A01", grades, []float64{0.0006, 0.0007, 0.0008, 0.0009, 0.001, 0.0011, 0.0012, 0.0013}, 0); err != nil {
+		if _, err := study.Try(b.Context(), m, p, ask); err != nil {
 			b.Fatal(err)
 		}
 	}
