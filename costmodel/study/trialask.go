@@ -57,3 +57,10 @@ func (t *Trial) findOwn(p *costmodel.Plan) error {
 	}
 	return fmt.Errorf("there is no part %q in scenario %s", t.Part, p.Scenario.Name)
 }
+
+// CountTrial is how many cells a question tries.
+func CountTrial(m *costmodel.Model, p *costmodel.Plan, ask TrialAsk) (int, error) {
+	t := Trial{Scenario: p.Scenario, TrialAsk: ask}
+	err := t.settle(m, p)
+	return len(t.Grades) * len(t.Gauges), err
+}

@@ -1,6 +1,10 @@
 package study
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // A TrialQuestion is one quantity over all cells of a trial: what is asked for and what is known.
 type TrialQuestion struct {
@@ -97,17 +101,24 @@ func (t *Trial) reasons(of func(*TrialCell) []string) (out []*TrialReason) {
 }
 
 // FrontCells lists the front of cost against mass, the cheapest first.
-func (t *Trial) FrontCells() (out []*TrialCell) {
+func (t *Trial) FrontCells() []*TrialCell {
+	return t.byCost(func(c *TrialCell) bool { return c.Front })
+}
+
+// Others lists the cells that pass and are not on the front, the cheapest first, without the base.
+func (t *Trial) Others() []*TrialCell {
+	return t.byCost(func(c *TrialCell) bool { return c.Passes() && c.Costed() && !c.Front && !c.IsBase })
+}
+
+// byCost lists cells by their piece cost.
+func (t *Trial) byCost(is func(*TrialCell) bool) (out []*TrialCell) {
 	for i := range t.Cells {
 		for k := range t.Cells[i] {
-			if c := &t.Cells[i][k]; c.Front {
-				at := len(out)
-				for at > 0 && out[at-1].PieceCost > c.PieceCost {
-					at--
-				}
-				out = append(out[:at], append([]*TrialCell{c}, out[at:]...)...)
+			if c := &t.Cells[i][k]; is(c) {
+				out = append(out, c)
 			}
 		}
 	}
+	slices.SortStableFunc(out, func(a, z *TrialCell) int { return cmp.Compare(a.PieceCost, z.PieceCost) })
 	return out
 }
