@@ -3,7 +3,6 @@ package costmodel
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"piececost/costmodel/table"
 	"piececost/costmodel/units"
@@ -44,7 +43,7 @@ func newScreening(t *Template, sys *units.System) (*Comparison, error) {
 func (c *Comparison) carrying(quantity string) (ComparedName, string) {
 	for _, q := range c.items {
 		for _, name := range q.item.Carries {
-			if strings.EqualFold(name, quantity) {
+			if table.Normalise(name) == table.Normalise(quantity) {
 				return ComparedName(q.item.Name), table.Label(q.item.Carries[0])
 			}
 		}

@@ -50,6 +50,9 @@ func (m *Model) TrialQuantities(part string) (out []*TrialQuantity) {
 // Name returns the quantity with its part.
 func (q *TrialQuantity) Name() string { return q.Label + " of " + q.Part }
 
+// key is the same for what is one quantity of one part.
+func (q *TrialQuantity) key() string { return table.Normalise(q.Label) + " of " + q.Part }
+
 // SameGauge tells whether two gauges are one, in the same unit: a rounding of arithmetic is none of the mill.
 func SameGauge(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
 

@@ -149,7 +149,7 @@ func (r *trialValueReader) row(row table.Row) {
 
 // keep takes a row, the first of a quantity with the quantity.
 func (r *trialValueReader) keep(q *TrialQuantity, v *trialValue) {
-	key := strings.ToLower(q.Name())
+	key := q.key()
 	if r.by[key] == nil {
 		r.by[key] = q
 		r.model.trialValues = append(r.model.trialValues, q)
@@ -227,7 +227,7 @@ func (r *trialValueReader) unit(q *TrialQuantity, row table.Row) (*TrialQuantity
 	if !known {
 		u = units.Unit{Text: text, Factor: 1}
 	}
-	first := r.by[strings.ToLower(q.Name())]
+	first := r.by[q.key()]
 	complain := func(code, summary, help string) (*TrialQuantity, units.Unit) {
 		m.Diagnostics.Add(code, place, summary, help)
 		return nil, u
@@ -303,7 +303,7 @@ func (r *trialValueReader) once(q *TrialQuantity, v *trialValue) bool {
 		if !what.there {
 			continue
 		}
-		key := strings.ToLower(fmt.Sprintf("%s/%s/%.6g/%s", q.Name(), v.grade, v.gauge, what.name))
+		key := fmt.Sprintf("%s/%s/%.6g/%s", q.key(), v.grade, v.gauge, what.name)
 		if first, twice := r.seen[key]; twice {
 			r.model.Diagnostics.Add("duplicate", v.place, fmt.Sprintf("%s has %s twice for the same grade and gauge", q.Name(), what.name),
 				"delete one of the two", table.Related{Place: first, Note: "first at"})

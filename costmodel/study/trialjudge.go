@@ -97,7 +97,7 @@ func (t *Trial) judge(m *costmodel.Model, q *costmodel.TrialQuantity, c *triedCe
 		}
 		c.add(one)
 	}
-	if len(limits) == 0 {
+	if len(limits) == 0 && source == TrialMeasured { // what nobody asks for is shown where somebody measured it
 		c.add(one)
 	}
 }

@@ -9,27 +9,43 @@ import (
 // A TrialQuestion is one quantity over all cells of a trial: what is asked for and what is known.
 type TrialQuestion struct {
 	Name, Direction, Unit string
-	Cells                 [][]*TrialTarget // by grade, then gauge; nil where the cell could not be costed
+	Cells                 [][]*TrialTarget // by grade, then gauge; nil where nothing is asked for or known
 }
 
-// Questions lists the quantities of the sheets Targets and Trial values, each over all cells, in the order in which they come up.
+// Questions lists the quantities of the sheets Targets and Trial values, each over all cells, in the order in which they come up. What is asked for in
+// some cells alone is one question; one that is asked in both directions is two.
 func (t *Trial) Questions() []*TrialQuestion {
 	var out []*TrialQuestion
+	asked := t.directions()
 	by := map[string]*TrialQuestion{}
 	for i, row := range t.Cells {
 		for k := range row {
 			for n := range row[k].Targets {
 				one := &row[k].Targets[n]
-				q := by[one.Name+"|"+one.Direction]
+				direction := cmp.Or(one.Direction, asked[one.Name])
+				q := by[one.Name+"|"+direction]
 				if q == nil {
-					q = &TrialQuestion{Name: one.Name, Direction: one.Direction, Unit: one.Unit}
+					q = &TrialQuestion{Name: one.Name, Direction: direction, Unit: one.Unit}
 					for range t.Grades {
 						q.Cells = append(q.Cells, make([]*TrialTarget, len(t.Gauges)))
 					}
-					by[one.Name+"|"+one.Direction] = q
+					by[one.Name+"|"+direction] = q
 					out = append(out, q)
 				}
 				q.Cells[i][k] = one
+			}
+		}
+	}
+	return out
+}
+
+// directions is the first direction in which each quantity is asked for in some cell.
+func (t *Trial) directions() map[string]string {
+	out := map[string]string{}
+	for _, row := range t.Cells {
+		for k := range row {
+			for _, one := range row[k].Targets {
+				out[one.Name] = cmp.Or(out[one.Name], one.Direction)
 			}
 		}
 	}
@@ -48,18 +64,18 @@ func (q *TrialQuestion) Has(s TrialSource) bool {
 	return false
 }
 
-// Wanted is what is asked for in every cell; one is false where it differs by grade or gauge.
+// Wanted is what is asked for in every cell that asks; one is false where it differs by grade or gauge.
 func (q *TrialQuestion) Wanted() (wanted float64, one bool) {
-	wanted, seen := math.NaN(), false
+	wanted = math.NaN()
 	for _, row := range q.Cells {
 		for _, c := range row {
-			if c == nil {
-				continue
-			}
-			if seen && c.Wanted != wanted && !(math.IsNaN(wanted) && math.IsNaN(c.Wanted)) {
+			switch {
+			case c == nil || math.IsNaN(c.Wanted):
+			case math.IsNaN(wanted):
+				wanted = c.Wanted
+			case c.Wanted != wanted:
 				return math.NaN(), false
 			}
-			wanted, seen = c.Wanted, true
 		}
 	}
 	return wanted, true

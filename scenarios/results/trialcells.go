@@ -145,7 +145,8 @@ func (b *writer) trialQuestion(p *sheet.Page, row int, t *study.Trial, q *study.
 		}
 	}
 	if q.Has(study.TrialScreened) {
-		return b.trialNotes(p, row+1, []string{"Screened: what was measured in the base times the screening ratio, which verifies nothing; a measured value goes before."})
+		return b.trialNotes(p, row+1, []string{"Screened: what was measured in the base times the screening ratio, which verifies nothing; a measured " +
+			"value goes before."})
 	}
 	return row + 1
 }
@@ -169,7 +170,7 @@ func (b *writer) targetCell(p *sheet.Page, row, col int, c *study.TrialTarget, l
 		look.Right, look.Wrap = true, true
 		b.setWords(p, row, col, words, 17, look)
 	default:
-		v := []float64{c.Value, 0, c.Wanted}[line]
+		v := rounded([]float64{c.Value, 0, c.Wanted}[line])
 		look.Format = sheet.ValueFormat(v)
 		b.number(p, row, col, v, look)
 	}
