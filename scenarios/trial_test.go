@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"testing/fstest"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -127,4 +128,22 @@ func BenchmarkTrial(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// addTrial adds what is asked of a part of the archive of tools, and a trial of it.
+func addTrial(tables fstest.MapFS) {
+	tables["trial_values.csv"] = &fstest.MapFile{Data: []byte("Part,Grade,Gauge [mm],Quantity,Unit,Direction,Target,Measured\n" +
+		"SHEET,ST,1.5,Bending stiffness,N/mm,at least,80,90\n")}
+	tables["studies.csv"] = &fstest.MapFile{Data: []byte("Study,Scenario,Part,Grades,Gauges [mm]\ntrial matrix,A,SHEET,ST,1.4; 1.5\n")}
+}
+
+// trialOfTools tries a part of the archive of tools in both its grades.
+func trialOfTools(t *testing.T, r *Result) *study.Trial {
+	t.Helper()
+	p := r.Details[0].Plan
+	out, err := study.Try(t.Context(), p.Model, p, study.TrialAsk{Part: "SHEET", Grades: []string{"ST", "HX"}, Gauges: []float64{0.0012, 0.0015}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
 }
