@@ -39,9 +39,9 @@ func (b *writer) passing(p *sheet.Page, row int, t *study.Trial) int {
 	if len(drawn) < 2 {
 		return row
 	}
-	p.Breaks = append(p.Breaks, row+1, row+2+chartRows) // the chart has a page of its own
-	p.Charts[fmt.Sprintf("A%d", row+1)] = b.frontChart(t, drawn)
-	return row + 1 + chartRows
+	p.Breaks = append(p.Breaks, row+1, row+3+chartRows) // the chart has a page of its own
+	p.Charts[fmt.Sprintf("A%d", row+2)] = b.frontChart(t, drawn)
+	return row + 2 + chartRows
 }
 
 // A trialSeries is a series of the chart: the row with its name, above so many rows.
@@ -78,7 +78,7 @@ func (b *writer) passingRow(p *sheet.Page, row, base int, t *study.Trial, c *stu
 	got := b.model().Schema.Comparison.Of(map[costmodel.ComparedName]float64{costmodel.BaseCost: t.Base.PieceCost, costmodel.BaseMass: t.Base.NetMass,
 		costmodel.OtherCost: c.PieceCost, costmodel.OtherMass: c.NetMass})
 	price := math.NaN()
-	if got.Holds(costmodel.MassHasPrice) {
+	if got.Holds(costmodel.MassHasPrice) && got.Number(costmodel.MassSaved) > 0 {
 		price = got.Number(costmodel.CostOfMassSaved)
 	}
 	b.number(p, row, 7, price, sheet.Look{Kind: "number", Format: sheet.MoneyFormat})
