@@ -41,6 +41,7 @@ func TestTrialValuesRead(t *testing.T) {
 		"A01,,,Bending stiffness,N/mm,at least,400,,\n"+
 		"A01,,0.8,bending  stiffness,N/mm,at least,420,,\n"+
 		"A01,M02,,Bending stiffness,kN/mm,At Least,0.44,,\n"+
+		"A01,M03,,Bending stiffness,N/mm,at least,430,,\n"+
 		"A01,M02,0.8,Bending stiffness,N/mm,at least,450,455,bench\n"+
 		"A01,M02,0.8,Bending stiffness,N/mm,at most,500,,\n"+
 		",,,,,,,,only a remark\n"+
@@ -60,7 +61,7 @@ func TestTrialValuesRead(t *testing.T) {
 		grade string
 		gauge float64 // mm
 		least float64 // N/mm
-	}{{"M01", 0.7, 400}, {"M01", 0.8, 420}, {"M02", 0.7, 440}, {"M02", 0.8, 450}} {
+	}{{"M01", 0.7, 400}, {"M01", 0.8, 420}, {"M02", 0.7, 440}, {"M02", 0.8, 450}, {"M03", 0.8, 430}} {
 		got := of[0].Limits(c.grade, c.gauge/1000)
 		if len(got) == 0 || !got[0].AtLeast || math.Abs(got[0].Value-c.least) > 1e-9 || (len(got) == 2) != (c.least == 450) {
 			t.Errorf("%s at %v: %v, want %v", c.grade, c.gauge, got, c.least)
