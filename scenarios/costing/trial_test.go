@@ -107,7 +107,8 @@ func TestTrialByArithmetic(t *testing.T) {
 // TestTrialUnknownProperties: of the base's own grade properties cancel; of another grade a ratio without them is not known.
 func TestTrialUnknownProperties(t *testing.T) {
 	tables := plateTables(t)
-	tables["materials.csv"] = &fstest.MapFile{Data: []byte("Material,Form,Density [kg/m3],Base price [EUR/kg],Scrap price [EUR/kg]\nST,coil,7850,1,0\nAL,coil,2700,4,0\n")}
+	tables["materials.csv"] = &fstest.MapFile{Data: []byte("Material,Form,Density [kg/m3],Base price [EUR/kg],Scrap price [EUR/kg]\n" +
+		"ST,coil,7850,1,0\nAL,coil,2700,4,0\n")}
 	got := tryPlate(t, study.TrialAsk{}, tables)
 	if c := got.Cells[0][2]; !(math.Abs(c.Stiffness-1.728) <= 1e-12) || !(math.Abs(c.Section-1.2) <= 1e-12) { // none is no number
 		t.Errorf("steel %+v", c)
