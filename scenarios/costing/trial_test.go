@@ -31,7 +31,8 @@ func plateTables(t *testing.T, values ...string) fstest.MapFS {
 	if len(out) != 10 {
 		t.Fatalf("%d tables", len(out))
 	}
-	out["trial_values.csv"] = &fstest.MapFile{Data: []byte("Part,Grade,Gauge [mm],Quantity,Unit,Direction,Target,Measured\n" + strings.Join(values, "\n") + "\n")}
+	out["trial_values.csv"] = &fstest.MapFile{Data: []byte("Part,Grade,Gauge [mm],Quantity,Unit,Direction,Target,Measured\n" +
+		strings.Join(values, "\n") + "\n")}
 	return out
 }
 
@@ -84,7 +85,8 @@ func TestTrialByArithmetic(t *testing.T) {
 		}
 	}
 	al := got.Equal[1]
-	if !near(al.Stiffness, 0.001*math.Cbrt(205./70)) || math.Abs(al.Stiffness-0.00143) > 5e-6 || !near(al.Dent, 0.001*math.Sqrt(1.5)) || !near(al.Section, 0.0015) {
+	if !near(al.Stiffness, 0.001*math.Cbrt(205./70)) || math.Abs(al.Stiffness-0.00143) > 5e-6 || !near(al.Dent, 0.001*math.Sqrt(1.5)) ||
+		!near(al.Section, 0.0015) {
 		t.Errorf("equal at %+v", al)
 	}
 	if half := al.Stiffness * 2700 / (0.001 * 7850); math.Abs(half-0.5) > 0.01 {
