@@ -77,6 +77,7 @@ type Item struct {
 	From                []string // of a fact: the inputs and words of the quote or its lines that it is read from
 	Input               bool
 	Statistic           Statistic // of a benchmark: what is taken over the measured rows of the quantity that Is names; empty for an equation
+	Carries             []string  // of a screening ratio: what, measured in the base, it carries over to the grade and gauge that are tried
 	InsteadOf           string    // an input that follows from this one where it is not given itself
 	counts              string    // what its ceil counts, where that can be left out: "set-ups"
 	compounds           bool      // a rate of return: a rate per month is no twelfth of it
@@ -278,6 +279,8 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		return v.Decode(&it.Otherwise)
 	case "from":
 		return v.Decode(&it.From)
+	case "carries":
+		return v.Decode(&it.Carries)
 	case "instead_of":
 		it.InsteadOf = v.Value
 	case "label":

@@ -15,11 +15,12 @@ type Model struct {
 	library     *Library
 	Schema      *Schema
 	Scenarios   []*Scenario
-	Volumes     []float64    // of the sheet Volumes, 1/yr, ascending; may be empty
-	Targets     []*Target    // of the sheet Targets
-	Benchmarks  []*Benchmark // of the sheet Benchmarks, one for each part that it is about
-	questions   []*Question  // of the sheet Studies
-	Overrides   []*Override  // of the sheet Overrides, those in force
+	Volumes     []float64        // of the sheet Volumes, 1/yr, ascending; may be empty
+	Targets     []*Target        // of the sheet Targets
+	Benchmarks  []*Benchmark     // of the sheet Benchmarks, one for each part that it is about
+	trialValues []*TrialQuantity // of the sheet Trial values, one for each part and quantity
+	questions   []*Question      // of the sheet Studies
+	Overrides   []*Override      // of the sheet Overrides, those in force
 	Diagnostics table.Diagnostics
 
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
@@ -80,6 +81,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.readVolumes()
 	m.readTargets()
 	m.readBenchmarks()
+	m.readTrialValues()
 	m.readQuestions()
 	m.readPastTools()
 	m.unknown()

@@ -20,6 +20,7 @@ const (
 	AskSolve       QuestionKind = "break-even values"
 	AskParity      QuestionKind = "parity"
 	AskCombine     QuestionKind = "least-cost combination"
+	AskTrial       QuestionKind = "trial matrix"
 )
 
 // A Question is a row of the sheet Studies: a study that a run makes and writes into a sheet of its own.
@@ -32,6 +33,7 @@ type Question struct {
 	MassLimit float64     // highest net mass of a product, kg; NaN for none
 	First     AskedInput  // input to solve for or across, or the volumes of cross-overs
 	Second    AskedInput  // input upward of a map, down a table
+	Trial     AskedTrial  // the part of a trial matrix
 	Place     table.Place
 }
 
@@ -42,10 +44,19 @@ type AskedInput struct {
 	Points   int     // 0 where the row gives none
 }
 
+// An AskedTrial is what a trial matrix tries.
+type AskedTrial struct {
+	Part      string    // key
+	Grades    []string  // keys of the sheet Materials; none for all of the form of the base's grade
+	Gauges    []float64 // m; none for some around the base
+	BaseGrade string    // "" for that of the part
+	BaseGauge float64   // m; NaN for that of the part
+}
+
 // NewQuestion makes a question that leaves everything open.
 func NewQuestion() *Question {
 	open := AskedInput{From: math.NaN(), To: math.NaN()}
-	return &Question{Target: math.NaN(), MassLimit: math.NaN(), First: open, Second: open}
+	return &Question{Target: math.NaN(), MassLimit: math.NaN(), First: open, Second: open, Trial: AskedTrial{BaseGauge: math.NaN()}}
 }
 
 // questionColumns says which columns a kind must have filled and which it may, beside those it must.
@@ -69,6 +80,7 @@ var questionKinds = []struct {
 	{AskSolve, questionColumns{[]string{"scenario"}, []string{"against", "target", "input", "from", "to", "annual_volume"}}},
 	{AskParity, questionColumns{[]string{"scenario", "against"}, []string{"input", "from", "to", "annual_volume"}}},
 	{AskCombine, questionColumns{nil, []string{"scenario", "annual_volume", "mass_limit"}}},
+	{AskTrial, questionColumns{[]string{"scenario", "part"}, []string{"grades", "gauges", "base_grade", "base_gauge", "annual_volume"}}},
 }
 
 // QuestionKinds lists the words of the column Study.

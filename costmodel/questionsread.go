@@ -8,14 +8,16 @@ import (
 	"piececost/costmodel/formula"
 	"piececost/costmodel/plan"
 	"piececost/costmodel/table"
+	"piececost/costmodel/units"
 )
 
 // questionReader reads the sheet Studies.
 type questionReader struct {
-	model *Model
-	table *table.Table
-	once  map[QuestionKind]table.Place // where a kind stands that is answered once
-	own   map[string]foundInput        // what the columns Target, Annual volume and Mass limit are read as, in their units
+	model  *Model
+	table  *table.Table
+	once   map[QuestionKind]table.Place // where a kind stands that is answered once
+	gauges map[string]units.Unit        // of the columns Gauges and Base gauge, mm where the heading says none
+	own    map[string]foundInput        // what the columns Target, Annual volume and Mass limit are read as, in their units
 }
 
 // questionHeadings are the columns of the sheet.
@@ -28,7 +30,8 @@ func (m *Model) readQuestions() {
 	if t == nil || len(t.Rows) == 0 {
 		return
 	}
-	r := &questionReader{model: m, table: t, once: map[QuestionKind]table.Place{}}
+	r := &questionReader{model: m, table: t, once: map[QuestionKind]table.Place{}, gauges: map[string]units.Unit{"gauges": m.lengthUnit(),
+		"base_gauge": m.lengthUnit()}}
 	ok := false
 	r.softened("", func() { ok = r.headings() })
 	if !ok {
@@ -68,6 +71,8 @@ func (r *questionReader) headings() bool {
 		name, unit, bracket := table.SplitHeading(c.Heading)
 		have[name] = true
 		switch {
+		case bracket && (name == "gauges" || name == "base_gauge"):
+			r.gauges[name] = m.gaugeUnit(c, unit)
 		case r.own[name].scope != nil && bracket:
 			f := r.own[name]
 			q := f.scope.Quantities[f.quantity]
@@ -114,6 +119,7 @@ func (r *questionReader) row(row table.Row) *Question {
 	q.Target = r.limit(row, "target")
 	q.MassLimit = r.limit(row, "mass_limit")
 	q.First = r.asked(row, "input", "from", "to", "points", q.Kind == AskCrossover || q.Kind == AskStability)
+	q.Trial = r.trial(row)
 	q.Second = r.asked(row, "second_input", "second_from", "second_to", "second_points", false)
 	if m.Diagnostics.Count(table.Error) == before {
 		r.fits(q, row)

@@ -70,3 +70,13 @@ func (m *Model) MaterialsOfForm(form string) (out []string) {
 	}
 	return out
 }
+
+// MaterialName is what a person calls a grade, its key where it has no name.
+func (m *Model) MaterialName(key string) string {
+	for _, r := range m.byKey["material"][key] {
+		if name := strings.TrimSpace(r.Name()); name != "" {
+			return name
+		}
+	}
+	return key
+}

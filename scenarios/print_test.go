@@ -9,12 +9,14 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"piececost/costmodel/study"
 )
 
 // printedPages is how many pages each result sheet of the sample takes on A4; the inputs and the method are those of its quotes too.
 var printedPages = map[string]int{
 	statementSheet: 1, summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
-	crossoverSheet: 5, sensitivitySheet: 4, volumeSheet: 6, compareSheet: 9, mapSheet: 2, solveSheet: 1,
+	crossoverSheet: 5, sensitivitySheet: 4, volumeSheet: 6, compareSheet: 9, mapSheet: 2, solveSheet: 1, trialSheet: 4,
 	checksSheet: 4, inputsSheet: 40, methodSheet: 16,
 }
 
@@ -87,8 +89,20 @@ func writeSampleWithAll(t *testing.T, path string) {
 		r.Sweeps[i] = s
 	}
 	addStudies(t, r)
+	r.Trials = []*study.Trial{tryCover(t, r)}
 	r.Quotes = askModel(t, r.Details[0].Plan.Model)
 	saveResults(t, path, r)
+}
+
+// tryCover tries the cover of the sample in three grades at five gauges.
+func tryCover(t *testing.T, r *Result) *study.Trial {
+	t.Helper()
+	p := r.Details[0].Plan
+	out, err := study.Try(t.Context(), p.Model, p, study.TrialAsk{Part: "A01", Grades: []string{"M01", "M02", "M05"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
 }
 
 // TestPrintedSheets looks at the sample's printed result workbook: no number is too wide for its column, and each sheet takes the

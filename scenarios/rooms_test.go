@@ -25,6 +25,7 @@ const (
 	compareSheet     = results.CompareSheet
 	crossoverSheet   = results.CrossoverSheet
 	mapSheet         = results.MapSheet
+	trialSheet       = results.TrialSheet
 	solveSheet       = results.SolveSheet
 	sensitivitySheet = results.SensitivitySheet
 	volumeSheet      = results.VolumeSheet

@@ -25,6 +25,7 @@ func toolBook(t testing.TB, path string) {
 	for _, f := range a.Files {
 		tables[f.Name] = &fstest.MapFile{Data: f.Data}
 	}
+	addTrial(tables)
 	s, err := Starter(tables, testLibrary(t))
 	if err != nil {
 		t.Fatal(err)
@@ -57,6 +58,8 @@ var toolRunAgain = []inputEdit{
 	{name: "another unit", cells: map[string]any{"Tool relations!D3": "min"}},
 	{name: "the kind of a row", cells: map[string]any{"Tool relations!A3": "hemming tool"}},
 	{name: "a past tool, on which the sheet of fits rests", cells: map[string]any{"Past tools!C3": 39000}},
+	{name: "a measured value, on which the sheet of trials rests", cells: map[string]any{"Trial values!H2": 91}},
+	{name: "another gauge tried", cells: map[string]any{"Studies!E2": "1.5; 1.7"}},
 	{name: "a row more", cells: map[string]any{"Tool relations!A21": "press die", "Tool relations!B21": "Toolroom rate", "Tool relations!C21": 80,
 		"Tool relations!D21": "EUR/h"}},
 }
@@ -73,6 +76,7 @@ func TestToolPricesRecalculated(t *testing.T) {
 	if r.ToolFits, err = study.FitTools(t.Context(), r.Details[0].Plan.Model, study.ToolFitOptions{}); err != nil {
 		t.Fatal(err)
 	}
+	r.Trials = []*study.Trial{trialOfTools(t, r)}
 	if err := w.Write(t.Context(), r); err != nil {
 		t.Fatal(err)
 	}
@@ -80,14 +84,17 @@ func TestToolPricesRecalculated(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkFormulas(t, path)
-	residuals := 0
+	residuals, differences := 0, 0
 	eachFormula(t, path, func(sheet string, _ *ooxml.Cell) {
 		if sheet == "Tool fits" {
 			residuals++
 		}
+		if sheet == "Trial matrix" {
+			differences++
+		}
 	})
-	if residuals < 18 {
-		t.Errorf("the sheet of fits has %d formulas", residuals)
+	if residuals < 18 || differences < 3 {
+		t.Errorf("the sheet of fits has %d formulas, that of trials %d", residuals, differences)
 	}
 	poison(t, path, poisonedOf(path))
 	if n := comparePoisoned(t, path, poisonedOf(path)); n < 1500 {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"testing/fstest"
 
 	"piececost/costmodel"
 	"piececost/costmodel/study"
@@ -46,7 +47,7 @@ func TestTrialMatrix(t *testing.T) {
 		return nil
 	}
 	grades, gauges := []string{"M07", "M05"}, []float64{0.0012, 0.0016, 0.0020, 0.0040}
-	got, err := study.Try(t.Context(), m, plan(m), "B05", grades, gauges, 0)
+	got, err := study.Try(t.Context(), m, plan(m), study.TrialAsk{Part: "B05", Grades: grades, Gauges: gauges})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +71,7 @@ func TestTrialMatrix(t *testing.T) {
 				t.Errorf("%s at %v: %v and %v kg, typed %v and %v kg", grade, gauge, c.PieceCost, c.NetMass, d.Scenario().Must("piece_cost"),
 					d.Scenario().Must("net_mass"))
 			}
-			if missed := d.Scenario().Must("net_mass") > 66.5; missed != slices.Contains(c.Fails, "Net mass above 66.5") {
+			if missed := d.Scenario().Must("net_mass") > 66.5; missed != slices.Contains(c.Fails, "Net mass above 66.5 kg") {
 				t.Errorf("%s at %v: fails %q", grade, gauge, c.Fails)
 			}
 			if c.Passes() {
@@ -121,9 +122,28 @@ func BenchmarkTrial(b *testing.B) {
 	for i := range 12 {
 		grades = append(grades, fmt.Sprint("T", i))
 	}
+	ask := study.TrialAsk{Part: "A01", Grades: grades, Gauges: []float64{0.0006, 0.0007, 0.0008, 0.0009, 0.001, 0.0011, 0.0012, 0.0013}}
 	for b.Loop() {
-		if _, err := study.Try(b.Context(), m, p, "A01", grades, []float64{0.0006, 0.0007, 0.0008, 0.0009, 0.001, 0.0011, 0.0012, 0.0013}, 0); err != nil {
+		if _, err := study.Try(b.Context(), m, p, ask); err != nil {
 			b.Fatal(err)
 		}
 	}
+}
+
+// addTrial adds what is asked of a part of the archive of tools, and a trial of it.
+func addTrial(tables fstest.MapFS) {
+	tables["trial_values.csv"] = &fstest.MapFile{Data: []byte("Part,Grade,Gauge [mm],Quantity,Unit,Direction,Target,Measured\n" +
+		"SHEET,ST,1.5,Bending stiffness,N/mm,at least,80,90\n")}
+	tables["studies.csv"] = &fstest.MapFile{Data: []byte("Study,Scenario,Part,Grades,Gauges [mm]\ntrial matrix,A,SHEET,ST,1.4; 1.5\n")}
+}
+
+// trialOfTools tries a part of the archive of tools in both its grades.
+func trialOfTools(t *testing.T, r *Result) *study.Trial {
+	t.Helper()
+	p := r.Details[0].Plan
+	out, err := study.Try(t.Context(), p.Model, p, study.TrialAsk{Part: "SHEET", Grades: []string{"ST", "HX"}, Gauges: []float64{0.0012, 0.0015}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
 }

@@ -40,6 +40,7 @@ var studyCommands = []string{
 	"sensitivity FILE --difference A,B [csv] [json]", "sensitivity FILE --scenario A --elasticities [csv] [json]",
 	"sensitivity FILE --scenario A --x Annual~volume --y Materials/S1/Base~price [csv] [json]",
 	"map FILE --x Annual~volume --y Materials/S1/Base~price [csv] [json]",
+	"trial FILE --scenario A --part PLATE --grades S1,S2 --gauges 1.6,2,2.5 [csv] [json]",
 	"explain FILE --scenario B --quantity piece_cost [json]",
 	"processes", "processes operation", "processes timed~operation",
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"github.com/spf13/cobra"
 
@@ -14,6 +13,8 @@ import (
 
 type trialFlags struct {
 	scenario, part string
+	baseGrade      string
+	baseGauge      float64 // mm; 0 for none
 	grades         []string
 	gauges         []float64
 	volume         float64
@@ -30,8 +31,12 @@ of the part, which checks of its process and which targets of the sheet Targets 
 of cost against mass. Machines that are chosen, and whatever else rests on grade and gauge, are found anew for each cell.
 
 Beside it stand screening relations: bending stiffness of a panel, dent resistance and section strength against the grade and gauge that the
-part has, and the gauge at which a grade equals it. Minimum yield strengths are taken where they are known. They verify nothing: simulation and
-test do.
+part has, or against --base-grade and --base-gauge, and the gauge at which a grade equals it. Minimum yield strengths are taken where they are
+known. They verify nothing: simulation and test do.
+
+The sheet Trial values holds what is asked of the part and what was measured, by grade and gauge: bending stiffness, dent resistance, section
+strength, a quantity of the part that is computed, as Net mass of this level, or one of your own. A measured value goes before a computed one,
+and that before one carried over from the base by a screening ratio; each is marked. A target of which nothing is known leaves a cell open (?).
 
 Grades are keys of the sheet Materials, since a price is needed; without --grades all of the form that the part's grade has. Gauges are in mm;
 without --gauges five around that of the part.
@@ -47,13 +52,12 @@ without --gauges five around that of the part.
 	c.Flags().StringVar(&f.part, "part", "", "key of the part")
 	c.Flags().StringSliceVar(&f.grades, "grades", nil, "keys of the sheet Materials, with commas")
 	c.Flags().Float64SliceVar(&f.gauges, "gauges", nil, "gauges in mm, with commas")
+	c.Flags().StringVar(&f.baseGrade, "base-grade", "", "key of the grade to hold the others against; that of the part where none is given")
+	c.Flags().Float64Var(&f.baseGauge, "base-gauge", 0, "gauge in mm to hold the others against; that of the part where none is given")
 	c.Flags().Float64Var(&f.volume, "volume", 0, "annual volume; the scenario's own where none is given")
 	f.outputFlags.add(c)
 	return c
 }
-
-// mostTried is how many cells a trial may have.
-const mostTried = 2000
 
 func (f trialFlags) check(cmd *cobra.Command) error {
 	if f.part == "" {
@@ -64,8 +68,11 @@ func (f trialFlags) check(cmd *cobra.Command) error {
 			return fmt.Errorf("--gauges has %v; a gauge is above 0 and at most 1,000 mm", g)
 		}
 	}
-	if cmd.Flags().Changed("gauges") && len(f.gauges) == 0 || len(f.gauges)*max(1, len(f.grades)) > mostTried {
-		return fmt.Errorf("a trial has 1 to %d cells", mostTried)
+	if cmd.Flags().Changed("base-gauge") && (!(f.baseGauge > 0) || f.baseGauge > 1000) {
+		return fmt.Errorf("--base-gauge is %v; a gauge is above 0 and at most 1,000 mm", f.baseGauge)
+	}
+	if cmd.Flags().Changed("gauges") && len(f.gauges) == 0 || len(f.gauges)*max(1, len(f.grades)) > costmodel.MostTried {
+		return fmt.Errorf("a trial has 1 to %d cells", costmodel.MostTried)
 	}
 	return checkStudyFlags(cmd, f.volume, 0)
 }
@@ -82,42 +89,22 @@ func trialWorkbook(cmd *cobra.Command, file string, f trialFlags) error {
 	if err != nil {
 		return err
 	}
-	grades, gauges, err := f.matrix(m, p)
-	if err != nil {
-		return usageError{err}
-	}
-	t, err := study.Try(cmd.Context(), m, p, f.part, grades, gauges, f.volume)
-	if err != nil {
+	t, err := study.Try(cmd.Context(), m, p, f.ask())
+	switch {
+	case cmd.Context().Err() != nil:
 		return err
+	case err != nil:
+		return usageError{err}
 	}
 	r := &report.Trial{Trial: t, Model: m, Currency: m.Schema.Units.ModelCurrency(), File: m.Case.File}
 	return f.write(cmd, file, warnings, forms{r.CSV, func() any { return r.JSON() }, r.Print})
 }
 
-// matrix returns the grades and gauges that are tried; gauges in metres.
-func (f trialFlags) matrix(m *costmodel.Model, p *costmodel.Plan) (grades []string, gauges []float64, err error) {
-	grade, gauge, err := study.BaseOf(p, f.part)
-	if err != nil {
-		return nil, nil, err
-	}
-	if grades = f.grades; len(grades) == 0 {
-		grades = m.MaterialsOfForm(m.FormOf(grade))
-	}
-	for _, key := range grades {
-		if _, err := m.Trying(p.Scenario, f.part, key, gauge); err != nil {
-			return nil, nil, err
-		}
-	}
+// ask is what is tried, in metres.
+func (f trialFlags) ask() study.TrialAsk {
+	out := study.TrialAsk{Part: f.part, Grades: f.grades, BaseGrade: f.baseGrade, BaseGauge: f.baseGauge / 1000, Volume: f.volume}
 	for _, g := range f.gauges {
-		gauges = append(gauges, g/1000)
+		out.Gauges = append(out.Gauges, g/1000)
 	}
-	if len(gauges) == 0 {
-		for _, share := range []float64{0.8, 0.9, 1, 1.1, 1.2} {
-			gauges = append(gauges, math.Round(gauge*share*1e5)/1e5)
-		}
-	}
-	if len(grades)*len(gauges) > mostTried {
-		return nil, nil, fmt.Errorf("a trial has 1 to %d cells", mostTried)
-	}
-	return grades, gauges, nil
+	return out
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 
 	"piececost/costmodel"
 )
@@ -11,16 +12,28 @@ import (
 // A Trial is a part of other grades and gauges: what a piece costs and weighs, what its process and targets say, and how it stands against the
 // base, the grade and gauge that it has in the scenario, by screening relations, which verify nothing.
 type Trial struct {
-	Scenario   *costmodel.Scenario
-	Part       string
-	Volume     float64
-	BaseGrade  string
-	BaseGauge  float64 // m
-	Grades     []string
-	Gauges     []float64 // m
-	Cells      [][]TrialCell
-	Equal      []TrialEqual // by grade
-	Conditions []string     // targets that are computed, by name
+	Scenario *costmodel.Scenario
+	TrialAsk
+	Cells  [][]TrialCell // by grade, then gauge
+	Equal  []TrialEqual  // by grade
+	Base   TrialCell     // in the base grade and gauge, whether or not they are among those tried
+	Unused []string      // measured values of grades and gauges that are not tried
+
+	own struct { // what the part has in the scenario
+		grade string
+		gauge float64 // m
+	}
+	quantities []*costmodel.TrialQuantity
+}
+
+// A TrialAsk is what is tried: a part in grades (keys of the sheet Materials) at gauges (m), against a base, at an annual volume.
+type TrialAsk struct {
+	Part      string
+	Grades    []string  // none for all of the form that the base's grade has
+	Gauges    []float64 // none for five around the base's
+	BaseGrade string    // "" for that of the part
+	BaseGauge float64   // NaN or 0 for that of the part
+	Volume    float64   // 1/yr; 0 for the scenario's own
 }
 
 // A TrialCell is a grade at a gauge.
@@ -33,15 +46,20 @@ type TrialCell struct {
 	Stiffness float64 // ratios to the base; NaN where a property is not known
 	Dent      float64
 	Section   float64
-	Fails     []string              // checks and targets that do not hold, or why it can't be costed
-	Targets   []costmodel.Judgement // of what is computed
-	Least     bool                  // the least cost of those that pass
-	Front     bool                  // of those that pass none costs less and weighs less
+	Fails     []string      // checks and targets that do not hold, or why it can't be costed
+	Open      []string      // targets that nothing is known of
+	Targets   []TrialTarget // and measured values, in the order of their sheets
+	Least     bool          // the least cost of those that pass
+	Sure      bool          // the least cost of those that pass and have nothing open
+	Front     bool          // of those that pass none costs less and weighs less
 	IsBase    bool
 }
 
 // Passes tells whether nothing speaks against a cell.
 func (c TrialCell) Passes() bool { return len(c.Fails) == 0 }
+
+// Costed tells whether a cell could be costed.
+func (c TrialCell) Costed() bool { return !math.IsNaN(c.PieceCost) }
 
 // A TrialEqual are gauges of a grade at which a panel or section equals the base; NaN where a property is not known. Metres.
 type TrialEqual struct {
@@ -49,192 +67,44 @@ type TrialEqual struct {
 	Stiffness, Dent, Section float64
 }
 
-// A properties is what screening relations take of a grade.
-type properties struct{ modulus, density, yield float64 }
-
-// Try costs a part in every grade at every gauge. volume is the annual volume, 0 for the scenario's own.
-func Try(ctx context.Context, m *costmodel.Model, p *costmodel.Plan, part string, grades []string, gauges []float64, volume float64) (*Trial, error) {
-	if volume == 0 {
-		volume = p.Scenario.Volume
-	}
-	out := &Trial{Scenario: p.Scenario, Part: part, Volume: volume, Grades: grades, Gauges: gauges}
-	base, err := out.base(p)
-	if err != nil {
+// Try costs a part in every grade at every gauge. An error says what of the question can't be: the part, the base, a grade.
+func Try(ctx context.Context, m *costmodel.Model, p *costmodel.Plan, ask TrialAsk) (*Trial, error) {
+	out := &Trial{Scenario: p.Scenario, TrialAsk: ask, quantities: m.TrialQuantities(ask.Part)}
+	if err := out.settle(m, p); err != nil {
 		return nil, err
 	}
-	for _, t := range m.Targets {
-		if !t.Stated {
-			out.Conditions = append(out.Conditions, t.Name())
-		}
+	base := out.try(m, out.BaseGrade, out.BaseGauge)
+	if !base.known {
+		return nil, fmt.Errorf("the base, %s at %s mm, can't be costed: %s", out.BaseGrade, costmodel.ShownNumber(1000*out.BaseGauge),
+			strings.Join(base.Fails, "; "))
 	}
-	known := make([]properties, len(grades))
-	err = InOrder(ctx, len(grades)*len(gauges), func() func(int, *triedCell) {
-		return func(i int, into *triedCell) { *into = out.try(m, grades[i/len(gauges)], gauges[i%len(gauges)]) }
+	base.finish(out, m, base.properties)
+	known := make([]properties, len(out.Grades))
+	err := InOrder(ctx, len(out.Grades)*len(out.Gauges), func() func(int, *triedCell) {
+		return func(i int, into *triedCell) {
+			*into = out.try(m, out.Grades[i/len(out.Gauges)], out.Gauges[i%len(out.Gauges)])
+		}
 	}, func(c *triedCell) error {
 		at := len(out.Cells) - 1
-		if at < 0 || len(out.Cells[at]) == len(gauges) {
+		if at < 0 || len(out.Cells[at]) == len(out.Gauges) {
 			out.Cells = append(out.Cells, nil)
 			at++
 		}
 		if c.known {
 			known[at] = c.properties
 		}
-		c.screen(m, base, out.BaseGauge)
+		c.finish(out, m, base.properties)
 		out.Cells[at] = append(out.Cells[at], c.TrialCell)
 		return nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	for i, g := range grades {
-		out.Equal = append(out.Equal, equalGauges(m, g, base, known[i], out.BaseGauge))
+	for i, g := range out.Grades {
+		out.Equal = append(out.Equal, equalGauges(m, out, g, base.properties, known[i]))
 	}
+	out.Base = base.TrialCell
+	out.unused()
 	out.mark()
 	return out, nil
-}
-
-// BaseOf is the key of the grade and the gauge, in metres, that a part has in a scenario. The error says what it lacks.
-func BaseOf(p *costmodel.Plan, part string) (grade string, gauge float64, err error) {
-	t := Trial{Scenario: p.Scenario, Part: part, Volume: p.Scenario.Volume}
-	_, err = t.base(p)
-	return t.BaseGrade, t.BaseGauge, err
-}
-
-// base notes the grade and gauge that a part has.
-func (t *Trial) base(p *costmodel.Plan) (properties, error) {
-	d := p.Detail(t.Volume)
-	for _, e := range d.Entries("part") {
-		if e.Record().Key != t.Part {
-			continue
-		}
-		gauge, ok := e.Value("gauge")
-		grade, has := e.Follow("material")
-		if !ok || !has {
-			return properties{}, fmt.Errorf("part %s has no gauge or no grade, so that there is nothing to try against", t.Part)
-		}
-		t.BaseGrade, t.BaseGauge = grade.Record().Key, gauge
-		return propertiesOf(grade), nil
-	}
-	return properties{}, fmt.Errorf("there is no part %q in scenario %s", t.Part, p.Scenario.Name)
-}
-
-func propertiesOf(grade costmodel.Entry) properties {
-	value := func(names ...string) float64 {
-		for _, name := range names {
-			if v, ok := grade.Value(name); ok {
-				return v
-			}
-		}
-		return math.NaN()
-	}
-	return properties{value("elastic_modulus"), value("density"), value("minimum_yield_strength", "yield_strength")}
-}
-
-// A triedCell is a cell with the properties of its grade.
-type triedCell struct {
-	TrialCell
-	properties
-	known bool
-}
-
-// try costs a cell.
-func (t *Trial) try(m *costmodel.Model, grade string, gauge float64) triedCell {
-	c := triedCell{TrialCell: TrialCell{Grade: grade, Gauge: gauge, PieceCost: math.NaN(), NetMass: math.NaN(), PartMass: math.NaN()}}
-	c.IsBase = grade == t.BaseGrade && math.Abs(gauge-t.BaseGauge) <= 1e-9*t.BaseGauge
-	s, err := m.Trying(t.Scenario, t.Part, grade, gauge)
-	if err != nil {
-		c.Fails = []string{err.Error()}
-		return c
-	}
-	s, ds := m.Rechosen(s, t.Volume)
-	var p *costmodel.Plan
-	if !ds.HasErrors() {
-		p, ds = m.Compile(s, costmodel.CompileOptions{})
-	}
-	if p == nil {
-		for _, d := range ds.Errors() {
-			c.Fails = append(c.Fails, d.Summary)
-		}
-		return c
-	}
-	d := p.Detail(t.Volume)
-	c.PieceCost, c.NetMass = d.Scenario().Must("piece_cost"), d.Scenario().Must("net_mass")
-	for _, e := range d.Entries("part") {
-		if e.Record().Key == t.Part {
-			c.PartMass = e.Must("net_mass_of_this_level")
-			if material, ok := e.Follow("material"); ok {
-				c.properties, c.known = propertiesOf(material), true
-			}
-		}
-	}
-	c.Fails = append(c.Fails, d.Failing(t.Part)...)
-	for _, target := range m.Targets {
-		if target.Stated {
-			continue
-		}
-		j := target.Judge(d)
-		c.Targets = append(c.Targets, j)
-		if j.Verdict == costmodel.Missed {
-			c.Fails = append(c.Fails, fmt.Sprintf("%s %s %v", target.Name(), map[string]string{"at most": "above", "at least": "below"}[target.Direction()],
-				j.Wanted))
-		}
-	}
-	return c
-}
-
-// screen holds a cell against the base.
-func (c *triedCell) screen(m *costmodel.Model, base properties, gauge float64) {
-	got := m.Schema.Screening.Of(screeningInputs(base, gauge, c.properties, c.Gauge))
-	c.Stiffness = ifKnown(got.Number("stiffness_ratio"), base.modulus, c.modulus)
-	c.Dent = ifKnown(got.Number("dent_resistance_ratio"), base.yield, c.yield)
-	c.Section = ifKnown(got.Number("section_strength_ratio"), base.yield, c.yield)
-}
-
-func equalGauges(m *costmodel.Model, grade string, base, known properties, gauge float64) TrialEqual {
-	got := m.Schema.Screening.Of(screeningInputs(base, gauge, known, gauge))
-	return TrialEqual{grade, ifKnown(got.Number("gauge_of_equal_stiffness"), base.modulus, known.modulus),
-		ifKnown(got.Number("gauge_of_equal_dent_resistance"), base.yield, known.yield),
-		ifKnown(got.Number("gauge_of_equal_section_strength"), base.yield, known.yield)}
-}
-
-func screeningInputs(base properties, baseGauge float64, of properties, gauge float64) map[costmodel.ComparedName]float64 {
-	return map[costmodel.ComparedName]float64{"base_modulus": base.modulus, "base_density": base.density, "base_yield_strength": base.yield,
-		"base_gauge": baseGauge, "modulus": of.modulus, "density": of.density, "yield_strength": of.yield, "gauge": gauge}
-}
-
-// ifKnown is a value where the properties that it rests on are known.
-func ifKnown(v float64, of ...float64) float64 {
-	for _, x := range of {
-		if !(x > 0) {
-			return math.NaN()
-		}
-	}
-	return v
-}
-
-// mark finds the least cost, and the front of cost against mass, among the cells that pass.
-func (t *Trial) mark() {
-	var all []*TrialCell
-	for i := range t.Cells {
-		for k := range t.Cells[i] {
-			if c := &t.Cells[i][k]; c.Passes() && !math.IsNaN(c.PieceCost) {
-				all = append(all, c)
-			}
-		}
-	}
-	var least *TrialCell
-	for _, c := range all {
-		if least == nil || c.PieceCost < least.PieceCost {
-			least = c
-		}
-		c.Front = true
-		for _, o := range all {
-			if o.PieceCost <= c.PieceCost && o.NetMass <= c.NetMass && (o.PieceCost < c.PieceCost || o.NetMass < c.NetMass) {
-				c.Front = false
-			}
-		}
-	}
-	if least != nil {
-		least.Least = true
-	}
 }

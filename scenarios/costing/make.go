@@ -48,6 +48,7 @@ func (s *run) add(volumes []float64) error {
 		{"Break-even values", "solve", (*run).solve},
 		{"Least-cost combination", "combine", (*run).combine},
 		{"Capacity and investment", "volumes", func(s *run) error { return s.volumes(volumes) }},
+		{"Trial matrix", "trial", (*run).trials},
 		{"Tool fits", "fit", (*run).toolFits},
 	}
 	progress := s.progress.oneAtATime()

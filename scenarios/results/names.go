@@ -23,6 +23,7 @@ const (
 	SolveSheet        = "Break-even values"
 	SensitivitySheet  = "Sensitivity"
 	VolumeSheet       = "Capacity and investment"
+	TrialSheet        = "Trial matrix"
 	ToolFitSheet      = "Tool fits"
 	EqualTermsSheet   = "Quotes on equal terms"
 	ShouldCostSheet   = "Quotes against should-cost"

@@ -22,6 +22,7 @@ type Result struct {
 	Sensitivity  []*Sensitivity
 	Tables       []*TableStudy
 	Volumes      *VolumeStudy
+	Trials       []*study.Trial
 	ToolFits     []*study.ToolFit // of the sheet Past tools
 
 	Quotes *quote.Answer // nil where the case has no quotes

@@ -42,7 +42,7 @@ func (b *writer) make(ctx context.Context, taken map[string]bool) ([]byte, error
 	b.Status = masterText(states(b.checkLines()))
 	for _, fill := range []func() error{
 		b.inputsAsRun, b.equalTerms, b.checks, b.summary, b.statement, b.breakdown, b.bill, b.partPages, b.rates, b.investment, b.curve,
-		b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.toolFits,
+		b.sideBySide, b.crossover, b.stability, b.maps, b.combinations, b.mustBeTrue, b.sensitivity, b.volumeView, b.trials, b.toolFits,
 		b.againstShouldCost, b.findings, b.explanations,
 		b.method, b.overridesPage, b.asWritten,
 	} {
@@ -119,7 +119,7 @@ func (b *writer) studySheets() []string {
 		{len(b.result.Maps) > 0, MapSheet},
 		{len(b.result.Combinations) > 0, combinationSheet},
 		{len(b.result.Solves) > 0, SolveSheet}, {len(b.result.Sensitivity)+len(b.result.Tables) > 0, SensitivitySheet},
-		{b.result.Volumes != nil, VolumeSheet}, {len(b.result.ToolFits) > 0, ToolFitSheet},
+		{b.result.Volumes != nil, VolumeSheet}, {len(b.result.Trials) > 0, TrialSheet}, {len(b.result.ToolFits) > 0, ToolFitSheet},
 		{b.result.Quotes != nil, EqualTermsSheet}, {b.result.Quotes != nil, ShouldCostSheet}, {b.result.Quotes != nil, FindingsSheet},
 		{b.result.Quotes != nil, ExplanationsSheet},
 	} {

@@ -16,6 +16,7 @@ const (
 	fillInput   = "FFFBEB"
 	fillTotal   = "E6EEF0"
 	fillBest    = "DDEFD9"
+	fillFailed  = "E4E4E4"
 	lineColour  = "C9D3D8"
 )
 
@@ -30,7 +31,7 @@ type Looks struct {
 
 // Look is a style in the words of this package.
 type Look struct {
-	Kind   string // heading, running heading, input, below, text, number, total, title, faint, best, tint, found
+	Kind   string // heading, running heading, input, below, text, number, total, title, faint, best, failed, tint, found
 	Format string // number format, "" for General
 	Fill   string // ground of a tint
 	Wrap   bool
@@ -117,6 +118,10 @@ func (k Look) dress(st *excelize.Style) {
 	case "best":
 		st.Font.Bold = true
 		fill(fillBest)
+		line("bottom")
+	case "failed": // what does not count, said in words beside it
+		st.Font.Color, st.Font.Italic = inkFaint, true
+		fill(fillFailed)
 		line("bottom")
 	case "tint":
 		st.Font.Bold = true

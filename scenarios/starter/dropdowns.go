@@ -3,6 +3,7 @@ package starter
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -106,8 +107,11 @@ func keyList(sheet string, last int) string { return fmt.Sprintf("%s!$A$2:$A$%d"
 func (b *starter) listFor(l *table.Layout, name string, dv *excelize.DataValidation) error {
 	keys := map[string]string{"material": "Materials", "machine": "Machines", "parent": "Parts", "child": "Parts"}
 	sheet, ok := keys[name]
-	if name == "part" && (l.Sheet == "Operations" || l.Sheet == "Benchmarks") {
+	switch {
+	case name == "part" && slices.Contains([]string{"Operations", "Benchmarks", "Trial values", "Studies"}, l.Sheet):
 		sheet, ok = "Parts", true
+	case name == gradeHeading && l.Sheet == "Trial values", name == "base_grade": // keys there, not designations
+		sheet, ok = "Materials", true
 	}
 	if table.OfQuotes(l.Sheet) && name == "quote" {
 		dv.SetSqrefDropList("Quotes!$D$1:$Z$1")

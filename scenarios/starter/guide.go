@@ -7,7 +7,7 @@ import (
 
 const (
 	guideSheet = "Read me"
-	guideLists = 44 // row above the list of processes
+	guideLists = 45 // row above the list of processes
 )
 
 // guideText is what the first sheet of a starter workbook says.
@@ -32,7 +32,8 @@ var guideText = []string{
 	"Targets, Benchmarks, Uncertainty and Studies may stay empty: requirements with at most or at least; measured parts of others; low, likely and " +
 		"high of an input; and the studies that a run makes",
 	"a sheet of: break-even values or parity (an input, or each in turn), least-cost map and two-way table (two inputs), sensitivity, " +
-		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination.",
+		"scenario comparison (Against is the base), cross-over (From, To), cross-over stability, least-cost combination, trial matrix (a part in Grades",
+	"and Gauges, with semicolons between them: 0.7; 0.75; 0.8; what is asked of it and was measured stands in Trial values).",
 	"A process that is not in the list below is written into the sheet Processes, a curve into Tables: both sheets say how, with an example.",
 	"An operation whose Tool kind is filled in and whose Tool price is empty has its tool priced by the sheet Tool relations, which Past tools can fit.",
 	"A grade under its designation (DC04, 1.4301, EN AW-6082-T6) in the sheet Materials, as key or under Grade, needs no density or strength, only " +

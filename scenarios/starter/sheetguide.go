@@ -55,6 +55,18 @@ var sheetGuides = map[string][]string{
 		"Mass and Cost of your own part are computed: leave them empty in such rows.",
 		"The scenario comparison shows mass and cost per size, average, lowest, highest, standard deviation, and how far below them each scenario is.",
 	},
+	"Trial values": {
+		"How to say what a trial asks for, and what was measured",
+		"A row is of a part: what is asked of it (Direction and Target), what was measured or simulated (Measured), or both. No cost rests on this sheet.",
+		"Grade: a key of the sheet Materials; Gauge: of the part. A target may leave them empty: it then holds for all; the more specific row goes before.",
+		"A measured value is of one grade at one gauge. It goes before what the program computes or screens.",
+		"Quantity: Bending stiffness, Dent resistance or Section strength, which from what was measured in the base are carried over by screening",
+		"ratios; a quantity of a part that is computed, as Net mass of this level; or one of your own. Unit: of Target, Measured; 1 for a ratio to the base.",
+		"piececost trial FILE --part KEY    tries the part in grades and gauges; a row trial matrix in the sheet Studies makes a sheet of it",
+		"",
+		"Screening relations verify nothing. Stiffness, dent resistance and strength are shown by simulation and test,",
+		"and signed off by licensed engineers.",
+	},
 	"Tool relations": {
 		"How tools without a price are priced",
 		"An operation whose Tool kind is filled in and whose Tool price is empty has it built up: hours times a rate, tool steel, standard parts, try-out.",
