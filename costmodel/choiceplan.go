@@ -161,7 +161,7 @@ type choiceCheck struct {
 	needs, has []float64
 	factor     float64
 	unit       string
-	lacks      string      // what of the machine is not given, where that is all that is missing
+	lacks      string      // of a force: what of the machine is not given, where that is all that is missing; of others it is not checked
 	own        []plan.Cell // what of the operation it looks at
 }
 
@@ -235,8 +235,8 @@ func (p *choicePlan) checksOf(e plan.Entity) (out []choiceCheck) {
 		looks := false
 		for _, ref := range d.Equation.Refs {
 			atMachine := len(ref.Hops) == 1 && ref.Hops[0] == machine
-			looks = looks || atMachine
-			if to := p.graph.Follow(e, machine); atMachine && to >= 0 && p.graph.hasNothing(&p.graph.rows[to], ref.Quantity) {
+			looks = looks || atMachine || p.takesOver(r, ref, machine)
+			if to := p.graph.Follow(e, machine); atMachine && c.check.Rule == ForceRule && to >= 0 && p.graph.hasNothing(&p.graph.rows[to], ref.Quantity) {
 				c.lacks = p.graph.rows[to].scope.Quantities[ref.Quantity].Label
 			} else if !atMachine && len(ref.Hops) == 0 && !ref.Fixed {
 				c.own = append(c.own, r.first+ref.Quantity)
@@ -247,6 +247,18 @@ func (p *choicePlan) checksOf(e plan.Entity) (out []choiceCheck) {
 		}
 	}
 	return out
+}
+
+// takesOver tells whether a name of an operation is an input that takes over its machine's figure, as the stroke of a draw that no cell gives.
+func (p *choicePlan) takesOver(r *row, ref plan.Ref, machine plan.Relation) bool {
+	if len(ref.Hops) > 0 || ref.Fixed || ref.Base {
+		return false
+	}
+	if _, _, given := p.graph.given(r, ref.Quantity); given {
+		return false
+	}
+	d := p.graph.definition(r, ref.Quantity)
+	return d != nil && d.Item.Input && d.Equation != nil && len(d.Equation.Refs) == 1 && slices.Equal(d.Equation.Refs[0].Hops, []plan.Relation{machine})
 }
 
 // cellsOf are the cells of a check: whether it holds, and what it compares.
