@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/table"
@@ -25,6 +26,7 @@ type Model struct {
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
 	pastTools []*PastTool // of the sheet Past tools
+	sized     *sync.Map   // of sizedKey: machines of an operation's own size, made when first asked for
 
 	aside     map[string][]table.Row          // rows of examples that nothing names, by sheet
 	bands     []bandSet                       // of the sheet Price bands, in its order
@@ -44,7 +46,7 @@ type Model struct {
 // go, those of a scenario's structure by Compile.
 func New(c *table.Case, lib *Library) *Model {
 	m := &Model{Case: c, library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{},
-		impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+		impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}, sized: &sync.Map{}}
 	m.requireSheets()
 	m.mendHeadings()
 	m.setExamplesAside()
@@ -72,6 +74,7 @@ func New(c *table.Case, lib *Library) *Model {
 	}
 	m.addToolKinds()
 	m.attachPriceBands()
+	m.readSizes()
 	m.readClasses()
 	m.checkReferences()
 	m.checkOwnProcesses()

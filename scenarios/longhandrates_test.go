@@ -76,6 +76,9 @@ func (c *longhand) machineIn(machine, plant string) *longMachine {
 		return m
 	}
 	for _, r := range c.stock {
+		if r.cells["sized_by"] != "" {
+			continue
+		}
 		m := &longMachine{longRow: newLongRow("machine", r.key, r.cells), plant: c.plants[plant]}
 		c.machines[r.key+" in "+plant] = m
 		m.rates()

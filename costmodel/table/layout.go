@@ -41,7 +41,7 @@ var Layouts = []Layout{
 	{Sheet: "Plants", Scope: "plant", Shape: ColumnsAre, Key: []string{"quantity"}, Texts: []string{"unit"}, Required: true,
 		About: "an assumption, one column a plant"},
 	{Sheet: "Materials", Scope: "material", Key: []string{"material"}, Texts: []string{"name", "grade", "form", "price_date"}, About: "a grade"},
-	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group", "process_class", "plant"}, Required: true,
+	{Sheet: "Machines", Scope: "machine", Key: []string{"machine"}, Texts: []string{"name", "group", "process_class", "plant", "sized_by", "size_series"}, Required: true,
 		About: "a machine or line"},
 	{Sheet: "Parts", Scope: "part", Key: []string{"part"}, Texts: []string{"name", "alternative", "form", "material", "incoterm"}, Required: true,
 		About: "a part or assembly"},

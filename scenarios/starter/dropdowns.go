@@ -151,6 +151,8 @@ func (b *starter) choicesOf(l *table.Layout, name string) (words []string) {
 		if l.Sheet == "Operations" {
 			words = append([]string{costmodel.ByProcess}, words...)
 		}
+	case "sized_by":
+		words = costmodel.Names(b.lib.Sizes)
 	case "coefficient":
 		words = b.lib.ToolCoefficients()
 	case "state":
