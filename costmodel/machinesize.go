@@ -20,6 +20,7 @@ const (
 	machineScope = "machine"
 	sizeColumn   = "sized_by"
 	seriesColumn = "size_series"
+	seriesSource = "column Size series of the sheet Machines"
 
 	// mostSizes is how many sizes a series may have: a spreadsheet formula has one condition inside another for each.
 	mostSizes = 60
@@ -129,8 +130,8 @@ func (m *Model) readSize(sc *Scope, r *Record, size *Variant) {
 		return
 	}
 	names := size.Template.size
-	m.attachSize(sc, r, size, n, seriesText(names.least, series, q), "the next size of the series")
-	m.attachSize(sc, r, size, sc.MustQuantity(names.largest), sizeText(series[len(series)-1], q), "the end of the size series")
+	m.attachEquation(sc, r, size, n, seriesText(names.least, series, q), "the next size of the series", seriesSource)
+	m.attachEquation(sc, r, size, sc.MustQuantity(names.largest), sizeText(series[len(series)-1], q), "the end of the size series", seriesSource)
 }
 
 // sizeSeries reads sizes with commas between them and the unit behind the last; without one they are in the unit of the quantity.
@@ -190,16 +191,4 @@ func roundedSize(v float64) float64 {
 		return v
 	}
 	return out
-}
-
-// attachSize gives a row an equation of its own for a quantity.
-func (m *Model) attachSize(sc *Scope, r *Record, size *Variant, n int32, text, words string) {
-	q := sc.Quantities[n]
-	eq, err := m.Schema.equation(sc, text, formula.Rules{Want: formula.Type{Unit: q.Unit}}, nil)
-	if err != nil {
-		panic(err) // the text is ours
-	}
-	out := &Definition{Equation: eq, Unit: q.Unit, Item: sc.definition(size, n).Item}
-	out.Item.Is, out.Item.Source, out.Item.Input = words, "column Size series of the sheet Machines", false
-	r.banded = append(r.banded, bandedPrice{n, out})
 }

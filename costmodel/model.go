@@ -25,8 +25,11 @@ type Model struct {
 
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
-	pastTools []*PastTool // of the sheet Past tools
-	sized     *sync.Map   // of sizedKey: machines of an operation's own size, made when first asked for
+	pastTools    []*PastTool                 // of the sheet Past tools
+	pastMachines []*PastMachine              // of the sheet Past machines
+	machineTerms map[*Record][2]*machineTerm // of the sheet Machine relations
+
+	sized *sync.Map // of sizedKey: machines of an operation's own size, made when first asked for
 
 	aside     map[string][]table.Row          // rows of examples that nothing names, by sheet
 	bands     []bandSet                       // of the sheet Price bands, in its order
@@ -75,6 +78,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.addToolKinds()
 	m.attachPriceBands()
 	m.readSizes()
+	m.readMachineRelations()
 	m.readClasses()
 	m.checkReferences()
 	m.checkOwnProcesses()
@@ -85,6 +89,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.readBenchmarks()
 	m.readQuestions()
 	m.readPastTools()
+	m.readPastMachines()
 	m.unknown()
 	m.checkPossible()
 	m.checkPercent()

@@ -208,17 +208,27 @@ func TestSizedMistakes(t *testing.T) {
 func TestSizedInWorkbook(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "sized.xlsx")
-	saveTables(t, sizedCase().files(t), path)
+	s := sizedCase()
+	s.copyMachine(t, "PRESS", "BRAKE", "Price=", "Process class=")
+	s["machine_relations.csv"] = [][]string{{"Machine", "Coefficient", "Value", "Unit", "State"}, {"BRAKE", "Base price", "50000", "EUR", "own"},
+		{"BRAKE", "Base price", "40000", "EUR", "replaced"}, {"BRAKE", "Price per size", "0.3", "EUR/N", "fitted"}}
+	s["operations.csv"] = append(s["operations.csv"], slices.Clone(s["operations.csv"][2]))
+	s["operations.csv"][4][1], s["operations.csv"][4][3] = "20", "BRAKE"
+	if got := entryOf(t, s.detail(t), "machine", "BRAKE for BOX/20").Must("price"); !sameTo(got, 50000+300*630, 1e-6) {
+		t.Errorf("BRAKE costs %v", got)
+	}
+	saveTables(t, s.files(t), path)
 	saveResults(t, path, resultOf(t, path))
 	checkFormulas(t, path)
 	poison(t, path, poisonedOf(path))
 	compareFormulas(t, path, recomputed(t, poisonedOf(path)))
 	again := "RUN AGAIN: something has changed that the formulas can't follow, see Checks"
 	for _, c := range []struct{ key, column, value, master string }{
-		{"PRESS", "Size reserve", "0.6", ""}, {"PRESS", "Size series", "200, 700 kN", again}, {"PRESS", "Price", "700000", again},
+		{"PRESS", "Size reserve", "0.6", ""}, {"PRESS", "Size series", "200, 700 kN", again}, {"PRESS", "Price", "700000", again}, {"BRAKE", "Value", "51000", again},
 	} {
 		edited := filepath.Join(dir, c.column+".xlsx")
-		editQuotes(t, path, edited, [][4]string{{"Machines", c.key, c.column, c.value}})
+		sheet := map[bool]string{true: "Machine relations", false: "Machines"}[c.column == "Value"]
+		editQuotes(t, path, edited, [][4]string{{sheet, c.key, c.column, c.value}})
 		done := recomputed(t, edited)
 		if c.master == "" {
 			sameSummaries(t, done, edited)

@@ -155,8 +155,11 @@ func (b *starter) choicesOf(l *table.Layout, name string) (words []string) {
 		words = costmodel.Names(b.lib.Sizes)
 	case "coefficient":
 		words = b.lib.ToolCoefficients()
+		if l.Sheet == "Machine relations" {
+			words = costmodel.MachineCoefficients
+		}
 	case "state":
-		if l.Sheet == "Tool relations" {
+		if l.Sheet == "Tool relations" || l.Sheet == "Machine relations" {
 			words = []string{costmodel.StateFitted, costmodel.StateOwn, costmodel.StateReplaced}
 		}
 	case "study":
