@@ -101,7 +101,8 @@ func (m *Model) sizeWithoutRelation(sc *Scope, r *Record) {
 		at, what = r.TextPlace(seriesColumn), table.Label(seriesColumn)
 	}
 	for _, f := range r.fields {
-		if what == "" && sc.definition(nil, f.quantity) == nil && slices.ContainsFunc(sc.Variants[1:], func(v *Variant) bool { return v.defined(f.quantity) != nil }) {
+		ofSize := slices.ContainsFunc(sc.Variants[1:], func(v *Variant) bool { return v.defined(f.quantity) != nil })
+		if what == "" && ofSize && sc.definition(nil, f.quantity) == nil {
 			at, what = f.value.Place, sc.Quantities[f.quantity].Label
 		}
 	}

@@ -55,7 +55,8 @@ func (m *Model) pastMachineRow(sc *Scope, t *table.Table, row table.Row, uses []
 	p.Kind = p.Machine.Key
 	if v := t.ValueAt(row, "count"); v.Kind != table.Empty {
 		if v.Kind != table.Number || v.Number < 1 || v.Number > 1e6 || v.Number != float64(int(v.Number)) {
-			m.Diagnostics.Add("past machine", v.Place, fmt.Sprintf("Count of past machine %s is no whole number of 1 or more", p.Name), "write how many were bought at the price")
+			m.Diagnostics.Add("past machine", v.Place, fmt.Sprintf("Count of past machine %s is no whole number of 1 or more", p.Name),
+				"write how many were bought at the price")
 			return nil
 		}
 		p.Count = v.Number

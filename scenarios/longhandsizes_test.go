@@ -14,7 +14,10 @@ var longSize = map[string]struct{ rated, of string }{"force": {"rated_force", "f
 
 // longSizedPrices are the price relations of the archive, over the size.
 var longSizedPrices = map[string]func(size float64) float64{
-	"F": func(kN float64) float64 { return 20000 + 100*kN }, "G": func(kN float64) float64 { return 30000 * math.Sqrt(kN/100) },
+	"GE": func(kN float64) float64 { return 30000 * math.Sqrt(kN/100) }, "VE": func(kW float64) float64 { return 9000 + 2500*kW },
+	"GN": func(kN float64) float64 { return 30000 * math.Sqrt(kN/100) },
+	"CE": func(mm float64) float64 { return 8000 + 12*mm },
+	"F":  func(kN float64) float64 { return 20000 + 100*kN }, "G": func(kN float64) float64 { return 30000 * math.Sqrt(kN/100) },
 	"W": func(kW float64) float64 { return 4000 * kW }, "V": func(kW float64) float64 { return 9000 + 2500*kW },
 	"B": func(mm float64) float64 { return 15 * mm }, "C": func(mm float64) float64 { return 8000 + 12*mm },
 }

@@ -38,7 +38,8 @@ func FitMachines(ctx context.Context, m *costmodel.Model, o ToolFitOptions) ([]*
 		out = append(out, f)
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("no past machine is of %s; the machines of the sheet Past machines are %s", strings.Join(o.Kinds, ", "), strings.Join(keys, ", "))
+		return nil, fmt.Errorf("no past machine is of %s; the machines of the sheet Past machines are %s", strings.Join(o.Kinds, ", "),
+			strings.Join(keys, ", "))
 	}
 	return out, nil
 }

@@ -18,8 +18,9 @@ const pastMachinesHead = "Past machine,Machine,Rated force [kN],Price [EUR],Coun
 // machineTables are a workbook with a price relation and past machines, and nothing else that a fit needs.
 func machineTables(past, relations string) fstest.MapFS {
 	out := fstest.MapFS{
-		"case.csv":          {Data: []byte("Quantity,Unit,Value\nModel currency,,EUR\n")},
-		"machines.csv":      {Data: []byte("Machine,Price [EUR],Economic life [yr],Sized by\nPRESS,,10,force\nTYPED,1,10,\nDRIVE,,10,power\nOTHER,1,10,force\n")},
+		"case.csv": {Data: []byte("Quantity,Unit,Value\nModel currency,,EUR\n")},
+		"machines.csv": {Data: []byte("Machine,Price [EUR],Economic life [yr],Sized by\nPRESS,,10,force\n" +
+			"TYPED,1,10,\nDRIVE,,10,power\nOTHER,1,10,force\n")},
 		"past_machines.csv": {Data: []byte(past)},
 	}
 	if relations != "" {
@@ -161,7 +162,8 @@ func TestAcceptedMachineFits(t *testing.T) {
 	if w, fits, err = machineFitOf(t, given, study.ToolFitOptions{}, t.TempDir()+"/b.xlsx"); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := w.AcceptFits(t.Context(), fits, "2026-01-31", false); err == nil || !strings.Contains(err.Error(), "Machines!B2 gives the price of machine PRESS") {
+	_, err = w.AcceptFits(t.Context(), fits, "2026-01-31", false)
+	if err == nil || !strings.Contains(err.Error(), "Machines!B2 gives the price of machine PRESS") {
 		t.Errorf("accepted: %v", err)
 	}
 }
