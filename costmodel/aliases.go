@@ -45,7 +45,7 @@ func (lib *Library) aliasFaults(uses aliasUses) []aliasFault {
 // itemsOf lists the quantities of a scope, those of its forms and processes among them.
 func (lib *Library) itemsOf(scope string) []*Item {
 	var out []*Item
-	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools} {
+	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools, lib.Sizes} {
 		for _, t := range list {
 			if t.Scope != scope {
 				continue

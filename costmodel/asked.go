@@ -139,6 +139,7 @@ func (lib *Library) complete() error {
 	for _, f := range lib.aliasFaults(lib.aliasUses()) {
 		faults = append(faults, fmt.Errorf("%s:%d: %s; %s", f.place.File, f.place.Row, f.what, f.help))
 	}
+	faults = append(faults, lib.sizeFaults()...)
 	if err := lib.checkRules(sys); err != nil {
 		faults = append(faults, err)
 	}

@@ -102,7 +102,7 @@ func (p *Plan) Origin(e plan.Entity, quantity int32) Origin {
 	} else if o.Definition != nil && o.Definition.Equation != nil {
 		o.Kind = FromEquation
 	}
-	if c := g.st.scenario.changes[r.rec]; c != nil {
+	if c := g.st.scenario.changesOf(r.rec); c != nil {
 		if ch, ok := c.fields[quantity]; ok {
 			o.Kind = FromChange
 			o.Change = &Given{ch.value, ch.unit, ch.def.Definition, nil, nil}

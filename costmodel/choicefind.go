@@ -222,6 +222,7 @@ func (f *finder) groups(base *choicePlan, values map[plan.Cell]float64) []*machi
 			wanted[o.plant][c] = true
 		}
 	}
+	out := f.relations(wanted)
 	for i, k := range base.graph.st.machines {
 		if !wanted[k.plant.Key][k.machine] {
 			continue
@@ -237,7 +238,6 @@ func (f *finder) groups(base *choicePlan, values map[plan.Cell]float64) []*machi
 		}
 		g.machines, g.values = append(g.machines, k.machine), append(g.values, own)
 	}
-	var out []*machineGroup
 	for _, key := range order {
 		g := by[key]
 		all := g.given
@@ -254,17 +254,33 @@ func (f *finder) groups(base *choicePlan, values map[plan.Cell]float64) []*machi
 	return out
 }
 
+// relations has a group for each machine that is sized by what its operations need: its figures are those of its cells, which rest on the size.
+func (f *finder) relations(wanted map[string]map[*Record]bool) (out []*machineGroup) {
+	for _, p := range f.m.records["plant"] {
+		for _, r := range f.m.records[machineScope] {
+			if wanted[p.Key][r] && f.m.sizeOf(r) != nil {
+				out = append(out, &machineGroup{plant: p.Key, machines: []*Record{r}, values: []map[int32]float64{{}}})
+			}
+		}
+	}
+	return out
+}
+
 // tryGroup costs the open operations on the machines of a group: each operation on a machine of its own, whose figures are columns with a lane
 // for each machine.
 func (f *finder) tryGroup(g *machineGroup, yields map[*Record]float64) {
 	s := *f.s
 	s.standing = map[*Record]*Record{}
 	for _, o := range f.list {
-		alone := *o.candidates[0]
+		candidate := o.candidates[0]
 		if o.plant == g.plant && slices.ContainsFunc(o.candidates, func(c *Record) bool { return slices.Contains(g.machines, c) }) {
-			alone = *g.machines[0]
+			candidate = g.machines[0]
 		}
-		s.standing[o.record] = &alone
+		s.standing[o.record] = candidate
+		if f.m.sizeOf(candidate) == nil { // a relation gives each operation a machine of its own as it is
+			alone := *candidate
+			s.standing[o.record] = &alone
+		}
 	}
 	p := newChoicePlan(f.m, &s)
 	p.fix(g, yields)

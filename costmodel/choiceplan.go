@@ -157,11 +157,12 @@ type choiceLanes struct {
 type choiceCheck struct {
 	check      *Check
 	quantity   int32
-	holds      []float64 // nil where it could not be compiled
+	at         plan.Entity // the row whose check it is
+	holds      []float64   // nil where it could not be compiled
 	needs, has []float64
 	factor     float64
 	unit       string
-	lacks      string      // what of the machine is not given, where that is all that is missing
+	lacks      string      // of a force: what of the machine is not given, where that is all that is missing; of others it is not checked
 	own        []plan.Cell // what of the operation it looks at
 }
 
@@ -178,11 +179,11 @@ func (p *choicePlan) run(g *machineGroup, volume float64, meant func(*Record) bo
 			continue
 		}
 		x := &choiceLanes{operation: s.rec, row: r, entity: e}
-		x.checks = p.checksOf(e)
+		x.checks = append(p.checksOf(e), p.sizeChecks(p.graph.Follow(e, relationNamed("operation", machineScope)))...)
 		out = append(out, x)
 		cells = append(cells, p.cell(int(e), costByMachine))
 		for _, c := range x.checks {
-			cells = append(cells, p.cellsOf(e, c)...)
+			cells = append(cells, p.cellsOf(c)...)
 		}
 	}
 	p.plan, _ = plan.Compile(p.graph, nil, plan.Options{Inputs: p.graph.columns, Optional: cells})
@@ -231,12 +232,12 @@ func (p *choicePlan) checksOf(e plan.Entity) (out []choiceCheck) {
 		if d == nil || d.Equation == nil {
 			continue
 		}
-		c := choiceCheck{check: r.scope.Quantities[n].Check, quantity: n}
+		c := choiceCheck{check: r.scope.Quantities[n].Check, quantity: n, at: e}
 		looks := false
 		for _, ref := range d.Equation.Refs {
 			atMachine := len(ref.Hops) == 1 && ref.Hops[0] == machine
-			looks = looks || atMachine
-			if to := p.graph.Follow(e, machine); atMachine && to >= 0 && p.graph.hasNothing(&p.graph.rows[to], ref.Quantity) {
+			looks = looks || atMachine || p.takesOver(r, ref, machine)
+			if to := p.graph.Follow(e, machine); atMachine && c.check.Rule == ForceRule && to >= 0 && p.graph.hasNothing(&p.graph.rows[to], ref.Quantity) {
 				c.lacks = p.graph.rows[to].scope.Quantities[ref.Quantity].Label
 			} else if !atMachine && len(ref.Hops) == 0 && !ref.Fixed {
 				c.own = append(c.own, r.first+ref.Quantity)
@@ -249,12 +250,24 @@ func (p *choicePlan) checksOf(e plan.Entity) (out []choiceCheck) {
 	return out
 }
 
+// takesOver tells whether a name of an operation is an input that takes over its machine's figure, as the stroke of a draw that no cell gives.
+func (p *choicePlan) takesOver(r *row, ref plan.Ref, machine plan.Relation) bool {
+	if len(ref.Hops) > 0 || ref.Fixed || ref.Base {
+		return false
+	}
+	if _, _, given := p.graph.given(r, ref.Quantity); given {
+		return false
+	}
+	d := p.graph.definition(r, ref.Quantity)
+	return d != nil && d.Item.Input && d.Equation != nil && len(d.Equation.Refs) == 1 && slices.Equal(d.Equation.Refs[0].Hops, []plan.Relation{machine})
+}
+
 // cellsOf are the cells of a check: whether it holds, and what it compares.
-func (p *choicePlan) cellsOf(e plan.Entity, c choiceCheck) []plan.Cell {
-	r := &p.graph.rows[e]
+func (p *choicePlan) cellsOf(c choiceCheck) []plan.Cell {
+	r := &p.graph.rows[c.at]
 	out := append([]plan.Cell{r.first + c.quantity}, c.own...)
 	for _, path := range []string{c.check.Needs, c.check.Has} {
-		if cell, _, ok := p.pathCell(e, path); ok {
+		if cell, _, ok := p.pathCell(c.at, path); ok {
 			out = append(out, cell)
 		}
 	}
@@ -279,7 +292,7 @@ func (p *choicePlan) pathCell(e plan.Entity, path string) (plan.Cell, *Quantity,
 
 // fill puts the columns of a check into it.
 func (p *choicePlan) fill(x *choiceLanes, c *choiceCheck, column map[plan.Cell][]float64) {
-	c.holds = column[x.row.first+c.quantity]
+	c.holds = column[p.graph.rows[c.at].first+c.quantity]
 	if slices.ContainsFunc(c.own, func(own plan.Cell) bool { return !p.plan.Has(own) }) {
 		c.lacks = "" // the operation does not say what it needs
 	}
@@ -287,7 +300,7 @@ func (p *choicePlan) fill(x *choiceLanes, c *choiceCheck, column map[plan.Cell][
 		path string
 		into *[]float64
 	}{{c.check.Needs, &c.needs}, {c.check.Has, &c.has}} {
-		if cell, q, ok := p.pathCell(x.entity, side.path); ok {
+		if cell, q, ok := p.pathCell(c.at, side.path); ok {
 			*side.into = column[cell]
 			c.unit, c.factor = p.graph.model.ShownUnit(q.Unit), q.Unit.Factor
 		}

@@ -148,7 +148,7 @@ func (g *graph) failedChecks(ds *table.Diagnostics) {
 	for _, c := range cells {
 		if v, ok := p.Constant(c); ok && v == 0 {
 			if e, _ := plan.Locate(g, c); !g.holdsImpossible(e) {
-				*ds = append(*ds, g.checkFailure(c))
+				*ds = append(*ds, g.withSizes(g.checkFailure(c), c, p))
 			}
 		}
 	}

@@ -10,7 +10,7 @@ import (
 // Describe finds the definition of a quantity of a scope in the library: what all rows share first, then forms and
 // processes. It is nil for a name that is not a quantity.
 func (lib *Library) Describe(scope, name string) *Item {
-	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools} {
+	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools, lib.Sizes} {
 		for _, t := range list {
 			if t.Scope != scope {
 				continue
@@ -77,7 +77,7 @@ func (lib *Library) Find(name string) *Template {
 	byScope := func(t *Template, text string) bool {
 		return t.Name == "" && table.Normalise(t.Scope) == table.Normalise(text)
 	}
-	lists := [][]*Template{lib.Processes, lib.Forms, lib.Tools, lib.Shared()}
+	lists := [][]*Template{lib.Processes, lib.Forms, lib.Tools, lib.Sizes, lib.Shared()}
 	if tool, is := strings.CutPrefix(strings.TrimSpace(strings.ToLower(name)), ToolPrefix); is {
 		name, lists = tool, [][]*Template{lib.Tools}
 	}

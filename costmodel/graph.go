@@ -50,7 +50,7 @@ func newGraph(m *Model, st *structure, fix []Fixed) *graph {
 		g.addRow("material", r, m.gradeVariant(designation, r.Key))
 	}
 	for _, k := range st.machines {
-		g.addRow("machine", k.machine, nil)
+		g.addRow(machineScope, k.machine, m.sizeOf(k.machine))
 	}
 	for _, p := range st.parts {
 		g.addRow("part", p.rec, p.variant)

@@ -58,7 +58,7 @@ func (g *graph) given(r *row, quantity int32) (def plan.Definition, failed, ok b
 
 // written returns the definition that a cell or a scenario change gives a quantity.
 func (g *graph) written(r *row, quantity int32) (def plan.Definition, failed, ok bool) {
-	if c := g.st.scenario.changes[r.rec]; c != nil {
+	if c := g.st.scenario.changesOf(r.rec); c != nil {
 		if ch, has := c.fields[quantity]; has {
 			d := ch.def.Definition
 			if d.Kind == plan.Computed && usesBase(d.Eq) {

@@ -144,7 +144,7 @@ func (g *graph) Absent(e plan.Entity, quantity int32, name string) error {
 // placeOf is the cell that gives a quantity, or the key of its row.
 func (g *graph) placeOf(e plan.Entity, quantity int32) table.Place {
 	r := &g.rows[e]
-	if c := g.st.scenario.changes[r.rec]; c != nil {
+	if c := g.st.scenario.changesOf(r.rec); c != nil {
 		if ch, ok := c.fields[quantity]; ok {
 			return ch.value.Place
 		}

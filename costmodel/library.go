@@ -23,6 +23,7 @@ type Library struct {
 	Forms     []*Template // of a part's material
 	Processes []*Template // of an operation
 	Tools     []*Template // kinds of tool
+	Sizes     []*Template // by what a machine is sized that is a row of a price relation
 	Grades    []*Grade    // known by their designation, by file and in its order
 
 	gradeKeys  map[string]*Grade // by what they are called (gradekey.go)
@@ -61,6 +62,7 @@ type Template struct {
 	elements   []Element
 	defined    table.Place // first definition of a workbook's own
 	toolKind   string      // of a process: the kind of tool that it mostly takes
+	size       sizeNames   // of a machine's size
 	basedOn    string      // another form or process, whose definitions it has but for those of the same name
 	based      bool        // a workbook's own, on one of the library, whose name it may well resemble
 }
@@ -110,7 +112,7 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 	for _, dir := range []struct {
 		name string
 		into *[]*Template
-	}{{"equations", &lib.Scopes}, {"forms", &lib.Forms}, {"processes", &lib.Processes}, {"tools", &lib.Tools}} {
+	}{{"equations", &lib.Scopes}, {"forms", &lib.Forms}, {"processes", &lib.Processes}, {"tools", &lib.Tools}, {"machines", &lib.Sizes}} {
 		names, err := fs.Glob(files, path.Join(dir.name, "*.yaml"))
 		if err != nil {
 			return nil, err
@@ -154,6 +156,7 @@ func LoadLibrary(files fs.FS) (*Library, error) {
 
 // templateFile is the form of a file; quantities and inputs are read node by node to keep their order.
 type templateFile struct {
+	Size, Rated, Need, Wanted, Least, Largest                                         string
 	Scope, Title, Process, Form, Tool, Group, Caution, Note, Material, Route, Machine string
 	What, Fits                                                                        string
 	FitsNot                                                                           string `yaml:"fits not"`
@@ -199,7 +202,7 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 	}
 	t := &Template{File: name, Scope: f.Scope, Title: f.Title, Aliases: f.Aliases, Group: f.Group, What: f.What, Fits: f.Fits,
 		FitsNot: f.FitsNot, Caution: f.Caution, Note: f.Note, noMaterial: f.Material == "none", noRoute: f.Route == "none",
-		noMachine: f.Machine == "none", basedOn: f.BasedOn, toolKind: f.ToolKind}
+		noMachine: f.Machine == "none", basedOn: f.BasedOn, toolKind: f.ToolKind, size: sizeNames{f.Rated, f.Need, f.Wanted, f.Least, f.Largest}}
 	switch {
 	case f.Process != "":
 		t.Scope, t.Name = "operation", f.Process
@@ -207,6 +210,8 @@ func loadTemplate(files fs.FS, name string) (*Template, error) {
 		t.Scope, t.Name = "part", f.Form
 	case f.Tool != "":
 		t.Scope, t.Name = toolKindScope, f.Tool
+	case f.Size != "":
+		t.Scope, t.Name = machineScope, f.Size
 	}
 	if t.elements, err = readElements(name, &f.Elements); err != nil {
 		return nil, err

@@ -22,6 +22,7 @@ var anyOrder = map[string]string{
 	"costmodel/formula/parse.go parserConfig":      "fills a map",
 	"costmodel/joininstead.go assign":              "counts",
 	"costmodel/joininstead.go alike":               "asks whether one is there",
+	"costmodel/machinesized.go sizedChanged":       "collects, sorted below",
 	"costmodel/ownprocess.go checkOwnProcesses":    "collects, sorted with more below",
 	"costmodel/questionsread.go headings":          "fills a map",
 	"costmodel/possible.go holdsImpossible":        "asks whether one is there",

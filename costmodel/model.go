@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"piececost/costmodel/formula"
 	"piececost/costmodel/table"
@@ -25,7 +26,11 @@ type Model struct {
 
 	impossible map[table.Place]bool // cells with a number outside its possible range: said, and what follows from it is not
 
-	pastTools []*PastTool // of the sheet Past tools
+	pastTools    []*PastTool                 // of the sheet Past tools
+	pastMachines []*PastMachine              // of the sheet Past machines
+	machineTerms map[*Record][2]*machineTerm // of the sheet Machine relations
+
+	sized *sync.Map // of sizedKey: machines of an operation's own size, made when first asked for
 
 	aside     map[string][]table.Row          // rows of examples that nothing names, by sheet
 	bands     []bandSet                       // of the sheet Price bands, in its order
@@ -45,7 +50,7 @@ type Model struct {
 // go, those of a scenario's structure by Compile.
 func New(c *table.Case, lib *Library) *Model {
 	m := &Model{Case: c, library: lib, unread: map[string]bool{}, lacking: map[string][]string{}, suspected: map[*Quantity]bool{},
-		impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}}
+		impossible: map[table.Place]bool{}, records: map[string][]*Record{}, byKey: map[string]map[string][]*Record{}, sized: &sync.Map{}}
 	m.requireSheets()
 	m.mendHeadings()
 	m.setExamplesAside()
@@ -73,6 +78,8 @@ func New(c *table.Case, lib *Library) *Model {
 	}
 	m.addToolKinds()
 	m.attachPriceBands()
+	m.readSizes()
+	m.readMachineRelations()
 	m.readClasses()
 	m.checkReferences()
 	m.checkOwnProcesses()
@@ -84,6 +91,7 @@ func New(c *table.Case, lib *Library) *Model {
 	m.readTrialValues()
 	m.readQuestions()
 	m.readPastTools()
+	m.readPastMachines()
 	m.unknown()
 	m.checkPossible()
 	m.checkPercent()

@@ -100,7 +100,7 @@ func (m *Model) variantOf(sc *Scope, r *Record) *Variant {
 }
 
 // variantColumns are the columns that name the variant of a row, by scope.
-var variantColumns = map[string]string{"part": "form", "operation": "process", toolKindScope: "tool_kind"}
+var variantColumns = map[string]string{"part": "form", "operation": "process", toolKindScope: "tool_kind", machineScope: sizeColumn}
 
 // definition finds how a quantity is defined for a variant: by itself, or by what all rows share; nil if neither.
 func (sc *Scope) definition(v *Variant, quantity int32) *Definition {

@@ -67,6 +67,9 @@ func (s *Scenario) eachChange(m *Model, f func(sc *Scope, r *Record, quantity in
 			visit(sc, r)
 		}
 	}
+	for _, r := range m.sizedChanged(s) {
+		visit(m.Schema.byName[machineScope], r)
+	}
 	visit(m.Schema.byName["scenario"], s.record)
 }
 
@@ -148,7 +151,7 @@ func (g *graph) holdsImpossible(e plan.Entity) bool {
 			return true
 		}
 	}
-	if c := g.st.scenario.changes[r.rec]; c != nil {
+	if c := g.st.scenario.changesOf(r.rec); c != nil {
 		for _, ch := range c.fields {
 			if bad(ch.value.Place) {
 				return true
@@ -233,7 +236,7 @@ func (g *graph) expressions(r *row) []int32 {
 			out = append(out, n)
 		}
 	}
-	changes := g.st.scenario.changes[r.rec]
+	changes := g.st.scenario.changesOf(r.rec)
 	for i := range r.rec.fields {
 		f := &r.rec.fields[i]
 		if changes != nil {

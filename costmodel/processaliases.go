@@ -41,7 +41,7 @@ func (lib *Library) aliasUses() aliasUses {
 }
 
 func (lib *Library) eachItem(visit func(calledQuantity)) {
-	for i, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools} {
+	for i, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools, lib.Sizes} {
 		for _, t := range list {
 			for j := range t.Items {
 				visit(calledQuantity{t, &t.Items[j], i == 2})

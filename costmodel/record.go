@@ -20,7 +20,8 @@ type Record struct {
 	Row    int
 	texts  map[string]table.Value // words by column: name, material, alternative, source, ...
 	fields []givenField           // in column order
-	banded []bandedPrice          // prices that the sheet Price bands gives
+	banded []bandedPrice          // prices that the sheet Price bands gives, sizes that a size series does
+	of     *Record                // the row of the sheet that it is a copy of, as a machine of an operation's own size; nil for a row itself
 }
 
 // A givenField is a quantity that a cell gives.
@@ -56,6 +57,14 @@ func (r *Record) Name() string {
 		return n
 	}
 	return r.Key
+}
+
+// Source is the record of the sheet's row: r itself, but where r is a machine of an operation's own size.
+func (r *Record) Source() *Record {
+	if r.of != nil {
+		return r.of
+	}
+	return r
 }
 
 func (r *Record) field(quantity int32) *givenField {

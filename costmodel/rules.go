@@ -30,7 +30,7 @@ var askedRules = []Rule{DayRule, PoolRule, DedicatedRule, ToolsRule, WearRule, F
 func (lib *Library) checkRules(sys *units.System) error {
 	var faults []error
 	stated := map[Rule]bool{}
-	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools} {
+	for _, list := range [][]*Template{lib.Scopes, lib.Forms, lib.Processes, lib.Tools, lib.Sizes} {
 		for _, t := range list {
 			for _, c := range t.Checks {
 				if c.Rule == "" {

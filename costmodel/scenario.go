@@ -315,6 +315,9 @@ func (m *Model) changeTarget(l *table.Layout, rows, column table.Value) (target,
 			t.records = append(t.records, r)
 		}
 	}
+	if r := m.sizedNamed(strings.TrimSpace(text)); r != nil && l.Scope == machineScope && len(t.records) == 0 {
+		t.records = []*Record{r}
+	}
 	if len(t.records) == 0 {
 		help := "write a key of that sheet, a list of keys, or *"
 		if near := formula.Nearest(text, m.keys(l.Scope)); near != "" {
@@ -352,6 +355,9 @@ func (m *Model) textChangeOK(t target, v table.Value) bool {
 		d = m.referenceError(key, t.text, t.text, sheets[t.text])
 	case "tool_kind":
 		d = m.toolKindError(key)
+	case sizeColumn, seriesColumn:
+		d = &table.Diagnostic{Summary: fmt.Sprintf("%s of a machine can't differ by scenario", table.Label(t.text)),
+			Help: "add a row to the sheet Machines, and let the scenario change the Machine of the operations"}
 	case gradeColumn:
 		d = m.gradeError(key)
 	case "process", "form":

@@ -127,7 +127,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 		pending = append(pending, s.addTemplate(sc, sc.Variants[0], t, ds)...)
 	}
 	var aside []*Template
-	for _, t := range slices.Concat(lib.gradeTemplates(), lib.Forms, lib.Tools, lib.Processes) {
+	for _, t := range slices.Concat(lib.gradeTemplates(), lib.Forms, lib.Tools, lib.Sizes, lib.Processes) {
 		sc := s.byName[t.Scope]
 		v := &Variant{Template: t, Definitions: map[int32]*Definition{}}
 		sc.Variants = append(sc.Variants, v)
@@ -136,6 +136,7 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 			continue
 		}
 		pending = append(pending, s.addTemplate(sc, v, t, ds)...)
+		pending = append(pending, s.addNeeds(sc, v, lib.Sizes)...)
 	}
 	for _, sc := range s.Scopes {
 		sc.callVariants()

@@ -102,6 +102,9 @@ func (st *structure) addUnused() {
 			continue
 		}
 		for _, m := range st.model.records["machine"] {
+			if st.model.sizeOf(m) != nil {
+				continue // a relation is no machine until an operation needs one
+			}
 			key := machineKey{m, p}
 			if _, ok := st.machine[key]; !ok {
 				st.machine[key] = len(st.machines)
@@ -122,7 +125,7 @@ func (st *structure) text(r *Record, column string) (string, table.Place) {
 }
 
 func (s *Scenario) text(r *Record, column string) (string, table.Place) {
-	if c := s.changes[r]; c != nil {
+	if c := s.changesOf(r); c != nil {
 		if ch, ok := c.texts[column]; ok {
 			return cellText(ch.value), ch.value.Place
 		}

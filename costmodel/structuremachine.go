@@ -1,6 +1,10 @@
 package costmodel
 
-import "fmt"
+import (
+	"fmt"
+
+	"piececost/costmodel/table"
+)
 
 // place finds the machine and plant of a step.
 func (st *structure) place(s *stepRow) {
@@ -25,6 +29,13 @@ func (st *structure) place(s *stepRow) {
 		return
 	}
 	s.plant = plants[0]
+	if st.model.sizeOf(machine) != nil {
+		machine = st.model.sizedFor(machine, s.rec)
+		if n := table.Characters(machine.Key + "|" + plant); n > mostInKey {
+			st.add("key", s.rec.Place, fmt.Sprintf("%.20q..., by which the machine of operation %.20q... is found in its plant, has %d characters, "+
+				"more than the %d by which a spreadsheet finds a row", machine.Key, s.rec.Key, n, mostInKey), "write shorter keys of the machine or the part")
+		}
+	}
 	key := machineKey{machine, plants[0]}
 	i, ok := st.machine[key]
 	if !ok {

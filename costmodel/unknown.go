@@ -85,6 +85,9 @@ func (m *Model) knownColumn(l *table.Layout, name, heading string) bool {
 	if l.Sheet == pastTools {
 		scope = "operation"
 	}
+	if l.Sheet == pastMachines {
+		scope = machineScope
+	}
 	if scope == "" {
 		return false
 	}

@@ -152,7 +152,7 @@ func (g *graph) rowsOf(f foundInput) []plan.Entity {
 	}
 	var out []plan.Entity
 	for e := range g.rows {
-		if wanted[g.rows[e].rec] {
+		if rec := g.rows[e].rec; wanted[rec] || wanted[rec.Source()] {
 			out = append(out, plan.Entity(e))
 		}
 	}

@@ -112,6 +112,9 @@ func (m *Model) recordsMatching(scope, row string) []*Record {
 	if recs := m.byKey[scope][row]; len(recs) > 0 {
 		return recs
 	}
+	if r := m.sizedNamed(row); scope == machineScope && r != nil {
+		return []*Record{r}
+	}
 	sel, err := parseSelector(row)
 	if err != nil {
 		return nil

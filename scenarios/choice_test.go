@@ -219,3 +219,48 @@ func TestMachineMisfits(t *testing.T) {
 		t.Errorf("found %q, want %q", found, want)
 	}
 }
+
+// TestMachineTooShort: bed and throat, and a stroke that the operation takes over from its machine, keep a machine from being chosen where they
+// are given; an empty cell does not.
+func TestMachineTooShort(t *testing.T) {
+	s := quoteSheets{
+		"case.csv": {{"Quantity", "Unit", "Value"}, {"Model currency", "", "EUR"}, {"Programme life", "yr", "5"}, {"Interest rate", "%/yr", "5"}},
+		"plants.csv": {{"Quantity", "Unit", "Works"}, {"Working days", "1/yr", "220"}, {"Shifts", "1", "2"}, {"Paid hours per shift", "h", "8"},
+			{"Direct labour rate", "EUR/h", "30"}},
+		"materials.csv": {{"Material", "Density [kg/m3]", "Base price [EUR/kg]", "Tensile strength [MPa]"}, {"S", "7850", "1", "300"}},
+		"machines.csv": {{"Machine", "Process class", "Price [EUR]", "Economic life [yr]", "Crew", "Equipment allocation", "Rated force [kN]", "Stroke [mm]",
+			"Bed width [mm]", "Throat depth [mm]"},
+			{"SHALLOW", "deep drawing", "100000", "10", "1", "shared", "1000", "199.9", "900", ""},
+			{"NARROW", "deep drawing", "200000", "10", "1", "shared", "1000", "400", "499.9", ""},
+			{"FITS", "deep drawing", "400000", "10", "1", "shared", "1000", "200", "500", ""},
+			{"UNKNOWN", "deep drawing", "500000", "10", "1", "shared", "1000", "", "", ""},
+			{"SMALLGUN", "spot welding", "10000", "10", "1", "shared", "", "", "", "249.9"},
+			{"GUN", "spot welding", "20000", "10", "1", "shared", "", "", "", "250"}},
+		"parts.csv": {{"Part", "Form", "Material", "Gauge [mm]", "Blank length [mm]", "Blank width [mm]", "Nesting utilisation [%]", "Trim loss share [%]"},
+			{"CUP", "sheet", "S", "1", "200", "200", "80", "20"}},
+		"operations.csv": {{"Part", "Operation", "Process", "Machine", "Set-up time [min]", "Batch size", "Punch perimeter [mm]", "Blank diameter [mm]",
+			"Punch diameter [mm]", "Draw depth [mm]", "Joints", "Governing gauge [mm]", "Farthest joint [mm]"},
+			{"CUP", "10", "deep drawing", "", "30", "1000", "345", "200", "110", "100", "", "", ""},
+			{"CUP", "20", "spot welding", "", "30", "1000", "", "", "", "", "4", "1", "250"}},
+		"scenarios.csv": {{"Sheet", "Row", "Column", "A"}, {"", "", "Product", "CUP"}, {"", "", "Annual volume [1/yr]", "10000"}},
+	}
+	m := s.model(t)
+	reportProblems(t, m.Diagnostics)
+	var got []string
+	for _, operation := range []string{"CUP/10", "CUP/20"} {
+		c := choiceOf(t, m, "A", operation)
+		got = append(got, c.Machine.Key)
+		if c.RunnerUp != nil {
+			got = append(got, "then "+c.RunnerUp.Key)
+		}
+		for _, x := range c.Misfits {
+			got = append(got, x.Machine.Key+": "+x.Says())
+		}
+	}
+	want := []string{"FITS", "then UNKNOWN", "SHALLOW: the stroke is too short to take the part out, needs 200 mm, has 199.9 mm",
+		"NARROW: the bed is too narrow for the die, needs 500 mm, has 499.9 mm",
+		"GUN", "SMALLGUN: the gun does not reach the farthest spot, needs 250 mm, has 249.9 mm"}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}

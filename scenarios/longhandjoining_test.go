@@ -27,6 +27,7 @@ func (s *longStep) spots() float64 {
 	s.drawn = func(cycle float64) float64 { return each*joints/math.Max(cycle, 1) + 2*s.in("guns", 1) }
 	s.check("too thick for these rules", thin <= 4, thin)
 	s.check("gauge ratio above 3 : 1 in the stack: nugget misses the thin sheet", gauge <= 3*thin, gauge, thin)
+	s.fits("the gun does not reach the farthest spot", "throat_depth", s.must("farthest_joint"))
 	return s.in("load_time", 12)
 }
 
@@ -82,6 +83,7 @@ func (s *longStep) clinches() float64 {
 	shear := math.Pi * s.in("point_diameter", 6) * stack * strength / 1000
 	s.strong("clinch gun too small", s.is("clinch_force", shear*s.its("shear_factor")*s.in("force_factor", 3)))
 	s.check("grades of this strength often crack in the button: clinching is doubtful", strength <= 600, strength)
+	s.fits("the gun does not reach the farthest point", "throat_depth", s.must("farthest_joint"))
 	return s.in("load_time", 10)
 }
 

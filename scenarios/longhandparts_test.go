@@ -71,7 +71,7 @@ func (c *longhand) use(p *longPart) {
 			s.choose("equipment_allocation", "shared")
 			continue
 		}
-		s.machine = c.machineIn(s.cells["machine"], plant)
+		s.machine = c.machineOf(s, plant)
 		s.machine.used, s.plant = true, s.machine.plant
 		s.machine.steps = append(s.machine.steps, s)
 		if s.choose("equipment_allocation", s.machine.choice["equipment_allocation"]) == "pooled" {

@@ -75,6 +75,12 @@ func (s *longStep) strong(say string, force float64) {
 	s.check(say, force <= rated, force, rated)
 }
 
+// fits checks a size against the machine's, where that has one.
+func (s *longStep) fits(say, size string, needed float64) {
+	has := s.machine.of(size)
+	s.check(say, needed <= has, needed, has)
+}
+
 func (s *longStep) blanking() float64 {
 	gauge, long, wide, strength := s.its("gauge"), s.its("blank_length"), s.its("blank_width"), s.its("tensile_strength")
 	share, rows, cut := s.orPart("contour_share", 100), s.orPart("rows", 1), math.NaN()
@@ -114,7 +120,7 @@ func (s *longStep) progressive() float64 {
 	across := s.in("pieces_across", perPitch)
 	cut := s.in("cut_length", across*s.contour())
 	die, feed, stations := s.in("die_rate", 60), s.in("feed_speed", 30), s.in("stations", 8)
-	s.is("die_length", stations*pitch+200)
+	s.fits("the bed is too short for the die", "bed_length", s.is("die_length", stations*pitch+200))
 	cutting := s.is("cutting_force", cut*s.its("gauge")*s.its("tensile_strength")*s.its("shear_factor")/1000)
 	s.strong("the press is too small", s.is("total_force", (cutting+form)*5/4))
 	s.check("very long die: consider transfer", stations <= 30, stations)
@@ -146,6 +152,8 @@ func (s *longStep) pressLine() float64 {
 	stroke := s.is("press_time", 60/s.in("press_rate", 20))
 	s.is("pieces_per_cycle", s.in("pieces_per_stroke", 1))
 	s.strong("the press is too small", s.is("total_force", (s.must("largest_force")+s.in("further_force", 0))*11/10))
+	s.fits("the bed is too short for the die", "bed_length", s.is("bed_length_needed", s.its("blank_length")+400))
+	s.fits("the bed is too narrow for the die", "bed_width", s.is("bed_width_needed", s.its("blank_width")+400))
 	s.check("one hit: use single press", hits >= 2, hits)
 	return math.Max(stroke, stroke/2+transfer-transfer*s.in("overlap_share", 40)/100)
 }
@@ -243,6 +251,7 @@ func (s *longStep) thickWall(seal, most float64, beyond string) (thin float64) {
 	thick := s.is("upper_forming_pressure", 10*2/math.Sqrt(3)*strength*(math.Log(radius)-math.Log(radius-gauge)))
 	s.strong("the press is too small for the upper bound of the closing force", s.is("upper_closing_force", thick*area/100*seal))
 	s.check(beyond, thick <= most, thick)
+	s.fits("the upper bound of the pressure is above what the machine gives", "rated_pressure", thick)
 	s.check("the smallest outside radius must be above the gauge", radius > gauge, radius, gauge)
 	s.check("the smallest radius is below 2.5 gauges; pressure and thinning rise steeply", radius >= 2.5*gauge, radius, gauge)
 	return thin

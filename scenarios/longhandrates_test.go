@@ -76,6 +76,9 @@ func (c *longhand) machineIn(machine, plant string) *longMachine {
 		return m
 	}
 	for _, r := range c.stock {
+		if r.cells["sized_by"] != "" {
+			continue
+		}
 		m := &longMachine{longRow: newLongRow("machine", r.key, r.cells), plant: c.plants[plant]}
 		c.machines[r.key+" in "+plant] = m
 		m.rates()
@@ -89,7 +92,9 @@ func (m *longMachine) rates() {
 	price, installation, resale, life := m.must("price"), m.in("installation_share", 0), m.in("resale_value", 0), m.must("economic_life")
 	foot, kW, drawn, crew := m.in("footprint", 0), m.in("rated_power", 0), m.in("power_load_factor", 100), m.in("crew", 0)
 	upkeep, down := m.in("maintenance_share", 0), m.in("unplanned_downtime_share", 0)
-	m.must("rated_force")
+	for _, rated := range []string{"rated_force", "rated_pressure", "stroke", "bed_length", "bed_width", "throat_depth"} {
+		m.must(rated)
+	}
 	m.must("setup_time")
 	m.must("batch_size")
 	m.in("defect_share", 0)

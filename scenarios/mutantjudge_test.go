@@ -21,7 +21,7 @@ const survived = "survived"
 // changedLibrary is a library with one mutant in it.
 func changedLibrary(lib *costmodel.Library, u mutant) *costmodel.Library {
 	out := *lib
-	for _, list := range []*[]*costmodel.Template{&out.Scopes, &out.Forms, &out.Processes, &out.Tools} {
+	for _, list := range []*[]*costmodel.Template{&out.Scopes, &out.Forms, &out.Processes, &out.Tools, &out.Sizes} {
 		for i, t := range *list {
 			if c := u.in(t); c != nil {
 				*list = slices.Clone(*list)

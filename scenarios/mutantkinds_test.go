@@ -64,7 +64,7 @@ func newMutator(lib *costmodel.Library, sys *units.System) *mutator {
 
 // equations lists every equation, default and check of every template as it stands.
 func (m *mutator) equations() (out []mutant) {
-	for _, list := range [][]*costmodel.Template{m.lib.Scopes, m.lib.Forms, m.lib.Processes, m.lib.Tools} {
+	for _, list := range [][]*costmodel.Template{m.lib.Scopes, m.lib.Forms, m.lib.Processes, m.lib.Tools, m.lib.Sizes} {
 		for _, t := range list {
 			for _, it := range t.Items {
 				if it.DefinedIn() != t.File { // changed where it stands

@@ -49,6 +49,12 @@ var refusing = []struct {
 	{"the economic life must be above 0", nil, []movedTo{{"machine", "economic_life", 0}}},
 	{"the whole machines of a pool do not cover its hours", []cellTo{{"machines", "IDLE", "Pool hours [h/yr]", "5000"},
 		{"machines", "IDLE", "Pool machines", "2"}}, nil},
+	{"larger than the price relation and its size series go", []cellTo{{"machines", "ANY", "Sized by", "force"},
+		{"machines", "ANY", "Largest force [kN]", "99.9"}}, []movedTo{{"operation", "needed_force", 100}}},
+	{"larger than the price relation and its size series go", []cellTo{{"machines", "ANY", "Sized by", "power"},
+		{"machines", "ANY", "Largest power [kW]", "99.9"}}, []movedTo{{"operation", "needed_power", 100}}},
+	{"larger than the price relation and its size series go", []cellTo{{"machines", "ANY", "Sized by", "bed length"},
+		{"machines", "ANY", "Largest bed length [mm]", "99.9"}}, []movedTo{{"operation", "needed_bed_length", 100}}},
 	{"the quantity must be above 0", nil, []movedTo{{"link", "quantity", 0}}},
 	{"its own material weighs more when finished than was bought for it", []cellTo{{"parts", "PLATE", "Net mass of this level [kg]", "0.4715"}}, nil},
 	{"its blank weighs more than was bought for it", []cellTo{{"parts", "PLATE", "Form", "given masses"}, {"parts", "PLATE", "Gross mass [kg]", "1"},
@@ -174,7 +180,7 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("with %s nothing says %q", r.edits, r.say)
 		}
 	}
-	for _, list := range [][]*costmodel.Template{lib.Scopes, lib.Forms, lib.Processes} {
+	for _, list := range [][]*costmodel.Template{lib.Scopes, lib.Forms, lib.Processes, lib.Sizes} {
 		for _, tmpl := range list {
 			for _, c := range tmpl.Checks {
 				if c.Error && !said[c.Say] {

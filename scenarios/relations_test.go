@@ -81,6 +81,8 @@ var relationRow = []relationValue{
 	{"part.gauge", 1, "mm"}, {"part.blank_length", 500, "mm"}, {"part.blank_width", 200, "mm"}, {"nesting", 100, "%"},
 	{"material.density", 7850, "kg/m3"}, {"material.tensile_strength", 400, "MPa"}, {"material.yield_strength", 300, "MPa"},
 	{"machine.rated_force", 1000, "kN"}, {"machine.rated_power", 100, "kW"}, {"machine.fuel_gas_power", 0, "kW"},
+	{"machine.rated_pressure", 1e5, "bar"}, {"machine.bed_length", 1e6, "mm"}, {"machine.bed_width", 1e6, "mm"}, {"machine.throat_depth", 1e5, "mm"},
+	{"machine.stroke", math.NaN(), "mm"}, {"material.hardening_exponent", math.NaN(), "1"}, // empty cells
 }
 
 // relationCase has a part with an operation of a process for each point.
@@ -92,9 +94,9 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 	}
 	parts := "Part,Form,Material,Gauge [mm],Blank length [mm],Blank width [mm],Nesting utilisation [%],Trim loss share [%]\n"
 	assembly := "P,assembly,,,,,,"
-	materials := "Material,Density [kg/m3],Base price [EUR/kg],Tensile strength [MPa],Yield strength [MPa]\n"
-	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW],Fuel gas power [kW]\n" +
-		"M,100000,10,shared,1000,100,0\n"
+	materials := "Material,Density [kg/m3],Base price [EUR/kg],Tensile strength [MPa],Yield strength [MPa],Hardening exponent\n"
+	machines := "Machine,Price [EUR],Economic life [yr],Equipment allocation,Rated force [kN],Rated power [kW],Fuel gas power [kW]," +
+		"Rated pressure [bar],Bed length [mm],Bed width [mm],Throat depth [mm],Stroke [mm]\nM,100000,10,shared,1000,100,0,,,,,\n"
 	bill := "Parent,Child,Quantity,Joined at operation\n"
 	head := "Part,Operation,Process,Machine,Set-up time [min],Batch size,Load and process time [s]"
 	var columns, ofPart []string
@@ -141,9 +143,11 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 			parts += "," + cell
 		}
 		parts += "\n"
-		materials += fmt.Sprintf("G%s,%v,1,%v,%v\n", n, row["material.density"], row["material.tensile_strength"], row["material.yield_strength"])
-		machines += fmt.Sprintf("M%s,100000,10,shared,%v,%v,%v\n", n, row["machine.rated_force"], row["machine.rated_power"],
-			row["machine.fuel_gas_power"])
+		materials += fmt.Sprintf("G%s,%v,1,%v,%v,%s\n", n, row["material.density"], row["material.tensile_strength"], row["material.yield_strength"],
+			orEmpty(row["material.hardening_exponent"]))
+		machines += fmt.Sprintf("M%s,100000,10,shared,%v,%v,%v,%v,%v,%v,%v,%s\n", n, row["machine.rated_force"], row["machine.rated_power"],
+			row["machine.fuel_gas_power"], row["machine.rated_pressure"], row["machine.bed_length"], row["machine.bed_width"], row["machine.throat_depth"],
+			orEmpty(row["machine.stroke"]))
 		bill += "P,P" + n + ",1,10\n"
 		steps += fmt.Sprintf("P%s,10,\"%s\",M%s,1,100,,%s\n", n, process.Name, n, strings.Join(cells, ","))
 	}
@@ -162,6 +166,14 @@ func relationCase(t testing.TB, process *costmodel.Template, points []relationPo
 		t.Fatal(err)
 	}
 	return c
+}
+
+// orEmpty is the cell of a number that a point may leave out.
+func orEmpty(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return fmt.Sprint(v)
 }
 
 // takenFromPart tells whether an operation takes an input over from its part.

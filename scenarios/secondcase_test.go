@@ -18,7 +18,7 @@ import (
 )
 
 // longCases are the archives, the one that notices most first.
-var longCases = []string{"module", "bare", "edges", "limits", "masses", "layout", "tools"}
+var longCases = []string{"module", "bare", "edges", "limits", "masses", "layout", "tools", "sized"}
 
 const secondCaseDir = "../testdata/second-case"
 

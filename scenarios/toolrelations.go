@@ -11,12 +11,24 @@ import (
 	"piececost/scenarios/ooxml"
 )
 
-const relationsSheet = "Tool relations"
+// A RelationSheet is a sheet of coefficients: by kind of tool, or by machine.
+type RelationSheet struct{ name, key string }
 
-// relationHeadings are the columns of the sheet Tool relations, in their order where it is made.
-var relationHeadings = []string{"Tool kind", "Coefficient", "Value", "Unit", "State", "Date", "Count", "Source", "Note"}
+// The sheets of coefficients.
+var (
+	ToolRelations    = RelationSheet{"Tool relations", "Tool kind"}
+	MachineRelations = RelationSheet{"Machine relations", "Machine"}
+)
 
-// A RelationRow is a row to be put into the sheet Tool relations: a coefficient of a kind of tool.
+// Name is what the sheet is called.
+func (r RelationSheet) Name() string { return r.name }
+
+// headings are the columns of the sheet, in their order where it is made.
+func (r RelationSheet) headings() []string {
+	return []string{r.key, "Coefficient", "Value", "Unit", "State", "Date", "Count", "Source", "Note"}
+}
+
+// A RelationRow is a row to be put into a sheet of coefficients: one of a kind of tool or of a machine.
 type RelationRow struct {
 	Kind, Coefficient string
 	Value             float64
@@ -33,38 +45,38 @@ func (r RelationRow) cells() []string {
 	return []string{r.Kind, r.Coefficient, strconv.FormatFloat(r.Value, 'g', -1, 64), r.Unit, r.State, r.Date, count, r.Source, r.Note}
 }
 
-// AddRelations puts rows below those of the sheet Tool relations, writes "replaced" under State in rows that are there, and says which
+// AddRelations puts rows below those of a sheet of coefficients, writes "replaced" under State in rows that are there, and says which
 // rows are new; where there is no such sheet it is made. Everything else in the workbook stays as it is, to the byte. The error is fit
 // to be shown.
-func (w *Workbook) AddRelations(rows []RelationRow, replaced []int, lib *costmodel.Library) (first, last int, err error) {
+func (w *Workbook) AddRelations(to RelationSheet, rows []RelationRow, replaced []int, lib *costmodel.Library) (first, last int, err error) {
 	c, err := w.Case()
 	if err != nil {
 		return 0, 0, err
 	}
 	var out bytes.Buffer
-	if t := c.Table(relationsSheet); t != nil {
-		first, err = w.belowRelations(&out, t, rows, replaced)
+	if t := c.Table(to.name); t != nil {
+		first, err = w.belowRelations(to, &out, t, rows, replaced)
 	} else {
-		first, err = 2, w.relationsSheet(&out, rows, lib)
+		first, err = 2, w.relationsSheet(to, &out, rows, lib)
 	}
 	if err != nil {
 		return 0, 0, err
 	}
 	w.out = out.Bytes()
-	return first, first + len(rows) - 1, w.relationsReadBack(first, rows)
+	return first, first + len(rows) - 1, w.relationsReadBack(to, first, rows)
 }
 
 // relationsSheet adds the sheet with the rows in it.
-func (w *Workbook) relationsSheet(out *bytes.Buffer, rows []RelationRow, lib *costmodel.Library) error {
-	cells := [][]string{relationHeadings}
+func (w *Workbook) relationsSheet(to RelationSheet, out *bytes.Buffer, rows []RelationRow, lib *costmodel.Library) error {
+	cells := [][]string{to.headings()}
 	for _, r := range rows {
 		cells = append(cells, r.cells())
 	}
-	return w.addSheet(out, relationsSheet, cells, lib)
+	return w.addSheet(out, to.name, cells, lib)
 }
 
 // belowRelations puts the rows below the last one in use and returns the first of them.
-func (w *Workbook) belowRelations(out *bytes.Buffer, t *table.Table, rows []RelationRow, replaced []int) (int, error) {
+func (w *Workbook) belowRelations(to RelationSheet, out *bytes.Buffer, t *table.Table, rows []RelationRow, replaced []int) (int, error) {
 	heading := 1
 	if len(t.Columns) > 0 {
 		heading = t.Columns[0].Place.Row
@@ -73,7 +85,7 @@ func (w *Workbook) belowRelations(out *bytes.Buffer, t *table.Table, rows []Rela
 	for _, row := range t.Rows {
 		last = max(last, row.Number)
 	}
-	s := w.sheetOf(relationsSheet)
+	s := w.sheetOf(to.name)
 	grid, err := w.pack.Read(s)
 	if err != nil {
 		return 0, err
@@ -81,22 +93,22 @@ func (w *Workbook) belowRelations(out *bytes.Buffer, t *table.Table, rows []Rela
 	for i := range grid.Cells {
 		right = max(right, grid.Cells[i].Col)
 	}
-	columns, cells := relationColumns(t, heading, right)
+	columns, cells := to.columns(t, heading, right)
 	last, err = w.belowMerged(s, last, slices.Max(columns))
 	if err != nil {
 		return 0, err
 	}
 	if last+len(rows) > mostRows {
-		return 0, fmt.Errorf("the sheet %s has no room for %d rows below row %d", relationsSheet, len(rows), last)
+		return 0, fmt.Errorf("the sheet %s has no room for %d rows below row %d", to.name, len(rows), last)
 	}
-	state := columns[slices.Index(relationHeadings, "State")]
+	state := columns[slices.Index(to.headings(), "State")]
 	for _, row := range replaced {
 		cells = append(cells, textCell(row, state, costmodel.StateReplaced))
 	}
 	for i, r := range rows {
 		for j, text := range r.cells() {
 			c := textCell(last+1+i, columns[j], text)
-			if name := relationHeadings[j]; text != "" && (name == "Value" || name == "Count" || name == "Unit" && text == "1") {
+			if name := to.headings()[j]; text != "" && (name == "Value" || name == "Count" || name == "Unit" && text == "1") {
 				c.Type = ooxml.Number
 			}
 			cells = append(cells, c)
@@ -109,10 +121,10 @@ func textCell(row, col int, text string) ooxml.Cell {
 	return ooxml.Cell{Row: row, Col: col, Style: ooxml.AsThere, Type: ooxml.Text, Value: text, HasValue: text != ""}
 }
 
-// relationColumns finds the columns of relationHeadings; those that are not there are added at the right of all that the sheet holds, with
+// columns finds the columns of the headings; those that are not there are added at the right of all that the sheet holds, with
 // their headings.
-func relationColumns(t *table.Table, heading, right int) (columns []int, added []ooxml.Cell) {
-	for _, h := range relationHeadings {
+func (r RelationSheet) columns(t *table.Table, heading, right int) (columns []int, added []ooxml.Cell) {
+	for _, h := range r.headings() {
 		if c, ok := t.Column(table.Normalise(h)); ok {
 			columns = append(columns, c.Place.Col)
 			continue
@@ -124,7 +136,7 @@ func relationColumns(t *table.Table, heading, right int) (columns []int, added [
 }
 
 // relationsReadBack reads what is to be saved and finds the rows in it.
-func (w *Workbook) relationsReadBack(first int, rows []RelationRow) error {
+func (w *Workbook) relationsReadBack(to RelationSheet, first int, rows []RelationRow) error {
 	back, err := From(w.name, w.out)
 	if err != nil {
 		return err
@@ -134,10 +146,10 @@ func (w *Workbook) relationsReadBack(first int, rows []RelationRow) error {
 		return err
 	}
 	found := 0
-	if t := c.Table(relationsSheet); t != nil {
+	if t := c.Table(to.name); t != nil {
 		for _, row := range t.Rows {
 			i := row.Number - first
-			if i >= 0 && i < len(rows) && t.TextAt(row, "tool_kind") == rows[i].Kind && t.ValueAt(row, "value").Number == rows[i].Value {
+			if i >= 0 && i < len(rows) && t.TextAt(row, table.Normalise(to.key)) == rows[i].Kind && t.ValueAt(row, "value").Number == rows[i].Value {
 				found++
 			}
 		}

@@ -48,7 +48,7 @@ func TestAddRelations(t *testing.T) {
 				"I3": "State", "I4": "replaced", "F4": "66",
 				"C6": "press die", "F7": "81.25", "I7": "fitted", "J3": "Date", "J7": "2026-01-31", "K7": "9", "M7": "=1+1"}
 		}
-		first, last, err := w.AddRelations(rows, replaced, testLibrary(t))
+		first, last, err := w.AddRelations(ToolRelations, rows, replaced, testLibrary(t))
 		if err != nil || first != want || last != first+1 {
 			t.Fatalf("%s: rows %d to %d, %v", name, first, last, err)
 		}

@@ -4,7 +4,7 @@ package templates
 
 import "embed"
 
-// Files are equations/, forms/, grades/, processes/, quotes/, samples/ and tools/.
+// Files are equations/, forms/, grades/, machines/, processes/, quotes/, samples/ and tools/.
 //
-//go:embed equations forms grades processes quotes samples tools
+//go:embed equations forms grades machines processes quotes samples tools
 var Files embed.FS

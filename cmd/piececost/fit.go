@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -16,7 +17,7 @@ type fitFlags struct {
 	absolute, accept    bool
 	unreliable          bool // accept these as well
 	confidence          float64
-	day                 string
+	day, of             string
 	run                 runFlags // what may be written over
 	outputFlags
 }
@@ -25,7 +26,7 @@ func newFit() *cobra.Command {
 	var f fitFlags
 	c := &cobra.Command{
 		Use:   "fit FILE",
-		Short: "Fit the coefficients by which tools are priced to your own past tools",
+		Short: "Fit the coefficients by which tools and machines are priced to your own past ones",
 		Long: `fit finds coefficients of the sheet Tool relations from the sheet Past tools: a tool a row, with Tool kind, Tool price, Date, and the
 figures on which the build-up rests, as Tool face area [cm2], Tool stages and Tool features. Least squares of the relative error, no
 coefficient below 0; those that are not fitted keep the values in force. The build-up must be a sum in the coefficients that are fitted:
@@ -35,16 +36,22 @@ It shows each coefficient with its confidence interval, the residuals, what each
 the fit, and coefficients that the data can't tell apart. With --accept the values go into Tool relations, with the day and the number of
 tools; what was in force stays there as replaced. Kinds with an unreliable coefficient are left out unless --unreliable asks for them.
 
+A row of Machines that is a price relation (Sized by is filled in) is fitted alike: Base price and Price per size of the sheet Machine relations, from
+the sheet Past machines: a machine a row, with Machine (the key of the relation), Price, its size in a column of its own (Rated force [kN], Rated power
+[kW], Bed length [mm]), Date, and Count where several were bought at the price. Without --of both sheets are taken, as far as they are filled.
+
 Prices are taken as they stand: bring old ones to today's before. The CSV has a line for each coefficient and each tool.
 
 ` + report.Caution,
 		Example: `  piececost fit tray.xlsx
   piececost fit tray.xlsx --kind "progressive die" --coefficients "Hours per area,Hours per stage"
-  piececost fit tray.xlsx --accept`,
+  piececost fit tray.xlsx --accept
+  piececost fit tray.xlsx --of machines --accept`,
 		Args: oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error { return fitWorkbook(cmd, args[0], &f) },
 	}
-	c.Flags().StringSliceVar(&f.kinds, "kind", nil, "kinds of tool, with commas; all of the sheet Past tools where none is given")
+	c.Flags().StringSliceVar(&f.kinds, "kind", nil, "kinds of tool, or keys of machines, with commas; all that have past rows where none is given")
+	c.Flags().StringVar(&f.of, "of", "", "what is fitted: tools or machines; without it both, as far as there are past ones")
 	c.Flags().StringSliceVar(&f.coefficients, "coefficients", nil, "coefficients to be fitted, with commas; the hours where none is given")
 	c.Flags().BoolVar(&f.absolute, "absolute", false, "make the squares of the errors in money least, not in percent")
 	c.Flags().Float64Var(&f.confidence, "confidence", 0.95, "of the intervals, 0.5 to 0.999")
@@ -63,6 +70,9 @@ func (f *fitFlags) check(cmd *cobra.Command) (day string, err error) {
 	if f.confidence < 0.5 || f.confidence > 0.999 {
 		return "", usageError{fmt.Errorf("--confidence is between 0.5 and 0.999")}
 	}
+	if f.of != "" && f.of != "tools" && f.of != "machines" {
+		return "", usageError{fmt.Errorf("--of is tools or machines, not %q", f.of)}
+	}
 	for _, name := range []string{"unreliable", "date", "output", "replace", "ignore-lock"} {
 		if cmd.Flags().Changed(name) && !f.accept {
 			return "", usageError{fmt.Errorf("--%s goes with --accept", name)}
@@ -77,6 +87,30 @@ func (f *fitFlags) check(cmd *cobra.Command) (day string, err error) {
 	return f.day, nil
 }
 
+// fits are those of tools, of machines, or of both.
+func (f *fitFlags) fits(cmd *cobra.Command, w *costing.Workbook) (*costing.ToolFits, error) {
+	o := study.ToolFitOptions{Kinds: f.kinds, Coefficients: f.coefficients, Absolute: f.absolute, Confidence: f.confidence}
+	tools, machines := w.HasPast()
+	switch {
+	case f.of == "tools" || f.of == "" && !machines:
+		return w.FitTools(cmd.Context(), o)
+	case f.of == "machines" || !tools:
+		return w.FitMachines(cmd.Context(), o)
+	case f.accept || len(f.kinds)+len(f.coefficients) > 0:
+		return nil, usageError{errors.New("the workbook has past tools and past machines; say which with --of tools or --of machines")}
+	}
+	out, err := w.FitTools(cmd.Context(), o)
+	if err != nil {
+		return nil, err
+	}
+	more, err := w.FitMachines(cmd.Context(), o)
+	if err != nil {
+		return nil, err
+	}
+	out.Kinds = append(out.Kinds, more.Kinds...)
+	return out, nil
+}
+
 func fitWorkbook(cmd *cobra.Command, file string, f *fitFlags) error {
 	day, err := f.check(cmd)
 	if err != nil {
@@ -88,7 +122,7 @@ func fitWorkbook(cmd *cobra.Command, file string, f *fitFlags) error {
 	if err != nil {
 		return f.run.hint(err)
 	}
-	fits, err := w.FitTools(cmd.Context(), study.ToolFitOptions{Kinds: f.kinds, Coefficients: f.coefficients, Absolute: f.absolute, Confidence: f.confidence})
+	fits, err := f.fits(cmd, w)
 	if err != nil {
 		return caseError(cmd, err)
 	}
@@ -99,10 +133,10 @@ func fitWorkbook(cmd *cobra.Command, file string, f *fitFlags) error {
 			return f.run.hint(err)
 		}
 		if done == nil {
-			fmt.Fprintln(cmd.ErrOrStderr(), "no kind of tool was fitted well enough to be accepted; nothing was written")
+			fmt.Fprintln(cmd.ErrOrStderr(), "nothing was fitted well enough to be accepted; nothing was written")
 		} else {
 			alreadyDone(cmd.OutOrStdout(), done.File+" has the coefficients all the same")
-			accepted = &report.Accepted{File: done.File, Kinds: done.Kinds, First: done.First, Last: done.Last, Replaced: done.Replaced}
+			accepted = &report.Accepted{File: done.File, Sheet: done.Sheet, Kinds: done.Kinds, First: done.First, Last: done.Last, Replaced: done.Replaced}
 		}
 	}
 	r := report.NewFit(fits.File, fits.Currency, fits.Kinds, accepted)

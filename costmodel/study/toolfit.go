@@ -22,6 +22,7 @@ type ToolFitOptions struct {
 // A ToolFit is a kind of tool with its coefficients fitted to the past tools of the kind, or with what stands in the way.
 type ToolFit struct {
 	Kind    string
+	Machine string                  // key of the row of Machines, where its price relation is fitted and not a kind of tool; then Tools are past machines
 	Chosen  []costmodel.Coefficient // as they stand now
 	LeftOut []costmodel.Coefficient // usually fitted, but 0 in every past tool, so that they keep their value
 	Tools   []*costmodel.PastTool
@@ -86,14 +87,19 @@ func fitKind(ctx context.Context, m *costmodel.Model, kind string, o ToolFitOpti
 	if len(o.Coefficients) == 0 {
 		sums = f.leaveOutUnused(sums)
 	}
-	f.Fit, err = fit.Fit(ctx, f.problem(sums, o))
+	return f, f.solve(ctx, f.problem(sums, o))
+}
+
+// solve fits, or notes why not.
+func (f *ToolFit) solve(ctx context.Context, p fit.Problem) (err error) {
+	f.Fit, err = fit.Fit(ctx, p)
 	if refused, is := fit.IsRefused(err); is {
 		for _, r := range refused {
 			f.Refused = append(f.Refused, r.String())
 		}
-		return f, nil
+		return nil
 	}
-	return f, err
+	return err
 }
 
 // choose takes the coefficients that are asked for, or the usual ones.

@@ -36,6 +36,7 @@ func (w *Workbook) Check(ctx context.Context) Diagnostics {
 	ds = append(ds, quotes...)
 	if !ds.HasErrors() {
 		ds = append(ds, costmodel.ChoiceNotes(plans)...)
+		ds = append(ds, costmodel.SizeNotes(plans)...)
 		ds = append(ds, costmodel.NotCheckedNotes(plans)...)
 		ds = append(ds, costmodel.PlaceholderNote(plans)...)
 	}

@@ -29,6 +29,7 @@ func Build(name string, d *costmodel.Detail, inputs *Inputs) *Sheet {
 	for _, scope := range scopes {
 		s.addMain(scope, rows[scope])
 	}
+	s.addVariants("machine", rows["machine"])
 	s.addUses(rows["part"])
 	s.addVariants("part", rows["part"])
 	s.addVariants("operation", rows["operation"])
@@ -62,6 +63,9 @@ var blockTitles = map[string]string{"scenario": "Scenario", "case": "Case", "pla
 	"tool kind": "Tool relations",
 	"request":   "Request", "quote": "Quotes", "quote line": "Quote lines"}
 
+// variantTitles are what the blocks of a scope's forms, processes or sizes are called, before the name of each.
+var variantTitles = map[string]string{"part": "Form", "operation": "Process", "machine": "Machines sized by"}
+
 // ScopeOfTitle returns the scope of the rows of a block by its title without number, and the input sheet that lists them;
 // "" for a block whose cells are no quantities of rows.
 func ScopeOfTitle(title string) (scope, sheet string) {
@@ -70,6 +74,8 @@ func ScopeOfTitle(title string) (scope, sheet string) {
 		scope = "part"
 	case strings.HasPrefix(title, "Process: "):
 		scope = "operation"
+	case strings.HasPrefix(title, variantTitles["machine"]+": "):
+		scope = "machine"
 	}
 	for s, t := range blockTitles {
 		if t == title {
@@ -120,10 +126,7 @@ func (s *Sheet) addVariants(scope string, rows []plan.Entity) {
 		if !s.hasOwn(v, byVariant[v]) {
 			continue
 		}
-		what := "Form"
-		if scope == "operation" {
-			what = "Process"
-		}
+		what := variantTitles[scope]
 		b := s.newBlock(what+": "+v.Template.Name, s.Plan.RowScope(byVariant[v][0]), byVariant[v])
 		b.Variant = v
 		s.variants[v] = b

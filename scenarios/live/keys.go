@@ -29,7 +29,9 @@ func (s *Sheet) keyColumns(b *Block) {
 	case "quote", "quote line":
 		s.quoteKeys(b)
 	case "machine":
-		s.machineKeys(b, live)
+		if b.Variant == nil {
+			s.machineKeys(b, live)
+		}
 	case "material":
 		s.gradeColumn(b)
 	case "part":
@@ -75,6 +77,9 @@ func (s *Sheet) keyLink(e plan.Entity) string {
 			return ""
 		}
 		parts = []table.Place{r.Place}
+		if own := r.SizedFor(); own != "" {
+			return CellRef(r.Place) + "&" + textLiteral(own)
+		}
 	}
 	text := ""
 	for i, p := range parts {
@@ -162,7 +167,7 @@ func (s *Sheet) operationKeys(b *Block) {
 			if to := s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")); s.Plan.Scenario.ChoiceOf(s.Plan.RowRecord(e)) != nil {
 				return Cell{Kind: Word, Text: s.keyOf(to), Found: true} // chosen at the run; a key in the input cell asks for another
 			}
-			return s.textLink(e, "machine", true)
+			return s.machineLink(e)
 		}})
 	c := b.add(&Column{Heading: "Row of machine", Unit: "1", Note: "place in the block Machines", Kind: Quantity, Factor: 1, Whole: true})
 	c.fill = func(row int, e plan.Entity) Cell {
@@ -175,6 +180,18 @@ func (s *Sheet) operationKeys(b *Block) {
 			Formula: fmt.Sprintf(`MATCH(%s&"|"&%s,%s,0)`, b.address(m, row), b.address(plant, row), machines.Range(machines.pulled[lookupColumn]))}
 	}
 	b.pulled[machineRowCol] = c
+}
+
+// machineLink is a live link to the machine of an operation. One that is sized for the operation stands in the block under the key of its row and
+// the operation's; another machine in its cell asks for a run.
+func (s *Sheet) machineLink(e plan.Entity) Cell {
+	to := s.Plan.RowRecord(s.Plan.Follow(e, costmodel.RelationNumber("operation", "machine")))
+	own := to.SizedFor()
+	cell := s.textLink(e, "machine", own == "")
+	if own != "" && cell.Formula != "" {
+		cell.Text, cell.Formula = to.Key, cell.Formula+"&"+textLiteral(own)
+	}
+	return cell
 }
 
 func (s *Sheet) linkKeys(b *Block) {

@@ -43,7 +43,7 @@ func (b *writer) checks() error {
 		}
 	}
 	last := first + len(lines) - 1
-	b.placeholders(p, b.machinesChosen(p, b.setByHand(p, last)))
+	b.placeholders(p, b.machineSizes(p, b.machinesChosen(p, b.setByHand(p, last))))
 	for i, kind := range []string{"error", "warning", "run again", notChecked} {
 		p.Set(4+i, 1, map[string]string{"error": "Errors", "warning": "Warnings", "run again": "Changes that the formulas can't follow",
 			notChecked: "Not checked, since an input is not given"}[kind], sheet.Look{Kind: "label"})

@@ -152,6 +152,9 @@ func (b *starter) kindOf(l *table.Layout, name string) contentKind {
 	if l.Sheet == "Past tools" { // its columns are quantities of an operation
 		scope = "operation"
 	}
+	if l.Sheet == "Past machines" { // and of this one of a machine
+		scope = "machine"
+	}
 	switch it := b.lib.Describe(scope, name); {
 	case l.Shape == table.Listed && name == "value":
 		return quantities

@@ -155,10 +155,15 @@ func (b *starter) choicesOf(l *table.Layout, name string) (words []string) {
 		if l.Sheet == "Operations" {
 			words = append([]string{costmodel.ByProcess}, words...)
 		}
+	case "sized_by":
+		words = costmodel.Names(b.lib.Sizes)
 	case "coefficient":
 		words = b.lib.ToolCoefficients()
+		if l.Sheet == "Machine relations" {
+			words = costmodel.MachineCoefficients
+		}
 	case "state":
-		if l.Sheet == "Tool relations" {
+		if l.Sheet == "Tool relations" || l.Sheet == "Machine relations" {
 			words = []string{costmodel.StateFitted, costmodel.StateOwn, costmodel.StateReplaced}
 		}
 	case "study":

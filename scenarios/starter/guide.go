@@ -47,6 +47,9 @@ var guideText = []string{
 	"piececost import --quote FORM.xlsx FILE --as Q4    takes in a supplier's form; rates of other currencies stand in Currencies, with their date",
 	"Machine may stay empty: of the machines with the process under Process class (several with commas; Plant where one stands in some plants only)",
 	"the one is taken that passes the checks of the process and costs least a year if it did this operation alone, at the scenario's volume.",
+	"A row of Machines whose Sized by is filled in is a price relation: each operation on it has a machine as large as it needs, with the Size reserve, " +
+		"rounded up to the",
+	"Size series (630, 800, 1000 kN). Price, Footprint and others are then expressions: \"60000 EUR\" + \"400 EUR/kN\" * rated_force, quotation marks too.",
 	"Everywhere, Row is the thing and Column its quantity. Row is a key (A01, A01/20, of Plants the plant), a list (A01, B01), * or * except A01.",
 	"In a change, base is the unchanged value (base * 1.1).",
 	"",

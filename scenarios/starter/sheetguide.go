@@ -78,6 +78,21 @@ var sheetGuides = map[string][]string{
 		"",
 		"Tool prices are for estimating cost only; a toolmaker's offer decides.",
 	},
+	"Machine relations": {
+		"How machines are priced whose size follows from their operation",
+		"A row of Machines whose Sized by is filled in and whose Price is empty costs Base price + Price per size x its size. A row gives one of the two.",
+		"Machine: the key of that row. Unit: of Base price the currency, of Price per size EUR/kN, EUR/kW or EUR/mm, by what the row is sized by.",
+		"State: own or fitted; a row that says replaced is kept for the record and not read.",
+		"piececost fit FILE --of machines    fits both to the sheet Past machines; with --accept they go here, with their day and the number of machines",
+		"",
+		"Any other relation is an expression in the cell Price itself. Prices are for estimating cost only; a machine maker's offer decides.",
+	},
+	"Past machines": {
+		"What machines have cost",
+		"A row is a machine that was bought: the key of the row of Machines whose relation it tells of, its size and its price, for piececost fit.",
+		"The size stands in the column of what that row is sized by. Count: how many were bought at the price; empty for one.",
+		"Bring old prices to today's before: fit takes them as they stand. No cost rests on this sheet.",
+	},
 	"Past tools": {
 		"What tools have cost",
 		"A row is a tool that was bought: its kind, its price and the figures on which the build-up rests, for piececost fit.",

@@ -17,7 +17,7 @@ type Fit struct {
 
 // A FitKind is one kind of tool.
 type FitKind struct {
-	// The kind of tool.
+	// The kind of tool; "machine" and its key where the price relation of a row of Machines is fitted.
 	Kind string `json:"kind"`
 	// Number of past tools.
 	Count int `json:"count"`

@@ -13,7 +13,7 @@ type Processes struct {
 type Page struct {
 	// Name of the process or form, as the sheets Operations and Parts take it; a kind of tool; of shared equations the scope.
 	Name string `json:"name"`
-	// process, form, tool or shared.
+	// process, form, tool, size (by what a machine is sized) or shared.
 	Sort string `json:"sort"`
 	// Other names that are taken for it.
 	Aliases []string `json:"aliases,omitempty"`

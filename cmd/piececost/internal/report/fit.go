@@ -20,7 +20,7 @@ type fitReport struct {
 
 // Accepted says which fits were put into which workbook.
 type Accepted struct {
-	File                  string
+	File, Sheet           string
 	Kinds                 []string
 	First, Last, Replaced int
 }
@@ -39,17 +39,25 @@ func (r *fitReport) Print(w io.Writer) {
 		r.kind(w, k)
 	}
 	if a := r.accepted; a != nil {
-		rows := fmt.Sprintf("rows %d to %d of the sheet Tool relations are new", a.First, a.Last)
+		rows := fmt.Sprintf("rows %d to %d of the sheet %s are new", a.First, a.Last, a.Sheet)
 		if a.First == a.Last {
-			rows = fmt.Sprintf("row %d of the sheet Tool relations is new", a.First)
+			rows = fmt.Sprintf("row %d of the sheet %s is new", a.First, a.Sheet)
 		}
 		fmt.Fprintln(w)
 		term.Wrap(w, "", "  ", fmt.Sprintf("%s: %s (%s); %s kept as replaced", a.File, rows, strings.Join(a.Kinds, ", "), term.Plural(a.Replaced, "value")))
 	}
 }
 
+// pastWord is what the past rows of a fit are.
+func pastWord(k *study.ToolFit) string {
+	if k.Machine != "" {
+		return "machine"
+	}
+	return "tool"
+}
+
 func (r *fitReport) kind(w io.Writer, k *study.ToolFit) {
-	fmt.Fprintf(w, "%s: %s\n", k.Kind, term.Plural(len(k.Tools), "past tool"))
+	fmt.Fprintf(w, "%s: %s\n", k.Kind, term.Plural(len(k.Tools), "past "+pastWord(k)))
 	if k.Fit == nil {
 		for _, why := range k.Refused {
 			term.Wrap(w, "  not fitted: ", "    ", why)
@@ -68,7 +76,7 @@ func (r *fitReport) kind(w io.Writer, k *study.ToolFit) {
 		for _, c := range k.LeftOut {
 			names = append(names, c.Label)
 		}
-		term.Wrap(w, "  ", "    ", "left as it is, since no past tool tells anything of it: "+strings.Join(names, ", "))
+		term.Wrap(w, "  ", "    ", "left as it is, since no past "+pastWord(k)+" tells anything of it: "+strings.Join(names, ", "))
 	}
 }
 
@@ -113,7 +121,7 @@ func coefficientState(e fit.Estimate) string {
 // tools prints prices beside what the fit says, and what the others alone would say.
 func (r *fitReport) tools(w io.Writer, k *study.ToolFit) {
 	t := &term.Table{}
-	t.Add("Tool", "price ["+r.currency+"]", "fitted", "residual", "", "by the others", "")
+	t.Add(map[bool]string{true: "Machine", false: "Tool"}[k.Machine != ""], "price ["+r.currency+"]", "fitted", "residual", "", "by the others", "")
 	t.Line()
 	for i, row := range k.Fit.Rows {
 		others, miss := "", ""
@@ -141,7 +149,7 @@ func (r *fitReport) quality(w io.Writer, k *study.ToolFit) {
 	}
 	text := fmt.Sprintf("standard deviation of the residuals %s", amount(q.ResidualSD))
 	if q.LeftOutRMS > 0 {
-		text += fmt.Sprintf("; each tool predicted by the others: %s", amount(q.LeftOutRMS))
+		text += fmt.Sprintf("; each %s predicted by the others: %s", pastWord(k), amount(q.LeftOutRMS))
 	}
 	if q.HasR2 {
 		text += fmt.Sprintf("; R2 %.4f", q.R2)

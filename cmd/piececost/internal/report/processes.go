@@ -28,11 +28,11 @@ func ListProcesses(w io.Writer, lib *costmodel.Library) {
 	for _, part := range []struct {
 		title string
 		list  []*costmodel.Template
-	}{{"Forms of material", lib.Forms}, {"Kinds of tool", lib.Tools}, {"Shared equations", lib.Shared()}} {
+	}{{"Forms of material", lib.Forms}, {"Kinds of tool", lib.Tools}, {"Sizes of machines", lib.Sizes}, {"Shared equations", lib.Shared()}} {
 		fmt.Fprintf(w, "\n%s\n", part.title)
 		for _, t := range part.list {
 			what := t.Note
-			if t.Scope == "tool kind" {
+			if t.What != "" {
 				what = t.What
 			}
 			listed(w, cmp.Or(t.Name, t.Scope), "", what+t.Title)

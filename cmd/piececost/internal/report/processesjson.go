@@ -14,7 +14,7 @@ func ProcessesJSON(lib *costmodel.Library, one *costmodel.Template) wire.Process
 	for _, part := range []struct {
 		sort string
 		list []*costmodel.Template
-	}{{"process", byGroup(lib.Processes)}, {"form", lib.Forms}, {"tool", lib.Tools}, {"shared", lib.Shared()}} {
+	}{{"process", byGroup(lib.Processes)}, {"form", lib.Forms}, {"tool", lib.Tools}, {"size", lib.Sizes}, {"shared", lib.Shared()}} {
 		for _, t := range part.list {
 			if one == nil || t == one {
 				out.Pages = append(out.Pages, pageOf(needs, part.sort, t))
