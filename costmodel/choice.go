@@ -76,7 +76,7 @@ func (c *Choice) Nearest() (x Misfit, ok bool) {
 
 // Says tells a choice in words: what was chosen at which cost, what is next, and what the nearest that does not fit lacks.
 func (c *Choice) Says(currency string) string {
-	out := fmt.Sprintf("machine %s was chosen, %s %s a year alone", c.Machine.Key, figure(c.Cost), currency)
+	out := fmt.Sprintf("machine %s was chosen, %s %s per year alone", c.Machine.Key, figure(c.Cost), currency)
 	switch _, misfit := c.Nearest(); {
 	case c.RunnerUp != nil:
 		out += fmt.Sprintf("; next is %s with %s", c.RunnerUp.Key, figure(c.NextCost))
