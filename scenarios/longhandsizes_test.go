@@ -30,7 +30,7 @@ func (c *longhand) machineOf(s *longStep, plant string) *longMachine {
 			for name, cell := range r.cells {
 				m.cells[name] = cell
 			}
-			m.takeSize(s.must("needed_"+size.of), size.rated, size.of, longSizedPrices[r.key])
+			m.takeSize(s.must("required_"+size.of), size.rated, size.of, longSizedPrices[r.key])
 			m.rates()
 			c.machines[m.key+" in "+plant] = m
 			return m

@@ -175,7 +175,7 @@ func TestSizedMistakes(t *testing.T) {
 		{"Size series", strings.TrimSuffix(strings.Repeat("1, ", 61), ", ") + " kN", "it has 61 sizes, and 60 are the most"},
 		{"Size series", "160, 400 kN", "Machines!A2: machine PRESS for BOX/10 in Works needs 451.9 kN, has 400 kN: " +
 			"larger than the price relation and its size series go (scenario A baseline); give the relation a longer series"},
-		{"Sized by", "power", "the sheet has no column Needed power [kW], which operations of deep drawing"},
+		{"Sized by", "power", "the sheet has no column Required power [kW], which operations of deep drawing"},
 		{"Size reserve", "-5", "Size reserve is -5 %"},
 	} {
 		s := sizedCase()
@@ -297,8 +297,8 @@ func TestSizedHandEdits(t *testing.T) {
 func TestSizedByOwnProcess(t *testing.T) {
 	s := sizedCase()
 	s["processes.csv"] = [][]string{{"Process", "Quantity", "Unit", "Formula or value"}, {"moulding", "load_and_process_time", "s", "20"},
-		{"moulding", "needed_force", "kN", `"30 bar" * "200 cm2"`}}
-	s.addColumns("operations.csv", "Needed force [kN]")
+		{"moulding", "required_force", "kN", `"30 bar" * "200 cm2"`}}
+	s.addColumns("operations.csv", "Required force [kN]")
 	for _, i := range []int{1, 2} {
 		s["operations.csv"][i][2], s["operations.csv"][i][3] = "moulding", "PRESS"
 	}

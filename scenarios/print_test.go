@@ -17,7 +17,7 @@ import (
 var printedPages = map[string]int{
 	statementSheet: 1, summarySheet: 2, breakdownSheet: 6, billSheet: 3, partSheet: 56, ratesSheet: 3, investmentSheet: 6, curveSheet: 1,
 	crossoverSheet: 5, sensitivitySheet: 4, volumeSheet: 6, compareSheet: 9, mapSheet: 2, solveSheet: 1, trialSheet: 4,
-	checksSheet: 4, inputsSheet: 40, methodSheet: 16,
+	checksSheet: 5, inputsSheet: 40, methodSheet: 16,
 }
 
 // longPrints are sheets of many pages, which take LibreOffice as long as all others together: they are printed with -office-files, as in make

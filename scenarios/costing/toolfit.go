@@ -66,9 +66,8 @@ type AcceptedFits struct {
 
 // AcceptFits puts the fitted coefficients into the sheet Tool relations or Machine relations, with the day and the number of past rows they
 // rest on, and saves the workbook: whole or not at all. What was in force stays as a row of the state replaced: the row itself, or a row with the
-// library's value.
-// Kinds that were not fitted are left out, and those with an unreliable coefficient unless all are wanted; nil where no kind is left. day
-// stands under Date.
+// library's value. Kinds that were not fitted are left out, and those with an unreliable coefficient unless all are wanted; nil where no kind is
+// left. day stands under Date.
 func (w *Workbook) AcceptFits(ctx context.Context, fits *ToolFits, day string, all bool) (*AcceptedFits, error) {
 	out := &AcceptedFits{File: cmp.Or(w.options.Output, w.file)}
 	var rows []scenarios.RelationRow
