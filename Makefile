@@ -60,8 +60,8 @@ check: office
 	$(GO) run $(STATICCHECK) ./...
 	$(GO) test -race -timeout 90m ./...
 	$(GO) test -timeout 60m ./scenarios -run 'TestMutants|TestQuoteMutants|TestQuoteHostileCells' -all-mutants
-	$(GO) test -timeout 60m ./scenarios -count 1 -run '$(OFFICE)' -office-files -large 3000
-	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytes|TestSignals|TestWildNumbers' -same-bytes 30 -signals 200 -wild 500
+	$(GO) test -timeout 60m ./scenarios -count 1 -run '$(OFFICE)' -office-files -large 3000 -generated 20
+	$(GO) test ./cmd/piececost -count 1 -run 'TestSameBytes|TestSignals|TestWildNumbers|TestRemarks$$' -office-too -same-bytes 30 -signals 200 -wild 500
 	$(GO) test ./scenarios/ooxml -count 1 -run TestBombs -all-bombs
 	$(GO) mod tidy -diff
 	$(MAKE) interop

@@ -135,14 +135,31 @@ func readPublished(t *testing.T, path string, lib *costmodel.Library) publishedC
 	return p
 }
 
+// emptyStarters are empty workbooks as new makes them, one for each library: many tests fill one.
+var emptyStarters = map[*costmodel.Library][]byte{}
+
 // imported fills an empty workbook from tables, as the command does, and reads it.
 func imported(t testing.TB, tables fs.FS, lib *costmodel.Library, options ImportOptions) *table.Case {
 	t.Helper()
-	empty, err := fs.Sub(templates.Files, "samples/empty")
-	if err != nil {
+	path := filepath.Join(t.TempDir(), "imported.xlsx")
+	if emptyStarters[lib] == nil {
+		empty, err := fs.Sub(templates.Files, "samples/empty")
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := Starter(empty, lib)
+		if err == nil {
+			err = w.Save(t.Context(), path, SaveOptions{})
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		emptyStarters[lib], _ = os.ReadFile(path)
+	}
+	if err := os.WriteFile(path, emptyStarters[lib], 0o600); err != nil {
 		t.Fatal(err)
 	}
-	w, err := Starter(empty, lib)
+	w, err := OpenStarter(path)
 	if err != nil {
 		t.Fatal(err)
 	}
