@@ -25,7 +25,8 @@ const hostileEnv = "PIECECOST_HOSTILE_FILE"
 func TestMain(m *testing.M) {
 	path := os.Getenv(hostileEnv)
 	if path == "" {
-		debug.SetGCPercent(400) // memory is there for tests, and a collection less is time; TestLarge, which shows memory, sets it back
+		debug.SetMemoryLimit(3 << 30)
+		debug.SetGCPercent(1200) // memory is there for tests, and a collection less is time; TestLarge, which shows memory, sets it back
 		os.Exit(m.Run())
 	}
 	if c, err := Read(path); err != nil {

@@ -25,7 +25,8 @@ import (
 var update = flag.Bool("update", false, "rewrite the expected outputs in testdata/script")
 
 func TestMain(m *testing.M) {
-	debug.SetGCPercent(400) // memory is there for tests, and a collection less is time, here and in the program that scripts run
+	debug.SetMemoryLimit(3 << 30)
+	debug.SetGCPercent(1200) // memory is there for tests, and a collection less is time, here and in the program that scripts run
 	if os.Getenv(asProgram) != "" {
 		main()
 	}

@@ -14,7 +14,7 @@ import (
 	"time"
 )
 
-var signalsSent = flag.Int("signals", 18, "signals that TestSignals sends at random moments")
+var signalsSent = flag.Int("signals", 12, "signals that TestSignals sends at random moments")
 
 // asProgram is the variable that makes the test binary the program.
 const asProgram = "PIECECOST_TEST_AS_PROGRAM"
