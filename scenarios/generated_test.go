@@ -103,8 +103,8 @@ func writeDrawn(t testing.TB, seed uint64, path string) *caseDraw {
 	return nil
 }
 
-// generated is the number of cases; 8 in every test, more in make check and with `make generated`.
-var generated = flag.Int("generated", 8, "number of random cases of TestGenerated; 20 in make check")
+// generated is the number of cases; 6 in every test, more in make check and with `make generated`.
+var generated = flag.Int("generated", 6, "number of random cases of TestGenerated; 20 in make check")
 
 const (
 	casesAStart     = 25 // of LibreOffice

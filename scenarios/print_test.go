@@ -10,6 +10,8 @@ import (
 	"sync"
 	"testing"
 
+	"piececost/costmodel/table"
+
 	"piececost/costmodel/study"
 )
 
@@ -45,7 +47,7 @@ func printedSample(t *testing.T) []string {
 		path := filepath.Join(t.TempDir(), "tray.xlsx")
 		writeSampleWithAll(t, path)
 		if !*officeFiles {
-			hideSheets(t, path, longPrints)
+			hideSheets(t, path)
 		}
 		pdf := filepath.Join(convert(t, "pdf", path), "tray.pdf")
 		text, err := exec.Command("pdftotext", "-layout", pdf, "-").Output()
@@ -60,13 +62,13 @@ func printedSample(t *testing.T) []string {
 	return printed.pages
 }
 
-// hideSheets hides the calculations and some other sheets: they are not printed.
-func hideSheets(t *testing.T, path string, others []string) {
+// hideSheets hides inputs, calculations and the sheets of many pages: they are not printed.
+func hideSheets(t *testing.T, path string) {
 	t.Helper()
 	parts := unzip(t, path)
 	parts["xl/workbook.xml"] = sheetTag.ReplaceAllFunc(parts["xl/workbook.xml"], func(tag []byte) []byte {
 		name := html.UnescapeString(string(sheetTag.FindSubmatch(tag)[1]))
-		if strings.HasPrefix(name, "Calculation ") || slices.Contains(others, name) {
+		if table.LayoutOf(name) != nil || strings.HasPrefix(name, "Calculation ") || slices.Contains(longPrints, name) {
 			return append([]byte(`<sheet state="hidden"`), tag[len("<sheet"):]...)
 		}
 		return tag

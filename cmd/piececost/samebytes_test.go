@@ -168,7 +168,7 @@ func TestSameBytesSmall(t *testing.T) {
 // TestSameBytesSample: the sample, in which most is made side by side on several cores; fewer times, for it is larger.
 func TestSameBytesSample(t *testing.T) {
 	t.Chdir(t.TempDir())
-	sameBytes(t, max(3, *sameTimes/5), func(_ int, tr trace) {
+	sameBytes(t, max(2, *sameTimes/5), func(_ int, tr trace) {
 		remove(t, "tray.xlsx")
 		tr.must(t, "tray.xlsx", "new", "--sample", "battery-tray", "tray.xlsx")
 		tr.must(t, "tray.xlsx", "run", "tray.xlsx")
