@@ -270,12 +270,35 @@ func (t *Template) read(n *yaml.Node, input bool) error {
 	return nil
 }
 
-func (it *Item) set(field string, v *yaml.Node) error {
+// text is the field of an item that is a text as it stands, nil where it is none.
+func (it *Item) text(field string) *string {
 	switch field {
 	case "unit":
-		it.Unit = v.Value
+		return &it.Unit
 	case "is", "default":
-		it.Is = v.Value
+		return &it.Is
+	case "instead_of":
+		return &it.InsteadOf
+	case "label":
+		return &it.Label
+	case "symbol":
+		return &it.Symbol
+	case "counts":
+		return &it.counts
+	case "note":
+		return &it.Note
+	case "source":
+		return &it.Source
+	}
+	return nil
+}
+
+func (it *Item) set(field string, v *yaml.Node) error {
+	if to := it.text(field); to != nil {
+		*to = v.Value
+		return nil
+	}
+	switch field {
 	case "otherwise":
 		if v.Kind == yaml.ScalarNode {
 			it.Otherwise = []string{v.Value}
@@ -286,14 +309,6 @@ func (it *Item) set(field string, v *yaml.Node) error {
 		return v.Decode(&it.From)
 	case "carries":
 		return v.Decode(&it.Carries)
-	case "instead_of":
-		it.InsteadOf = v.Value
-	case "label":
-		it.Label = v.Value
-	case "symbol":
-		it.Symbol = v.Value
-	case "counts":
-		it.counts = v.Value
 	case "lever":
 		if v.Value != "yes" && v.Value != "no" {
 			return fmt.Errorf("lever is yes or no")
@@ -309,10 +324,6 @@ func (it *Item) set(field string, v *yaml.Node) error {
 			return fmt.Errorf("compounds is yes or left out")
 		}
 		it.compounds = true
-	case "note":
-		it.Note = v.Value
-	case "source":
-		it.Source = v.Value
 	case "aliases":
 		return v.Decode(&it.aliases)
 	case "kind":

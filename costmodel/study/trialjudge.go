@@ -30,8 +30,6 @@ type TrialTarget struct {
 	Verdict   costmodel.Verdict
 }
 
-var directionWords = map[string]string{"at most": "above", "at least": "below"}
-
 // targets holds a cell against the sheet Targets. What is stated there for a scenario was measured in the grade and gauge that the part has in it.
 func (t *Trial) targets(m *costmodel.Model, d *costmodel.Detail, c *triedCell) {
 	for _, target := range m.Targets {

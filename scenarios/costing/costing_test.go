@@ -59,6 +59,12 @@ func TestQuantities(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if plants := a.Plants(); len(plants) != 1 || plants[0].Key() != "Van plant" {
+		t.Errorf("%d plants", len(plants))
+	}
+	if got := rowOf(t, a.Materials(), "M01").Label(); got != "bake-hardening steel 180 zinc coated" {
+		t.Errorf("M01 is called %q", got)
+	}
 	for _, c := range []struct {
 		row   costing.Row
 		name  string
