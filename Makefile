@@ -1,7 +1,7 @@
 # The list of commands. `make demo` and `make test` are all a newcomer needs.
 GO ?= go
 # The tests that have LibreOffice compute what gnumeric computes in make test.
-OFFICE = TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$|TestLarge|TestOddKeys|TestElementAdded|TestMass|TestAlternativesOfStyles|TestNamesThatLeadNowhere|TestPrintedSheets|TestPhysicsRecalculated
+OFFICE = TestEditsAreFollowed|TestEditsThatAskForARun|TestGenerated|TestHandEdits$$|TestLarge|TestOddKeys|TestElementAdded|TestMass|TestAlternativesOfStyles|TestNamesThatLeadNowhere|TestPrintedSheets|TestPhysicsRecalculated|TestJointsRecalculated|TestFormerColumns
 STATICCHECK = honnef.co/go/tools/cmd/staticcheck@v0.8.2
 
 .PHONY: build demo test generated check bench pictures office interop readers
