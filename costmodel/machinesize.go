@@ -82,16 +82,21 @@ func (m *Model) readSizes() {
 		case size != nil:
 			m.readSize(sc, r, size)
 		case name != "":
-			var known []string
-			for _, v := range sc.Variants[1:] {
-				known = append(known, v.Template.Name)
-			}
+			known := sizesKnown(sc)
 			m.Diagnostics.Add("size", r.TextPlace(sizeColumn), fmt.Sprintf("machine %s is sized by %q, which is unknown", r.Key, table.Shortened(name)),
 				nearestOr(strings.ToLower(name), known, "write one of "+strings.Join(known, ", ")+", or clear the cell"))
 		default:
 			m.sizeWithoutRelation(sc, r)
 		}
 	}
+}
+
+// sizesKnown are the words of the column Sized by.
+func sizesKnown(machines *Scope) (names []string) {
+	for _, v := range machines.Variants[1:] {
+		names = append(names, v.Template.Name)
+	}
+	return names
 }
 
 // sizeWithoutRelation reports a series or reserve of a machine whose size is typed.
@@ -108,7 +113,7 @@ func (m *Model) sizeWithoutRelation(sc *Scope, r *Record) {
 	}
 	if what != "" {
 		m.Diagnostics.Add("size", at, fmt.Sprintf("machine %s has a %s, but Sized by is empty", r.Key, what),
-			"write force, power or bed length under Sized by, or clear the cell")
+			"write one of "+strings.Join(sizesKnown(sc), ", ")+" under Sized by, or clear the cell")
 	}
 }
 

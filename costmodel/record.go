@@ -205,17 +205,6 @@ func contains(list []string, name string) bool {
 	return false
 }
 
-// byHeading finds a quantity by its name or label as written in a heading.
-func (sc *Scope) byHeading(name string) (int32, bool) {
-	if n, ok := sc.index[name]; ok && sc.Quantities[n].Check == nil {
-		return n, true
-	}
-	if n, ok := sc.labelled()[name]; ok {
-		return n, true
-	}
-	return -1, false
-}
-
 // headingUnit reads the unit of a heading, which must have the quantity's dimension.
 func (m *Model) headingUnit(q *Quantity, c table.Column, unit string, bracket bool) units.Unit {
 	if q.Flag || len(q.Options) > 0 {

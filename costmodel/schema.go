@@ -154,6 +154,17 @@ func newSchema(lib *Library, sys *units.System, curves map[string]*curve, named 
 	return s
 }
 
+// byHeading finds a quantity by its name or label as written in a heading.
+func (sc *Scope) byHeading(name string) (int32, bool) {
+	if n, ok := sc.index[name]; ok && sc.Quantities[n].Check == nil {
+		return n, true
+	}
+	if n, ok := sc.labelled()[name]; ok {
+		return n, true
+	}
+	return -1, false
+}
+
 func (sc *Scope) byLabel() map[string]int32 {
 	out := map[string]int32{}
 	for i, q := range slices.Backward(sc.Quantities) { // the first of a label is the one that is meant
